@@ -1,0 +1,4 @@
+"""What a user writes: checked models with units, the catalogue of generic gear, the demo scenarios.
+
+Depends on ``meshes``.
+"""

@@ -1,0 +1,155 @@
+r"""How much gas a cell of a soft bag holds at a pressure difference across its wall.
+
+The difference is :math:`\Delta = p_\mathrm{gas} - p_\mathrm{water}` [Pa] at the cell. Each law is the minimum of
+a convex elastic energy :math:`\varphi(V)` with :math:`\varphi'(V) = \Delta`, so a bag of such cells has exactly
+one state at rest, and moving gas between them conserves or loses energy but never makes any.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.special import expit
+
+from meshes.mesh import Floats
+
+
+class FillLaw(ABC):
+    """Law of all n cells of one pocket. Arguments are pressure differences (..., n) [Pa]."""
+
+    @abstractmethod
+    def volume(self, difference: Floats) -> Floats:
+        """Gas in each cell (..., n) [m^3]."""
+
+    @abstractmethod
+    def slope(self, difference: Floats) -> Floats:
+        """dV/dDelta of each cell (..., n) [m^3/Pa], >= 0."""
+
+    @abstractmethod
+    def energy(self, difference: Floats) -> Floats:
+        """Elastic energy phi(V(Delta)) of each cell (..., n) [J], up to a constant a cell."""
+
+    @property
+    @abstractmethod
+    def least(self) -> Floats:
+        """Gas that no pressure squeezes out, (n,) [m^3]."""
+
+    @property
+    @abstractmethod
+    def most(self) -> Floats:
+        """Gas at which the cell is taut, (n,) [m^3]."""
+
+
+@dataclass(frozen=True, eq=False)
+class LogisticLaw(FillLaw):
+    r"""V = a + (b - a) sigmoid(Delta / p0).
+
+    Elastic energy p0 (b - a) [f ln f + (1 - f) ln(1 - f)] with f the fill (V - a)/(b - a), written as
+    p0 (b - a) [x f - ln(1 + e^x)], x = Delta/p0, which does not lose its digits when f is near 0 or 1.
+
+    lower, upper : (n,) least and greatest gas a, b [m^3];  softness : p0 [Pa]
+    """
+
+    lower: Floats
+    upper: Floats
+    softness: float
+
+    @property
+    def least(self) -> Floats:
+        return self.lower
+
+    @property
+    def most(self) -> Floats:
+        return self.upper
+
+    def volume(self, difference: Floats) -> Floats:
+        return np.asarray(self.lower + (self.upper - self.lower) * expit(difference / self.softness))
+
+    def slope(self, difference: Floats) -> Floats:
+        x = difference / self.softness
+        return np.asarray((self.upper - self.lower) / self.softness * expit(x) * expit(-x))
+
+    def energy(self, difference: Floats) -> Floats:
+        x = difference / self.softness
+        span = self.softness * (self.upper - self.lower)
+        return np.asarray(span * (x * expit(x) - np.logaddexp(0.0, x)))
+
+
+@dataclass(frozen=True, eq=False)
+class GarmentLaw(FillLaw):
+    r"""A springy undergarment under a shell that can balloon a little.
+
+    Squeezed (Delta < 0), the garment follows van Wyk's law for a mass of fibres (van Wyk 1946, J. Text. Inst. 37
+    T285: p = K (1/h^3 - 1/h0^3)), which with P = K/h0^3 reads
+
+        V = V0 (1 - Delta/P)^(-1/3).
+
+    Above ambient (Delta > 0) the shell lifts off the relaxed garment until it is taut,
+
+        V = V0 + B (1 - exp(-Delta/q)),   q = 3 P B / V0,
+
+    q chosen so that volume and slope are continuous at Delta = 0. Elastic energy in closed form on both sides.
+
+    loft : (n,) V0, gas held by the relaxed garment [m^3], > 0;  slack : (n,) B, ballooning room [m^3], > 0
+    stiffness : P [Pa], the squeeze that thins the garment to 2^(-1/3) = 79 % of its relaxed thickness
+    """
+
+    loft: Floats
+    slack: Floats
+    stiffness: float
+
+    @property
+    def least(self) -> Floats:
+        return np.zeros_like(self.loft)
+
+    @property
+    def most(self) -> Floats:
+        return np.asarray(self.loft + self.slack)
+
+    def volume(self, difference: Floats) -> Floats:
+        squeezed, blown, scale = self._sides(difference)
+        return np.asarray(self.loft * squeezed ** (-1.0 / 3.0) - self.slack * np.expm1(-blown / scale))
+
+    def slope(self, difference: Floats) -> Floats:
+        squeezed, blown, scale = self._sides(difference)
+        start = self.loft / (3.0 * self.stiffness)
+        return np.asarray(start * squeezed ** (-4.0 / 3.0) * np.exp(-blown / scale))
+
+    def energy(self, difference: Floats) -> Floats:
+        squeezed, blown, scale = self._sides(difference)
+        root = squeezed ** (1.0 / 3.0)
+        below = self.stiffness * self.loft * (0.5 * root**2 - 1.5 + 1.0 / root)
+        above = self.slack * (scale - np.exp(-blown / scale) * (blown + scale))
+        return np.asarray(below + above)
+
+    def _sides(self, difference: Floats) -> tuple[Floats, Floats, Floats]:
+        """1 - Delta/P on the squeezed side (1 elsewhere), Delta on the blown side (0 elsewhere), and q."""
+        squeezed = 1.0 - np.minimum(difference, 0.0) / self.stiffness
+        blown = np.maximum(difference, 0.0)
+        return squeezed, blown, 3.0 * self.stiffness * self.slack / self.loft
+
+
+def logistic_law(least: ArrayLike, most: ArrayLike, softness: float) -> LogisticLaw:
+    """Checked logistic law; ``least``, ``most`` (n,) [m^3], ``softness`` [Pa].
+
+    Raises ValueError unless 0 <= least <= most and softness > 0.
+    """
+    a, b = np.asarray(least, dtype=float), np.asarray(most, dtype=float)
+    if a.shape != b.shape or a.ndim != 1 or not ((a >= 0.0) & (b >= a)).all():
+        raise ValueError("each cell needs 0 <= least <= most")
+    if not softness > 0.0:
+        raise ValueError(f"softness must be > 0 Pa, got {softness}")
+    return LogisticLaw(a, b, float(softness))
+
+
+def garment_law(loft: ArrayLike, slack: ArrayLike, stiffness: float) -> GarmentLaw:
+    """Checked garment law; ``loft``, ``slack`` (n,) [m^3] > 0, ``stiffness`` [Pa] > 0."""
+    v, b = np.asarray(loft, dtype=float), np.asarray(slack, dtype=float)
+    if v.shape != b.shape or v.ndim != 1 or not ((v > 0.0) & (b > 0.0)).all():
+        raise ValueError("each cell needs loft > 0 and slack > 0")
+    if not stiffness > 0.0:
+        raise ValueError(f"stiffness must be > 0 Pa, got {stiffness}")
+    return GarmentLaw(v, b, float(stiffness))

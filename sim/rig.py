@@ -1,0 +1,92 @@
+"""What the mechanics works on: rigid parts and pockets of gas, collapsed to a handful of numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.solid import Solid, combined
+from sim.fill_laws import FillLaw
+
+Kind = Literal[
+    "body", "suit", "wetsuit", "hood", "mask", "boots", "gloves", "fins", "plate", "harness", "wing", "cylinder",
+    "valve", "manifold", "bands", "breathing gas", "suit gas", "wing gas", "regulator", "hose", "lead", "light",
+    "stage", "other",
+]  # fmt: skip
+
+STANDARD_GRAVITY: Final = 9.80665  # m/s^2, ISO 80000-3
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """One rigid item of diver or gear, placed in body axes [m] (x head, y left, z back, origin mid-hip)."""
+
+    name: str
+    kind: Kind
+    solid: Solid
+
+
+@dataclass(frozen=True, eq=False)
+class Water:
+    """Water around the diver: density [kg/m^3], gravity [m/s^2], absolute pressure [Pa] at the held point."""
+
+    density: float
+    gravity: float
+    pressure: float
+
+
+@dataclass(frozen=True, eq=False)
+class Pocket:
+    """Gas that is free to move inside one soft bag.
+
+    name : "suit" or "wing"
+    cells : (n, 3) positions [m] in body axes
+    law : how much gas each cell holds at a pressure difference across its wall
+    gas : suit: the volume [m^3] its fixed amount of gas has at the held point's pressure (p V = gas * p_amb);
+        wing: a fixed volume [m^3], or None for "whatever makes the whole neutral"
+    gas_density : mass of the gas [kg/m^3] at depth; 0 leaves its weight out
+    time_constant : [s] in which a cell's pressure difference relaxes (settling only)
+    """
+
+    name: Literal["suit", "wing"]
+    cells: Floats
+    law: FillLaw
+    gas: float | None
+    gas_density: float = 0.0
+    time_constant: float = 2.0
+
+
+@dataclass(frozen=True, eq=False)
+class Rig:
+    """A diver with gear, ready for the statics.
+
+    held : (3,) body point [m] whose depth is held and about which moments are taken
+    whole : all rigid parts as one solid (the gas in the pockets is not in it)
+    """
+
+    parts: tuple[Part, ...]
+    suit: Pocket | None
+    wing: Pocket | None
+    water: Water
+    held: Floats
+    whole: Solid
+
+
+def rig_of(
+    parts: Sequence[Part],
+    water: Water,
+    *,
+    suit: Pocket | None = None,
+    wing: Pocket | None = None,
+    held: Floats | None = None,
+) -> Rig:
+    """Collapse parts into a rig; ``held`` (3,) [m] defaults to the CM of the rigid parts."""
+    if not parts:
+        raise ValueError("a rig needs at least one part")
+    whole = combined([p.solid for p in parts])
+    point = whole.cm if held is None else np.asarray(held, dtype=float)
+    return Rig(tuple(parts), suit, wing, water, point, whole)
