@@ -1,1 +1,1 @@
-"""Shapes and their mass properties. Depends on numpy, scipy and (where a file is read) trimesh; on nothing of ours."""
+"""Shapes and their mass properties. Depends on numpy, scipy and (to read a file) trimesh; on nothing of ours."""
