@@ -42,6 +42,11 @@ class FillLaw(ABC):
     def most(self) -> Floats:
         """Gas at which the cell is taut, (n,) [m^3]."""
 
+    @property
+    @abstractmethod
+    def scale(self) -> float:
+        """Pressure difference [Pa] over which the law bends."""
+
 
 @dataclass(frozen=True, eq=False)
 class LogisticLaw(FillLaw):
@@ -64,6 +69,10 @@ class LogisticLaw(FillLaw):
     @property
     def most(self) -> Floats:
         return self.upper
+
+    @property
+    def scale(self) -> float:
+        return self.softness
 
     def volume(self, difference: Floats) -> Floats:
         return np.asarray(self.lower + (self.upper - self.lower) * expit(difference / self.softness))
@@ -108,6 +117,10 @@ class GarmentLaw(FillLaw):
     @property
     def most(self) -> Floats:
         return np.asarray(self.loft + self.slack)
+
+    @property
+    def scale(self) -> float:
+        return self.stiffness
 
     def volume(self, difference: Floats) -> Floats:
         squeezed, blown, scale = self._sides(difference)

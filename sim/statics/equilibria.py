@@ -1,0 +1,172 @@
+r"""Every attitude in which a free rig can rest.
+
+The tangent part of d(u) is a field on the sphere of directions, and the attitudes sought are its zeros. They are
+found by bracketing (a zero of the field interpolated over each triangle of an even grid) and polished by Newton
+with the exact Jacobian. The search checks itself: for any such field the indices of its zeros, the signs of the
+Jacobian's determinant, add up to 2 (Poincare-Hopf theorem), so a sum that is not 2 says that some are missing
+and the grid is made finer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from meshes.mesh import Floats, Ints
+from sim.statics.energy import energy
+from sim.statics.field import SoftRig, field, stiffness, tangent_basis
+from sim.statics.sphere import icosphere
+
+Stability = Literal["stable", "saddle", "unstable"]
+
+INDIFFERENT: Final = 1e-3  # N m: a moment smaller than this in every attitude turns nobody (0.1 g at 1 m)
+SAME: Final = 1e-5  # rad: closer than this, two zeros are one; Newton leaves less than 1e-9
+MARGIN: Final = 0.35  # how far outside its triangle a linearised zero may lie and still be tried
+COARSE: Final = 2  # subdivisions of the icosahedron: 162 directions
+FINE: Final = 5  # and 10,242
+FLAT_STIFFNESS: Final = 1e-7  # of the largest stiffness: below, a direction counts as free (a ring of rests)
+
+
+@dataclass(frozen=True, eq=False)
+class Equilibrium:
+    """One attitude of rest of a free rig.
+
+    up : (3,) world's up in body axes;  kind : minimum, saddle or maximum of the energy, wing volume frozen here
+    energy : [J] above the lowest equilibrium;  stiffness : (2,) principal [N m/rad], smallest first
+    soft_axis : (3,) the direction in which ``up`` moves along the smallest stiffness
+    wing_gas : [m^3];  net_buoyancy : [kg], plus floats;  degenerate : one of a continuous ring of rests
+    """
+
+    up: Floats
+    kind: Stability
+    energy: float
+    stiffness: Floats
+    soft_axis: Floats
+    wing_gas: float
+    net_buoyancy: float
+    degenerate: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Equilibria:
+    """All attitudes of rest, lowest energy first.
+
+    indifferent : the moment is nil in every attitude, so that each is a rest and none is listed
+    complete : the indices of those found add up to 2, as they must
+    """
+
+    found: tuple[Equilibrium, ...]
+    indifferent: bool
+    complete: bool
+
+
+def equilibria(soft: SoftRig) -> Equilibria:
+    """Every free equilibrium of a rig, the wing neutral in each if that is the rig's rule."""
+    for subdivisions in range(COARSE, FINE + 1):
+        grid, triangles = icosphere(subdivisions)
+        d = field(soft, grid).d
+        tangent = d - np.einsum("ki,ki->k", d, grid)[:, None] * grid
+        if not np.abs(tangent).max() > INDIFFERENT:
+            return Equilibria((), indifferent=True, complete=True)
+        up = _distinct(_polished(soft, _starts(grid, triangles, tangent)))
+        found, index = _classified(soft, up)
+        degenerate = any(e.degenerate for e in found)
+        if index == 2 or degenerate:
+            break
+    return Equilibria(found, indifferent=False, complete=index == 2 or degenerate)
+
+
+def _starts(grid: Floats, triangles: Ints, tangent: Floats) -> Floats:
+    """Points (m, 3) where the field, interpolated linearly over a triangle, is zero in or just beside it."""
+    corners = grid[triangles]
+    middle = corners.mean(axis=1)
+    basis = tangent_basis(middle / np.linalg.norm(middle, axis=1)[:, None])
+    flat = np.einsum("tai,tci->tac", basis, tangent[triangles])
+    edges = flat[:, :, 1:] - flat[:, :, :1]
+    det = edges[:, 0, 0] * edges[:, 1, 1] - edges[:, 0, 1] * edges[:, 1, 0]
+    safe = np.where(det == 0.0, 1.0, det)
+    x, y = -flat[:, 0, 0], -flat[:, 1, 0]
+    second = (x * edges[:, 1, 1] - y * edges[:, 0, 1]) / safe
+    third = (y * edges[:, 0, 0] - x * edges[:, 1, 0]) / safe
+    shares = np.stack([1.0 - second - third, second, third], axis=1)
+    near = (shares > -MARGIN).all(axis=1) & (det != 0.0)
+    points = np.einsum("tc,tci->ti", shares[near], corners[near])
+    return np.asarray(points / np.linalg.norm(points, axis=1)[:, None])
+
+
+def _polished(soft: SoftRig, up: Floats) -> Floats:
+    """Newton from each start (m, 3); those that do not get there are dropped, since another start will."""
+    done: list[Floats] = []
+    for _ in range(40):
+        if not len(up):
+            break
+        values = field(soft, up)
+        basis = tangent_basis(up)
+        residual = np.einsum("kai,ki->ka", basis, values.d)
+        jacobian = stiffness(values, basis, refilled=True)
+        step = _solved(jacobian, -residual)
+        size = np.linalg.norm(step, axis=1)
+        step *= np.minimum(1.0, 0.2 / np.maximum(size, 1e-300))[:, None]
+        up = up + np.einsum("ka,kai->ki", step, basis)
+        up = up / np.linalg.norm(up, axis=1)[:, None]
+        arrived = size < 1e-9
+        done.append(up[arrived])
+        up = up[~arrived]
+    return np.concatenate(done) if done else np.zeros((0, 3))
+
+
+def _solved(matrix: Floats, right: Floats) -> Floats:
+    """Least-squares solutions (k, 2) of 2 x 2 systems; along a ring of rests the free direction gets no step."""
+    return np.asarray(np.einsum("kij,kj->ki", np.linalg.pinv(matrix, rcond=FLAT_STIFFNESS), right))
+
+
+def _distinct(up: Floats) -> Floats:
+    """Each direction once, in an order that does not depend on the search."""
+    kept: list[Floats] = []
+    for one in up:
+        if all(np.linalg.norm(one - other) > SAME for other in kept):
+            kept.append(one)
+    return np.array(sorted(kept, key=lambda v: [round(float(x), 6) for x in v])).reshape(-1, 3)
+
+
+def _classified(soft: SoftRig, up: Floats) -> tuple[tuple[Equilibrium, ...], int]:
+    """Equilibria at ``up`` (k, 3), lowest energy first, and the sum of their indices."""
+    if not len(up):
+        return (), 0
+    values = field(soft, up)
+    basis = tangent_basis(up)
+    index = int(np.sign(np.linalg.det(stiffness(values, basis, refilled=True))).sum())
+    level = energy(soft, values)
+    principal, axes = np.linalg.eigh(stiffness(values, basis))
+    soft_axis = np.einsum("ka,kai->ki", axes[:, :, 0], basis)
+    largest = np.abs(principal).max()
+    found = []
+    for i in np.argsort(level, kind="stable"):
+        low, high = principal[i]
+        found.append(
+            Equilibrium(
+                up=up[i],
+                kind="stable" if low > 0.0 else "unstable" if high < 0.0 else "saddle",
+                energy=float(level[i] - level.min()),
+                stiffness=principal[i],
+                soft_axis=soft_axis[i],
+                wing_gas=float(values.wing_gas[i]),
+                net_buoyancy=float(values.net_buoyancy[i]),
+                degenerate=bool(np.abs(principal[i]).min() < FLAT_STIFFNESS * largest),
+            )
+        )
+    return tuple(_one_of_each_ring(found)), index
+
+
+def _one_of_each_ring(found: list[Equilibrium]) -> list[Equilibrium]:
+    """Of a ring of equal rests only the one nearest to flat is kept; the others differ from it in nothing."""
+    kept: list[Equilibrium] = [e for e in found if not e.degenerate]
+    rings: dict[tuple[int, int], Equilibrium] = {}
+    for e in found:
+        if e.degenerate:
+            level = (round(e.energy * 1e6), round(float(e.stiffness[np.abs(e.stiffness).argmax()]) * 1e4))
+            if level not in rings or e.up[2] > rings[level].up[2]:
+                rings[level] = e
+    return sorted(kept + list(rings.values()), key=lambda e: e.energy)

@@ -1,0 +1,158 @@
+r"""The moment on a rig in any attitude, and how it changes with attitude.
+
+Everything depends on the attitude through u, the world's up direction in body axes. With
+
+    d(u) = g (sum m r) - g rho (sum V c) - g (rho - rho_gas) (sum V_j s_j + sum w_k s_k)
+
+about the held point, the torque is u x d and equilibrium is u parallel to d (stable where u = -d/|d| and the
+second derivative is positive). See DEVELOPERS.md for the derivation.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.rig import Rig
+from sim.statics.gas import Bag, BagState, at_rest, bag_of
+
+
+@dataclass(frozen=True, eq=False)
+class SoftRig:
+    """A rig with all that does not depend on the attitude worked out.
+
+    rigid : (3,) g (sum m r - rho sum V c) of the rigid parts about the held point [N m]
+    spare : kilograms of lift that gas must supply to make the rigid parts neutral [kg]
+    wing_volume : the wing's gas [m^3], or None for "whatever makes the whole neutral"
+    """
+
+    rig: Rig
+    rigid: Floats
+    spare: float
+    suit: Bag | None
+    wing: Bag | None
+    wing_volume: float | None
+
+
+@dataclass(frozen=True, eq=False)
+class Field:
+    """Moments and gas for k directions of up (about the held point, body axes).
+
+    up : (k, 3);  d : (k, 3) [N m], torque = up x d
+    bend : (k, 3, 3) d(d)/du with the wing's volume frozen, symmetric [N m]
+    refill : (k, 3, 3) what a wing kept neutral adds to ``bend``, not symmetric [N m]
+    wing_gas, suit_gas : (k,) [m^3];  net_buoyancy : (k,) [kg], plus floats
+    """
+
+    up: Floats
+    d: Floats
+    bend: Floats
+    refill: Floats
+    suit_gas: Floats
+    wing_gas: Floats
+    net_buoyancy: Floats
+    suit: BagState | None
+    wing: BagState | None
+
+
+def soft_rig(rig: Rig) -> SoftRig:
+    """Work out what does not depend on the attitude."""
+    g, rho = rig.water.gravity, rig.water.density
+    whole = rig.whole
+    rigid = g * (whole.mass * (whole.cm - rig.held) - rho * whole.volume * (whole.cb - rig.held))
+    has_suit_gas = rig.suit is not None and rig.suit.gas is not None and rig.suit.gas > 0.0
+    return SoftRig(
+        rig=rig,
+        rigid=rigid,
+        spare=whole.mass - rho * whole.volume,
+        suit=bag_of(rig.suit, rig) if rig.suit is not None and has_suit_gas else None,
+        wing=None if rig.wing is None else bag_of(rig.wing, rig),
+        wing_volume=None if rig.wing is None else rig.wing.gas,
+    )
+
+
+def field(soft: SoftRig, up: Floats, wing_volume: float | None = None) -> Field:
+    """Field for up-directions ``up`` (k, 3), unit vectors in body axes.
+
+    wing_volume : [m^3] freezes the wing at that volume; None lets the rig's own rule hold.
+    """
+    k = len(up)
+    d = np.tile(soft.rigid, (k, 1))
+    bend, refill = np.zeros((2, k, 3, 3))
+    zero = np.zeros(k)
+    gravity = soft.rig.water.gravity
+    lift = np.full(k, -soft.spare)
+
+    suit, suit_gas, suit_mean, suit_give = None, zero, np.zeros((k, 3)), zero
+    if soft.suit is not None:
+        suit = at_rest(soft.suit, up)
+        suit_gas = suit.volume.sum(axis=1)
+        d = d - soft.suit.weight * suit.volume @ soft.suit.levers
+        spread, suit_mean, total = _moments(soft.suit, suit)
+        pressure = 1.0 / soft.suit.compliance + suit.pressure
+        beta = pressure * total / (suit_gas + pressure * total)
+        suit_give = total * (1.0 - beta)
+        bend = bend - soft.suit.weight**2 * (spread - (beta * total)[:, None, None] * _outer(suit_mean, suit_mean))
+        lift = lift + soft.suit.weight / gravity * suit_gas
+
+    wing, wing_gas = None, zero
+    if soft.wing is not None:
+        wanted, free = _wing_volume(soft, soft.wing, lift, wing_volume)
+        wing = at_rest(soft.wing, up, wanted)
+        wing_gas = wanted
+        d = d - soft.wing.weight * wing.volume @ soft.wing.levers
+        spread, mean, total = _moments(soft.wing, wing)
+        bend = bend - soft.wing.weight**2 * (spread - total[:, None, None] * _outer(mean, mean))
+        if soft.suit is not None:
+            refill = soft.suit.weight**2 * (free * suit_give)[:, None, None] * _outer(mean, suit_mean)
+        lift = lift + soft.wing.weight / gravity * wing_gas
+    return Field(up, d, bend, refill, suit_gas, wing_gas, lift, suit, wing)
+
+
+def _wing_volume(soft: SoftRig, wing: Bag, lift: Floats, frozen: float | None) -> tuple[Floats, Floats]:
+    """Wing gas (k,) [m^3], and 1 where it follows the attitude, 0 where it is fixed or at a stop."""
+    given = soft.wing_volume if frozen is None else frozen
+    most = float(wing.law.most.sum())
+    if given is not None:
+        return np.full(len(lift), min(max(given, 0.0), most)), np.zeros(len(lift))
+    wanted = -lift * soft.rig.water.gravity / wing.weight
+    return np.clip(wanted, 0.0, most), ((wanted > 0.0) & (wanted < most)).astype(float)
+
+
+def _moments(bag: Bag, state: BagState) -> tuple[Floats, Floats, Floats]:
+    """sum k s s^T (k, 3, 3), its mean lever (k, 3) and sum k (k,), with k = dV/dDelta of each cell."""
+    total = state.slope.sum(axis=1)
+    first = state.slope @ bag.levers
+    n = len(bag.levers)
+    spread = (state.slope @ (bag.levers[:, :, None] * bag.levers[:, None, :]).reshape(n, 9)).reshape(-1, 3, 3)
+    mean = first / np.where(total > 0.0, total, 1.0)[:, None]
+    return spread, mean, total
+
+
+def _outer(a: Floats, b: Floats) -> Floats:
+    return np.asarray(a[:, :, None] * b[:, None, :])
+
+
+def tangent_basis(up: Floats) -> Floats:
+    """Two unit vectors (k, 2, 3) spanning the plane across each ``up`` (k, 3), smooth but for a jump at x = 0."""
+    # the branchless frame of Duff et al. 2017, JCGT 6(1), turned so that x plays the part of z
+    x, y, z = up.T
+    sign = np.where(x >= 0.0, 1.0, -1.0)
+    a = -1.0 / (sign + x)
+    b = y * z * a
+    first = np.stack([-sign * y, 1.0 + sign * y * y * a, sign * b], axis=1)
+    second = np.stack([-z, b, sign + z * z * a], axis=1)
+    return np.stack([first, second], axis=1)
+
+
+def stiffness(values: Field, basis: Floats, *, refilled: bool = False) -> Floats:
+    """Second derivative (k, 2, 2) [N m/rad] of the energy in the tangent ``basis`` (k, 2, 3).
+
+    With the wing's volume frozen it is symmetric; ``refilled`` gives the Jacobian of the torque of a rig whose
+    wing is kept neutral, which has no energy and is not symmetric.
+    """
+    bend = values.bend + values.refill if refilled else values.bend
+    pendulum = -np.einsum("ki,ki->k", values.up, values.d)
+    return np.asarray(pendulum[:, None, None] * np.eye(2) + basis @ bend @ basis.transpose(0, 2, 1))

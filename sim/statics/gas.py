@@ -1,0 +1,135 @@
+r"""The one gas pressure at which every cell of a pocket is at rest, for many directions of up at once.
+
+A cell at s (from the held point) feels the gas minus the water as
+
+    Delta = x + (rho - rho_gas) g s.u,      x = p_gas - p_amb at the level of the held point,
+
+so one unknown x fixes the whole pocket: by p V = const for the suit, by a given sum of volumes for the wing.
+All pressures are gauge, so that 300 Pa of softness is not lost in 250 kPa of depth.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.fill_laws import FillLaw
+from sim.rig import Pocket, Rig, Water
+
+ITERATIONS: Final = 120
+CLOSE: Final = 1e-13  # of the pocket's capacity: where a double has no more to give
+
+
+@dataclass(frozen=True, eq=False)
+class Bag:
+    """A pocket made ready for solving: what does not depend on the direction of up.
+
+    levers : (n, 3) cell positions from the held point [m];  weight : (rho - rho_gas) g [N/m^3]
+    compliance : 1/p_amb [1/Pa] for a fixed amount of gas, 0 for a fixed volume
+    amount : volume of the gas at p_amb [m^3] (suit), or None where the volume is given with each call (wing)
+    table, filled : rising pressure differences (t,) [Pa] and (1 + c Delta) sum V at each (t,) [m^3]
+    """
+
+    levers: Floats
+    law: FillLaw
+    weight: float
+    compliance: float
+    amount: float | None
+    table: Floats
+    filled: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class BagState:
+    """Gas at rest in one pocket, for k directions of up.
+
+    pressure : (k,) x [Pa];  difference : (k, n) Delta [Pa];  volume, slope : (k, n) [m^3], [m^3/Pa]
+    """
+
+    pressure: Floats
+    difference: Floats
+    volume: Floats
+    slope: Floats
+
+
+def bag_of(pocket: Pocket, rig: Rig) -> Bag:
+    """Pocket of ``rig`` made ready; the suit's gas is a fixed amount, the wing's a volume given later."""
+    fixed = pocket.name == "suit"
+    compliance = 1.0 / rig.water.pressure if fixed else 0.0
+    table = _differences(pocket.law, rig.water)
+    filled = (1.0 + compliance * table) * pocket.law.volume(table[:, None]).sum(axis=1)
+    return Bag(
+        levers=pocket.cells - rig.held,
+        law=pocket.law,
+        weight=(rig.water.density - pocket.gas_density) * rig.water.gravity,
+        compliance=compliance,
+        amount=pocket.gas if fixed else None,
+        table=table,
+        filled=np.maximum.accumulate(filled),
+    )
+
+
+def _differences(law: FillLaw, water: Water) -> Floats:
+    """Rising pressure differences from all squeezed to all taut, close together where the law bends."""
+    steps = np.geomspace(0.1 * law.scale, max(60.0 * law.scale, 20.0 * water.pressure), 40)
+    vacuum = -water.pressure * (1.0 - 1e-9)
+    below = -steps[::-1]
+    return np.concatenate([[vacuum], below[below > vacuum], [0.0], steps])
+
+
+def at_rest(bag: Bag, up: Floats, total: Floats | None = None) -> BagState:
+    """Gas at rest for up-directions ``up`` (k, 3) (unit vectors, body axes).
+
+    total : (k,) volume the cells must add up to [m^3], for a bag without an amount of its own; values at or
+    beyond what the bag can hold leave it empty or taut.
+    """
+    lift = bag.weight * (up @ bag.levers.T)
+    target = np.full(len(up), bag.amount) if total is None else total
+    low, high = _bracket(bag, lift, target)
+    x = _pressure(bag, lift, target, low, high)
+    difference = lift + x[:, None]
+    return BagState(x, difference, bag.law.volume(difference), bag.law.slope(difference))
+
+
+def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
+    """Pressures (k,) between which the root lies: all cells at least, or at most, as full as one level bag."""
+    at = np.searchsorted(bag.filled, target)
+    last = len(bag.table) - 1
+    below = bag.table[np.clip(at - 1, 0, last)]
+    above = bag.table[np.clip(at, 0, last)]
+    low = np.minimum(below - lift.max(axis=1), below)
+    high = np.maximum(above - lift.min(axis=1), above)
+    if bag.compliance > 0.0:
+        low = np.maximum(low, bag.table[0])
+    return low, high
+
+
+def _pressure(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats) -> Floats:
+    """Root x (k,) of (1 + c x) sum V(lift + x) = target by Newton kept inside a shrinking bracket."""
+    close = CLOSE * float(bag.law.most.sum())
+    x = 0.5 * (low + high)
+    low, high = low.copy(), high.copy()
+    width = high - low
+    for turn in range(ITERATIONS):
+        difference = lift + x[:, None]
+        volume = bag.law.volume(difference).sum(axis=1)
+        stretch = 1.0 + bag.compliance * x
+        excess = stretch * volume - target
+        slope = stretch * bag.law.slope(difference).sum(axis=1) + bag.compliance * volume
+        high = np.where(excess > 0.0, x, high)
+        low = np.where(excess > 0.0, low, x)
+        if (np.abs(excess) <= close).all():
+            break
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            step = x - excess / slope
+        inside = (step > low) & (step < high)
+        if turn % 3 == 2:  # Newton may creep in from one side: insist on a halved bracket every third turn
+            inside &= high - low < 0.5 * width
+            width = high - low
+        x = np.where(np.abs(excess) <= close, x, np.where(inside, step, 0.5 * (low + high)))
+        if (high - low <= 1e-12 * (1.0 + np.abs(x))).all():
+            break
+    return x

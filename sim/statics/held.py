@@ -1,0 +1,86 @@
+"""Pitches at which a rig rests when its roll is held at 0 (a buddy's hand, or the diver's own fins)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.statics.equilibria import INDIFFERENT
+from sim.statics.field import Field, SoftRig, field
+
+STEPS: Final = 121  # 1.5 degrees apart: two rests nearer than that would be one to any observer
+
+
+@dataclass(frozen=True, eq=False)
+class HeldPitch:
+    """A pitch [rad] of zero moment with roll held at 0; ``stiffness`` [N m/rad] > 0 means it comes back."""
+
+    pitch: float
+    stiffness: float
+
+    @property
+    def stable(self) -> bool:
+        """True when a small turn away is turned back, wing volume frozen."""
+        return self.stiffness > 0.0
+
+
+def up_of_pitch(pitch: Floats) -> Floats:
+    """World's up in body axes (k, 3) at the given pitches (k,) [rad], roll 0; head-up is plus."""
+    return np.stack([np.sin(pitch), np.zeros_like(pitch), np.cos(pitch)], axis=1)
+
+
+def pitch_moment(values: Field) -> Floats:
+    """Moment (k,) [N m] about the pitch axis of the attitudes in ``values`` (roll 0), plus turns head-up."""
+    x, _, z = values.up.T
+    return np.asarray(-(values.d[:, 0] * z - values.d[:, 2] * x))
+
+
+def pitch_stiffness(values: Field) -> Floats:
+    """Second derivative (k,) [N m/rad] of the energy along a pitch turn, wing volume frozen."""
+    x, zero, z = values.up.T
+    along = np.stack([z, np.zeros_like(zero), -x], axis=1)
+    curve = np.einsum("ki,kij,kj->k", along, values.bend, along)
+    return np.asarray(curve - np.einsum("ki,ki->k", values.up, values.d))
+
+
+def held_pitches(soft: SoftRig) -> tuple[HeldPitch, ...]:
+    """All pitches from -90 to 90 degrees with no moment about the pitch axis, lowest pitch first.
+
+    Empty when the moment is nil at every pitch (indifferent) or never nil (it turns past the vertical).
+    """
+    grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, STEPS)
+    moment = pitch_moment(field(soft, up_of_pitch(grid)))
+    if not np.abs(moment).max() > INDIFFERENT:
+        return ()
+    nil = np.abs(moment) <= 1e-9 * np.abs(moment).max()
+    crossing = np.flatnonzero(~nil[:-1] & ~nil[1:] & (moment[:-1] * moment[1:] < 0.0))
+    roots = np.concatenate([grid[nil], _bisected(soft, grid[crossing], grid[crossing + 1])])
+    roots.sort()
+    if not len(roots):
+        return ()
+    stiff = pitch_stiffness(field(soft, up_of_pitch(roots)))
+    return tuple(HeldPitch(float(p), float(k)) for p, k in zip(roots, stiff, strict=True))
+
+
+def _bisected(soft: SoftRig, low: Floats, high: Floats) -> Floats:
+    """Zeros of the pitch moment between ``low`` and ``high`` (k,) [rad], by false position kept in a bracket."""
+    if not len(low):
+        return low
+    below = pitch_moment(field(soft, up_of_pitch(low)))
+    above = pitch_moment(field(soft, up_of_pitch(high)))
+    for turn in range(60):
+        middle = 0.5 * (low + high)
+        if turn % 2:  # a secant every other time: superlinear near the root, and never worse than halving
+            with np.errstate(divide="ignore", invalid="ignore"):
+                secant = low - below * (high - low) / (above - below)
+            middle = np.where((secant > low) & (secant < high), secant, middle)
+        moment = pitch_moment(field(soft, up_of_pitch(middle)))
+        left = moment * below > 0.0
+        low, below = np.where(left, middle, low), np.where(left, moment, below)
+        high, above = np.where(left, high, middle), np.where(left, above, moment)
+        if (high - low < 1e-11).all() or (np.abs(moment) < 1e-12).all():
+            break
+    return 0.5 * (low + high)
