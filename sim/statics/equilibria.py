@@ -13,11 +13,12 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints
 from sim.statics.energy import energy
 from sim.statics.field import SoftRig, field, stiffness, tangent_basis
-from sim.statics.sphere import icosphere
+from sim.statics.sphere import icosphere, split_in_four
 
 Stability = Literal["stable", "saddle", "unstable"]
 
@@ -26,6 +27,7 @@ SAME: Final = 1e-5  # rad: closer than this, two zeros are one; Newton leaves le
 MARGIN: Final = 0.35  # how far outside its triangle a linearised zero may lie and still be tried
 COARSE: Final = 2  # subdivisions of the icosahedron: 162 directions
 FINE: Final = 5  # and 10,242
+SPLITS: Final = 9  # halvings of a triangle: down to 1e-3 rad
 FLAT_STIFFNESS: Final = 1e-7  # of the largest stiffness: below, a direction counts as free (a ring of rests)
 
 
@@ -67,23 +69,45 @@ def equilibria(soft: SoftRig) -> Equilibria:
     for subdivisions in range(COARSE, FINE + 1):
         grid, triangles = icosphere(subdivisions)
         d = field(soft, grid).d
-        tangent = d - np.einsum("ki,ki->k", d, grid)[:, None] * grid
-        if not np.abs(tangent).max() > INDIFFERENT:
+        if not np.abs(_tangent(grid, d)).max() > INDIFFERENT:
             return Equilibria((), indifferent=True, complete=True)
-        up = _distinct(_polished(soft, _starts(grid, triangles, tangent)))
-        found, index = _classified(soft, up)
+        found, index = _classified(soft, _distinct(_zeros(soft, grid[triangles], d[triangles])))
         degenerate = any(e.degenerate for e in found)
         if index == 2 or degenerate:
             break
     return Equilibria(found, indifferent=False, complete=index == 2 or degenerate)
 
 
-def _starts(grid: Floats, triangles: Ints, tangent: Floats) -> Floats:
-    """Points (m, 3) where the field, interpolated linearly over a triangle, is zero in or just beside it."""
-    corners = grid[triangles]
+def _tangent(up: Floats, d: Floats) -> Floats:
+    """The part of ``d`` (..., 3) across ``up`` (..., 3)."""
+    return np.asarray(d - (d * up).sum(axis=-1, keepdims=True) * up)
+
+
+def _zeros(soft: SoftRig, corners: Floats, d: Floats) -> Floats:
+    """Zeros (m, 3) of the field over triangles with ``corners`` (t, 3, 3) where it is ``d`` (t, 3, 3).
+
+    A triangle whose interpolated zero Newton cannot confirm nearby is split in four and tried again: where nearly
+    free gas changes ends the field has ridges far sharper than the grid.
+    """
+    zeros: list[Floats] = []
+    for _ in range(SPLITS):
+        starts, chosen = _starts(corners, _tangent(corners, d))
+        corners = corners[chosen]
+        if not len(corners):
+            break
+        size = np.linalg.norm(corners[:, 0] - corners[:, 1], axis=1)
+        up, arrived = _polished(soft, starts, size)
+        zeros.append(up[arrived])
+        corners = split_in_four(corners[~arrived])
+        d = field(soft, corners.reshape(-1, 3)).d.reshape(corners.shape)
+    return np.concatenate(zeros) if zeros else np.zeros((0, 3))
+
+
+def _starts(corners: Floats, tangent: Floats) -> tuple[Floats, Ints]:
+    """Points (m, 3) where the field, linear over a triangle, is zero in or just beside it, and which triangles."""
     middle = corners.mean(axis=1)
     basis = tangent_basis(middle / np.linalg.norm(middle, axis=1)[:, None])
-    flat = np.einsum("tai,tci->tac", basis, tangent[triangles])
+    flat = np.einsum("tai,tci->tac", basis, tangent)
     edges = flat[:, :, 1:] - flat[:, :, :1]
     det = edges[:, 0, 0] * edges[:, 1, 1] - edges[:, 0, 1] * edges[:, 1, 0]
     safe = np.where(det == 0.0, 1.0, det)
@@ -91,30 +115,34 @@ def _starts(grid: Floats, triangles: Ints, tangent: Floats) -> Floats:
     second = (x * edges[:, 1, 1] - y * edges[:, 0, 1]) / safe
     third = (y * edges[:, 0, 0] - x * edges[:, 1, 0]) / safe
     shares = np.stack([1.0 - second - third, second, third], axis=1)
-    near = (shares > -MARGIN).all(axis=1) & (det != 0.0)
-    points = np.einsum("tc,tci->ti", shares[near], corners[near])
-    return np.asarray(points / np.linalg.norm(points, axis=1)[:, None])
+    chosen = np.flatnonzero((shares > -MARGIN).all(axis=1) & (det != 0.0))
+    points = np.einsum("tc,tci->ti", shares[chosen], corners[chosen])
+    return points / np.linalg.norm(points, axis=1)[:, None], chosen
 
 
-def _polished(soft: SoftRig, up: Floats) -> Floats:
-    """Newton from each start (m, 3); those that do not get there are dropped, since another start will."""
-    done: list[Floats] = []
+def _polished(soft: SoftRig, starts: Floats, size: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+    """Newton from ``starts`` (m, 3), and whether each arrived without straying over two ``size`` (m,) [rad]."""
+    up = starts.copy()
+    arrived = np.zeros(len(up), dtype=bool)
+    going = np.arange(len(up))
     for _ in range(40):
-        if not len(up):
+        if not len(going):
             break
-        values = field(soft, up)
-        basis = tangent_basis(up)
+        here = up[going]
+        values = field(soft, here)
+        basis = tangent_basis(here)
         residual = np.einsum("kai,ki->ka", basis, values.d)
-        jacobian = stiffness(values, basis, refilled=True)
-        step = _solved(jacobian, -residual)
-        size = np.linalg.norm(step, axis=1)
-        step *= np.minimum(1.0, 0.2 / np.maximum(size, 1e-300))[:, None]
-        up = up + np.einsum("ka,kai->ki", step, basis)
-        up = up / np.linalg.norm(up, axis=1)[:, None]
-        arrived = size < 1e-9
-        done.append(up[arrived])
-        up = up[~arrived]
-    return np.concatenate(done) if done else np.zeros((0, 3))
+        step = _solved(stiffness(values, basis, refilled=True), -residual)
+        length = np.linalg.norm(step, axis=1)
+        step *= np.minimum(1.0, 0.2 / np.maximum(length, 1e-300))[:, None]
+        here = here + np.einsum("ka,kai->ki", step, basis)
+        here = here / np.linalg.norm(here, axis=1)[:, None]
+        up[going] = here
+        arrived[going] = length < 1e-9
+        near = np.linalg.norm(here - starts[going], axis=1) < 2.0 * size[going]
+        arrived[going] &= near
+        going = going[near & ~arrived[going]]
+    return up, arrived
 
 
 def _solved(matrix: Floats, right: Floats) -> Floats:

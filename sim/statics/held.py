@@ -83,4 +83,4 @@ def _bisected(soft: SoftRig, low: Floats, high: Floats) -> Floats:
         high, above = np.where(left, high, middle), np.where(left, above, moment)
         if (high - low < 1e-11).all() or (np.abs(moment) < 1e-12).all():
             break
-    return 0.5 * (low + high)
+    return np.where(np.abs(below) < np.abs(above), low, high)

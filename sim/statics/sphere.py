@@ -51,6 +51,16 @@ def _split(points: Floats, faces: Ints) -> tuple[Floats, Ints]:
     return np.concatenate([points, middles]), np.array(split).transpose(0, 2, 1).reshape(-1, 3)
 
 
+def split_in_four(corners: Floats) -> Floats:
+    """Triangles (4 t, 3, 3) from triangles (t, 3, 3) on the unit sphere, their edges halved on the sphere."""
+    middles = corners + np.roll(corners, -1, axis=1)
+    middles = middles / np.linalg.norm(middles, axis=2, keepdims=True)
+    a, b, c = corners.transpose(1, 0, 2)
+    ab, bc, ca = middles.transpose(1, 0, 2)
+    split = np.array([[a, ab, ca], [ab, b, bc], [ca, bc, c], [ab, bc, ca]])
+    return split.transpose(2, 0, 1, 3).reshape(-1, 3, 3)
+
+
 def _odd_turn() -> Floats:
     """A proper rotation by no special angle (quaternion 0.9, 0.23, 0.31, 0.17, normalised)."""
     w, x, y, z = np.array([0.9, 0.23, 0.31, 0.17]) / np.linalg.norm([0.9, 0.23, 0.31, 0.17])

@@ -1,0 +1,66 @@
+"""Fill laws: slope and energy against finite differences, limits, and what is refused."""
+
+import numpy as np
+import pytest
+
+from sim.fill_laws import garment_law, logistic_law
+
+LOGISTIC = logistic_law([0.0, 1e-4], [3e-4, 5e-4], 300.0)
+GARMENT = garment_law([3e-4, 6e-4], [1e-4, 0.5e-4], 700.0)
+GRID = np.linspace(-6000.0, 6000.0, 241)[:, None] + 0.37  # off the joint at zero
+
+
+@pytest.mark.parametrize("law", [LOGISTIC, GARMENT])
+def test_slope_is_the_derivative_of_volume(law):
+    step = 0.05  # Pa: the second-order error (step/scale)^2/6 is below 1e-8 of the largest slope
+    numeric = (law.volume(GRID + step) - law.volume(GRID - step)) / (2.0 * step)
+    assert np.abs(numeric - law.slope(GRID)).max() < 1e-7 * law.slope(GRID).max()
+
+
+@pytest.mark.parametrize("law", [LOGISTIC, GARMENT])
+def test_energy_is_the_work_of_the_pressure_difference(law):
+    """dE = Delta dV: integrated by Gauss-Legendre between far apart states, on each side of the joint."""
+    nodes, weights = np.polynomial.legendre.leggauss(80)
+    for low, high in ((-5000.0, 0.0), (0.0, 1500.0)):
+        at = (0.5 * (high - low) * nodes + 0.5 * (high + low))[:, None]
+        work = 0.5 * (high - low) * weights @ (at * law.slope(at))
+        gained = law.energy(np.array([[high]])) - law.energy(np.array([[low]]))
+        np.testing.assert_allclose(gained[0], work, rtol=1e-9)  # 80 nodes leave less than 1e-10
+
+
+def test_garment_follows_van_wyk_when_squeezed():
+    """p = K (1/h^3 - 1/h0^3) with h/h0 = V/V0 and K/h0^3 = stiffness."""
+    squeeze = np.array([[100.0], [1000.0], [5000.0]])
+    ratio = GARMENT.volume(-squeeze) / GARMENT.loft
+    np.testing.assert_allclose(
+        GARMENT.stiffness * (ratio**-3 - 1.0), np.broadcast_to(squeeze, ratio.shape), rtol=1e-12
+    )
+
+
+def test_garment_is_smooth_where_squeezed_meets_blown():
+    either_side = np.array([[-1e-6], [1e-6]])
+    for of in (GARMENT.volume, GARMENT.slope):
+        below, above = of(either_side)
+        np.testing.assert_allclose(below, above, rtol=1e-8)  # 1e-6 Pa over 700 Pa
+
+
+def test_bags_end_taut_and_empty():
+    for law in (LOGISTIC, GARMENT):
+        np.testing.assert_allclose(law.volume(np.full((1, 2), 1e6))[0], law.most, rtol=1e-12)
+    np.testing.assert_allclose(LOGISTIC.volume(np.full((1, 2), -1e6))[0], LOGISTIC.least, atol=1e-18)
+
+
+@pytest.mark.parametrize(
+    ("make", "arguments"),
+    [
+        (logistic_law, ([1e-3], [0.5e-3], 300.0)),
+        (logistic_law, ([-1e-3], [0.5e-3], 300.0)),
+        (logistic_law, ([0.0], [np.nan], 300.0)),
+        (logistic_law, ([0.0], [1e-3], np.nan)),
+        (garment_law, ([0.0], [1e-3], 300.0)),
+        (garment_law, ([1e-3], [1e-3], 0.0)),
+    ],
+)
+def test_impossible_bags_are_refused(make, arguments):
+    with pytest.raises(ValueError, match=r"needs|must"):
+        make(*arguments)
