@@ -1,0 +1,46 @@
+"""An overfull suit lets gas out, as a real one does through its valve."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.rig import Pocket, Rig
+from sim.statics.gas import at_rest, bag_of
+
+BRIM: Final = 0.999  # of the room: a bag without a valve keeps this much, so that its gas can still move
+
+
+def vented_at_valve(rig: Rig, at: Floats, opening: float) -> tuple[Rig, float]:
+    """Rig after the suit's valve has done its work with the diver flat, and the volume let out [m^3], >= 0.
+
+    at : (3,) the valve [m], body axes;  opening : gas over water pressure [Pa] at which it lets gas go
+    Volumes are at the held point's pressure. The valve is a plain threshold: open above ``opening``, shut below.
+    """
+    suit = rig.suit
+    if suit is None or suit.gas is None or not suit.gas > 0.0:
+        return rig, 0.0
+    bag = bag_of(suit, rig)
+    flat = np.array([[0.0, 0.0, 1.0]])
+    height = bag.weight * float(np.asarray(at)[2] - rig.held[2])
+    if at_rest(bag, flat).pressure[0] + height <= opening:
+        return rig, 0.0
+    pressure = opening - height
+    difference = pressure + bag.weight * (bag.levers @ flat[0])
+    kept = (1.0 + bag.compliance * pressure) * float(suit.law.volume(difference[None, :]).sum())
+    return replace(rig, suit=replace(suit, gas=kept)), suit.gas - kept
+
+
+def vented_to_room(suit: Pocket) -> tuple[Pocket, float]:
+    """Suit that holds no more gas than its cells have room for at the held point's pressure, and what went [m^3].
+
+    For a suit told by its cells alone, with no valve to ask. A suit that is taut cannot move gas and would only
+    be pumped up.
+    """
+    room = float(suit.law.most.sum())
+    if suit.gas is None or not suit.gas >= room:
+        return suit, 0.0
+    return replace(suit, gas=BRIM * room), suit.gas - BRIM * room
