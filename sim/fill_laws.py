@@ -8,7 +8,8 @@ one state at rest, and moving gas between them conserves or loses energy but nev
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -47,6 +48,10 @@ class FillLaw(ABC):
     def scale(self) -> float:
         """Pressure difference [Pa] over which the law bends."""
 
+    @abstractmethod
+    def stiffened(self, factor: float) -> Self:
+        """The same bag of a fabric ``factor`` (> 0) times as stiff: the same volumes at so many times the pressure."""
+
 
 @dataclass(frozen=True, eq=False)
 class LogisticLaw(FillLaw):
@@ -73,6 +78,9 @@ class LogisticLaw(FillLaw):
     @property
     def scale(self) -> float:
         return self.softness
+
+    def stiffened(self, factor: float) -> LogisticLaw:
+        return replace(self, softness=factor * self.softness)
 
     def volume(self, difference: Floats) -> Floats:
         return np.asarray(self.lower + (self.upper - self.lower) * expit(difference / self.softness))
@@ -121,6 +129,9 @@ class GarmentLaw(FillLaw):
     @property
     def scale(self) -> float:
         return self.stiffness
+
+    def stiffened(self, factor: float) -> GarmentLaw:
+        return replace(self, stiffness=factor * self.stiffness)
 
     def volume(self, difference: Floats) -> Floats:
         squeezed, blown, scale = self._sides(difference)

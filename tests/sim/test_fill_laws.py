@@ -44,6 +44,11 @@ def test_garment_is_smooth_where_squeezed_meets_blown():
         np.testing.assert_allclose(below, above, rtol=1e-8)  # 1e-6 Pa over 700 Pa
 
 
+@pytest.mark.parametrize("law", [LOGISTIC, GARMENT])
+def test_stiffer_fabric_has_the_same_volumes_at_more_pressure(law):
+    np.testing.assert_allclose(law.stiffened(3.0).volume(3.0 * GRID), law.volume(GRID), rtol=1e-12)
+
+
 def test_bags_end_taut_and_empty():
     for law in (LOGISTIC, GARMENT):
         np.testing.assert_allclose(law.volume(np.full((1, 2), 1e6))[0], law.most, rtol=1e-12)
