@@ -50,7 +50,7 @@ class FillLaw(ABC):
 
     @abstractmethod
     def stiffened(self, factor: float) -> Self:
-        """The same bag of a fabric ``factor`` (> 0) times as stiff: the same volumes at so many times the pressure."""
+        """A bag of fabric ``factor`` (> 0) times as stiff: the same volumes at so many times the pressure."""
 
 
 @dataclass(frozen=True, eq=False)
