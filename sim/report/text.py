@@ -1,0 +1,127 @@
+"""What an instructor reads: the objects of ``settle --json`` and ``why --json`` as plain text, 100 columns wide."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from sim.report.words import (
+    NO_MOMENT,
+    attitude_words,
+    bullets,
+    heavy_or_light,
+    kilograms_at_half_a_metre,
+    pitch_words,
+    rows,
+    wrapped,
+)
+
+Object = Mapping[str, Any]
+
+
+def settle_text(report: Object) -> str:
+    """Text of a ``hangflat.settle/1`` object; the trimming moment comes first, the caution last."""
+    lines = [
+        *wrapped(moment_sentence(report["flat"]["pitch_moment_nm"])),
+        *rows("How the diver comes to rest", _rest_rows(report)),
+        *rows("How stable, when flat", _stiffness_rows(report["flat"])),
+        *rows("Weight and gas, when flat", _weight_rows(report)),
+        *_closing(report),
+    ]
+    return "\n".join(lines)
+
+
+def why_text(report: Object) -> str:
+    """Text of a ``hangflat.why/1`` object: what each item does to the diver held flat, largest moment first."""
+    moment = report["flat"]["pitch_moment_nm"]
+    lines = [
+        *wrapped(moment_sentence(moment)),
+        "",
+        *budget_table(report["items"], moment),
+        "",
+        *wrapped(
+            "Apparent weight: plus sinks. Arm: how far headward of the point the moments are taken about. "
+            "Moment: plus turns head-up."
+        ),
+        *_closing(report),
+    ]
+    return "\n".join(lines)
+
+
+def moment_sentence(moment: float) -> str:
+    """The trimming moment [N m], plus turns head-up, as a sentence."""
+    if abs(moment) < NO_MOMENT:
+        return f"When you hold flat and stop moving you are in balance: the moment is {abs(moment):.2f} N m."
+    way = "head-up" if moment > 0 else "head-down"
+    return (
+        f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m: "
+        f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre."
+    )
+
+
+def budget_table(items: Sequence[Object], total: float) -> list[str]:
+    """One aligned line for each item and one for the sum of moments ``total`` [N m]."""
+    width = max([len("item"), *(min(len(i["name"]), 44) for i in items)])
+    lines = [f"{'item':<{width}}  {'apparent weight':>16}  {'arm':>9}  {'moment':>11}", "-" * (width + 42)]
+    lines += [
+        f"{i['name'][:44]:<{width}}  {i['apparent_weight_kg']:>+13.2f} kg  {i['arm_m']:>+7.3f} m"
+        f"  {i['moment_nm']:>+7.2f} N m"
+        for i in items
+    ]
+    return [*lines, "-" * (width + 42), f"{'together':<{width}}  {'':>16}  {'':>9}  {total:>+7.2f} N m"]
+
+
+def _rest_rows(report: Object) -> Iterator[tuple[str, str]]:
+    for held in report["held"]:
+        yield (
+            "roll held level",
+            f"{pitch_words(held['pitch_deg'])}{'' if held['stable'] else ' (would not stay there)'}",
+        )
+    if not report["held"]:
+        yield "roll held level", "no rest between standing upright and standing on the head"
+    stable = [e for e in report["rest"] if e["kind"] == "stable"]
+    for rest in stable:
+        yield "left to roll", attitude_words(rest["pitch_deg"], rest["roll_deg"])
+    if not stable:
+        yield "left to roll", "no attitude of rest stands out"
+    if settled := report["settled"]:
+        yield "after stopping flat", _settled_words(settled)
+
+
+def _settled_words(settled: Object) -> str:
+    """How the motion from flat ends, and when."""
+    how = "roll held level" if settled["roll"] == "held" else "left to roll"
+    where = attitude_words(settled["pitch_deg"], settled["roll_deg"])
+    if settled["reached"]:
+        return f"{how}: at rest after {settled['time_s']:.0f} s, {where}"
+    return f"{how}: still moving after {settled['time_s']:.0f} s, {where}"
+
+
+def _stiffness_rows(flat: Object) -> Iterator[tuple[str, str]]:
+    for axis in ("pitch", "roll"):
+        stiffness = flat[f"{axis}_stiffness_nm_per_rad"]
+        turn = abs(stiffness) * math.radians(10.0)
+        if stiffness > 0:
+            meaning = f"stable: turned by 10 degrees, {turn:.1f} N m turn back"
+        else:
+            meaning = f"unstable: turned by 10 degrees, {turn:.1f} N m turn further"
+        yield axis, f"{stiffness:+.1f} N m/rad, {meaning}"
+
+
+def _weight_rows(report: Object) -> Iterator[tuple[str, str]]:
+    whole, water = report["whole"], report["water"]
+    yield "mass", f"{whole['mass_kg']:.1f} kg with all gear and gas"
+    yield "water displaced", f"{whole['volume_l']:.1f} l of {water['density_kg_m3']:.0f} kg/m^3"
+    yield "net buoyancy", heavy_or_light(whole["net_buoyancy_kg"])
+    yield "gas in the wing", f"{whole['wing_gas_l']:.1f} l"
+    yield "gas in the suit", f"{whole['suit_gas_l']:.1f} l"
+    yield "pressure", f"{water['pressure_pa'] / 1e5:.2f} bar absolute"
+
+
+def _closing(report: Object) -> list[str]:
+    """What every report ends with: notes, what was estimated, the caution."""
+    lines = bullets("Notes", report["notes"])
+    if report["estimated"]:
+        lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
+    return [*lines, "", *wrapped("Caution: " + report["caution"], later="  ")]
