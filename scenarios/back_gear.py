@@ -1,0 +1,167 @@
+"""Plate, harness and wing: what lies between the diver's back and the cylinders."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal, Self
+
+from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
+
+from scenarios.catalogue import optional_from_catalogue
+from scenarios.quantities import Quantity
+from scenarios.suit import Name
+from scenarios.table import Table
+
+PlateMaterial = Literal["stainless steel", "aluminium", "titanium", "carbon laminate", "other"]
+Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+DRAWING_KINDS = (".dxf", ".svg", ".stl", ".3mf", ".glb", ".step", ".stp")
+
+
+_USUAL_SIZE = {"length": "400 mm", "width": "280 mm", "channel_depth": "56 mm"}
+
+
+class Bend(Table):
+    """One fold of a flat outline, along the plate's length and on both sides of its middle line."""
+
+    offset: Annotated[
+        float, Quantity("length", "distance of the bend from the plate's middle line", "35 mm", "0 mm", "300 mm")
+    ]
+    angle: Annotated[
+        float,
+        Quantity(
+            "angle", "turn of what lies outside the bend, plus toward the diver", "45 deg", "-120 deg", "120 deg"
+        ),
+    ]
+    radius: Annotated[
+        float | None, Quantity("length", "radius of the bend at the middle of the sheet", "6 mm", "0.2 mm", "100 mm")
+    ] = None
+
+
+class Plate(Table):
+    """A backplate: from the catalogue, by its measures, or a designer's own drawing."""
+
+    catalogue: Name = None
+    material: Annotated[PlateMaterial, Field(description="What the plate is made of, which sets its density")]
+    thickness: Annotated[float | None, Quantity("length", "thickness of the sheet", "3 mm", "0.3 mm", "20 mm")] = None
+    density: Annotated[
+        float | None,
+        Quantity("density", "density of the plate's material", "8000 kg/m^3", "800 kg/m^3", "20000 kg/m^3"),
+    ] = None
+    mass: Annotated[
+        float | None, Quantity("mass", "mass of the bare plate, if weighed", "2.9 kg", "0.1 kg", "15 kg")
+    ] = None
+    shape: Annotated[
+        Literal["standard", "small"],
+        Field(description="Which of the two built-in outlines, stretched to length and width"),
+    ] = "standard"
+    length: Annotated[
+        float | None, Quantity("length", "length of the plate from top to bottom", "400 mm", "30 cm", "60 cm")
+    ] = None
+    width: Annotated[
+        float | None, Quantity("length", "greatest width of the bent plate", "280 mm", "18 cm", "45 cm")
+    ] = None
+    channel_depth: Annotated[
+        float | None, Quantity("length", "depth of the channel along the middle", "56 mm", "15 mm", "90 mm")
+    ] = None
+    file: Annotated[
+        Path | None,
+        Field(description="A designer's own plate: outline (DXF, SVG) or closed solid (STL, 3MF, GLB, STEP)"),
+    ] = None
+    unit: Annotated[Literal["mm", "cm", "m", "in"] | None, Field(description="Unit of the drawing's numbers")] = None
+    head_axis: Annotated[Axis, Field(description="Direction in the drawing that points to the diver's head")] = "+y"
+    back_axis: Annotated[Axis, Field(description="Direction in the drawing that points away from the diver")] = "+z"
+    bends: Annotated[tuple[Bend, ...], Field(description="Folds of a flat outline, from the middle outward")] = ()
+    bolts: Annotated[
+        tuple[
+            Annotated[
+                float, Quantity("length", "a bolt's distance from the plate's top edge", "60 mm", "0 mm", "60 cm")
+            ],
+            ...,
+        ],
+        Field(description="Band bolts of a drawn plate: distances from its top edge along the middle line"),
+    ] = ()
+
+    @field_validator("file")
+    @classmethod
+    def _beside_the_scenario(cls, file: Path | None, info: ValidationInfo) -> Path | None:
+        """The drawing is looked for beside the scenario file."""
+        if file is None:
+            return None
+        if file.suffix.lower() not in DRAWING_KINDS:
+            raise ValueError(f'"{file}" is no drawing read here; known: {", ".join(DRAWING_KINDS)}')
+        folder = (info.context or {}).get("folder")
+        place = file if folder is None else Path(folder) / file
+        if folder is not None and not place.is_file():
+            raise ValueError(f'there is no file "{place}"; give the path from the folder of the scenario file')
+        return place
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        if self.material == "other" and self.density is None and self.mass is None:
+            raise ValueError('material "other" needs a density, like density = "1500 kg/m^3", or a weighed mass')
+        flat = self.file is None or self.file.suffix.lower() in (".dxf", ".svg")
+        if flat and self.thickness is None:
+            raise ValueError('thickness is missing; add one, like thickness = "3 mm"')
+        if self.file is None:
+            missing = [f'{k} = "{v}"' for k, v in _USUAL_SIZE.items() if getattr(self, k) is None]
+            if missing:
+                raise ValueError(f"name a catalogue entry or a file, or add {', '.join(missing)}")
+            if self.unit is not None or self.bends or self.bolts:
+                raise ValueError("unit, bends and bolts belong to a drawing; add file, or leave them out")
+        elif self.unit is None and self.file.suffix.lower() in (".dxf", ".svg", ".stl"):
+            raise ValueError(f'say which unit the numbers in "{self.file.name}" have, like unit = "mm"')
+        return self
+
+
+class Harness(Table):
+    """Webbing, buckles and rings that hold the plate to the diver."""
+
+    catalogue: Name = None
+    mass: Annotated[float, Quantity("mass", "mass of webbing, buckles and rings", "0.9 kg", "0.05 kg", "5 kg")]
+    density: Annotated[
+        float,
+        Quantity("density", "mean density of webbing and metal together", "2200 kg/m^3", "800 kg/m^3", "8500 kg/m^3"),
+    ]
+    drop: Annotated[
+        float,
+        Quantity("length", "how far below its usual place the plate hangs, plus toward the feet", "0 cm", "-20 cm",
+                 "30 cm"),
+    ] = 0.0  # fmt: skip
+
+
+class Wing(Table):
+    """The buoyancy bag on the back."""
+
+    catalogue: Name = None
+    cylinders: Annotated[Literal["single", "twin"], Field(description="What it is made to be worn with")]
+    capacity: Annotated[float, Quantity("volume", "greatest gas the wing can hold", "18 l", "2 l", "60 l")]
+    mass: Annotated[float, Quantity("mass", "mass of the empty wing", "1.6 kg", "0.1 kg", "6 kg")]
+    density: Annotated[
+        float,
+        Quantity("density", "mean density of cloth, hose and valves", "1150 kg/m^3", "800 kg/m^3", "3000 kg/m^3"),
+    ]
+    length: Annotated[
+        float, Quantity("length", "length of the empty wing from top to bottom", "60 cm", "20 cm", "100 cm")
+    ]
+    width: Annotated[float, Quantity("length", "width of the empty wing", "45 cm", "15 cm", "80 cm")]
+    gas: Annotated[
+        float | Literal["neutral"],
+        Quantity("volume", "gas in the wing", "4 l", "0 l", "60 l", words=("neutral",)),
+    ] = "neutral"
+    softness: Annotated[float, Quantity("pressure", "softness p0 of the bag", "100 Pa", "20 Pa", "5 kPa")] = 100.0
+    gas_time: Annotated[
+        float, Quantity("time", "time in which gas evens out between parts of the wing", "0.5 s", "0.02 s", "60 s")
+    ] = 0.5
+
+    @model_validator(mode="after")
+    def _fits(self) -> Self:
+        if not isinstance(self.gas, str) and self.gas > self.capacity:
+            raise ValueError(
+                f"gas {self.gas * 1e3:g} l is more than the wing's capacity of {self.capacity * 1e3:g} l"
+            )
+        return self
+
+
+OptionalPlate = Annotated[Plate | None, BeforeValidator(optional_from_catalogue("plate"))]
+OptionalHarness = Annotated[Harness | None, BeforeValidator(optional_from_catalogue("harness"))]
+OptionalWing = Annotated[Wing | None, BeforeValidator(optional_from_catalogue("wing"))]

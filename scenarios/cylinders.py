@@ -1,0 +1,139 @@
+"""Cylinders on the back, with what is screwed to them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from scenarios.breathing import FreeGas, GasMix, WaterCapacity
+from scenarios.catalogue import from_catalogue, optional_from_catalogue
+from scenarios.quantities import Quantity
+from scenarios.suit import Name
+from scenarios.table import Table
+
+Material = Annotated[Literal["steel", "aluminium"], Field(description="Metal of the cylinder")]
+FreeGasOrNone = Annotated[
+    FreeGas | None, Field(description='Size by free gas instead of water capacity: "80 cu ft at 3000 psi"')
+]
+WorkingPressure = Annotated[
+    float, Quantity("pressure", "pressure the cylinder is made for (gauge)", "232 bar", "50 bar", "400 bar")
+]
+Diameter = Annotated[float, Quantity("length", "outer diameter of one cylinder", "171 mm", "5 cm", "35 cm")]
+Length = Annotated[
+    float | None, Quantity("length", "length of one cylinder without valve", "66 cm", "15 cm", "110 cm")
+]
+BareMass = Annotated[
+    float | None, Quantity("mass", "mass of one bare empty cylinder, if known", "14 kg", "0.5 kg", "50 kg")
+]
+Pressure = Annotated[
+    float | None,
+    Quantity("pressure", "pressure now (as the gauge shows); the working pressure if left out", "200 bar", "0 bar",
+             "450 bar"),
+]  # fmt: skip
+Gas = Annotated[GasMix, Field(description='Gas inside: "air", "nitrox 32", "trimix 18/45", "oxygen"')]
+GasTemperature = Annotated[
+    float | None,
+    Quantity("temperature", "temperature of the gas; the water's if left out", "10 °C", "-5 °C", "60 °C"),
+]
+ValveMass = Annotated[float, Quantity("mass", "mass of the valve of a single cylinder", "0.6 kg", "0 kg", "3 kg")]
+AIR = GasMix(name="air", oxygen=0.20946)
+
+
+class Regulators(Table):
+    """First stages, second stages and hoses on the back cylinders."""
+
+    catalogue: Name = None
+    first_stages: Annotated[int, Field(ge=0, le=4, description="How many first stages", strict=True)]
+    first_stage_mass: Annotated[float, Quantity("mass", "mass of one first stage", "0.7 kg", "0.1 kg", "2 kg")]
+    second_stages: Annotated[int, Field(ge=0, le=4, description="How many second stages", strict=True)]
+    second_stage_mass: Annotated[float, Quantity("mass", "mass of one second stage", "0.22 kg", "0.05 kg", "1 kg")]
+    gauge_mass: Annotated[float, Quantity("mass", "mass of the pressure gauge", "0.2 kg", "0 kg", "2 kg")]
+    hoses: Annotated[
+        tuple[Annotated[float, Quantity("length", "length of a hose", "2.1 m", "10 cm", "5 m")], ...],
+        Field(description="Lengths of all hoses, the second stages' first"),
+    ]
+    hose_mass: Annotated[float, Quantity("mass per length", "mass of hose by length", "270 g/m", "50 g/m", "1 kg/m")]
+    hose_diameter: Annotated[float, Quantity("length", "outer diameter of a hose", "12 mm", "5 mm", "30 mm")]
+
+
+class Cylinders(Table):
+    """One cylinder or a twin set on the back."""
+
+    catalogue: Name = None
+    arrangement: Annotated[Literal["single", "twin"], Field(description="One cylinder, or two side by side")] = (
+        "single"
+    )
+    material: Material
+    water_capacity: WaterCapacity = None
+    free_gas: FreeGasOrNone = None
+    working_pressure: WorkingPressure
+    outer_diameter: Diameter
+    length: Length = None
+    mass: BareMass = None
+    spacing: Annotated[
+        float | None,
+        Quantity("length", "distance between the middle lines of a twin set", "185 mm", "8 cm", "40 cm"),
+    ] = None
+    gas: Gas = AIR
+    pressure: Pressure = None
+    temperature: GasTemperature = None
+    shift: Annotated[
+        float,
+        Quantity("length", "how far the cylinders sit from their usual height, plus toward the head", "0 cm", "-30 cm",
+                 "30 cm"),
+    ] = 0.0  # fmt: skip
+    valve_mass: ValveMass = 0.6
+    manifold_mass: Annotated[
+        float, Quantity("mass", "mass of a twin set's two valves and bridge together", "2.4 kg", "0 kg", "6 kg")
+    ] = 2.4
+    bands_mass: Annotated[
+        float | None,
+        Quantity("mass", "mass of the pair of bands (or of a single's straps), if weighed", "1.0 kg", "0 kg", "4 kg"),
+    ] = None
+    boot_mass: Annotated[
+        float, Quantity("mass", "mass of one rubber boot, 0 for none", "0.3 kg", "0 kg", "1.5 kg")
+    ] = 0.0
+    regulators: Annotated[Regulators, BeforeValidator(from_catalogue("regulators"))]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _usual_regulators(cls, data: Any) -> Any:
+        if isinstance(data, dict) and "regulators" not in data:
+            return {**data, "regulators": data.get("arrangement", "single")}
+        return data
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        check_size(self.water_capacity, self.free_gas)
+        if self.arrangement == "single" and self.spacing is not None:
+            raise ValueError("spacing is the distance between two cylinders, and one is worn; leave it out")
+        if self.spacing is not None and self.spacing < self.outer_diameter:
+            raise ValueError(
+                f"spacing {self.spacing * 1e3:g} mm is less than the outer diameter {self.outer_diameter * 1e3:g} mm: "
+                "the cylinders would stand inside each other"
+            )
+        return self
+
+    @property
+    def count(self) -> int:
+        """How many cylinders."""
+        return 2 if self.arrangement == "twin" else 1
+
+    @property
+    def fill(self) -> float:
+        """Gauge pressure of the gas now [Pa]: that given, or the working pressure."""
+        return self.working_pressure if self.pressure is None else self.pressure
+
+
+def check_size(water_capacity: float | None, free_gas: FreeGas | None) -> None:
+    """Raises ValueError unless a cylinder's size is given in exactly one way."""
+    if (water_capacity is None) == (free_gas is None):
+        say = "is missing" if water_capacity is None else "is given twice"
+        raise ValueError(
+            f'the size {say}: write water_capacity = "12 l" (volume inside) or free_gas = "80 cu ft at 3000 psi" '
+            "(gas when full), one of them"
+        )
+
+
+OptionalCylinders = Annotated[Cylinders | None, BeforeValidator(optional_from_catalogue("cylinders"))]

@@ -1,0 +1,170 @@
+"""Fins, lead, and whatever else hangs on the diver."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+
+from scenarios.breathing import WaterCapacity
+from scenarios.catalogue import from_catalogue, optional_from_catalogue
+from scenarios.cylinders import (
+    AIR,
+    BareMass,
+    Diameter,
+    FreeGasOrNone,
+    Gas,
+    GasTemperature,
+    Length,
+    Material,
+    Pressure,
+    ValveMass,
+    WorkingPressure,
+    check_size,
+)
+from scenarios.quantities import Point, Quantity
+from scenarios.suit import Name
+from scenarios.table import Table
+
+LeadPlace = Literal["belt", "plate channel", "tail", "between cylinders", "upper band", "ankles"]
+GearPlace = Literal[
+    "face", "chest", "back", "left hip", "right hip", "left thigh", "right thigh", "left forearm", "right forearm",
+    "left shoulder", "right shoulder", "crotch strap",
+]  # fmt: skip
+Where = Annotated[tuple[float, float, float] | None, Point("where the middle of the item is")]
+
+
+class Fins(Table):
+    """A pair of fins."""
+
+    catalogue: Name = None
+    material: Annotated[str, Field(description="What the fins are made of, in words", max_length=60)]
+    density: Annotated[
+        float, Quantity("density", "mean density of a fin", "1180 kg/m^3", "500 kg/m^3", "3000 kg/m^3")
+    ]
+    pair_mass: Annotated[float | None, Quantity("mass", "mass of both fins", "2.8 kg", "0.2 kg", "8 kg")] = None
+    each_mass: Annotated[float | None, Quantity("mass", "mass of one fin", "1.4 kg", "0.1 kg", "4 kg")] = None
+    length: Annotated[float, Quantity("length", "length of one fin", "58 cm", "15 cm", "120 cm")]
+    width: Annotated[float, Quantity("length", "greatest width of one fin", "22 cm", "8 cm", "80 cm")]
+
+    @model_validator(mode="after")
+    def _one_mass(self) -> Self:
+        if (self.pair_mass is None) == (self.each_mass is None):
+            raise ValueError(
+                'give the mass once: pair_mass = "2.8 kg" for both fins, or each_mass = "1.4 kg" for one'
+            )
+        return self
+
+    @property
+    def mass_of_one(self) -> float:
+        """Mass of one fin [kg]."""
+        if self.each_mass is not None:
+            return self.each_mass
+        assert self.pair_mass is not None  # _one_mass saw to it
+        return self.pair_mass / 2.0
+
+
+class Lead(Table):
+    """Lead in one place; on the ankles, the mass of both together."""
+
+    name: Annotated[str | None, Field(description="What to call it in reports", max_length=60)] = None
+    mass: Annotated[float, Quantity("mass", "mass of the lead in this place", "2 kg", "0.05 kg", "40 kg")]
+    place: Annotated[LeadPlace | None, Field(description="Where it is worn")] = None
+    at: Where = None
+    density: Annotated[
+        float, Quantity("density", "density of the weights", "11340 kg/m^3", "5000 kg/m^3", "12000 kg/m^3")
+    ] = 11340.0
+
+    @model_validator(mode="after")
+    def _placed(self) -> Self:
+        _one_place(self.place, self.at, "belt")
+        return self
+
+
+class GearItem(Table):
+    """Anything else, by mass and size."""
+
+    kind: Literal["item"] = "item"
+    name: Annotated[str, Field(description="What it is", min_length=1, max_length=60)]
+    catalogue: Name = None
+    mass: Annotated[float, Quantity("mass", "mass of the item", "0.3 kg", "0.005 kg", "60 kg")]
+    volume: Annotated[float | None, Quantity("volume", "water the item displaces", "0.2 l", "0 l", "60 l")] = None
+    density: Annotated[
+        float | None, Quantity("density", "mean density of the item", "1400 kg/m^3", "20 kg/m^3", "22000 kg/m^3")
+    ] = None
+    place: Annotated[GearPlace | None, Field(description="Where it is worn")] = None
+    at: Where = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        if (self.volume is None) == (self.density is None):
+            raise ValueError('give volume = "0.2 l" (water displaced) or density = "1400 kg/m^3", one of them')
+        _one_place(self.place, self.at, "right hip")
+        return self
+
+    @property
+    def displaced(self) -> float:
+        """Water the item displaces [m^3]."""
+        if self.volume is not None:
+            return self.volume
+        assert self.density is not None  # _complete saw to it
+        return self.mass / self.density
+
+
+class StageCylinder(Table):
+    """A cylinder slung at the side, with its own regulator."""
+
+    kind: Literal["stage"]
+    name: Annotated[str, Field(description="What to call it in reports", max_length=60)] = "stage cylinder"
+    catalogue: Name = None
+    side: Annotated[Literal["left", "right"], Field(description="Side it is slung at")] = "left"
+    material: Material
+    water_capacity: WaterCapacity = None
+    free_gas: FreeGasOrNone = None
+    working_pressure: WorkingPressure
+    outer_diameter: Diameter
+    length: Length = None
+    mass: BareMass = None
+    gas: Gas = AIR
+    pressure: Pressure = None
+    temperature: GasTemperature = None
+    valve_mass: ValveMass = 0.6
+    rigging_mass: Annotated[float, Quantity("mass", "mass of rigging and clips", "0.4 kg", "0 kg", "3 kg")] = 0.4
+    regulator_mass: Annotated[
+        float, Quantity("mass", "mass of first stage, second stage, hose and gauge", "1.4 kg", "0 kg", "4 kg")
+    ] = 1.4
+    at: Annotated[
+        tuple[float, float, float] | None, Point("where the middle of the cylinder is, if not slung as usual")
+    ] = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        check_size(self.water_capacity, self.free_gas)
+        return self
+
+    @property
+    def fill(self) -> float:
+        """Gauge pressure of the gas now [Pa]: that given, or the working pressure."""
+        return self.working_pressure if self.pressure is None else self.pressure
+
+
+def _one_place(place: str | None, at: tuple[float, float, float] | None, example: str) -> None:
+    if (place is None) == (at is None):
+        raise ValueError(
+            f'say where it is: place = "{example}", or a point at = [0.0, 0.1, 0.1] in metres, one of them'
+        )
+
+
+def _kind_of_gear(value: Any) -> str:
+    kind = value.get("kind", "item") if isinstance(value, dict) else getattr(value, "kind", "item")
+    return kind if isinstance(kind, str) else "item"
+
+
+AnyGear = Annotated[
+    Annotated[GearItem, Tag("item")] | Annotated[StageCylinder, Tag("stage")],
+    Discriminator(
+        _kind_of_gear, custom_error_type="no_kind", custom_error_message='kind is "item" (the default) or "stage"'
+    ),
+    BeforeValidator(from_catalogue("gear")),
+]
+OptionalFins = Annotated[Fins | None, BeforeValidator(optional_from_catalogue("fins"))]

@@ -1,0 +1,158 @@
+"""Drysuits, wetsuits and what is worn under and beside them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag
+
+from scenarios.catalogue import optional_from_catalogue
+from scenarios.quantities import Quantity
+from scenarios.table import Table
+
+Name = Annotated[str | None, Field(description="Name of the catalogue entry the values come from")]
+FoamDensity = Annotated[
+    float,
+    Quantity("density", "density of the neoprene foam at the surface", "180 kg/m^3", "80 kg/m^3", "1300 kg/m^3",
+             "solid rubber is about 1300 kg/m^3"),
+]  # fmt: skip
+FoamStiffness = Annotated[
+    float,
+    Quantity("pressure", "elastic constant K of the foam: p0/(1 - e/phi) + K e = p at compression e", "1 bar",
+             "0 bar", "20 bar"),
+]  # fmt: skip
+HoodThickness = Annotated[
+    float, Quantity("length", "foam thickness of the hood, 0 for none", "5 mm", "0 mm", "12 mm")
+]
+GloveThickness = Annotated[
+    float, Quantity("length", "foam thickness of the gloves, 0 for none", "5 mm", "0 mm", "12 mm")
+]
+BootThickness = Annotated[
+    float, Quantity("length", "foam thickness of the boots, 0 for none", "5 mm", "0 mm", "12 mm")
+]
+BootsMass = Annotated[
+    float | None, Quantity("mass", "mass of the pair of boots, if weighed", "1.4 kg", "0.1 kg", "6 kg")
+]
+
+
+class Undergarment(Table):
+    """Insulation under a drysuit: the gas it holds, and how it yields to a squeeze (van Wyk's law)."""
+
+    catalogue: Name = None
+    loft: Annotated[float, Quantity("length", "thickness of the relaxed undergarment", "10 mm", "0.5 mm", "40 mm")]
+    stiffness: Annotated[
+        float,
+        Quantity("pressure", "squeeze that thins the undergarment to 79 % of its relaxed thickness", "570 Pa",
+                 "20 Pa", "20 kPa"),
+    ]  # fmt: skip
+    mass_per_area: Annotated[
+        float, Quantity("mass per area", "mass of the undergarment's cloth", "450 g/m^2", "30 g/m^2", "3 kg/m^2")
+    ]
+    fibre_density: Annotated[
+        float, Quantity("density", "density of the fibre itself", "1380 kg/m^3", "850 kg/m^3", "1600 kg/m^3")
+    ]
+    mass: Annotated[
+        float | None, Quantity("mass", "mass of the whole undergarment, if weighed", "1.6 kg", "0.1 kg", "8 kg")
+    ] = None
+
+
+class DrySuit(Table):
+    """A drysuit with its undergarment and the gas in it."""
+
+    kind: Literal["dry"]
+    catalogue: Name = None
+    material: Annotated[str, Field(description="What the shell is made of, in words", max_length=60)]
+    mass_per_area: Annotated[
+        float, Quantity("mass per area", "mass of the shell's cloth", "450 g/m^2", "50 g/m^2", "8 kg/m^2")
+    ]
+    thickness: Annotated[float, Quantity("length", "thickness of the shell", "0.5 mm", "0.05 mm", "10 mm")]
+    foam_stiffness: Annotated[
+        float | None,
+        Quantity("pressure", "elastic constant K of a shell of foam; leave out for a shell that does not compress",
+                 "3 bar", "0 bar", "20 bar"),
+    ] = None  # fmt: skip
+    mass: Annotated[
+        float | None,
+        Quantity("mass", "mass of the whole suit without undergarment, if weighed", "3.6 kg", "0.5 kg", "12 kg"),
+    ] = None
+    fittings_mass: Annotated[
+        float, Quantity("mass", "zip, valves, seals and braces together", "0.8 kg", "0 kg", "4 kg")
+    ]
+    undergarment: Annotated[Undergarment | None, BeforeValidator(optional_from_catalogue("undergarment"))] = None
+    slack: Annotated[
+        float,
+        Quantity("length", "how far the shell can lift off the relaxed undergarment before it is taut", "8 mm",
+                 "0.1 mm", "60 mm"),
+    ]  # fmt: skip
+    gas: Annotated[
+        float | Literal["comfortable"],
+        Quantity("volume", "gas in the suit at the diver's depth", "10 l", "0.1 l", "60 l", words=("comfortable",)),
+    ] = "comfortable"
+    comfort_squeeze: Annotated[
+        float,
+        Quantity("pressure", "gas pressure below the water's at the held point when the suit is filled comfortably",
+                 "1 kPa", "-2 kPa", "5 kPa"),
+    ] = 1000.0  # fmt: skip
+    fill_law: Annotated[
+        Literal["garment", "logistic"],
+        Field(description='How the gas fills the suit: "garment" from loft, stiffness and slack, or "logistic" from '
+              "free_room and softness"),
+    ] = "garment"  # fmt: skip
+    softness: Annotated[
+        float, Quantity("pressure", "softness p0 of the logistic law", "600 Pa", "50 Pa", "10 kPa")
+    ] = 600.0
+    free_room: Annotated[
+        float | None,
+        Quantity("volume", "greatest gas the suit can hold, for the logistic law", "20 l", "0.5 l", "80 l"),
+    ] = None
+    valve_pressure: Annotated[
+        float,
+        Quantity(
+            "pressure", "excess over the water at which the open exhaust valve vents", "1 kPa", "0 kPa", "10 kPa"
+        ),
+    ] = 1000.0
+    gas_time: Annotated[
+        float, Quantity("time", "time in which gas evens out between parts of the suit", "2 s", "0.05 s", "60 s")
+    ] = 2.0
+    foam_density: FoamDensity = 180.0
+    hood_thickness: HoodThickness = 0.005
+    gloves_thickness: GloveThickness = 0.0
+    boots_thickness: BootThickness = 0.004
+    boots_mass: BootsMass = None
+    gaiters: Annotated[bool, Field(description="Straps round the shanks that keep gas out of the lower legs")] = False
+
+
+class Wetsuit(Table):
+    """A wetsuit of foam neoprene, which thins with depth."""
+
+    kind: Literal["wet"]
+    catalogue: Name = None
+    thickness: Annotated[float, Quantity("length", "thickness of the suit at the surface", "5 mm", "0.3 mm", "14 mm")]
+    foam_density: FoamDensity
+    foam_stiffness: FoamStiffness
+    lining: Annotated[
+        float,
+        Quantity("mass per area", "mass of the cloth on both sides together", "160 g/m^2", "0 g/m^2", "1 kg/m^2"),
+    ]
+    mass: Annotated[
+        float | None, Quantity("mass", "mass of the dry suit, if weighed", "3.2 kg", "0.2 kg", "10 kg")
+    ] = None
+    hood_thickness: HoodThickness = 0.0
+    gloves_thickness: GloveThickness = 0.0
+    boots_thickness: BootThickness = 0.005
+    boots_mass: BootsMass = None
+
+
+def _kind_of_suit(value: Any) -> str | None:
+    return value.get("kind") if isinstance(value, dict) else getattr(value, "kind", None)
+
+
+AnySuit = Annotated[
+    Annotated[DrySuit, Tag("dry")] | Annotated[Wetsuit, Tag("wet")],
+    Discriminator(
+        _kind_of_suit,
+        custom_error_type="no_kind",
+        custom_error_message='say which suit: catalogue = "trilaminate" (or another entry), or kind = "dry" or "wet"',
+    ),
+]
+OptionalSuit = Annotated[AnySuit | None, BeforeValidator(optional_from_catalogue("suit"))]
