@@ -1,0 +1,71 @@
+"""Puts the diver on the canvas, shaded where a graphics library works and in flat shapes where none does."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from meshes.mesh import Floats
+from sim.pictures.canvas import Canvas, Placement, points
+from sim.pictures.flat_shapes import FlatShape
+from sim.pictures.free_space import Box
+from sim.pictures.offscreen import Sheet
+from sim.pictures.views import View
+
+
+def sheet_for(canvas: Canvas, view: View, placement: Placement, drawn: Box) -> tuple[Sheet, Box]:
+    """What to render so that the picture lands pixel on pixel, and the box it fills, in reference pixels.
+
+    drawn : reference pixels that the diver may touch; cut to the canvas and rounded outwards to whole pixels
+    """
+    zoom = canvas.zoom
+    left, right = (
+        int(v) for v in (np.floor(max(drawn.left, 0) * zoom), np.ceil(min(drawn.right, canvas.width) * zoom))
+    )
+    low, high = (
+        int(v) for v in (np.floor(max(drawn.bottom, 0) * zoom), np.ceil(min(drawn.top, canvas.height) * zoom))
+    )
+    high = min(high, round(canvas.height * zoom))
+    right = min(right, round(canvas.width * zoom))
+    box = Box(left / zoom, low / zoom, right / zoom, high / zoom)
+    middle = (np.array([box.left + box.right, box.bottom + box.top]) / 2 - placement.origin) / placement.scale
+    pixels = (max(right - left, 1), max(high - low, 1))
+    return Sheet(view, (float(middle[0]), float(middle[1])), pixels, placement.scale * zoom), box
+
+
+def paint_rendered(canvas: Canvas, picture: NDArray[np.uint8], box: Box, zorder: float) -> None:
+    """Lay a rendered RGBA picture (h, w, 4) into its box."""
+    canvas.axes.imshow(
+        picture, extent=(box.left, box.right, box.bottom, box.top), aspect="auto", interpolation="none", zorder=zorder
+    )
+    canvas.axes.set_xlim(0.0, canvas.width)
+    canvas.axes.set_ylim(0.0, canvas.height)
+
+
+def paint_flat(canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placement, zorder: float) -> None:
+    """Paint flat shapes in their order."""
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+
+    for number, shape in enumerate(shapes):
+        rings = [_ring(r, placement) for part in _polygons(shape.area) for r in (part.exterior, *part.interiors)]
+        if not rings:
+            continue
+        path = Path.make_compound_path(*(Path(ring, closed=True) for ring in rings))
+        canvas.axes.add_patch(
+            PathPatch(
+                path, facecolor=shape.colour, edgecolor=shape.line or "none",
+                linewidth=points(1.8) if shape.line else 0.0, joinstyle="round", zorder=zorder + 1e-4 * number,
+            )
+        )  # fmt: skip
+
+
+def _polygons(area: Any) -> list[Any]:
+    """Polygons of any shapely area."""
+    return [p for p in getattr(area, "geoms", [area]) if p.geom_type == "Polygon" and not p.is_empty]
+
+
+def _ring(ring: Any, placement: Placement) -> Floats:
+    return placement.on_canvas(np.asarray(ring.coords))

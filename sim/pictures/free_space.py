@@ -1,0 +1,86 @@
+"""Finding a place for a label where it hides nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from meshes.mesh import Floats
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle in reference pixels."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def overlaps(self, other: Box) -> bool:
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.bottom < other.top
+            and other.bottom < self.top
+        )
+
+    def holds(self, points: Floats) -> int:
+        """How many of (n, 2) points lie inside."""
+        inside = (points > (self.left, self.bottom)) & (points < (self.right, self.top))
+        return int(inside.all(axis=1).sum())
+
+    def outside(self, other: Box) -> float:
+        """By how many pixels, all sides added, this box sticks out of the other."""
+        return (
+            max(other.left - self.left, 0.0)
+            + max(other.bottom - self.bottom, 0.0)
+            + max(self.right - other.right, 0.0)
+            + max(self.top - other.top, 0.0)
+        )
+
+
+def around(middle: tuple[float, float], width: float, height: float) -> Box:
+    """Box of a size about its middle."""
+    x, y = middle
+    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
+
+def word_box(at: tuple[float, float], text: str, size: float, across: str = "center", along: str = "center") -> Box:
+    """Room that words take, from the mean width of a letter of the sans-serif used (0.6 of its size)."""
+    lines = text.split("\n")
+    width = 0.62 * size * max(len(line) for line in lines)
+    height = 1.3 * size * len(lines)
+    left = at[0] - {"left": 0.0, "center": 0.5, "right": 1.0}[across] * width
+    bottom = at[1] - {"bottom": 0.0, "center": 0.5, "top": 1.0}[along] * height
+    return Box(left, bottom, left + width, bottom + height)
+
+
+def clearest(candidates: Sequence[Box], points: Floats, taken: Sequence[Box], page: Box) -> int:
+    """Number of the candidate that hides least: other labels weigh most, then leaving the page, then the drawing.
+
+    points : (n, 2) of what is drawn. The first of equals wins, so candidates come in the order of preference.
+    """
+    total = max(len(points), 1)
+
+    def cost(box: Box) -> float:
+        clashes = sum(box.overlaps(other) for other in taken)
+        return 10.0 * clashes + 5.0 * (box.outside(page) > 0.0) + box.holds(points) / total
+
+    return min(range(len(candidates)), key=lambda k: (round(cost(candidates[k]), 6), k))
+
+
+def spread_over(corners: Floats, spacing: float) -> Floats:
+    """Points (n, 2) over triangles (m, 3, 2), nowhere much further apart than ``spacing``, to test boxes against."""
+    longest = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2).max(axis=1, initial=0.0)
+    parts = np.clip(np.ceil(longest / spacing), 1, 40).astype(int)
+    found = [corners.reshape(-1, 2)]
+    for count in np.unique(parts):
+        steps = np.arange(count + 1) / count
+        a, b = (grid.ravel() for grid in np.meshgrid(steps, steps))
+        inside = a + b <= 1.0 + 1e-9
+        weights = np.stack([1.0 - a - b, a, b], axis=1)[inside]
+        found.append(np.einsum("wk,mkd->mwd", weights, corners[parts == count]).reshape(-1, 2))
+    return np.unique(np.round(np.concatenate(found) / (0.25 * spacing)), axis=0) * (0.25 * spacing)

@@ -1,0 +1,93 @@
+"""From rendered buffers to a clean drawing: outlines of even width, gas laid over, smooth edges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Bytes = NDArray[np.uint8]
+Mask = NDArray[np.bool_]
+
+LINE: Final = (0x17, 0x23, 0x2E)
+GAS_LINE: Final = (0x1F, 0x6F, 0x9F)
+STEP: Final = 0.012  # a jump in depth [m] that counts as an edge
+OVERSAMPLING: Final = 2
+
+
+@dataclass(frozen=True, eq=False)
+class Buffers:
+    """What was rendered, (h, w) pixels at OVERSAMPLING times the final size, first row on top.
+
+    colour : (h, w, 3) lit solids;  depth : (h, w) 0 near to 1 nothing;  number : (h, w) of the solid, 0 nothing
+    gas : (h, w, 3) colour of the gas layer;  veil : (h, w) its opacity 0..255;  gas_depth : (h, w)
+    """
+
+    colour: Bytes
+    depth: NDArray[np.float32]
+    number: NDArray[np.int32]
+    gas: Bytes
+    veil: Bytes
+    gas_depth: NDArray[np.float32]
+
+
+def inked(buffers: Buffers, depth_range: float) -> Bytes:
+    """RGBA (h/2, w/2, 4), not premultiplied; ``depth_range`` [m] is what depth 0 to 1 spans."""
+    solid = buffers.number > 0
+    edge = _thickened(_outline(buffers.number) | _jumps(buffers.depth, STEP / depth_range), 1)
+    over = (buffers.gas_depth < buffers.depth) & (buffers.veil > 0)
+    share = np.where(over, buffers.veil, 0).astype(np.float32)[..., None] / 255.0
+    halo = over & ~solid
+    alpha = np.where(solid, 255, np.where(halo, np.maximum(buffers.veil, 150), 0)).astype(np.float32)
+    colour = np.where(solid[..., None], buffers.colour, buffers.gas).astype(np.float32)
+    colour[edge] = colour[edge] * 0.15 + 0.85 * np.asarray(LINE, dtype=np.float32)
+    alpha[edge] = 255.0
+    colour += share * (buffers.gas - colour)
+    rim = _thickened(_outline((solid | halo).astype(np.int8)), 0) & (halo | ~solid) & ~edge
+    colour[rim] = GAS_LINE
+    alpha[rim] = 255.0
+    return _reduced(colour, alpha)
+
+
+def _outline(number: NDArray[np.signedinteger]) -> Mask:
+    """Pixels beside which another thing begins."""
+    edge = np.zeros(number.shape, dtype=bool)
+    across = number[:, 1:] != number[:, :-1]
+    down = number[1:] != number[:-1]
+    edge[:, 1:] |= across
+    edge[:, :-1] |= across
+    edge[1:] |= down
+    edge[:-1] |= down
+    return edge
+
+
+def _jumps(depth: NDArray[np.float32], step: float) -> Mask:
+    """Pixels where depth breaks off rather than slopes: a large second difference."""
+    edge = np.zeros(depth.shape, dtype=bool)
+    edge[:, 1:-1] |= np.abs(depth[:, 2:] - 2.0 * depth[:, 1:-1] + depth[:, :-2]) > step
+    edge[1:-1] |= np.abs(depth[2:] - 2.0 * depth[1:-1] + depth[:-2]) > step
+    return edge
+
+
+def _thickened(mask: Mask, by: int) -> Mask:
+    """The mask grown by some pixels to all four sides."""
+    grown = mask.copy()
+    for _ in range(by):
+        before = grown.copy()
+        grown[1:] |= before[:-1]
+        grown[:-1] |= before[1:]
+        grown[:, 1:] |= before[:, :-1]
+        grown[:, :-1] |= before[:, 1:]
+    return grown
+
+
+def _reduced(colour: NDArray[np.float32], alpha: NDArray[np.float32]) -> Bytes:
+    """Mean of each block of pixels, colours weighed by opacity."""
+    h, w = alpha.shape
+    k = OVERSAMPLING
+    weight = alpha.reshape(h // k, k, w // k, k).sum(axis=(1, 3))
+    summed = (colour * alpha[..., None]).reshape(h // k, k, w // k, k, 3).sum(axis=(1, 3))
+    rgb = summed / np.maximum(weight, 1.0)[..., None]
+    return np.concatenate([rgb, weight[..., None] / k**2], axis=2).round().clip(0, 255).astype(np.uint8)
