@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from sim.report.words import (
     NO_MOMENT,
@@ -18,15 +18,18 @@ from sim.report.words import (
 )
 
 Object = Mapping[str, Any]
+SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 
 
 def settle_text(report: Object) -> str:
     """Text of a ``hangflat.settle/1`` object; the trimming moment comes first, the caution last."""
     lines = [
         *wrapped(moment_sentence(report["flat"]["pitch_moment_nm"])),
+        *title_lines(report),
         *rows("How the diver comes to rest", _rest_rows(report)),
         *rows("How stable, when flat", _stiffness_rows(report["flat"])),
         *rows("Weight and gas, when flat", _weight_rows(report)),
+        *rows("If the suit were otherwise", _sensitivity_rows(report)),
         *_closing(report),
     ]
     return "\n".join(lines)
@@ -37,6 +40,7 @@ def why_text(report: Object) -> str:
     moment = report["flat"]["pitch_moment_nm"]
     lines = [
         *wrapped(moment_sentence(moment)),
+        *title_lines(report),
         "",
         *budget_table(report["items"], moment),
         "",
@@ -58,6 +62,11 @@ def moment_sentence(moment: float) -> str:
         f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m: "
         f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre."
     )
+
+
+def title_lines(report: Object) -> list[str]:
+    """The scenario's own title, where it has one."""
+    return wrapped(f"({report['title']})") if report.get("title") else []
 
 
 def budget_table(items: Sequence[Object], total: float) -> list[str]:
@@ -85,8 +94,9 @@ def _rest_rows(report: Object) -> Iterator[tuple[str, str]]:
         yield "left to roll", attitude_words(rest["pitch_deg"], rest["roll_deg"])
     if not stable:
         yield "left to roll", "no attitude of rest stands out"
-    if settled := report["settled"]:
-        yield "after stopping flat", _settled_words(settled)
+    for settled in (report["settled"], report.get("settled_roll_free")):
+        if settled and (settled is report["settled"] or settled["roll"] != report["settled"]["roll"]):
+            yield "after stopping flat", _settled_words(settled)
 
 
 def _settled_words(settled: Object) -> str:
@@ -106,7 +116,9 @@ def _stiffness_rows(flat: Object) -> Iterator[tuple[str, str]]:
             meaning = f"stable: turned by 10 degrees, {turn:.1f} N m turn back"
         else:
             meaning = f"unstable: turned by 10 degrees, {turn:.1f} N m turn further"
-        yield axis, f"{stiffness:+.1f} N m/rad, {meaning}"
+        taken = flat.get(f"gas_takes_from_{axis}_stiffness_nm_per_rad", 0.0)
+        gas = f" (moving gas takes {taken:.1f} N m/rad)" if taken > SMALL_STIFFNESS else ""
+        yield axis, f"{stiffness:+.1f} N m/rad, {meaning}{gas}"
 
 
 def _weight_rows(report: Object) -> Iterator[tuple[str, str]]:
@@ -117,6 +129,12 @@ def _weight_rows(report: Object) -> Iterator[tuple[str, str]]:
     yield "gas in the wing", f"{whole['wing_gas_l']:.1f} l"
     yield "gas in the suit", f"{whole['suit_gas_l']:.1f} l"
     yield "pressure", f"{water['pressure_pa'] / 1e5:.2f} bar absolute"
+
+
+def _sensitivity_rows(report: Object) -> Iterator[tuple[str, str]]:
+    for case in report.get("sensitivity", ()):
+        moment, stiffness = case["pitch_moment_nm"], case["pitch_stiffness_nm_per_rad"]
+        yield case["change"], f"moment {moment:+.1f} N m (plus turns head-up), pitch {stiffness:+.1f} N m/rad"
 
 
 def _closing(report: Object) -> list[str]:

@@ -1,0 +1,152 @@
+"""``hangflat catalogue``: what may be written in a scenario file."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Annotated, Any
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+
+FORMAT = "hangflat.catalogue/1"
+WIDTH = 100
+LISTS = {
+    "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
+    "measures": "the body measures that [diver.measures] takes",
+    "poses": "the poses that pose = takes",
+}
+
+
+def catalogue(
+    section: str = "",
+    name: str = "",
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+) -> None:
+    """List the generic gear by section, or what else a scenario file may say.
+
+    Parameters
+    ----------
+    section
+        A section such as plate, or keys, measures, poses; without one, all sections are listed.
+    name
+        One entry of the section, to see its values and their sources; after keys, a word to look for.
+    as_json
+        Print one JSON object instead of text.
+    """
+    title, found = _looked_up(section.lower(), " ".join(name.split()))
+    if as_json:
+        say(json.dumps({"format": FORMAT, "of": title, "entries": found}, ensure_ascii=False, indent=2))
+    else:
+        say("\n".join(_as_text(title, found)))
+
+
+def _looked_up(section: str, name: str) -> tuple[str, list[dict[str, Any]]]:
+    """What the words mean: a heading and one flat object for each entry."""
+    from scenarios.catalogue import sections
+
+    if not section:
+        return "catalogue", _overview()
+    if section == "keys":
+        return "keys", _keys(name)
+    if section == "measures":
+        return "measures", _measures()
+    if section == "poses":
+        return "poses", _poses()
+    if section in sections():
+        return section, _one_entry(section, name) if name else _entries(section)
+    import difflib
+
+    known = [*sections(), *LISTS]
+    near = difflib.get_close_matches(section, known, n=1, cutoff=0.5)
+    meant = f'did you mean "{near[0]}"? ' if near else ""
+    raise UsageError(f'the catalogue has no section "{section}"; {meant}known: {", ".join(known)}')
+
+
+def _overview() -> list[dict[str, Any]]:
+    from scenarios.catalogue import entries, sections
+
+    found = [{"name": s, "summary": ", ".join(entries(s))} for s in sections()]
+    return found + [{"name": k, "summary": v} for k, v in LISTS.items()]
+
+
+def _entries(section: Any) -> list[dict[str, Any]]:
+    from scenarios.catalogue import entries
+
+    return [{"name": e.name, "summary": e.summary} for e in entries(section).values()]
+
+
+def _one_entry(section: Any, name: str) -> list[dict[str, Any]]:
+    from scenarios.catalogue import entry
+
+    try:
+        chosen = entry(section, name)
+    except ValueError as error:
+        raise UsageError(str(error)) from None
+    return [
+        {"name": key, "value": value, "source": chosen.sources.get(key, "")}
+        for key, value in _flattened(chosen.values)
+    ]
+
+
+def _flattened(values: Any, path: str = "") -> Iterable[tuple[str, Any]]:
+    for key, value in values.items():
+        if isinstance(value, dict):
+            yield from _flattened(value, f"{path}{key}.")
+        else:
+            yield path + key, value
+
+
+def _keys(word: str) -> list[dict[str, Any]]:
+    from sim.commands.scenario_keys import matching, scenario_keys
+
+    found = matching(scenario_keys(), word) if word else scenario_keys()
+    if not found:
+        raise UsageError(f'no key of a scenario has to do with "{word}"; hangflat catalogue keys lists them all')
+    return [
+        {"name": k.key, "summary": k.meaning, "choices": list(k.choices), "example": k.example, "needed": k.needed}
+        for k in found
+    ]
+
+
+def _measures() -> list[dict[str, Any]]:
+    from scenarios.measure_names import measures
+
+    return [
+        {"name": m.name, "summary": f"{100 * m.least:.0f} to {100 * m.most:.0f} cm", "survey_name": m.measure}
+        for m in sorted(measures(), key=lambda m: m.name)
+    ]
+
+
+def _poses() -> list[dict[str, Any]]:
+    from typing import get_args
+
+    from scenarios.pose import PoseName
+
+    return [{"name": str(p), "summary": ""} for p in get_args(PoseName)]
+
+
+def _as_text(title: str, found: list[dict[str, Any]]) -> Iterable[str]:
+    """A heading and one wrapped line for each entry."""
+    import textwrap
+
+    yield f"{title[0].upper()}{title[1:]}"
+    width = min(max(len(e["name"]) for e in found), 36)
+    for e in found:
+        said = e.get("summary") or _valued(e)
+        said += f": {', '.join(e['choices'])}" if e.get("choices") else ""
+        said += f', e.g. "{e["example"]}"' if e.get("example") else ""
+        said += " (needed)" if e.get("needed") else ""
+        yield from textwrap.wrap(
+            said or " ", WIDTH, initial_indent=f"  {e['name']:<{width}}  ", subsequent_indent=" " * (width + 4),
+            break_long_words=False, drop_whitespace=bool(said),
+        )  # fmt: skip
+
+
+def _valued(entry: dict[str, Any]) -> str:
+    if "value" not in entry:
+        return ""
+    return f"{entry['value']}" + (f"  ({entry['source']})" if entry["source"] else "")

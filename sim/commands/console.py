@@ -1,0 +1,40 @@
+"""What goes to the terminal, and how: answers to stdout, complaints to stderr, both in UTF-8."""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+
+
+class UsageError(Exception):
+    """What the user gave on the command line cannot be used; the message says why and what to do."""
+
+
+def speak_utf8() -> None:
+    """Write degree signs and the like also where the terminal or the pipe would use an older code page."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+def say(text: str) -> None:
+    """The answer, to stdout."""
+    sys.stdout.write(text.rstrip("\n") + "\n")
+    sys.stdout.flush()
+
+
+def complain(text: str) -> None:
+    """What went wrong, to stderr."""
+    sys.stdout.flush()
+    sys.stderr.write(text.rstrip("\n") + "\n")
+
+
+def close_broken_stdout() -> None:
+    """Point stdout at nothing once its reader has gone, so that the interpreter's last flush says nothing."""
+    try:
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nothing, sys.stdout.fileno())
+        os.close(nothing)
+    except (OSError, ValueError):
+        return

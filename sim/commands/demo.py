@@ -1,0 +1,52 @@
+"""``hangflat demo``: the demo scenarios, to look at, to change and to settle."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+
+
+def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> None:
+    """List the demo scenarios (invented people), or write their files to a folder.
+
+    Parameters
+    ----------
+    write
+        Folder to write the files to; it is made if need be, and files already there are left as they are.
+    """
+    texts = demo_texts()
+    if write is None:
+        width = max(len(name) for name in texts)
+        lines = [f"  {name:<{width}}  {tomllib.loads(text).get('title', '')}" for name, text in texts.items()]
+        say("\n".join(["Demo scenarios (write them to a folder with: hangflat demo --write FOLDER)", *lines]))
+        return
+    for path, text in {write / name: text for name, text in texts.items()}.items():
+        say(_written(path, text))
+
+
+def demo_texts() -> dict[str, str]:
+    """File names and texts of the demo scenarios."""
+    folder = files("scenarios").joinpath("demos")
+    found = {f.name: f.read_text(encoding="utf-8") for f in folder.iterdir() if f.name.endswith(".toml")}
+    return dict(sorted(found.items()))
+
+
+def _written(path: Path, text: str) -> str:
+    """Write one file unless it is there; say which."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        if path.parent.is_dir():
+            return f"{path} is there already: left as it is"
+        raise UsageError(f"{path.parent} is a file, not a folder; give another name.") from None
+    except OSError as why:
+        raise UsageError(f"{path} cannot be written: {why.strerror}. Give a folder of yours.") from None
+    return f"{path} written"

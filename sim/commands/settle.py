@@ -1,0 +1,60 @@
+"""``hangflat settle``: how the diver of a file hangs."""
+
+from __future__ import annotations
+
+import json
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
+from sim.commands.console import say
+from sim.commands.whole_file import written_whole
+
+PICTURE_ENDINGS = (".png", ".svg", ".pdf")
+
+
+def settle(
+    file: Path,
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    picture: Path | None = None,
+    roll: Literal["held", "free"] = "held",
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+) -> None:
+    """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
+
+    Parameters
+    ----------
+    file
+        Scenario or parts file (TOML).
+    as_json
+        Print one JSON object instead of text.
+    picture
+        Draw the diver at rest to this PNG file.
+    roll
+        held: the diver keeps level from side to side; free: may roll over.
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set diver.mass="60 kg". May be given again.
+    """
+    with ExitStack() as stack:
+        draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        from sim.report.settle_json import settle_json
+        from sim.report.settle_report import settle_report
+        from sim.report.text import settle_text
+
+        report = settle_report(file, settings, roll)
+        told = settle_json(report)
+        if not as_json:
+            say(settle_text(told))
+        if draft and picture:
+            from sim.pictures.settled import draw_settled
+
+            how = draw_settled(report, draft)
+            told["picture"] = {"file": str(picture), "drawn": how}
+            if not as_json:
+                say(f"\nPicture: {picture} ({how})")
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))

@@ -1,0 +1,54 @@
+"""``hangflat why``: which item turns the diver."""
+
+from __future__ import annotations
+
+import json
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import say
+from sim.commands.whole_file import written_whole
+
+CHART_ENDINGS = (".png", ".svg", ".pdf")
+
+
+def why(
+    file: Path,
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    chart: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+) -> None:
+    """Say which item turns the diver held flat: apparent weight, arm and moment of each, largest moment first.
+
+    Parameters
+    ----------
+    file
+        Scenario or parts file (TOML).
+    as_json
+        Print one JSON object instead of text.
+    chart
+        Draw the moments as bars to this file (PNG, SVG or PDF).
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set plate=none. May be given again.
+    """
+    with ExitStack() as stack:
+        draft = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        from sim.report.settle_json import why_json
+        from sim.report.settle_report import why_report
+        from sim.report.text import why_text
+
+        told = why_json(why_report(file, settings))
+        if draft and chart:
+            from sim.pictures.moment_chart import draw_moment_chart
+
+            draw_moment_chart(told, draft)
+            told["chart"] = {"file": str(chart)}
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        say(why_text(told) + (f"\n\nChart: {chart}" if chart else ""))
