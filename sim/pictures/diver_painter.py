@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.mesh import Floats
-from sim.pictures.canvas import Canvas, Placement, points
+from sim.pictures.canvas import Canvas, Placement
 from sim.pictures.flat_shapes import FlatShape
 from sim.pictures.free_space import Box
 from sim.pictures.offscreen import Sheet
@@ -45,27 +42,21 @@ def paint_rendered(canvas: Canvas, picture: NDArray[np.uint8], box: Box, zorder:
 
 
 def paint_flat(canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placement, zorder: float) -> None:
-    """Paint flat shapes in their order."""
+    """Paint flat shapes in their order.
+
+    Added as artists, not patches: the limits are fixed, and working them out from every curve takes seconds.
+    """
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
     for number, shape in enumerate(shapes):
-        rings = [_ring(r, placement) for part in _polygons(shape.area) for r in (part.exterior, *part.interiors)]
-        if not rings:
-            continue
-        path = Path.make_compound_path(*(Path(ring, closed=True) for ring in rings))
-        canvas.axes.add_patch(
+        path = Path.make_compound_path(*(Path(placement.on_canvas(ring), closed=True) for ring in shape.rings))
+        canvas.axes.add_artist(
             PathPatch(
-                path, facecolor=shape.colour, edgecolor=shape.line or "none",
-                linewidth=points(1.8) if shape.line else 0.0, joinstyle="round", zorder=zorder + 1e-4 * number,
+                path,
+                facecolor=shape.colour,
+                edgecolor="none",
+                linewidth=0.0,
+                zorder=zorder + 1e-4 * number,
             )
-        )  # fmt: skip
-
-
-def _polygons(area: Any) -> list[Any]:
-    """Polygons of any shapely area."""
-    return [p for p in getattr(area, "geoms", [area]) if p.geom_type == "Polygon" and not p.is_empty]
-
-
-def _ring(ring: Any, placement: Placement) -> Floats:
-    return placement.on_canvas(np.asarray(ring.coords))
+        )

@@ -36,7 +36,7 @@ class Buffers:
 def inked(buffers: Buffers, depth_range: float) -> Bytes:
     """RGBA (h/2, w/2, 4), not premultiplied; ``depth_range`` [m] is what depth 0 to 1 spans."""
     solid = buffers.number > 0
-    edge = _thickened(_outline(buffers.number) | _jumps(buffers.depth, STEP / depth_range), 1)
+    edge = _thickened(edges(buffers.number, buffers.depth * depth_range), 1)
     over = (buffers.gas_depth < buffers.depth) & (buffers.veil > 0)
     share = np.where(over, buffers.veil, 0).astype(np.float32)[..., None] / 255.0
     halo = over & ~solid
@@ -51,6 +51,12 @@ def inked(buffers: Buffers, depth_range: float) -> Bytes:
     return _reduced(colour, alpha)
 
 
+def edges(number: NDArray[np.signedinteger], depth: NDArray[np.floating] | None) -> Mask:
+    """Pixels where another thing begins or, given its ``depth`` (h, w) [m], where one thing passes behind itself."""
+    edge = _outline(number)
+    return edge if depth is None else edge | (_jumps(depth, STEP) & (number > 0))
+
+
 def _outline(number: NDArray[np.signedinteger]) -> Mask:
     """Pixels beside which another thing begins."""
     edge = np.zeros(number.shape, dtype=bool)
@@ -63,7 +69,7 @@ def _outline(number: NDArray[np.signedinteger]) -> Mask:
     return edge
 
 
-def _jumps(depth: NDArray[np.float32], step: float) -> Mask:
+def _jumps(depth: NDArray[np.floating], step: float) -> Mask:
     """Pixels where depth breaks off rather than slopes: a large second difference."""
     edge = np.zeros(depth.shape, dtype=bool)
     edge[:, 1:-1] |= np.abs(depth[:, 2:] - 2.0 * depth[:, 1:-1] + depth[:, :-2]) > step

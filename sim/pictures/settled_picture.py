@@ -37,6 +37,7 @@ from sim.rig import STANDARD_GRAVITY
 FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any text but "" and "0" counts as yes
 ARROW: Final = 205.0  # pixels of the greater force
 BIGGEST: Final = 640.0  # pixels a metre
+FINENESS: Final = 0.8  # pixels, of the flat shapes
 TOP_BAND: Final = 140.0  # pixels kept for the title
 BOTTOM_BAND: Final = 180.0  # and for the small print
 
@@ -133,7 +134,7 @@ def _paint(canvas: Canvas, dress: DressedScene, layout: Layout, target: Path) ->
             paint_rendered(canvas, picture, box, zorder)
         return "shaded", ""
     for view, placement, _, zorder in places:
-        paint_flat(canvas, flat_shapes(dress.surfaces, view), placement, zorder)
+        paint_flat(canvas, flat_shapes(dress.surfaces, view, FINENESS / placement.scale), placement, zorder)
     return "vector", answer.failure
 
 
