@@ -7,7 +7,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
-from scenarios.catalogue import optional_from_catalogue
+from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table

@@ -69,7 +69,7 @@ def mix_of(text: str) -> dict[str, Any]:
 
 
 class FreeGas(Table):
-    """Gas of a full cylinder as a volume at the surface (1 atm, 21 °C), and the gauge pressure that counts as full."""
+    """Gas of a full cylinder: its volume at the surface (1 atm, 21 °C), and the gauge pressure that is full."""
 
     volume: Annotated[float, Quantity("volume", "gas of a full cylinder at the surface", "80 cu ft")]
     pressure: Annotated[
@@ -110,8 +110,9 @@ def water_volume(value: Any) -> Any:
         return value
     if volume > MOST_WATER:
         raise ValueError(
-            f'"{value}" would be {volume * 1e3:.0f} l of water inside. A cylinder sold as "80 cu ft" is named for its '
-            'free gas when full: write free_gas = "80 cu ft at 3000 psi"; water_capacity is the volume inside, like "12 l"'
+            f'"{value}" would be {volume * 1e3:.0f} l of water inside. A cylinder sold as "80 cu ft" is named for '
+            'the free gas in it when full: write free_gas = "80 cu ft at 3000 psi"; water_capacity is the volume '
+            'inside, like "12 l"'
         )
     return value
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, model_validator
 
 from scenarios.breathing import FreeGas, GasMix, WaterCapacity
-from scenarios.catalogue import from_catalogue, optional_from_catalogue
+from scenarios.catalogue.lookup import from_catalogue, optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table
@@ -80,7 +80,7 @@ class Cylinders(Table):
     temperature: GasTemperature = None
     shift: Annotated[
         float,
-        Quantity("length", "how far the cylinders sit from their usual height, plus toward the head", "0 cm", "-30 cm",
+        Quantity("length", "how far the cylinders are from their usual height, plus headward", "0 cm", "-30 cm",
                  "30 cm"),
     ] = 0.0  # fmt: skip
     valve_mass: ValveMass = 0.6
@@ -110,8 +110,8 @@ class Cylinders(Table):
             raise ValueError("spacing is the distance between two cylinders, and one is worn; leave it out")
         if self.spacing is not None and self.spacing < self.outer_diameter:
             raise ValueError(
-                f"spacing {self.spacing * 1e3:g} mm is less than the outer diameter {self.outer_diameter * 1e3:g} mm: "
-                "the cylinders would stand inside each other"
+                f"spacing {self.spacing * 1e3:g} mm is less than the outer diameter "
+                f"{self.outer_diameter * 1e3:g} mm: the cylinders would stand inside each other"
             )
         return self
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from scenarios.breathing import WaterCapacity
-from scenarios.catalogue import from_catalogue, optional_from_catalogue
+from scenarios.catalogue.lookup import from_catalogue, optional_from_catalogue
 from scenarios.cylinders import (
     AIR,
     BareMass,

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
-from scenarios.catalogue import optional_from_catalogue
+from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.table import Table
 

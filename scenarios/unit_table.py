@@ -41,7 +41,7 @@ class Unit:
 
 @cache
 def units() -> tuple[Unit, ...]:
-    """All units. SI base of ``age`` is the year, of ``salinity`` the practical salinity (PSS-78), of ``fraction`` 1."""
+    """All units. The base of ``age`` is the year, of ``salinity`` practical salinity (PSS-78), of ``fraction`` 1."""
     return (*_simple_units(), *_compound_units())
 
 

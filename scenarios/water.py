@@ -11,7 +11,7 @@ from scenarios.table import Table
 
 WaterKind = Literal["sea", "fresh", "brackish"]
 
-# Practical salinity taken for a kind of water: open ocean and a lake (definitions), the middle Baltic (common practice).
+# Practical salinity taken for a kind of water: open ocean and lake (definitions), middle Baltic (common practice).
 _USUAL_SALINITY: dict[WaterKind, float] = {"sea": 35.0, "fresh": 0.0, "brackish": 7.0}
 
 

@@ -38,7 +38,7 @@ class Entry:
 @cache
 def entries(section: Section) -> Mapping[str, Entry]:
     """All entries of one section, by name."""
-    text = files("scenarios").joinpath("catalogue", f"{section}.toml").read_text(encoding="utf-8")
+    text = files("scenarios.catalogue").joinpath(f"{section}.toml").read_text(encoding="utf-8")
     return MappingProxyType({name: _entry(section, name, raw) for name, raw in tomllib.loads(text).items()})
 
 

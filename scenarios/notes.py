@@ -1,0 +1,132 @@
+"""What is odd but possible: said to the user in a sentence, never refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from scenarios.breathing import GasMix
+from scenarios.cylinders import Cylinders
+from scenarios.diver import Diver
+from scenarios.loose_gear import StageCylinder
+from scenarios.models import Scenario
+from scenarios.parts_file import PartsFile
+from scenarios.settings import Setting
+from scenarios.suit import DrySuit, Wetsuit
+
+BAR = 1e5
+OVERFILL = 1.1  # a fill up to 10 % above the working pressure is left to the warmth of the gas
+
+
+def scenario_notes(scenario: Scenario) -> tuple[str, ...]:
+    """Sentences about what is doubtful in a scenario."""
+    return (*_about_diver(scenario.diver), *_about_gear(scenario), *_about_gas(scenario), *_about_water(scenario))
+
+
+def parts_notes(parts: PartsFile) -> tuple[str, ...]:
+    """Sentences about what is doubtful in a parts file."""
+    return tuple(_about_parts(parts))
+
+
+def settings_notes(document: Mapping[str, Any], settings: Sequence[Setting]) -> tuple[str, ...]:
+    """A catalogue entry changed by ``--set`` while keys written for the former one stay in force."""
+    notes = []
+    for setting in settings:
+        name = str(setting.path[0])
+        table = document.get(name) if setting.path[1:] == ("catalogue",) else None
+        kept = [f"{k} = {v!r}" for k, v in table.items() if k != "catalogue"] if isinstance(table, dict) else []
+        if kept:
+            notes.append(
+                f"{name}: the entry was changed to {setting.value!r}, and {', '.join(kept)} from the file still "
+                f"holds; write --set {name}={setting.value!r} to take the entry as it is."
+            )
+    return tuple(notes)
+
+
+def _about_diver(diver: Diver) -> Iterator[str]:
+    bmi = diver.mass / diver.height**2
+    if not 18.0 <= bmi <= 40.0:
+        yield (
+            f"The diver's body-mass index is {bmi:.1f}; outside 18 to 40 the estimated body shape is less sure, so "
+            "measures taken on the person help."
+        )
+    if diver.sex == "female" and diver.height > 1.85:
+        yield "For women above 185 cm the estimated body shape is an extrapolation of the survey."
+    if diver.age is not None and diver.age > 60.0:
+        yield "The survey of body shapes ends at 58 years; a measured waist girth helps."
+
+
+def _about_gear(scenario: Scenario) -> Iterator[str]:
+    cylinders, wing, plate = scenario.cylinders, scenario.wing, scenario.plate
+    if cylinders is not None and wing is not None and wing.cylinders != cylinders.arrangement:
+        yield (
+            f"A wing for {_many(wing.cylinders)} is worn with {_many(cylinders.arrangement)}: its bag lies "
+            "differently than the model assumes."
+        )
+    if cylinders is not None and plate is None:
+        yield "There are cylinders but no plate to hold them."
+    if plate is not None and scenario.harness is None:
+        yield "There is a plate but no harness; its webbing and buckles are left out."
+    if cylinders is not None and wing is None:
+        yield "There is no wing, so buoyancy is what the rest makes it."
+    if isinstance(scenario.suit, DrySuit) and scenario.suit.undergarment is None:
+        yield "The drysuit is worn without an undergarment: it holds next to no gas."
+    yield from _about_suit_law(scenario)
+    if cylinders is not None and cylinders.arrangement == "twin" and isinstance(scenario.suit, Wetsuit):
+        yield "A twin set with a wetsuit: as the wetsuit thins with depth there may be no buoyancy but the wing's."
+
+
+def _about_suit_law(scenario: Scenario) -> Iterator[str]:
+    suit = scenario.suit
+    if not isinstance(suit, DrySuit):
+        return
+    if suit.fill_law == "garment" and {"softness", "free_room"} & suit.model_fields_set:
+        yield 'The suit\'s softness and free_room are not used; they belong to fill_law = "logistic".'
+    gas, room = suit.gas, suit.free_room
+    if suit.fill_law == "logistic" and room is not None and not isinstance(gas, str) and gas > room:
+        yield f"The suit is given {gas * 1e3:g} l of gas and has room for {room * 1e3:g} l: it vents the rest."
+
+
+def _about_gas(scenario: Scenario) -> Iterator[str]:
+    stages = [g for g in scenario.gear if isinstance(g, StageCylinder)]
+    worn: list[Cylinders | StageCylinder] = [*([scenario.cylinders] if scenario.cylinders else []), *stages]
+    for item in worn:
+        what = item.name if isinstance(item, StageCylinder) else "The back cylinders"
+        if item.fill > OVERFILL * item.working_pressure:
+            yield (
+                f"{what}: filled to {item.fill / BAR:.0f} bar, {item.fill / item.working_pressure - 1:.0%} above the "
+                f"working pressure of {item.working_pressure / BAR:.0f} bar."
+            )
+        yield from _about_mix(what, item.gas)
+
+
+def _about_mix(what: str, gas: GasMix) -> Iterator[str]:
+    if gas.oxygen < 0.16:
+        yield f"{what}: {gas.name} has {gas.oxygen:.0%} oxygen, too little at the surface; is the order oxygen/helium?"
+
+
+def _about_water(scenario: Scenario) -> Iterator[str]:
+    water = scenario.water
+    if water.salinity is None or water.kind == "brackish":
+        return
+    if (water.kind == "fresh") != (water.salinity < 1.0):
+        yield f'The water is called "{water.kind}" and has a salinity of {water.salinity:.3g}; the salinity is used.'
+
+
+def _about_parts(parts: PartsFile) -> Iterator[str]:
+    for part in parts.part:
+        if part.inertia is not None:
+            diagonal = sorted(part.inertia[i][i] for i in range(3))
+            if diagonal[2] > (diagonal[0] + diagonal[1]) * (1.0 + 1e-6):
+                yield (
+                    f"Part '{part.name}': one moment of inertia is larger than the other two together, which no "
+                    "solid has; only settling uses it."
+                )
+    if parts.suit is not None:
+        most = sum(c.most for c in parts.suit.cells)
+        if parts.suit.gas > most:
+            yield f"The suit's gas, {parts.suit.gas * 1e3:g} l, is more than its cells hold ({most * 1e3:g} l)."
+
+
+def _many(arrangement: str) -> str:
+    return "a twin set" if arrangement == "twin" else "a single cylinder"

@@ -1,0 +1,85 @@
+"""Read a file, whichever of the two kinds it is, into a checked model."""
+
+from __future__ import annotations
+
+import difflib
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from scenarios.checking import checked
+from scenarios.errors import Problem, ScenarioError
+from scenarios.models import SCENARIO_FORMAT, Scenario
+from scenarios.notes import parts_notes, scenario_notes, settings_notes
+from scenarios.parts_file import PARTS_FORMAT, PartsFile
+from scenarios.settings import apply_settings, setting_of
+from scenarios.toml_file import TomlFile, read_toml
+from scenarios.toml_lines import key_lines
+
+FORMATS = (SCENARIO_FORMAT, PARTS_FORMAT)
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A file that could be read.
+
+    content : the checked model;  name : the path as given;  notes : what is odd about it, as sentences
+    document : the raw tables with the settings applied, from which variants can be made
+    """
+
+    content: Scenario | PartsFile
+    name: str
+    notes: tuple[str, ...]
+    document: Mapping[str, Any]
+
+
+def read_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Loaded:
+    """Read a scenario or parts file, with ``--set`` what-ifs. Raises ScenarioError with every problem found."""
+    file = read_toml(path)
+    changes = [setting_of(text) for text in settings]
+    document = apply_settings(file.data, settings)
+    model = _model_of(file, document)
+    content = checked(model, document, name=file.name, text=file.text, settings=changes, folder=str(file.path.parent))
+    notes = scenario_notes(content) if isinstance(content, Scenario) else parts_notes(content)
+    return Loaded(content, file.name, (*settings_notes(file.data, changes), *notes), document)
+
+
+def read_scenario(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Scenario:
+    """As :func:`read_file`, for callers that need a person. Raises ScenarioError for a parts file too."""
+    content = read_file(path, settings).content
+    if isinstance(content, PartsFile):
+        raise ScenarioError(
+            [Problem(str(path), "this is a parts file; a scenario file with a [diver] is needed here")]
+        )
+    return content
+
+
+def scenario_of(document: Mapping[str, Any], name: str = "scenario") -> Scenario:
+    """A scenario from raw tables, as in a file (quantities are texts with unit). Raises ScenarioError."""
+    return checked(Scenario, document, name=name)
+
+
+def parts_of(document: Mapping[str, Any], name: str = "parts") -> PartsFile:
+    """A parts file from raw tables, as in a file. Raises ScenarioError."""
+    return checked(PartsFile, document, name=name)
+
+
+def _model_of(file: TomlFile, document: Mapping[str, Any]) -> type[Scenario] | type[PartsFile]:
+    """Which kind of file this is, by its ``format``; without one it is a scenario."""
+    given = document.get("format")
+    if given == PARTS_FORMAT:
+        return PartsFile
+    if given == SCENARIO_FORMAT or (given is None and "part" not in document):
+        return Scenario
+    line = key_lines(file.text).get(("format",) if given is not None else ("part",))
+    source = file.text.split("\n")[line - 1] if line else None
+    if given is None:
+        message = f'this looks like a parts file; add format = "{PARTS_FORMAT}" as its first line'
+        raise ScenarioError([Problem(file.name, message, line=line, source=source)])
+    known = " or ".join(f'"{f}"' for f in FORMATS)
+    near = difflib.get_close_matches(str(given), FORMATS, n=1)
+    meant = f'; did you mean "{near[0]}"?' if near else ""
+    raise ScenarioError(
+        [Problem(file.name, f'"{given}" is no format known here; known: {known}{meant}', "format", line, source)]
+    )

@@ -1,0 +1,125 @@
+"""What-ifs: ``--set cylinders.pressure="50 bar"`` changes one value of a file before it is checked."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from scenarios.errors import Problem, ScenarioError
+from scenarios.quantities import found, shortened
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One KEY=VALUE: the path in the file's tables, the raw value, and the text as it was given."""
+
+    path: Path
+    value: Any
+    text: str
+
+
+def setting_of(text: str) -> Setting:
+    """Read one KEY=VALUE. A value that is a number, list, table, true, false or quoted is TOML, any other is text.
+
+    Raises ScenarioError when there is no "=" or no key.
+    """
+    key, equals, value = text.partition("=")
+    steps = [step.strip() for step in key.split(".")]
+    if not equals or not all(steps) or len(steps) > 20:
+        raise ScenarioError(
+            [
+                Problem(
+                    f"--set {shortened(text)}",
+                    'expected KEY=VALUE, like cylinders.pressure="50 bar" or lead.0.mass="2 kg"',
+                )
+            ]
+        )
+    return Setting(tuple(int(s) if s.isdecimal() and len(s) < 6 else s for s in steps), _raw(value.strip()), text)
+
+
+def apply_settings(document: Mapping[str, Any], settings: Sequence[str]) -> dict[str, Any]:
+    """A copy of a file's raw tables with the settings applied in order; nothing is checked yet.
+
+    ``plate=small carbon`` takes another catalogue entry in place of the whole table, ``plate.catalogue=small carbon``
+    keeps the keys written beside it, ``lead.0.mass=2 kg`` goes into a list (counted from 0; the number after the last
+    appends one), ``plate=none`` leaves the plate out. Raises ScenarioError for a path that leads nowhere.
+    """
+    changed = copy.deepcopy(dict(document))
+    for setting in map(setting_of, settings):
+        _put(changed, setting)
+    return changed
+
+
+def setting_behind(settings: Sequence[Setting], path: Path, in_file: Callable[[Path], bool]) -> Setting | None:
+    """The setting a problem at ``path`` comes from: the last one at it, inside it, or around what no line has."""
+    for setting in reversed(settings):
+        shared = min(len(setting.path), len(path))
+        if setting.path[:shared] == path[:shared] and path:
+            return setting
+    for setting in reversed(settings):
+        if path and setting.path[:1] == path[:1] and not in_file(path[:1]):
+            return setting
+    return None
+
+
+def _raw(value: str) -> Any:
+    if value[:1] in tuple("[{\"'+-.0123456789") or value in ("true", "false"):
+        try:
+            read = tomllib.loads(f"value = {value}")
+        except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+            return value
+        if set(read) == {"value"} and isinstance(read["value"], bool | int | float | str | list | dict):
+            return read["value"]
+    return value
+
+
+def _put(root: dict[str, Any], setting: Setting) -> None:
+    node: Any = root
+    for number, step in enumerate(setting.path[:-1]):
+        node = _member(node, step, setting, number)
+    last = setting.path[-1]
+    _check_step(node, last, setting, len(setting.path) - 1)
+    if isinstance(node, list) and last == len(node):
+        node.append(setting.value)
+    else:
+        node[last] = setting.value
+
+
+def _member(node: Any, step: str | int, setting: Setting, number: int) -> Any:
+    """The table or list one step further in, made where there is none; a bare catalogue name becomes a table."""
+    _check_step(node, step, setting, number)
+    following = setting.path[number + 1]
+    fresh: Any = [] if isinstance(following, int) else {}
+    if isinstance(node, list):
+        if step == len(node):
+            node.append(fresh)
+        inner = node[int(step)]
+    else:
+        inner = node.setdefault(step, fresh)
+    if isinstance(inner, str) and isinstance(following, str):
+        inner = {"catalogue": inner} if setting.path[0] != "pose" else {"name": inner}
+        node[step] = inner
+    return inner
+
+
+def _check_step(node: Any, step: str | int, setting: Setting, number: int) -> None:
+    before = ".".join(str(s) for s in setting.path[:number])
+    if isinstance(node, list):
+        if not isinstance(step, int):
+            raise _nowhere(setting, f"'{before}' is a list of {len(node)}; write {before}.0.{step} for the first")
+        if step > len(node):
+            held = f"0 to {len(node) - 1}" if node else "none yet"
+            raise _nowhere(setting, f"'{before}' has entries {held}, so {step} leads nowhere")
+    elif not isinstance(node, dict):
+        raise _nowhere(setting, f"'{before}' is {found(node)}, there is nothing inside it to set")
+    elif isinstance(step, int):
+        raise _nowhere(setting, f"'{before}' is a table, not a list; name a key in it instead of {step}")
+
+
+def _nowhere(setting: Setting, message: str) -> ScenarioError:
+    return ScenarioError([Problem(f"--set {shortened(setting.text)}", message)])

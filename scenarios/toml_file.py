@@ -1,0 +1,139 @@
+"""A TOML file as text and data. Every way in which a file can fail to be one ends in a ScenarioError."""
+
+from __future__ import annotations
+
+import difflib
+import os
+import re
+import stat
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from scenarios.errors import Problem, ScenarioError
+
+LARGEST = 1_000_000  # bytes; the demo scenarios have 3 thousand, a parts file with 5000 cells half a million
+DEEPEST = 64  # brackets inside each other
+_AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
+_BARE_VALUE = re.compile(r"""^\s*([\w."' -]+?)\s*=\s*([-+.\d][^"'\[\]{}#]*?[A-Za-z°%'"][^\[\]{}#]*?)\s*(?:#.*)?$""")
+_BARE_WORD = re.compile(r"^\s*([\w.-]+)\s*=\s*([A-Za-z][^\"'\[\]{}#=]*?)\s*(?:#.*)?$")
+
+
+@dataclass(frozen=True)
+class TomlFile:
+    """A file that is sound TOML: where it is, its text and its data."""
+
+    path: Path
+    text: str
+    data: dict[str, Any]
+
+    @property
+    def name(self) -> str:
+        """The path as the user gave it."""
+        return str(self.path)
+
+
+def read_toml(path: str | os.PathLike[str]) -> TomlFile:
+    """Read and parse a file. Raises ScenarioError when it is missing, no text, too large, empty or not TOML."""
+    place = Path(path)
+    text = _text(place, _content(place))
+    if not any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines()):
+        raise _wrong(place, 'the file is empty; "hangflat new" writes one to start from')
+    return TomlFile(place, text, parse_toml(text, str(place)))
+
+
+def parse_toml(text: str, name: str) -> dict[str, Any]:
+    """Data of a TOML text; ``name`` is shown in messages. Raises ScenarioError with the line."""
+    _check_depth(text, name)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ScenarioError([_syntax_problem(str(error), text, name)]) from None
+    except (RecursionError, ValueError, OverflowError) as error:  # a number of 5000 digits, a date that is none
+        raise ScenarioError([Problem(name, f"the file cannot be read as TOML: {error}")]) from None
+
+
+def _content(path: Path) -> bytes:
+    try:
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
+            raise _wrong(path, "this is a folder; give the file inside it")
+        if not stat.S_ISREG(mode):
+            raise _wrong(path, "this is not an ordinary file")
+        with path.open("rb") as file:
+            content = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise _wrong(path, f"there is no such file{_near_file(path)}") from None
+    except PermissionError:
+        raise _wrong(path, "the file may not be read: its permissions forbid it") from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the path
+        raise _wrong(path, f"the file cannot be read: {getattr(error, 'strerror', None) or error}") from None
+    if len(content) > LARGEST:
+        raise _wrong(path, f"the file is larger than {LARGEST / 1e6:g} MB; a scenario has a few thousand letters")
+    return content
+
+
+def _text(path: Path, content: bytes) -> str:
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise _wrong(path, "the file is saved as UTF-16; save it as UTF-8")
+    if b"\0" in content:
+        line = content[: content.index(b"\0")].count(b"\n") + 1
+        raise _wrong(path, "there are zero bytes in it: this is no text file but a binary one", line)
+    try:
+        return content.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        line = content[: error.start].count(b"\n") + 1
+        raise _wrong(
+            path, f"the byte 0x{content[error.start]:02x} is not UTF-8; save the file as UTF-8 (not latin-1)", line
+        ) from None
+
+
+def _check_depth(text: str, name: str) -> None:
+    """Brackets nested without end would exhaust the parser's stack; a dotted key of a thousand parts its time."""
+    depth = 0
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.count(".") > DEEPEST and re.match(r"[\s\[]*[\w\"'-]+(?:\s*\.\s*[\w\"'-]+){64}", line):
+            raise ScenarioError([Problem(name, f"a key has more than {DEEPEST} parts", line=number)])
+        if "[" in line or "{" in line or depth:
+            for mark in re.findall(r"[\[\]{}]", line):
+                depth = max(depth + (1 if mark in "[{" else -1), 0)
+                if depth > DEEPEST:
+                    message = f"more than {DEEPEST} brackets stand inside each other"
+                    raise ScenarioError([Problem(name, message, line=number)])
+
+
+def _syntax_problem(message: str, text: str, name: str) -> Problem:
+    """The parser's complaint in plain words, with what to write where that can be guessed."""
+    lines = text.splitlines()
+    match = _AT_LINE.search(message)
+    number = int(match[1]) if match and match[1] else len(lines)
+    source = lines[number - 1] if 0 < number <= len(lines) else ""
+    plain = _AT_LINE.sub("", message)
+    if value := _BARE_VALUE.match(source):
+        text_ = value[2].replace('"', "").strip()
+        hint = f'a value with a unit stands in quotes: {value[1].strip()} = "{text_}"'
+    elif word := _BARE_WORD.match(source):
+        hint = f'text stands in quotes: {word[1]} = "{word[2].strip()}"'
+    elif "overwrite" in plain or "twice" in plain:
+        hint = "this key or table stands in the file twice; keep one of them"
+    elif "declare" in plain or "namespace" in plain:
+        hint = f"this table stands in the file twice ({plain[0].lower()}{plain[1:]}); keep one of them"
+    elif "\r" in source:
+        hint = "a line ends in a carriage return alone; save the file with ordinary line ends"
+    else:
+        hint = f'this is not TOML ({plain[:1].lower()}{plain[1:]}); lines look like [diver] or height = "166 cm"'
+    return Problem(name, hint, line=number or None, source=source)
+
+
+def _near_file(path: Path) -> str:
+    try:
+        names = [p.name for p in path.parent.iterdir()] if path.parent.is_dir() else []
+    except OSError:
+        names = []
+    near = difflib.get_close_matches(path.name, names[:1000], n=1)
+    return f'; did you mean "{path.with_name(near[0])}"?' if near else ""
+
+
+def _wrong(path: Path, message: str, line: int | None = None) -> ScenarioError:
+    return ScenarioError([Problem(str(path), message, line=line)])
