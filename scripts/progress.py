@@ -10,7 +10,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 QUIET_SECONDS = 15.0  # without a terminal: at most one line in this time
@@ -72,7 +72,7 @@ def _pump(process: subprocess.Popen[str], lines: queue.Queue[str | None]) -> Non
     lines.put(None)
 
 
-def _line_shower(title: str, started: float):
+def _line_shower(title: str, started: float) -> Callable[[str], None]:
     """A function that shows what is being done: at once on a terminal, every QUIET_SECONDS elsewhere."""
     wheel = itertools.cycle("|/-\\")
     last = [started]

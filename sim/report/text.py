@@ -24,7 +24,7 @@ SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 def settle_text(report: Object) -> str:
     """Text of a ``hangflat.settle/1`` object; the trimming moment comes first, the caution last."""
     lines = [
-        *wrapped(moment_sentence(report["flat"]["pitch_moment_nm"])),
+        *moment_lines(report["flat"]["pitch_moment_nm"]),
         *title_lines(report),
         *rows("How the diver comes to rest", _rest_rows(report)),
         *rows("How stable, when flat", _stiffness_rows(report["flat"])),
@@ -39,7 +39,7 @@ def why_text(report: Object) -> str:
     """Text of a ``hangflat.why/1`` object: what each item does to the diver held flat, largest moment first."""
     moment = report["flat"]["pitch_moment_nm"]
     lines = [
-        *wrapped(moment_sentence(moment)),
+        *moment_lines(moment),
         *title_lines(report),
         "",
         *budget_table(report["items"], moment),
@@ -53,20 +53,20 @@ def why_text(report: Object) -> str:
     return "\n".join(lines)
 
 
-def moment_sentence(moment: float) -> str:
-    """The trimming moment [N m], plus turns head-up, as a sentence."""
+def moment_lines(moment: float) -> list[str]:
+    """The trimming moment [N m], plus turns head-up, as a sentence over two lines."""
     if abs(moment) < NO_MOMENT:
-        return f"When you hold flat and stop moving you are in balance: the moment is {abs(moment):.2f} N m."
-    way = "head-up" if moment > 0 else "head-down"
-    return (
-        f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m: "
-        f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre."
-    )
+        return [f"When you hold flat and stop moving you are in balance: the moment is {abs(moment):.2f} N m."]
+    way, end = ("head-up", "feet") if moment > 0 else ("head-down", "head")
+    return [
+        f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m:",
+        f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre toward the {end}.",
+    ]
 
 
 def title_lines(report: Object) -> list[str]:
     """The scenario's own title, where it has one."""
-    return wrapped(f"({report['title']})") if report.get("title") else []
+    return ["", *wrapped(f"Diver: {report['title']}", later="  ")] if report.get("title") else []
 
 
 def budget_table(items: Sequence[Object], total: float) -> list[str]:

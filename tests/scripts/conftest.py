@@ -1,0 +1,20 @@
+import importlib
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+SCRIPTS = Path(__file__).parents[2] / "scripts"
+
+
+@pytest.fixture
+def script(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[str], ModuleType]]:
+    """Imports a module of scripts/ by name, fresh for each test."""
+    monkeypatch.syspath_prepend(str(SCRIPTS))
+    before = set(sys.modules)
+    yield importlib.import_module
+    for name in set(sys.modules) - before:
+        if Path(getattr(sys.modules[name], "__file__", None) or "").parent == SCRIPTS:
+            del sys.modules[name]
