@@ -9,7 +9,6 @@ import subprocess
 
 import setup_env
 
-DEMO = "scenarios/demos/small-woman-steel.toml"
 PICTURE = "out/demo.png"
 
 
@@ -21,7 +20,7 @@ def main() -> int:
         print(f"\n{trouble}", file=sys.stderr)
         return 1
     (setup_env.ROOT / PICTURE).parent.mkdir(exist_ok=True)
-    command = ["-m", "sim.commands.main", "settle", DEMO, "--picture", PICTURE]
+    command = ["-m", "sim.commands.main", "settle", setup_env.DEMO, "--picture", PICTURE]
     print(f"hangflat {' '.join(command[2:])}\n", flush=True)
     code = subprocess.run([python, *command], cwd=setup_env.ROOT).returncode
     if code == 0:

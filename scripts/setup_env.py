@@ -19,6 +19,7 @@ from progress import run_shown
 
 ROOT = Path(__file__).resolve().parent.parent
 OLDEST = (3, 11)
+DEMO = "scenarios/demos/small-woman-steel.toml"  # what demo.py shows and bench.py measures
 
 
 class SetupError(Exception):

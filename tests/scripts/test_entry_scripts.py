@@ -68,7 +68,7 @@ def test_trouble_with_setting_up_is_a_message(name, script, monkeypatch, capsys)
 
 
 def test_demo_names_a_scenario_that_is_there(script):
-    assert (ROOT / script("demo").DEMO).is_file()
+    assert (ROOT / script("setup_env").DEMO).is_file()
 
 
 @pytest.mark.skipif(os.name == "nt" or shutil.which("bash") is None, reason="needs bash")

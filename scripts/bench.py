@@ -1,0 +1,99 @@
+"""Measure on this machine what the user waits for, against the aims:  python3 scripts/bench.py [demo file]"""
+
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036 - an old Python must still be able to read this file
+    sys.exit("hangflat needs Python 3.11 or newer; this is " + sys.version.split()[0] + " at " + sys.executable)
+
+import os
+import platform
+import statistics
+import subprocess
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import setup_env
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Wall times [s] of several runs of one thing, and the aim [s]."""
+
+    name: str
+    aim: float
+    times: tuple[float, ...]
+
+
+def main(words: list[str]) -> int:
+    """Print the table; nothing fails for being slow."""
+    python = setup_env.ensure()
+    if Path(sys.prefix).resolve() != (setup_env.ROOT / ".venv").resolve():
+        return subprocess.run([python, __file__, *words], cwd=setup_env.ROOT).returncode
+    demo = Path(words[0]) if words else setup_env.ROOT / setup_env.DEMO
+    print(f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")
+    print(f"demo: {demo.name}\n")
+    print(f"{'':<34}{'best':>11}{'median':>11}{'aim':>11}{'runs':>6}")
+    for measured in (*commands(demo), *statics(demo)):
+        print(line(measured), flush=True)
+    return 0
+
+
+def line(measured: Measured) -> str:
+    """One row of the table, in milliseconds; a median beyond the aim is marked."""
+    median = statistics.median(measured.times)
+    cells = "".join(f"{1e3 * t:>8.1f} ms" for t in (min(measured.times), median, measured.aim))
+    return f"{measured.name:<34}{cells}{len(measured.times):>6}" + ("  over the aim" if median > measured.aim else "")
+
+
+def commands(demo: Path) -> Iterator[Measured]:
+    """Whole runs of the console command, start of Python included; the first run warms the disk and is left out."""
+    hangflat = str(setup_env.venv_tool("hangflat"))
+    with tempfile.TemporaryDirectory() as folder:
+        picture = str(Path(folder) / "demo.png")
+        cases: list[tuple[str, float, int, list[str]]] = [
+            ("hangflat --help", 0.3, 10, ["--help"]),
+            ("hangflat settle --json", 3.0, 5, ["settle", str(demo), "--json"]),
+            ("hangflat why --json", 3.0, 5, ["why", str(demo), "--json"]),
+            ("hangflat settle --picture", 8.0, 3, ["settle", str(demo), "--picture", picture]),
+        ]
+        for name, aim, runs, arguments in cases:
+            yield Measured(name, aim, timed(lambda words=arguments: run([hangflat, *words]), runs))
+
+
+def statics(demo: Path) -> Iterator[Measured]:
+    """The statics of one rig, reading and assembly left out."""
+    from sim.assembly.from_file import assembled_from_file
+    from sim.statics.equilibria import equilibria
+    from sim.statics.field import soft_rig
+    from sim.statics.flat import flat_answer
+
+    rig = assembled_from_file(demo).rig
+    soft = soft_rig(rig)
+    cells = sum(len(p.cells) for p in (rig.suit, rig.wing) if p is not None)
+    yield Measured(f"all equilibria, {cells} gas cells", 0.005, timed(lambda: equilibria(soft), 50))
+    yield Measured("moment and stiffness when flat", 0.005, timed(lambda: flat_answer(soft), 50))
+
+
+def timed(job: Callable[[], object], runs: int) -> tuple[float, ...]:
+    """Wall times [s] of ``runs`` runs after one that does not count."""
+    job()
+    times = []
+    for _ in range(runs):
+        started = time.perf_counter()
+        job()
+        times.append(time.perf_counter() - started)
+    return tuple(times)
+
+
+def run(command: list[str]) -> None:
+    """Run to the end with the output thrown away; a failure stops the measurement."""
+    done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, cwd=setup_env.ROOT)
+    if done.returncode:
+        raise SystemExit(f"{' '.join(command)} failed with {done.returncode}:\n{done.stderr}")
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
