@@ -1,4 +1,4 @@
-"""The moment budget as a bar chart: one bar for each item, head-down to the left, head-up to the right."""
+"""The moment budget as bars: which item turns the diver held flat, which way and how hard."""
 
 from __future__ import annotations
 
@@ -6,59 +6,139 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+import numpy as np
 
-HEAD_UP: Final = "#0072B2"  # blue and vermilion: Okabe & Ito 2008, told apart by the colour-blind
-HEAD_DOWN: Final = "#D55E00"
-SHOWN: Final = 14  # bars; the rest are added up in one
+from sim.pictures.canvas import Canvas, blank, points
+from sim.pictures.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
+from sim.pictures.saved import checked_path, save
+from sim.pictures.scene import BudgetItem
 
-
-def draw_moment_chart(budget: Mapping[str, Any], out: Path) -> None:
-    """Draw a ``hangflat.why/1`` object; the ending of ``out`` chooses PNG, SVG or PDF."""
-    bars = chart_bars(budget["items"])
-    figure = Figure(figsize=(9.0, 1.7 + 0.34 * (len(bars) + 1)), layout="constrained")
-    FigureCanvasAgg(figure)
-    axes = figure.add_subplot()
-    _draw_bars(axes, [*bars, ("together", budget["flat"]["pitch_moment_nm"])])
-    axes.set_title("What turns the diver held flat and motionless", fontsize=13, pad=24)
-    figure.savefig(out, dpi=150)
+MOST_ROWS: Final = 18
+ROW: Final = 38.0  # reference pixels
+HEAD: Final = 190.0  # above the first row
+FOOT: Final = 150.0  # below the last
+NAMES: Final = 400.0  # right edge of the names
+BARS: Final = (430.0, 1180.0)
+COLUMNS: Final = ((1330.0, "apparent weight\n(+ sinks)"), (1530.0, "arm"))
+SIZE: Final = 21.0
 
 
-def chart_bars(items: Sequence[Mapping[str, Any]]) -> list[tuple[str, float]]:
-    """Names and moments [N m] of the bars, as ordered in ``items``; small ones beyond SHOWN are added up."""
-    bars = [(str(i["name"]), float(i["moment_nm"])) for i in items]
-    if len(bars) <= SHOWN:
-        return bars
-    rest = bars[SHOWN - 1 :]
-    return [*bars[: SHOWN - 1], (f"{len(rest)} others", sum(m for _, m in rest))]
+def draw_moment_chart(told: Mapping[str, Any], path: str | Path) -> Path:
+    """Chart of what ``hangflat why --json`` tells (its ``title`` and ``items``); see ``draw_budget``."""
+    items = [
+        BudgetItem(str(i["name"]), float(i["moment_nm"]), float(i["apparent_weight_kg"]), float(i["arm_m"]))
+        for i in told["items"]
+    ]
+    return draw_budget(items, path, title=str(told.get("title", "")), small_print=str(told.get("caution", "")))
 
 
-def _draw_bars(axes: Axes, bars: Sequence[tuple[str, float]]) -> None:
-    moments = [m for _, m in bars]
-    span = max([abs(m) for m in moments] + [0.1])
-    places = [*range(len(bars) - 1), len(bars) - 0.5]  # the sum stands a little apart
-    axes.barh(places, moments, color=[HEAD_UP if m >= 0 else HEAD_DOWN for m in moments], height=0.72)
-    for place, moment in zip(places, moments, strict=True):
-        side = 1 if moment >= 0 else -1
-        axes.text(
-            moment + side * 0.015 * span,
-            place,
-            f"{moment:+.1f}".replace("-", "−"),
-            va="center",
-            ha="left" if side > 0 else "right",
+def draw_budget(items: Sequence[BudgetItem], path: str | Path, *, title: str = "", small_print: str = "") -> Path:
+    """Bars of each item's moment, largest first, the sum last; PNG, SVG or PDF by the path's ending.
+
+    Beyond MOST_ROWS items the smallest are drawn as one. Raises ValueError without items or for another ending.
+    """
+    if not items:
+        raise ValueError("a moment budget needs at least one item")
+    target = checked_path(path)
+    rows = rows_of(items)
+    canvas = blank((1600, int(HEAD + FOOT + ROW * (len(rows) + 1.5))))
+    total = _together("together", items)
+    reach = 5.0 * tick_step(1.15 * max(abs(r.moment) for r in (*rows, total)))
+    top = canvas.height - HEAD
+    _draw_frame(canvas, title, reach, top, top - ROW * (len(rows) + 1.5))
+    for number, row in enumerate(rows):
+        _draw_row(canvas, row, top - ROW * (number + 0.5), reach, bold=False)
+    line = top - ROW * (len(rows) + 0.25)
+    canvas.axes.plot([60.0, COLUMNS[-1][0]], [line, line], color=INK, linewidth=points(1.6))
+    _draw_row(canvas, total, top - ROW * (len(rows) + 1.0), reach, bold=True)
+    canvas.axes.text(60, 30, small_print, fontsize=points(18), color=SOFT_INK)
+    save(canvas, target)
+    return target
+
+
+def rows_of(items: Sequence[BudgetItem]) -> list[BudgetItem]:
+    """Largest moment first; what is beyond MOST_ROWS added up as one row, last."""
+    ordered = sorted(items, key=lambda i: -abs(i.moment))
+    if len(ordered) <= MOST_ROWS:
+        return ordered
+    kept, rest = ordered[: MOST_ROWS - 1], ordered[MOST_ROWS - 1 :]
+    return [*kept, _together(f"{len(rest)} smaller items", rest)]
+
+
+def _together(name: str, items: Sequence[BudgetItem]) -> BudgetItem:
+    """Several items as one, which has no single arm."""
+    return BudgetItem(name, sum(i.moment for i in items), sum(i.apparent_weight for i in items), np.nan)
+
+
+def tick_step(greatest: float) -> float:
+    """Least of 1, 2, 3, 4, 5, 6, 8 times a power of ten of which five cover ``greatest`` (and 0.02 at least)."""
+    wanted = max(greatest, 0.1) / 5.0
+    power = 10.0 ** np.floor(np.log10(wanted))
+    return float(
+        next(m * power for m in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0) if m * power >= wanted * (1.0 - 1e-9))
+    )
+
+
+def bar_end(moment: float, reach: float) -> float:
+    """Where a bar ends, reference pixels: head-up to the right of the middle, head-down to the left."""
+    middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
+    return middle + half * moment / reach
+
+
+def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: float) -> None:
+    axes = canvas.axes
+    canvas.figure.set_facecolor(PAPER)
+    axes.text(60, canvas.height - 66, title, fontsize=points(32), fontweight="bold", color=INK)
+    axes.text(
+        60, canvas.height - 108, "What turns the diver held flat: moment of each item about the held point",
+        fontsize=points(23), color=SOFT_INK,
+    )  # fmt: skip
+    for k in range(-5, 6):
+        x = bar_end(k * reach / 5.0, reach)
+        axes.plot(
+            [x, x], [bottom, top], color=INK if k == 0 else WATER_BOTTOM, linewidth=points(2.0 if k == 0 else 1.4)
         )
-    axes.axvline(0.0, color="#333333", linewidth=1.0)
-    axes.axhline(len(bars) - 1.25, color="#999999", linewidth=0.8)
-    axes.set_yticks(places, [name if len(name) <= 34 else name[:33] + "…" for name, _ in bars])
-    axes.invert_yaxis()
-    axes.set_xlim(-1.22 * span, 1.22 * span)
-    axes.set_xlabel("moment about the pitch axis [N m]")
-    axes.text(0.0, 1.02, "◀ turns head-down", transform=axes.transAxes, color=HEAD_DOWN, ha="left", va="bottom")
-    axes.text(1.0, 1.02, "turns head-up ▶", transform=axes.transAxes, color=HEAD_UP, ha="right", va="bottom")
-    for edge in ("top", "right", "left"):
-        axes.spines[edge].set_visible(False)
-    axes.tick_params(axis="y", length=0)
-    axes.grid(axis="x", color="#dddddd", linewidth=0.7)
-    axes.set_axisbelow(True)
+        axes.text(x, bottom - 10, f"{abs(k) * reach / 5.0:g}", ha="center", va="top", fontsize=points(19), color=INK)
+    middle = bar_end(0.0, reach)
+    axes.text(middle, bottom - 44, "N m", ha="center", va="top", fontsize=points(21), color=INK)
+    for x, side, words, colour in (
+        (middle - 40, "right", "← turns head-down", HEAD_DOWN),
+        (middle + 40, "left", "turns head-up →", HEAD_UP),
+    ):
+        axes.text(x, bottom - 44, words, ha=side, va="top", fontsize=points(23), fontweight="bold", color=colour)
+    for x, words in COLUMNS:
+        axes.text(x, top + 8, words, ha="right", va="bottom", fontsize=points(19), color=SOFT_INK, linespacing=1.15)
+
+
+def _draw_row(canvas: Canvas, row: BudgetItem, level: float, reach: float, *, bold: bool) -> None:
+    from matplotlib.patches import Rectangle
+
+    axes = canvas.axes
+    weight = "bold" if bold else "normal"
+    start, end = bar_end(0.0, reach), bar_end(row.moment, reach)
+    thick = (0.74 if bold else 0.60) * ROW
+    axes.add_patch(
+        Rectangle(
+            (min(start, end), level - thick / 2), abs(end - start), thick,
+            facecolor=HEAD_UP if row.moment > 0 else HEAD_DOWN,
+            edgecolor=INK if bold else "none", linewidth=points(2.0),
+        )
+    )  # fmt: skip
+    words: dict[str, Any] = {"va": "center_baseline", "fontsize": points(SIZE), "fontweight": weight, "color": INK}
+    axes.text(NAMES, level, _shortened(row.name), ha="right", **words)
+    outward = 1 if row.moment > 0 else -1
+    axes.text(end + outward * 8, level, f"{abs(row.moment):.1f}", ha="left" if outward > 0 else "right", **words)
+    axes.text(COLUMNS[0][0], level, f"{row.apparent_weight:+.2f} kg".replace("-", "−"), ha="right", **words)
+    if np.isfinite(row.arm):
+        axes.text(COLUMNS[1][0], level, _arm_in_words(row.arm), ha="right", **words)
+
+
+def _shortened(name: str, most: int = 30) -> str:
+    return name if len(name) <= most else name[: most - 1].rstrip() + "…"
+
+
+def _arm_in_words(arm: float) -> str:
+    """As "32 cm headward", from the held point."""
+    if abs(arm) < 0.005:
+        return "at the point"
+    return f"{abs(arm) * 100:.0f} cm {'headward' if arm > 0 else 'footward'}"
