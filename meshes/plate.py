@@ -110,8 +110,8 @@ def plate_from_flat(
         solid=solid,
         upper_bolt=placed(points.upper_bolt, thickness / 2)[0],
         lower_bolt=placed(points.lower_bolt, thickness / 2)[0],
-        top=placed([_edge_on_centre_line(outline.outer, 1.0), 0.0])[0],
-        bottom=placed([_edge_on_centre_line(outline.outer, -1.0), 0.0])[0],
+        top=placed([edge_on_centre_line(outline.outer, 1.0), 0.0])[0],
+        bottom=placed([edge_on_centre_line(outline.outer, -1.0), 0.0])[0],
         shoulder_slots=placed(points.shoulder_slots),
         waist_slots=placed(points.waist_slots),
         crotch_slot=placed(points.crotch_slot)[0],
@@ -123,7 +123,7 @@ def plate_from_flat(
     )
 
 
-def _edge_on_centre_line(outer: Floats, side: float) -> float:
+def edge_on_centre_line(outer: Floats, side: float) -> float:
     """x [m] of the highest (side +1) or lowest (-1) crossing of the outer edge (n, 2) with y = 0."""
     ahead = np.roll(outer, -1, axis=0)
     crossing = (outer[:, 1] <= 0.0) != (ahead[:, 1] <= 0.0)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
-from meshes.plate_sheet import Bend, Outline, polygon_of
+from meshes.plate_sheet import Bend, Outline, both_sides, polygon_of
 
 BOLT_SPACING: Final = 0.279  # m, 11 in between the bolts of twin bands (common practice)
 
@@ -108,8 +108,7 @@ def bends_of(shape: PlateShape) -> tuple[Bend, ...]:
         )
     half = channel.radius * channel.slope / 2
     inner, outer = channel.floor / 2 + half, channel.flat_mouth - half
-    turns = ((inner, -channel.slope), (outer, channel.slope))
-    return tuple(Bend(side * at, angle, channel.radius) for side in (1.0, -1.0) for at, angle in turns)
+    return both_sides([Bend(inner, -channel.slope, channel.radius), Bend(outer, channel.slope, channel.radius)])
 
 
 def flat_pattern(shape: PlateShape, corner_steps: int = 8) -> Outline:

@@ -8,7 +8,7 @@ pattern's origin, and the strip there still level. Lengths on the mid-surface ar
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
@@ -42,6 +42,11 @@ class Bend:
     def width(self) -> float:
         """Width of the flat pattern taken up by the bend [m]."""
         return abs(self.angle) * self.radius
+
+
+def both_sides(bends: Sequence[Bend]) -> tuple[Bend, ...]:
+    """Bends stated for the left side (at > 0), followed by their mirror images."""
+    return (*bends, *(replace(bend, at=-bend.at) for bend in bends))
 
 
 def bent_sheet(outline: Outline, thickness: float, bends: Sequence[Bend] = (), arc_steps: int = 4) -> Mesh:

@@ -1,0 +1,223 @@
+"""Spoilt triangle meshes made sound solids, or refused; the change in volume is told either way.
+
+Being closed is not enough: a mesh can be closed and inside out, or be two shells that overlap and count their common
+part twice. So after welding, winding and filling, shells are united by a boolean operation and the result is checked.
+Not looked for: one shell that cuts through itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.mesh import Floats, Ints, Mesh, mesh_of
+from meshes.shape_file import ShapeFileError
+from meshes.weld import welded
+
+# welding distances as shares of the diagonal: the same point twice, then noise; the smallest that closes is used
+WELDS: Final = (1e-9, 3e-5)
+THINNEST: Final = 1e-9  # of the diagonal cubed: less volume than this is a surface, not a solid
+SAME: Final = 1e-6  # relative difference of two volumes that is not worth a word
+
+Triangles = tuple[Floats, Ints]  # vertices (n, 3) [m], faces (m, 3)
+
+
+@dataclass(frozen=True, eq=False)
+class Mended:
+    """A sound solid: closed, faces outwards, no space counted twice.
+
+    volume_before : signed volume of the triangles as given [m^3];  steps : what was done, as sentences
+    """
+
+    mesh: Mesh
+    volume_before: float
+    steps: tuple[str, ...]
+
+
+def mended(parts: Sequence[Triangles], file: str) -> Mended:
+    """One sound solid from a file's parts, each mended by itself, or all together when one of them is open.
+
+    Welds points by distance, turns faces one way and outwards, fills holes of one or two triangles, unites shells.
+    Raises ShapeFileError when edges stay open (saying where) or no volume is enclosed.
+    """
+    steps: list[str] = []
+    try:
+        bodies = [_closed(*part, file, steps) for part in parts]
+    except ShapeFileError:
+        if len(parts) == 1:
+            raise
+        steps = []
+        bodies = [_closed(*_one_list(parts), file, steps)]
+    size = float(np.linalg.norm(np.ptp(np.concatenate([b.vertices for b in bodies]), axis=0)))
+    mesh = _united(bodies, file, steps)
+    before = sum(signed_volume(*part) for part in parts)
+    volume = signed_volume(mesh.vertices, mesh.faces)
+    if not volume > THINNEST * size**3:
+        raise ShapeFileError(
+            f"{file}: the mesh encloses no volume ({1e3 * volume:.3g} litres); export a closed solid, not a surface"
+        )
+    if len(steps) > 1 or (not steps and not _same(before, volume)):
+        steps.append(f"in all: volume {_change(before, volume)}")
+    return Mended(mesh, before, tuple(steps))
+
+
+def signed_volume(vertices: Floats, faces: Ints) -> float:
+    """Volume [m^3] by the divergence theorem; what it means for an open mesh depends on where the gaps are."""
+    a, b, c = (vertices - vertices.mean(axis=0))[faces].transpose(1, 0, 2)
+    return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
+
+
+def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
+    """One part with every edge joining two faces that are wound alike."""
+    size = float(np.linalg.norm(np.ptp(vertices, axis=0)))
+    if not size > 0.0 or not len(faces):
+        raise ShapeFileError(f"{file}: the file holds no triangles; export a closed solid")
+    exact, coarse = (_joined(vertices, faces, share * size) for share in WELDS)
+    points, triangles = exact if not _odd_edges(exact[1]).any() else coarse
+    if len(points) < len(exact[0]):
+        steps.append(
+            f"{len(exact[0]) - len(points)} points closer than {1e3 * WELDS[1] * size:.2g} mm to another joined"
+        )
+    for name, repair in (("faces turned", _turned), ("holes filled", _filled)):
+        start, count = signed_volume(points, triangles), len(triangles)
+        points, triangles = repair(points, triangles)
+        if len(triangles) > count or not _same(start, signed_volume(points, triangles)):
+            added = f" with {len(triangles) - count} triangles" if len(triangles) > count else ""
+            steps.append(f"{name}{added}: volume {_change(start, signed_volume(points, triangles))}")
+    odd = _odd_edges(triangles)
+    if odd.any():
+        raise ShapeFileError(f"{file}: not a closed solid: {_where_open(points, triangles, odd)}")
+    return mesh_of(points, triangles)
+
+
+def _joined(vertices: Floats, faces: Ints, distance: float) -> Triangles:
+    """Points welded; triangles without area dropped; of equal triangles one kept, of opposite pairs none."""
+    points, label = welded(vertices, distance)
+    corners = label[faces]
+    a, b, c = corners.T
+    corners = corners[(a != b) & (b != c) & (c != a)]
+    order = np.argsort(corners, axis=1)
+    even = (order[:, 1] - order[:, 0]) % 3 == 1
+    unique, number = np.unique(np.sort(corners, axis=1), axis=0, return_inverse=True)
+    net = np.bincount(number.reshape(-1), weights=np.where(even, 1.0, -1.0), minlength=len(unique))
+    keep = unique[net != 0.0]
+    return points, np.where((net[net != 0.0] > 0.0)[:, None], keep, keep[:, ::-1])
+
+
+def _edges(triangles: Ints) -> Ints:
+    return np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
+
+
+def _odd_edges(triangles: Ints) -> Any:
+    """Of every directed edge (3 m,), whether its opposite is missing or it is there more than once."""
+    edges = _edges(triangles)
+    if not len(edges):
+        return np.ones(1, dtype=bool)
+    n = int(edges.max()) + 1
+    code, twin = edges[:, 0] * n + edges[:, 1], edges[:, 1] * n + edges[:, 0]
+    _, number, count = np.unique(code, return_inverse=True, return_counts=True)
+    return (count[number] != 1) | ~np.isin(twin, code)
+
+
+def _where_open(points: Floats, triangles: Ints, odd: Any) -> str:
+    edges = _edges(triangles)
+    if not len(edges):
+        return "no triangle with an area is left; export a closed solid"
+    middles = 1e3 * points[edges[odd]].mean(axis=1)
+    spans = zip("xyz", middles.min(axis=0), middles.max(axis=0), strict=True)
+    spread = ", ".join(f"{axis} {low:.1f} to {high:.1f}" for axis, low, high in spans)
+    return (
+        f"{int(odd.sum())} of {len(edges)} edges have no matching neighbour, at {spread} mm; close the surface there "
+        "in the program that drew it and export a solid"
+    )
+
+
+def _turned(points: Floats, triangles: Ints) -> Triangles:
+    """All faces of a shell wound one way, and shells that were not so turned outwards.
+
+    Where the winding was consistent it is believed, up to turning the whole: a shell facing inwards may be a cavity.
+    """
+    import trimesh
+
+    body: Any = trimesh.Trimesh(points, triangles, process=False)
+    repair: Any = trimesh.repair
+    if not body.is_winding_consistent:
+        repair.fix_winding(body)
+        repair.fix_inversion(body, multibody=True)
+    elif signed_volume(points, triangles) < 0.0:
+        body.invert()
+    return np.asarray(body.vertices, dtype=float), np.asarray(body.faces, dtype=np.int64)
+
+
+def _filled(points: Floats, triangles: Ints) -> Triangles:
+    """Holes of three or four edges closed."""
+    import trimesh
+
+    if not _odd_edges(triangles).any():
+        return points, triangles
+    body = trimesh.Trimesh(points, triangles, process=False)
+    trimesh.repair.fill_holes(body)
+    return np.asarray(body.vertices, dtype=float), np.asarray(body.faces, dtype=np.int64)
+
+
+def _united(bodies: Sequence[Mesh], file: str, steps: list[str]) -> Mesh:
+    """Shells united; a shell that faces inwards inside another is a cavity and kept, elsewhere it is turned."""
+    import manifold3d
+
+    solids = [_manifold(b.vertices, b.faces) for b in bodies]
+    shells = [shell for solid in solids for shell in solid.decompose()]
+    failed = [s.status() for s in solids if s.status() != manifold3d.Error.NoError]
+    if failed or not shells:
+        reason = str(failed[0]) if failed else "it encloses no volume"
+        raise ShapeFileError(f"{file}: the surface is not that of a solid ({reason}); export a closed solid")
+    if len(shells) == 1:
+        return bodies[0]
+    outside = [s for s in shells if s.volume() > 0.0]
+    inside = [_inverted(s) for s in shells if s.volume() <= 0.0]
+    whole = manifold3d.Manifold.batch_boolean(outside, manifold3d.OpType.Add)
+    cavities = [s for s in inside if (s - whole).volume() <= SAME * s.volume()]
+    strays = [s for s in inside if not any(s is c for c in cavities)]
+    if strays:
+        whole = manifold3d.Manifold.batch_boolean([whole, *strays], manifold3d.OpType.Add)
+        steps.append(f"{len(strays)} of {len(shells)} shells faced inwards and were turned")
+    for cavity in cavities:
+        whole = whole - cavity
+    counted_twice = sum(s.volume() for s in (*outside, *strays)) - sum(s.volume() for s in cavities) - whole.volume()
+    steps.append(f"{len(shells)} shells, {len(cavities)} of them cavities")
+    if counted_twice > SAME * whole.volume():
+        steps.append(f"shells that overlap united: {1e3 * counted_twice:.4g} litres had been counted more than once")
+    return _mesh(whole)
+
+
+def _manifold(vertices: Floats, faces: Ints) -> Any:
+    import manifold3d
+
+    return manifold3d.Manifold(manifold3d.Mesh64(np.array(vertices), np.array(faces, dtype=np.uint64)))
+
+
+def _inverted(shell: Any) -> Any:
+    mesh = _mesh(shell)
+    return _manifold(mesh.vertices, mesh.faces[:, ::-1])
+
+
+def _mesh(shell: Any) -> Mesh:
+    mesh = shell.to_mesh64()
+    return mesh_of(np.asarray(mesh.vert_properties)[:, :3], np.asarray(mesh.tri_verts, dtype=np.int64))
+
+
+def _one_list(parts: Sequence[Triangles]) -> Triangles:
+    offsets = np.cumsum([0] + [len(v) for v, _ in parts[:-1]])
+    vertices = np.concatenate([v for v, _ in parts])
+    return vertices, np.concatenate([f + k for (_, f), k in zip(parts, offsets, strict=True)])
+
+
+def _same(a: float, b: float) -> bool:
+    return abs(a - b) <= SAME * abs(b)
+
+
+def _change(before: float, after: float) -> str:
+    share = f" ({100.0 * (after / before - 1.0):+.3g} %)" if before > 0.0 else ""
+    return f"{1e3 * before:.5g} to {1e3 * after:.5g} litres{share}"

@@ -1,0 +1,95 @@
+"""From loose lines to one outline with holes, or to a plain statement of why that is not possible."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.plate_sheet import Outline
+from meshes.shape_file import ShapeFileError
+from meshes.weld import welded
+
+
+def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tuple[Outline, tuple[str, ...]]:
+    """The one closed outline that chains (n, 2) [m] make up, with its holes, and notes.
+
+    Ends within ``gap`` [m] of one another are joined. Lines inside a hole are ignored and noted.
+    Raises ShapeFileError, places in mm, when the outline or a hole is open, when a line divides the area, or when
+    there is more than one outline.
+    """
+    import shapely
+
+    joined = _joined_ends(chains, gap)
+    if not joined:
+        raise ShapeFileError(f"{file}: every line is shorter than the gap of {1e3 * gap:.3g} mm; check the unit")
+    noded = shapely.node(shapely.union_all([shapely.LineString(c) for c in joined]))
+    faces, cuts, dangles, _ = shapely.polygonize_full([noded])
+    pieces = list(shapely.get_parts(faces))
+    loose = [*shapely.get_parts(dangles), *shapely.get_parts(cuts)]
+    if not pieces:
+        raise ShapeFileError(f"{file}: no closed outline; {_open_ends(loose)}")
+    body = max(pieces, key=lambda p: shapely.Polygon(p.exterior).area)
+    holes = [shapely.Polygon(ring) for ring in body.interiors]
+    inside = shapely.union_all(holes)
+    stray = [line for line in loose if line.length > gap and not inside.covers(line)]
+    if stray:
+        raise ShapeFileError(f"{file}: the outline or a hole is open, or there is a loose line; {_open_ends(stray)}")
+    _check_whole(body, pieces, file)
+    inner = sum(inside.covers(p.representative_point()) for p in pieces) - len(holes) + len(loose)
+    notes = (f"{inner} outlines or lines inside holes were left out",) if inner > 0 else ()
+    return Outline(_ring(body.exterior), tuple(_ring(r) for r in body.interiors)), notes
+
+
+def _joined_ends(chains: Sequence[Floats], gap: float) -> list[Floats]:
+    """The chains with ends within ``gap`` of one another moved together; chains that vanish are dropped."""
+    ends = np.concatenate([[c[0], c[-1]] for c in chains])
+    places, which = welded(ends, gap)
+    starts, stops = places[which[0::2]], places[which[1::2]]
+    joined = [np.concatenate([a[None], c[1:-1], b[None]]) for a, c, b in zip(starts, chains, stops, strict=True)]
+    return [c for c in joined if np.ptp(c, axis=0).max() > 0.0]
+
+
+def _check_whole(body: Any, pieces: Sequence[Any], file: str) -> None:
+    """Raise ShapeFileError unless all other faces lie in the body's holes."""
+    import shapely
+
+    filled = shapely.Polygon(body.exterior)
+    # a line drawn twice with different chords leaves slivers beside the body: too thin to matter
+    others = [p for p in pieces if p is not body and not filled.covers(p.representative_point())]
+    others = [p for p in others if p.area > 1e-4 * body.area]
+    if not others:
+        return
+    shared = [p.intersection(body).length for p in others]
+    if max(shared) > 0.0:
+        line = others[int(np.argmax(shared))].intersection(body)
+        raise ShapeFileError(
+            f"{file}: a line divides the outline near {_place(line.centroid)}; put bend lines on a layer whose name "
+            "contains 'bend', and delete construction lines or name their layer to be skipped"
+        )
+    where = ", ".join(_place(p.centroid) for p in (body, *others[:3]))
+    raise ShapeFileError(f"{file}: {1 + len(others)} separate outlines (around {where}); keep the plate's alone")
+
+
+def _open_ends(loose: Sequence[Any]) -> str:
+    """Where lines end in the open, in words."""
+    import shapely
+
+    merged = shapely.get_parts(shapely.line_merge(shapely.union_all(list(loose))))
+    ends = np.concatenate([np.asarray(line.coords)[[0, -1]] for line in merged])
+    places = list(dict.fromkeys(_place(shapely.Point(e)) for e in ends))
+    more = f" and {len(places) - 4} more" if len(places) > 4 else ""
+    return (
+        f"lines end at {', '.join(places[:4])}{more}; close the outline there (or allow a larger gap), delete the "
+        "line, or name its layer to be skipped"
+    )
+
+
+def _place(point: Any) -> str:
+    return f"({1e3 * point.x:.2f}, {1e3 * point.y:.2f}) mm"
+
+
+def _ring(ring: Any) -> Floats:
+    return np.asarray(ring.coords, dtype=float)[:-1]

@@ -1,0 +1,60 @@
+"""Lines as a drawing file holds them, before anyone asks what they enclose."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.shape_file import ShapeFileError
+
+CURVE_TOLERANCE: Final = 1e-5  # m, greatest distance between a curve and the chords that stand for it
+GREATEST_REACH: Final = 1e3  # m from the drawing's origin; further out is a stray point or damage
+MOST_LINES: Final = 20_000
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnLines:
+    """Lines of a drawing in metres, X right and Y up.
+
+    chains : each (n, 2), open or closed;  bends : the same, from layers that hold bend lines
+    unit : one unit of the file, in words;  skipped : what was left out, counted;  notes : sentences
+    """
+
+    chains: tuple[Floats, ...]
+    bends: tuple[Floats, ...]
+    unit: str
+    skipped: Counter[str]
+    notes: tuple[str, ...] = ()
+
+
+def is_bend_layer(name: str) -> bool:
+    """Whether a layer or group of this name holds bend lines."""
+    return any(word in name.lower() for word in ("bend", "fold"))
+
+
+def drawn_lines(
+    found: Iterable[tuple[str, Floats]], file: str, unit: str, skipped: Counter[str], notes: Iterable[str] = ()
+) -> DrawnLines:
+    """Sort (layer, chain (n, 2) [m]) into outline and bends; raises ShapeFileError for too many or endless lines."""
+    chains: list[Floats] = []
+    bends: list[Floats] = []
+    for layer, chain in found:
+        if len(chain) > 1:
+            (bends if is_bend_layer(layer) else chains).append(chain)
+        if len(chains) + len(bends) > MOST_LINES:
+            raise ShapeFileError(f"{file}: more than {MOST_LINES} lines; export the plate's outline and holes alone")
+    return DrawnLines(tuple(chains), tuple(bends), unit, skipped, tuple(notes))
+
+
+def check_reach(corners: Floats, file: str) -> None:
+    """Raise ShapeFileError when a line's control points (n, 2) [m] are not finite or absurdly far out."""
+    if not (np.abs(corners) <= GREATEST_REACH).all():
+        raise ShapeFileError(
+            f"{file}: a line runs more than {GREATEST_REACH:.0f} m from the drawing's origin; delete it, or write "
+            "the unit the drawing was made in"
+        )

@@ -1,0 +1,101 @@
+"""A plate given as a finished solid: its outline seen from behind, and how high things lie on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from meshes.mesh import Floats, Mesh
+from meshes.plate import FlatPoints, Plate, edge_on_centre_line
+from meshes.plate_sheet import Outline
+from meshes.shape_file import ShapeFileError
+from meshes.solid import solid_of
+
+# radii [m] of the circles on which material is looked for around a point that may lie in a hole
+AROUND: Final = (0.0, 0.003, 0.006, 0.009, 0.013, 0.020, 0.030, 0.045)
+
+
+def silhouette(mesh: Mesh, file: str) -> Outline:
+    """Outline with through holes of a sound mesh seen along z; raises ShapeFileError unless it is one piece."""
+    import manifold3d
+    import shapely
+
+    solid = manifold3d.Manifold(manifold3d.Mesh64(np.array(mesh.vertices), np.array(mesh.faces, dtype=np.uint64)))
+    rings = [np.asarray(ring, dtype=float) for ring in solid.project().to_polygons()]
+    polygons = [shapely.Polygon(ring) for ring in rings]
+    outers = [k for k, ring in enumerate(polygons) if ring.exterior.is_ccw]
+    if len(outers) != 1:
+        raise ShapeFileError(f"{file}: seen from behind the solid is {len(outers)} pieces; a plate must be one piece")
+    holes = [ring for k, ring in enumerate(rings) if k != outers[0]]
+    return Outline(rings[outers[0]], tuple(holes))
+
+
+def plate_from_mesh(
+    mesh: Mesh, outline: Outline, points: FlatPoints, density: float, *, notes: Sequence[str] = ()
+) -> Plate:
+    """Plate from a sound mesh in a plate's frame (foremost faces at z = 0), its silhouette and its points.
+
+    density : [kg/m^3]. Heights are read off the mesh: the bolts' on the back face around their holes, the slots' and
+    the edges' at mid-thickness beside them.
+    """
+
+    def halfway(place: Floats) -> Floats:
+        low, high = heights_around(mesh, place)
+        return np.array([*place, (low + high) / 2])
+
+    front, _ = heights_around(mesh, points.upper_bolt)
+    top, bottom = (edge_on_centre_line(outline.outer, side) for side in (1.0, -1.0))
+    return Plate(
+        solid=solid_of(mesh, density),
+        upper_bolt=np.array([*points.upper_bolt, heights_around(mesh, points.upper_bolt)[1]]),
+        lower_bolt=np.array([*points.lower_bolt, heights_around(mesh, points.lower_bolt)[1]]),
+        top=halfway(np.array([top, 0.0])),
+        bottom=halfway(np.array([bottom, 0.0])),
+        shoulder_slots=np.array([halfway(p) for p in points.shoulder_slots]),
+        waist_slots=np.array([halfway(p) for p in points.waist_slots]),
+        crotch_slot=halfway(points.crotch_slot),
+        channel_depth=front,
+        width=float(np.ptp(outline.outer[:, 1])),
+        thickness=0.0,
+        outline=outline.outer,
+        notes=tuple(notes),
+    )
+
+
+def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float]:
+    """Median lowest and highest z [m] of a mesh around (x, y), on the smallest circle that meets it in two places.
+
+    Raises ValueError when there is no material within the largest circle.
+    """
+    middle = np.asarray(place, dtype=float)
+    angle = np.radians(np.arange(8) * 45.0 + 10.0)
+    ring = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    for radius in AROUND:
+        found = [h for p in middle + radius * ring if (h := _heights(mesh, p)) is not None]
+        if len(found) >= 2:
+            low, high = np.median(found, axis=0)
+            return float(low), float(high)
+    where = f"({1e3 * middle[0]:.1f}, {1e3 * middle[1]:.1f}) mm from midway between the bolts"
+    raise ValueError(
+        f"no material within {1e3 * AROUND[-1]:.0f} mm of {where}; state the point so that it lies on the plate"
+    )
+
+
+def _heights(mesh: Mesh, place: Floats) -> tuple[float, float] | None:
+    """Lowest and highest z of the mesh above and below (x, y); None where there is nothing."""
+    a, b, c = mesh.vertices[mesh.faces].transpose(1, 0, 2)
+    u, v, w = (b - a)[:, :2], (c - a)[:, :2], place - a[:, :2]
+    twice = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    # a face seen edge-on has no height of its own; its neighbours have it
+    level = np.abs(twice) > 1e-14
+    span = np.where(level, twice, 1.0)
+    s = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / span
+    t = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / span
+    hit = level & (s >= -1e-9) & (t >= -1e-9) & (s + t <= 1.0 + 1e-9)
+    if not hit.any():
+        return None
+    z = (a[:, 2] + s * (b - a)[:, 2] + t * (c - a)[:, 2])[hit]
+    return float(z.min()), float(z.max())

@@ -1,0 +1,88 @@
+"""What reading any designer's file has in common: units, the guard in front of it, its one error and its report."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from types import MappingProxyType
+from typing import Final
+
+UNITS: Final[Mapping[str, float]] = MappingProxyType({"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048})
+
+
+class ShapeFileError(ValueError):
+    """A file that cannot be used; the message names the file, what was found, what is allowed, what to do."""
+
+
+@dataclass(frozen=True)
+class ImportReport:
+    """What reading a file found.
+
+    file : its name;  unit : one unit of the file, in words
+    size_mm : the bounding box's sides [mm], along the file's own axes
+    notes : what was skipped, mended or assumed, as sentences
+    """
+
+    file: str
+    unit: str
+    size_mm: tuple[float, ...]
+    notes: tuple[str, ...] = ()
+
+    def sentences(self) -> tuple[str, ...]:
+        """The whole report, the bounding box first."""
+        size = " x ".join(f"{side:.1f}" for side in self.size_mm)
+        return (f"{self.file}: bounding box {size} mm ({self.unit})", *self.notes)
+
+
+def metres_per_unit(unit: str, file: str) -> float:
+    """Metres in one ``unit``; raises ShapeFileError naming the known units."""
+    if unit not in UNITS:
+        raise ShapeFileError(f"{file}: the unit {unit!r} is not known; write one of {', '.join(UNITS)}")
+    return UNITS[unit]
+
+
+def usable_file(path: str | Path, suffixes: tuple[str, ...], most_bytes: int = 50_000_000) -> Path:
+    """The path, once it is a plain file of a known kind, neither empty nor huge; else ShapeFileError."""
+    file = Path(path)
+    try:
+        if file.suffix.lower() not in suffixes:
+            raise ShapeFileError(
+                f"{file.name}: {file.suffix or 'no ending'!r} is not read; use {', '.join(suffixes)}"
+            )
+        if not file.exists():
+            raise ShapeFileError(f"{file}: there is no such file; check the name and the folder")
+        if not file.is_file():
+            raise ShapeFileError(f"{file}: this is not a file; give the drawing's own path")
+        size = file.stat().st_size
+    except (OSError, ValueError) as error:
+        if isinstance(error, ShapeFileError):
+            raise
+        raise ShapeFileError(f"{file.name}: cannot be opened ({error})") from None
+    if size == 0:
+        raise ShapeFileError(f"{file.name}: the file is empty; export it again")
+    if size > most_bytes:
+        raise ShapeFileError(
+            f"{file.name}: the file has {size / 1e6:.0f} MB, at most {most_bytes / 1e6:.0f} MB are read; export it "
+            "with fewer points or without pictures"
+        )
+    return file
+
+
+@contextmanager
+def library_trouble(file: str, kind: str) -> Iterator[None]:
+    """Turn whatever a reading library raises into a ShapeFileError, and keep its warnings to itself."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
+    except ShapeFileError:
+        raise
+    except Exception as error:  # any library's own kinds of error, for input that nobody can foresee
+        reason = " ".join(str(error).split())[:160] or type(error).__name__
+        raise ShapeFileError(
+            f"{file}: cannot be read as {kind} ({reason}); it may be damaged, cut short or of "
+            "another kind: export it again"
+        ) from None

@@ -1,0 +1,118 @@
+"""A designer's solid from a mesh file, or from STEP where its reader is installed, in metres and mended."""
+
+from __future__ import annotations
+
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.mending import Triangles, mended
+from meshes.mesh import Mesh
+from meshes.shape_file import UNITS, ImportReport, ShapeFileError, library_trouble, metres_per_unit, usable_file
+
+MESH_FILES: Final = (".stl", ".3mf", ".glb", ".obj", ".ply")
+STEP_FILES: Final = (".step", ".stp")
+MOST_TRIANGLES: Final = 400_000
+MOST_UNZIPPED: Final = 300_000_000  # bytes
+SENSIBLE_SIZE: Final = (0.02, 20.0)  # m; a smaller or larger solid has a wrong unit
+
+
+@dataclass(frozen=True, eq=False)
+class ImportedSolid:
+    """A sound closed mesh [m] in the file's own axes, and the report."""
+
+    mesh: Mesh
+    report: ImportReport
+
+
+def read_solid(path: str | Path, unit: str | None) -> ImportedSolid:
+    """A closed solid from STL, 3MF, GLB, OBJ or PLY (STEP when cascadio is installed).
+
+    unit : one of ``shape_file.UNITS``. It must be stated for every mesh file, since most formats carry none and
+        writers of the others often state a wrong one; STEP is read in the unit written in it
+    Raises ShapeFileError for a file that cannot be read, has no unit, or is no sound solid even after mending.
+    """
+    file = usable_file(path, (*MESH_FILES, *STEP_FILES))
+    kind = file.suffix[1:].upper()
+    with library_trouble(file.name, kind):
+        parts = _loaded(file, unit)
+    scale, words = _scale(file, unit, parts)
+    scaled = [(scale * vertices, faces) for vertices, faces in parts]
+    size = scale * np.ptp(np.concatenate([v for v, _ in parts]), axis=0)
+    if not SENSIBLE_SIZE[0] <= size.max() <= SENSIBLE_SIZE[1]:
+        sides = " x ".join(f"{side:.4g}" for side in size)
+        raise ShapeFileError(f"{file.name}: the solid measures {sides} m with {words}; state the unit it was made in")
+    with library_trouble(file.name, "a solid"):
+        whole = mended(scaled, file.name)
+    box = 1e3 * np.ptp(whole.mesh.vertices, axis=0)
+    sides_mm = (float(box[0]), float(box[1]), float(box[2]))
+    return ImportedSolid(whole.mesh, ImportReport(file.name, words, sides_mm, whole.steps))
+
+
+def _scale(file: Path, unit: str | None, parts: list[Triangles]) -> tuple[float, str]:
+    """Metres in one unit of the parts as loaded, and the same in words."""
+    if file.suffix.lower() in STEP_FILES:
+        return 1.0, "unit as written in the file"
+    if unit is None:
+        size = np.ptp(np.concatenate([v for v, _ in parts]), axis=0)
+        sides = " by ".join(f"{side:.6g}" for side in size)
+        raise ShapeFileError(
+            f'{file.name}: state the unit it was made in: unit = "mm" (or {", ".join(list(UNITS)[1:])}); it measures '
+            f"{sides} units"
+        )
+    return metres_per_unit(unit, file.name), f"1 unit = {unit}"
+
+
+def _loaded(file: Path, unit: str | None) -> list[Triangles]:
+    """Vertices and faces of every part of the file, placed by its scene graph."""
+    import trimesh
+
+    if unit is not None:
+        metres_per_unit(unit, file.name)
+    if file.suffix.lower() == ".3mf":
+        _check_unzipped(file)
+    if file.suffix.lower() in STEP_FILES:
+        _check_step_reader(file)
+    scene = trimesh.load_scene(file, process=False)
+    parts = [_triangles(body, file) for body in scene.dump() if isinstance(body, trimesh.Trimesh)]
+    parts = [part for part in parts if len(part[1])]
+    if not parts:
+        raise ShapeFileError(f"{file.name}: the file holds no triangles; export a closed solid")
+    total = sum(len(faces) for _, faces in parts)
+    if total > MOST_TRIANGLES:
+        raise ShapeFileError(
+            f"{file.name}: {total} triangles, at most {MOST_TRIANGLES} are read; export with a coarser tolerance, "
+            "0.1 mm is plenty"
+        )
+    return parts
+
+
+def _triangles(body: Any, file: Path) -> Triangles:
+    vertices, faces = np.array(body.vertices, dtype=float), np.array(body.faces, dtype=np.int64)
+    used = vertices[np.unique(faces)] if len(faces) else vertices
+    if not np.isfinite(used).all():
+        raise ShapeFileError(f"{file.name}: a corner of a triangle is not a finite number; export it again")
+    kept, numbers = np.unique(faces, return_inverse=True)
+    return vertices[kept], numbers.reshape(-1, 3).astype(np.int64)
+
+
+def _check_unzipped(file: Path) -> None:
+    with zipfile.ZipFile(file) as archive:
+        unzipped = sum(entry.file_size for entry in archive.infolist())
+    if unzipped > MOST_UNZIPPED:
+        raise ShapeFileError(
+            f"{file.name}: {unzipped / 1e6:.0f} MB when unzipped, at most {MOST_UNZIPPED / 1e6:.0f} MB are read; "
+            "export with a coarser tolerance"
+        )
+
+
+def _check_step_reader(file: Path) -> None:
+    from importlib.util import find_spec
+
+    if find_spec("cascadio") is None:
+        raise ShapeFileError(
+            f"{file.name}: STEP needs the optional package cascadio; install it, or export STL or 3MF"
+        )
