@@ -1,0 +1,144 @@
+"""Following a rig in time until it rests, drifts off, or no more time is allowed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.settling.jacobian import jacobian
+from sim.settling.motion import Model, instant, right_hand_side
+from sim.settling.rest import CLOSE, nearness
+
+if TYPE_CHECKING:
+    from scipy.integrate import LSODA
+
+End = Literal["at rest", "poised", "risen", "sunk", "past the vertical", "time ran out", "steps ran out"]
+
+NUDGE: Final = float(np.radians(0.5))  # rad: the touch given to a rig that is poised on a saddle
+TOUCHES: Final = 6  # as many times; a rig that still comes back to a saddle has nowhere to go
+QUICK: Final = 0.02  # rad/s: turning faster than this, no rig is at rest
+EVERY: Final = 3  # steps between looks at whether it rests
+LONGEST_STEP: Final = 20.0  # s
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How long and how far a rig is followed.
+
+    time : simulated [s];  steps : of the solver, so that the work has an end;  drift : rise or sink [m]
+    tolerance : of the solver, relative;  frame : time between the states kept [s]
+    """
+
+    time: float = 1800.0
+    steps: int = 20_000
+    drift: float = 2.0
+    tolerance: float = 1e-5
+    frame: float = 0.2
+
+
+@dataclass(frozen=True, eq=False)
+class Course:
+    """States (n, states) of a model at times (n,) [s], the last of them the end; ``touches`` given on the way."""
+
+    time: Floats
+    states: Floats
+    end: End
+    touches: int
+
+
+def follow(model: Model, start: Floats, limits: Limits) -> Course:
+    """Follow a model from the state ``start`` until it is at rest or a limit is met.
+
+    A rig found at rest where it is not stable (on a saddle, or on a top) is touched: moved by ``NUDGE`` to the
+    side it leans to. So the end is a minimum, whatever the start.
+    """
+    times, states = [0.0], [start]
+    y, touches, steps = start, 0, 0
+    end: End | None = _end(model, 0.0, y, limits)
+    while end is None or end == "poised":
+        if end == "poised":
+            if touches == TOUCHES:
+                break
+            y, touches = _touched(model, y), touches + 1
+        solver = _solver(model, times[-1], y, limits)
+        end = None
+        while end is None:
+            solver.step()
+            steps += 1
+            _keep_frames(solver, limits.frame, times, states)
+            y = np.asarray(solver.y)
+            if solver.status == "failed" or steps >= limits.steps:
+                end = "steps ran out"
+            elif solver.status == "finished":
+                end = "time ran out"
+            elif steps % EVERY == 0:
+                end = _end(model, float(solver.t), y, limits)
+        if float(solver.t) > times[-1]:
+            times.append(float(solver.t))
+            states.append(y)
+    return Course(np.array(times), np.array(states), end, touches)
+
+
+def _end(model: Model, time: float, y: Floats, limits: Limits) -> End | None:
+    """Why the motion ends here, "poised" included; None when it goes on."""
+    if model.heaves and abs(y[model.mechanical - 2]) > limits.drift:
+        return "risen" if y[model.mechanical - 2] > 0.0 else "sunk"
+    if time >= limits.time:
+        return "time ran out"
+    if np.sqrt(y[model.spins] @ y[model.spins]) > QUICK:
+        return None
+    near = nearness(model, instant(model, y))
+    if not (near.still and near.distance < CLOSE):
+        return None
+    return "at rest" if near.stable else "poised"
+
+
+def _touched(model: Model, y: Floats) -> Floats:
+    """The state with its attitude moved by ``NUDGE`` down the softest direction, gas and speeds as they are."""
+    now = instant(model, y)
+    moved = y.copy()
+    moved[:3] = np.cos(NUDGE) * now.up + np.sin(NUDGE) * nearness(model, now).soft_axis
+    return moved
+
+
+def _solver(model: Model, time: float, y: Floats, limits: Limits) -> LSODA:
+    from scipy.integrate import LSODA
+
+    def rate(_: float, state: Any) -> Floats:
+        return right_hand_side(model, np.asarray(state))
+
+    def slopes(_: float, state: Any) -> Floats:
+        return jacobian(model, np.asarray(state))
+
+    floor = limits.tolerance * 1e-2
+    scale = np.full(len(y), floor)
+    for bag, cells in ((model.suit, model.suit_cells), (model.wing, model.wing_cells)):
+        if bag is not None:
+            scale[cells] = floor * bag.law.scale
+    return LSODA(
+        rate,
+        time,
+        y,
+        limits.time,
+        rtol=limits.tolerance,
+        atol=scale,
+        jac=slopes,
+        max_step=LONGEST_STEP,
+        first_step=1e-4,
+    )
+
+
+def _keep_frames(solver: LSODA, frame: float, times: list[float], states: list[Floats]) -> None:
+    """Add the states at every frame that the last step passed."""
+    first = int(np.floor(times[-1] / frame)) + 1
+    last = int(np.floor(float(solver.t) / frame))
+    if solver.t_old is None or last < first:
+        return
+    dense = solver.dense_output()
+    for number in range(first, last + 1):
+        if number * frame > times[-1]:
+            times.append(number * frame)
+            states.append(np.asarray(dense(number * frame)))

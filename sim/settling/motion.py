@@ -1,0 +1,236 @@
+r"""Equations of motion of a rig turning about its held point, which may also rise and sink.
+
+The attitude is u, the world's up in body axes; turning about u itself changes nothing and is left out. With
+p = J omega + c w and q = c.omega + m w the momenta (J inertia about the held point, m = mass, both with the added
+water; c = C u their coupling; w the speed upward), and T the kinetic energy,
+
+    du/dt = u x omega
+    dp/dt = p x omega + u x d - u x dT/du + (drag torque)        dT/du = C^T omega w + A u w^2
+    dq/dt = lift + u.(drag force)                                q contains m(u) = mass + u.A u
+
+(Lamb 1932, art. 124; the w^2 term is what turns a sinking plate broadside.) d is the weight and buoyancy vector of
+the statics, with the gas where it is now.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.solid import parallel_axis
+from sim.rig import Rig
+from sim.settling.added_mass import added_mass, cross_matrix
+from sim.settling.drag import Strips, drag, strips_of
+from sim.settling.extent import extents
+from sim.settling.gas_flow import Bag, Flow, bag_energy, bag_in_motion, flow, within
+
+THINNEST: Final = 0.02  # m, least radius of gyration
+
+
+@dataclass(frozen=True, eq=False)
+class Model:
+    """What does not change while a rig moves. State vector: u (3), spins (k), [height, speed], suit, wing cells.
+
+    rigid : (3,) g (sum m r - rho sum V c) about the held point [N m];  sinking : g (m - rho V) [N]
+    axes : (3, k) directions about which it may turn, in body axes
+    nimbleness : (k, k) inverse of the inertia about ``axes``, for a point that does not heave
+    rotation (3, 3), coupling (3, 3), translation (3, 3) : of mass and added mass together, see ``AddedMass``
+    wing_volume : [m^3] given, or None to keep the whole neutral
+    """
+
+    rigid: Floats
+    sinking: float
+    axes: Floats
+    heaves: bool
+    rotation: Floats
+    coupling: Floats
+    translation: Floats
+    nimbleness: Floats
+    strips: Strips | None
+    suit: Bag | None
+    wing: Bag | None
+    wing_volume: float | None
+    water_weight: float
+    gravity: float
+    ambient: float
+
+    @property
+    def spins(self) -> slice:
+        return slice(3, 3 + int(self.axes.shape[1]))
+
+    @property
+    def mechanical(self) -> int:
+        """Number of states before the gas."""
+        return 3 + int(self.axes.shape[1]) + 2 * int(self.heaves)
+
+    @property
+    def suit_cells(self) -> slice:
+        return slice(self.mechanical, self.mechanical + (len(self.suit.levers) if self.suit else 0))
+
+    @property
+    def wing_cells(self) -> slice:
+        start = self.suit_cells.stop
+        return slice(start, start + (len(self.wing.levers) if self.wing else 0))
+
+
+@dataclass(frozen=True, eq=False)
+class Instant:
+    """A state taken apart: up (3,), omega (3,), height, speed; gas; d (3,) [N m] and lift [N] of weight and water."""
+
+    up: Floats
+    omega: Floats
+    height: float
+    speed: float
+    suit: Flow | None
+    wing: Flow | None
+    d: Floats
+    lift: float
+
+
+def model_of(
+    rig: Rig,
+    *,
+    roll_held: bool,
+    heaves: bool,
+    wing_volume: float | None,
+    added_water: bool = True,
+    with_drag: bool = True,
+) -> Model:
+    """Model of a rig; ``wing_volume`` [m^3] freezes the wing, None keeps the whole neutral."""
+    g, rho, whole = rig.water.gravity, rig.water.density, rig.whole
+    shapes = extents(rig) if added_water or with_drag else ()
+    water = added_mass(shapes if added_water else (), rig.held, rho)
+    lever = whole.cm - rig.held
+    axes = np.array([[0.0], [1.0], [0.0]]) if roll_held else np.eye(3)
+    rotation = rigid_inertia(rig) + water.rotation
+    return Model(
+        rigid=g * (whole.mass * lever - rho * whole.volume * (whole.cb - rig.held)),
+        sinking=g * (whole.mass - rho * whole.volume),
+        axes=axes,
+        heaves=heaves,
+        rotation=rotation,
+        coupling=whole.mass * cross_matrix(lever) + water.coupling,
+        translation=whole.mass * np.eye(3) + water.translation,
+        nimbleness=np.linalg.inv(axes.T @ rotation @ axes),
+        strips=strips_of(shapes, rig.held, rho) if with_drag else None,
+        suit=bag_in_motion(rig.suit, rig) if rig.suit is not None and (rig.suit.gas or 0.0) > 0.0 else None,
+        wing=bag_in_motion(rig.wing, rig) if rig.wing is not None else None,
+        wing_volume=wing_volume,
+        water_weight=rho * g,
+        gravity=g,
+        ambient=rig.water.pressure,
+    )
+
+
+def rigid_inertia(rig: Rig) -> Floats:
+    """Inertia (3, 3) [kg m^2] of the rigid parts about the held point, body axes.
+
+    A part given without inertia counts as an even ball as large as the water it displaces; and no rig is taken as
+    thinner than ``THINNEST`` about any axis, so that a row of point masses can be followed too.
+    """
+    whole = rig.whole
+    balls = sum(
+        0.4 * p.solid.mass * _ball_radius(p.solid.volume) ** 2 for p in rig.parts if not p.solid.inertia.any()
+    )
+    inertia = whole.inertia + balls * np.eye(3) + parallel_axis(whole.mass, whole.cm - rig.held)
+    principal, axes = np.linalg.eigh(inertia)
+    return np.asarray(axes * np.maximum(principal, whole.mass * THINNEST**2) @ axes.T)
+
+
+def _ball_radius(volume: float) -> float:
+    return float(np.cbrt(volume / (4.0 / 3.0 * np.pi)))
+
+
+def instant(model: Model, y: Floats) -> Instant:
+    """The state vector ``y`` taken apart, up normalised, with moments and lift worked out."""
+    up = y[:3] / np.sqrt(y[:3] @ y[:3])
+    height, speed = (float(y[model.mechanical - 2]), float(y[model.mechanical - 1])) if model.heaves else (0.0, 0.0)
+    d, lift, suit, wing = model.rigid, -model.sinking, None, None
+    if model.suit is not None:
+        suit = flow(model.suit, y[model.suit_cells], up, height)
+        d = d - model.suit.weight * (suit.volume @ model.suit.levers)
+        lift += model.suit.weight * suit.total
+    if model.wing is not None:
+        wing = flow(model.wing, y[model.wing_cells], up, height, wing_target(model, model.wing, suit, lift, height))
+        d = d - model.wing.weight * (wing.volume @ model.wing.levers)
+        lift += model.wing.weight * wing.total
+    return Instant(up, model.axes @ y[model.spins], height, speed, suit, wing, d, lift)
+
+
+def wing_target(model: Model, wing: Bag, suit: Flow | None, lift_without: float, height: float) -> float:
+    """Volume [m^3] the wing is brought to: what makes the whole neutral, or its own, grown by Boyle's law.
+
+    To keep neutral is to move as much gas as the suit swallows or gives, at once, not only to make good afterwards.
+    """
+    if model.wing_volume is not None:
+        return within(wing, model.wing_volume * model.ambient / (model.ambient - model.water_weight * height))
+    needed = -lift_without / wing.weight
+    if model.suit is not None and suit is not None:
+        suit_rate = float(suit.slope @ suit.imbalance) / model.suit.lag
+        needed -= wing.lag * suit_rate * model.suit.weight / wing.weight
+    return within(wing, needed)
+
+
+def right_hand_side(model: Model, y: Floats) -> Floats:
+    """dy/dt of the state vector."""
+    now = instant(model, y)
+    rate = np.zeros(len(y))
+    rate[:3] = _cross(now.up, now.omega)
+    _accelerate(model, now, rate)
+    if model.suit is not None and now.suit is not None:
+        rate[model.suit_cells] = now.suit.imbalance / model.suit.lag
+    if model.wing is not None and now.wing is not None:
+        rate[model.wing_cells] = now.wing.imbalance / model.wing.lag
+    return rate
+
+
+def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
+    """Fill in the accelerations (and the rise) of ``rate``."""
+    up, omega = now.up, now.omega
+    torque = _cross(up, now.d) + _cross(model.rotation @ omega, omega)
+    velocity = now.speed * up if model.heaves else None
+    force = np.zeros(3)
+    if model.strips is not None:
+        resisting, force = drag(model.strips, omega, velocity)
+        torque += resisting
+    if velocity is None:
+        rate[model.spins] = model.nimbleness @ (model.axes.T @ torque)
+        return
+    coupled, carried = model.coupling @ up, model.translation @ up
+    turning = model.coupling @ rate[:3]
+    torque += _cross(coupled * now.speed, omega) - turning * now.speed
+    torque -= _cross(up, (omega @ model.coupling + carried * now.speed) * now.speed)
+    push = now.lift + up @ force - turning @ omega - 2.0 * (carried @ rate[:3]) * now.speed
+    k = model.axes.shape[1]
+    mass = np.empty((k + 1, k + 1))
+    mass[:k, :k] = model.axes.T @ model.rotation @ model.axes
+    mass[:k, k] = mass[k, :k] = coupled @ model.axes
+    mass[k, k] = up @ carried
+    accelerations = np.linalg.solve(mass, np.append(model.axes.T @ torque, push))
+    rate[model.spins] = accelerations[:k]
+    rate[model.mechanical - 2] = now.speed
+    rate[model.mechanical - 1] = accelerations[k]
+
+
+def energy(model: Model, y: Floats) -> float:
+    """Kinetic and potential energy [J] of rig, water and gas, up to a constant.
+
+    It never rises, unless the wing is kept neutral (the diver's inflator does work) or, with heave, at all filled.
+    """
+    now = instant(model, y)
+    total = 0.5 * now.omega @ model.rotation @ now.omega + model.rigid @ now.up + model.sinking * now.height
+    if model.heaves:
+        velocity = now.speed * now.up
+        total += now.omega @ model.coupling @ velocity + 0.5 * velocity @ model.translation @ velocity
+    for bag, cells in ((model.suit, model.suit_cells), (model.wing, model.wing_cells)):
+        if bag is not None:
+            total += bag_energy(bag, y[cells], now.up, now.height)
+    return float(total)
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    """a x b; numpy's own costs ten times as much for two short vectors."""
+    return np.array([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
