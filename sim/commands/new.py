@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -36,7 +37,7 @@ def new(
     force
         Overwrite the file if it is there.
     """
-    if out.exists() and not force:
+    if os.path.exists(out) and not force:
         raise UsageError(f"{out} is there already; give another name, or --force to overwrite it.")
     with written_whole(out, (".toml",)) as draft:
         answers = [

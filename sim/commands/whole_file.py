@@ -40,10 +40,10 @@ def _checked(path: Path, endings: Collection[str]) -> Path:
         found = f"ends in {path.suffix!r}" if path.suffix else "has no ending"
         raise UsageError(f"{path} {found}; give a name that ends in {' or '.join(endings)}.")
     target = path.resolve()
-    if not target.parent.is_dir():
+    if not os.path.isdir(target.parent):  # unlike Path.is_dir, never raises
         raise UsageError(f"{path} cannot be written: there is no folder {target.parent}. Make it first.")
-    if target.is_dir():
+    if os.path.isdir(target):
         raise UsageError(f"{path} is a folder; give the name of a file in it.")
-    if target.exists() and not (target.is_file() and os.access(target, os.W_OK)):
+    if os.path.exists(target) and not (os.path.isfile(target) and os.access(target, os.W_OK)):
         raise UsageError(f"{path} exists and may not be overwritten; give another name.")
     return target

@@ -1,0 +1,71 @@
+import json
+
+import pytest
+
+from scenarios.catalogue import entries, sections
+from scenarios.measure_names import measures
+from scenarios.models import Scenario
+from sim.commands.main import main
+from sim.commands.scenario_keys import scenario_keys
+
+
+def listed(capsys, *words):
+    assert main(["catalogue", *words, "--json"]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    return json.loads(out)["entries"]
+
+
+def test_overview_names_every_section(capsys):
+    assert {e["name"] for e in listed(capsys)} == {*sections(), "keys", "measures", "poses"}
+
+
+@pytest.mark.parametrize("section", sections())
+def test_a_section_lists_every_entry(capsys, section):
+    assert [e["name"] for e in listed(capsys, section)] == list(entries(section))
+
+
+def test_an_entry_shows_its_values_with_sources(capsys):
+    found = {e["name"]: e for e in listed(capsys, "plate", "standard steel")}
+    assert found["thickness"] == {"name": "thickness", "value": "3 mm", "source": "common practice"}
+
+
+def test_measures_are_all_there(capsys):
+    assert {e["survey_name"] for e in listed(capsys, "measures")} == {m.measure for m in measures()}
+
+
+def test_keys_begin_with_the_tables_and_reach_inside_lists_and_unions():
+    keys = {k.key: k for k in scenario_keys()}
+    assert {k for k in keys if "." not in k} == set(Scenario.model_fields)
+    assert keys["diver.height"].needed
+    assert keys["diver.height"].example == "166 cm"
+    assert keys["diver.sex"].choices == ("female", "male")
+    assert keys["suit.kind"].choices == ("dry", "wet")
+    assert {"lead.N.place", "gear.N.side", "plate.bends.N.angle"} <= keys.keys()
+    assert len(keys) == len(scenario_keys())
+
+
+def test_keys_can_be_searched_by_a_word(capsys):
+    found = [e["name"] for e in listed(capsys, "keys", "girth")]
+    assert found == ["diver.measures"]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["plat"], 'did you mean "plate"'),
+        (["plate", "small stel"], '"small steel"'),
+        (["keys", "zzz"], '"zzz"'),
+    ],
+)
+def test_unknown_words_are_one_message(capsys, words, told):
+    assert main(["catalogue", *words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert told in err
+
+
+@pytest.mark.parametrize("words", [[], ["keys"], ["measures"], ["poses"], ["cylinders"], ["suit", "trilaminate"]])
+def test_text_is_at_most_100_columns_wide(capsys, words):
+    assert main(["catalogue", *words]) == 0
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= 100

@@ -1,0 +1,80 @@
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from sim.commands.console import UsageError
+from sim.commands.whole_file import written_whole
+
+
+def test_the_file_appears_whole_at_the_end(tmp_path):
+    out = tmp_path / "a picture.png"
+    with written_whole(out, (".png",)) as draft:
+        draft.write_bytes(b"new")
+        assert not out.exists()
+        assert draft.suffix == ".png"
+    assert out.read_bytes() == b"new"
+    assert list(tmp_path.iterdir()) == [out]
+
+
+def spoil(draft):
+    draft.write_bytes(b"half")
+    raise ZeroDivisionError
+
+
+def test_a_failure_leaves_the_old_file_and_no_draft(tmp_path):
+    out = tmp_path / "a.png"
+    out.write_bytes(b"old")
+    with pytest.raises(ZeroDivisionError), written_whole(out) as draft:
+        spoil(draft)
+    assert out.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [out]
+
+
+def test_a_link_is_followed_and_kept(tmp_path):
+    target, link = tmp_path / "target.png", tmp_path / "link.png"
+    target.write_bytes(b"old")
+    try:
+        link.symlink_to(target)
+    except OSError:
+        pytest.skip("no links here")
+    with written_whole(link) as draft:
+        draft.write_bytes(b"new")
+    assert target.read_bytes() == b"new"
+    assert link.is_symlink()
+
+
+def test_refuses_at_once_what_cannot_be_written(tmp_path):
+    (tmp_path / "folder.png").mkdir()
+    (tmp_path / "file").write_text("")
+    cases = {
+        tmp_path / "nowhere" / "a.png": "no folder",
+        tmp_path / "folder.png": "is a folder",
+        tmp_path / "a.jpeg": r"ends in '\.jpeg'; give a name that ends in \.png or \.svg",
+        tmp_path / "a": "has no ending",
+        tmp_path / "file" / "a.png": "no folder",
+        tmp_path / ("x" * 300 + ".png"): "cannot be written",
+    }
+    for path, told in cases.items():
+        with pytest.raises(UsageError, match=told), written_whole(path, (".png", ".svg")):
+            pytest.fail(f"{path} was let through")
+
+
+@pytest.mark.skipif(sys.platform == "win32" or os.geteuid() == 0, reason="an administrator may write anywhere")
+def test_refuses_a_file_that_may_not_be_overwritten(tmp_path):
+    out = tmp_path / "a.png"
+    out.write_bytes(b"old")
+    out.chmod(0o444)
+    with pytest.raises(UsageError, match="may not be overwritten"), written_whole(out):
+        pytest.fail("was let through")
+    assert out.read_bytes() == b"old"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such files there")
+def test_refuses_what_is_no_regular_file():
+    with (
+        pytest.raises(UsageError, match="may not be overwritten"),
+        written_whole(Path("/dev/null")),
+    ):
+        pytest.fail("was let through")
