@@ -8,8 +8,8 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
-from scenarios.errors import Problem, ScenarioError
-from scenarios.field_guide import example_of, tables_at, tables_in
+from scenarios.errors import InnerError, Problem, ScenarioError
+from scenarios.field_guide import examples_of, tables_at, tables_in
 from scenarios.quantities import found, shortened
 from scenarios.settings import Setting, setting_behind
 from scenarios.table import Table
@@ -17,6 +17,8 @@ from scenarios.toml_lines import key_lines, line_of
 
 TableT = TypeVar("TableT", bound=Table)
 Path = tuple[str | int, ...]
+
+MOST_WORDED = 50  # problems put into words; ten are shown
 
 _EXPECTED = {
     "string_type": "text in quotes",
@@ -53,12 +55,17 @@ def checked(
     except ValidationError as error:
         lines = key_lines(text) if text else {}
         source = text.split("\n")
-        problems = [
-            _problem(model, data, dict(detail), lines, source, name, settings)
-            for detail in error.errors(include_url=False)
-        ]
+        details = _without_echoes(model, error.errors(include_url=False))
+        problems = [_problem(model, data, detail, lines, source, name, settings) for detail in details[:MOST_WORDED]]
     problems.sort(key=lambda p: (p.line is None, p.line or 0))
-    raise ScenarioError(problems)
+    raise ScenarioError(problems, len(details))
+
+
+def _without_echoes(model: type[Table], details: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """The faults without "this is missing" where a misspelt key is surely the one that is missing."""
+    unknown = [d for d in details[:MOST_WORDED] if d["type"] == "extra_forbidden"]
+    meant = {(*d["loc"][:-1], near) for d in unknown if (near := _near_key(model, tuple(d["loc"])))}
+    return [d for d in details if not (d["type"] == "missing" and tuple(d["loc"]) in meant)]
 
 
 def _problem(
@@ -71,9 +78,10 @@ def _problem(
     settings: Sequence[Setting],
 ) -> Problem:
     path = _path_in(data, detail["loc"])
-    if detail["type"] == "unknown_entry" and isinstance(_value_at(data, path), dict):
-        path = (*path, "catalogue")
-    key = ".".join(str(step) for step in path)
+    cause = detail.get("ctx", {}).get("error")
+    if isinstance(cause, InnerError) and isinstance(_value_at(data, path), dict):
+        path = (*path, *cause.below)
+    key = shortened(".".join(str(step) for step in path), 100)
     message = _message(model, detail, path)
     setting = setting_behind(settings, path, lambda p: p in lines)
     if setting is not None:
@@ -140,7 +148,7 @@ def _missing(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
         if key in table.model_fields:
             field = table.model_fields[key]
             inner = tables_in(field.annotation)
-            wanted = _as_table(key, field.annotation) if inner else f"{key} = {example_of(field)}"
+            wanted = _as_table(key, field.annotation) if inner else f"{key} = {examples_of(field)}"
             return f"this is missing; add {wanted}"
     return "this is missing"
 
@@ -152,14 +160,26 @@ def _as_table(key: str, annotation: Any) -> str:
 
 def _unknown(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     key = str(loc[-1])
-    known = list(dict.fromkeys(k for table in tables_at(model, loc[:-1]) for k in table.model_fields if k != "kind"))
-    near = difflib.get_close_matches(key.lower().replace(" ", "_").replace("-", "_"), known, n=1, cutoff=0.6)
+    if len(loc) > 1 and key in model.model_fields and tables_in(model.model_fields[key].annotation):
+        above = _as_table(key, model.model_fields[key].annotation)
+        return f"'{key}' is no part of this table; write it above the first line in [brackets], or as {above}"
+    near = _near_key(model, loc)
     if near:
-        return f"unknown key; did you mean '{near[0]}'?"
+        return f"unknown key; did you mean '{near}'?"
     elsewhere = _tables_with(model, key)
     if elsewhere:
         return f"unknown key here; '{key}' belongs to {' or '.join(elsewhere)}"
-    return f"unknown key; known here: {', '.join(known)}"
+    return f"unknown key; known here: {', '.join(_known_keys(model, loc))}"
+
+
+def _known_keys(model: type[Table], loc: Path) -> list[str]:
+    return list(dict.fromkeys(k for table in tables_at(model, loc[:-1]) for k in table.model_fields if k != "kind"))
+
+
+def _near_key(model: type[Table], loc: Path) -> str | None:
+    key = str(loc[-1])[:60].lower().replace(" ", "_").replace("-", "_")
+    near = difflib.get_close_matches(key, _known_keys(model, loc), n=1)
+    return near[0] if near else None
 
 
 def _tables_with(model: type[Table], key: str) -> list[str]:
@@ -203,6 +223,10 @@ def _too_short(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     return f"at least {detail['ctx']['min_length']} must be given, found {detail['ctx']['actual_length']}"
 
 
+def _too_many(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
+    return f"more than {detail['ctx']['max_length']} entries; that many cannot be worked out"
+
+
 _SPECIAL: dict[str, Callable[[type[Table], Mapping[str, Any], Path], str]] = {
     "missing": _missing,
     "extra_forbidden": _unknown,
@@ -210,4 +234,5 @@ _SPECIAL: dict[str, Callable[[type[Table], Mapping[str, Any], Path], str]] = {
     "string_too_long": _too_long,
     "string_too_short": _too_short,
     "too_short": _too_short,
+    "too_long": _too_many,
 }

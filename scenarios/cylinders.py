@@ -28,13 +28,13 @@ BareMass = Annotated[
 ]
 Pressure = Annotated[
     float | None,
-    Quantity("pressure", "pressure now (as the gauge shows); the working pressure if left out", "200 bar", "0 bar",
+    Quantity("pressure", "pressure now, as the gauge shows", "200 bar", "0 bar",
              "450 bar"),
 ]  # fmt: skip
 Gas = Annotated[GasMix, Field(description='Gas inside: "air", "nitrox 32", "trimix 18/45", "oxygen"')]
 GasTemperature = Annotated[
     float | None,
-    Quantity("temperature", "temperature of the gas; the water's if left out", "10 °C", "-5 °C", "60 °C"),
+    Quantity("temperature", "temperature of the gas, if not the water's", "10 °C", "-5 °C", "60 °C"),
 ]
 ValveMass = Annotated[float, Quantity("mass", "mass of the valve of a single cylinder", "0.6 kg", "0 kg", "3 kg")]
 AIR = GasMix(name="air", oxygen=0.20946)

@@ -32,12 +32,22 @@ class Problem:
         return f"{text}\n{self.line:>7} | {''.join(c if c.isprintable() else '?' for c in shown.strip())}"
 
 
+class InnerError(ValueError):
+    """A fault found while a table is read, in a key inside it; ``below`` is the way from the table to that key."""
+
+    def __init__(self, message: str, *below: str | int) -> None:
+        self.below = below
+        super().__init__(message)
+
+
 class ScenarioError(ValueError):
     """A scenario or parts file that cannot be used; its text is the message for the user, with all problems."""
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Problem], count: int | None = None) -> None:
+        """``count`` of all problems, where not all of them were put into words."""
         self.problems = tuple(problems)
         shown = [str(p) for p in self.problems[:MOST_SHOWN]]
-        if len(self.problems) > MOST_SHOWN:
-            shown.append(f"... and {len(self.problems) - MOST_SHOWN} more problems like these")
+        more = (len(self.problems) if count is None else count) - len(shown)
+        if more > 0:
+            shown.append(f"... and {more} more problems")
         super().__init__("\n".join(shown))

@@ -69,6 +69,12 @@ def example_of(field: FieldInfo) -> str:
     return "true" if field.annotation is bool else "1" if field.annotation is int else '"..."'
 
 
+def examples_of(field: FieldInfo) -> str:
+    """All that may stand there if it is one of a few words, else an example."""
+    words = _choices(field.annotation)
+    return " or ".join(f'"{w}"' for w in words) if words and quantity_of(field) is None else example_of(field)
+
+
 def guides(model: type[Table], path: str = "") -> Iterator[FieldGuide]:
     """Every key of a model and of the tables inside it, in order."""
     for name, field in model.model_fields.items():

@@ -10,6 +10,8 @@ import difflib
 from collections.abc import Mapping
 from typing import Any, Final
 
+from scenarios.errors import InnerError
+
 PAIRED: Final = (
     "shoulder flexion",
     "shoulder abduction",
@@ -28,7 +30,7 @@ def joint_names() -> tuple[str, ...]:
 
 
 def standard_joints(given: Mapping[str, Any]) -> dict[str, Any]:
-    """The same angles under their standard names. Raises ValueError for a name that is not known."""
+    """The same angles under their standard names. Raises InnerError for a name that is not known."""
     known = joint_names()
     found: dict[str, Any] = {}
     for key, value in given.items():
@@ -36,6 +38,9 @@ def standard_joints(given: Mapping[str, Any]) -> dict[str, Any]:
         if name not in known:
             near = difflib.get_close_matches(name, known, n=1)
             meant = f'did you mean "{near[0]}"? ' if near else ""
-            raise ValueError(f'"{key}" is no joint angle known here; {meant}known: {", ".join((*MIDDLE, *PAIRED))}')
+            message = f'"{key}" is no joint angle known here; {meant}known: {", ".join((*MIDDLE, *PAIRED))}'
+            raise InnerError(message, "joints", key)
+        if name in found:
+            raise InnerError(f'"{name}" is given twice', "joints", key)
         found[name] = value
     return found

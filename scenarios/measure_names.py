@@ -14,6 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from scenarios.errors import InnerError
 from scenarios.units import UnitError, other_readings, parse, shown_in
 
 
@@ -42,13 +43,16 @@ def measures() -> tuple[Measure, ...]:
 
 
 def standard_measures(given: Mapping[str, Any]) -> dict[str, Any]:
-    """The same measures under the survey's names. Raises ValueError for a name or a size that is not believed."""
+    """The same measures under the survey's names. Raises InnerError for a name or a size that is not believed."""
     found: dict[str, Any] = {}
     for key, value in given.items():
-        measure = _named(key)
+        try:
+            measure = _named(key)
+            _believed(measure, value)
+        except ValueError as error:
+            raise InnerError(str(error), "measures", key) from None
         if measure.measure in found:
-            raise ValueError(f'"{measure.name}" is given twice')
-        _believed(measure, value)
+            raise InnerError(f'"{measure.name}" is given twice, under two of its names', "measures", key)
         found[measure.measure] = value
     return found
 
@@ -62,9 +66,11 @@ def _named(key: str) -> Measure:
     name = " ".join(key.lower().replace("_", " ").replace("-", " ").split())
     if name in _by_name():
         return _by_name()[name]
-    near = difflib.get_close_matches(name, _by_name(), n=3, cutoff=0.5)
-    listed = ", ".join(f'"{n}"' for n in (near or [m.name for m in measures()]))
-    raise ValueError(f'"{key}" is no body measure known here; {"did you mean" if near else "known:"} {listed}')
+    near = difflib.get_close_matches(name, _by_name(), n=2)
+    if near:
+        raise ValueError(f'"{key}" is no body measure known here; did you mean "{" or ".join(near)}"?')
+    listed = ", ".join(m.name for m in measures())
+    raise ValueError(f'"{key}" is no body measure known here; known: {listed}')
 
 
 def _believed(measure: Measure, value: Any) -> None:

@@ -41,8 +41,12 @@ class Scenario(Table):
     fins: Annotated[OptionalFins, Field(description="Pair of fins")] = None
     pose: Annotated[Pose, BeforeValidator(_named_pose), Field(description="Arms and legs")] = Pose()
     lead: Annotated[
-        tuple[Lead, ...], BeforeValidator(_none_is_empty), Field(description="Lead, one entry a place")
+        tuple[Lead, ...],
+        BeforeValidator(_none_is_empty),
+        Field(max_length=100, description="Lead, one entry a place"),
     ] = ()
     gear: Annotated[
-        tuple[AnyGear, ...], BeforeValidator(_none_is_empty), Field(description="Anything else, stage cylinders too")
+        tuple[AnyGear, ...],
+        BeforeValidator(_none_is_empty),
+        Field(max_length=100, description="Anything else, stage cylinders too"),
     ] = ()

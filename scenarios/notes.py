@@ -102,7 +102,7 @@ def _about_gas(scenario: Scenario) -> Iterator[str]:
 
 def _about_mix(what: str, gas: GasMix) -> Iterator[str]:
     if gas.oxygen < 0.16:
-        yield f"{what}: {gas.name} has {gas.oxygen:.0%} oxygen, too little at the surface; is the order oxygen/helium?"
+        yield f"{what}: {gas.name} has {gas.oxygen:.0%} oxygen, too little at the surface; is it oxygen/helium?"
 
 
 def _about_water(scenario: Scenario) -> Iterator[str]:

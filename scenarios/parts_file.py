@@ -98,7 +98,7 @@ class PartsSuit(Table):
     softness: Softness
     gas_time: Annotated[float, GasTime] = 2.0
     gas_density: GasDensity = 0.0
-    cells: Annotated[tuple[SuitCell, ...], Field(description="The cells", min_length=1)]
+    cells: Annotated[tuple[SuitCell, ...], Field(description="The cells", min_length=1, max_length=10000)]
 
     @model_validator(mode="after")
     def _holds_it(self) -> Self:
@@ -120,7 +120,7 @@ class PartsWing(Table):
     softness: Softness
     gas_time: Annotated[float, GasTime] = 0.5
     gas_density: GasDensity = 0.0
-    cells: Annotated[tuple[WingCell, ...], Field(description="The cells", min_length=1)]
+    cells: Annotated[tuple[WingCell, ...], Field(description="The cells", min_length=1, max_length=10000)]
 
     @model_validator(mode="after")
     def _holds_it(self) -> Self:
@@ -139,7 +139,7 @@ class PartsFile(Table):
     title: Annotated[str | None, Field(description="A line for pictures and reports", max_length=120)] = None
     water: Annotated[PartsWater, Field(description="The water")]
     depth: Annotated[HeldDepth, Field(description="The pressure, and where")]
-    part: Annotated[tuple[NumberPart, ...], Field(description="The rigid parts", min_length=1)]
+    part: Annotated[tuple[NumberPart, ...], Field(description="The rigid parts", min_length=1, max_length=10000)]
     suit: Annotated[PartsSuit | None, Field(description="Gas in the suit")] = None
     wing: Annotated[PartsWing | None, Field(description="Gas in the wing")] = None
 

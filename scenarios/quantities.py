@@ -12,7 +12,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from scenarios.unit_table import EXAMPLES, Dimension
-from scenarios.units import exact_text, other_readings, parse, parse_measured, shown_in
+from scenarios.units import exact_text, other_readings, parse, parse_measured
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,9 @@ class Quantity:
 
     def _not_text(self, value: object) -> str:
         if isinstance(value, bool) or not isinstance(value, int | float):
-            return f"expected {self.choices()}, found {_kind_of(value)}"
+            return f"expected {self.choices()}, found {found(value)}"
+        if not math.isfinite(value):
+            return f"{value} is no number; write {self.choices()}"
         return f'{value!r} has no unit; write it as text with one, like "{self.shown}"'
 
     def _out_of_range(self, text: str, number: float) -> str:
@@ -77,7 +79,9 @@ class Quantity:
         else:
             range_ = f"at least {self.least}" if self.least else f"at most {self.most}"
         reason = f" ({self.why})" if self.why else ""
-        meant = [t for t, v in other_readings(self.dimension, text) if self._believed(v) and v != number]
+        top = parse(self.dimension, self.most) if self.most else math.inf
+        # only a slip that lands well inside the range is worth asking about: nobody meant 600 mbar in a cylinder
+        meant = [t for t, v in other_readings(self.dimension, text) if self._believed(v) and v > 0.02 * top]
         hint = f'; did you mean "{meant[0]}"?' if meant else f', like "{self.shown}"'
         return f'"{text}" is not believable: {self.meaning} is expected {range_}{reason}{hint}'
 
@@ -114,14 +118,12 @@ class Point:
         """The three numbers as floats. Raises ValueError that says what to write."""
         hint = "write three bare numbers in metres [x, y, z]: x to the head, y to the diver's left, z to the back"
         if not isinstance(value, list | tuple) or len(value) != 3:
-            raise ValueError(f"{self.meaning} is a point; {hint}, found {_kind_of(value)}")
+            raise ValueError(f"expected a point ({self.meaning}), found {found(value)}; {hint}")
         for number in value:
             if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
-                raise ValueError(f"{self.meaning} holds {number!r}; {hint}")
+                raise ValueError(f"the point ({self.meaning}) holds {number!r}; {hint}")
             if not abs(number) <= 10.0:
-                raise ValueError(
-                    f"{self.meaning} holds {number!r}, more than 10 m from the hips; lengths are in metres"
-                )
+                raise ValueError(f"{number!r} is more than 10 m from the hips; a point's numbers are metres")
         x, y, z = value
         return float(x), float(y), float(z)
 
@@ -143,12 +145,12 @@ class Point:
         }
 
 
-def _kind_of(value: object) -> str:
+def found(value: object) -> str:
     """What was found, in words a person who knows no programming understands."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return f"the text {shortened(value)!r}"
+        return f'the text "{shortened(value)}"'
     if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
@@ -159,11 +161,3 @@ def _kind_of(value: object) -> str:
 def shortened(text: str, longest: int = 60) -> str:
     """The beginning of a text that may be very long."""
     return text if len(text) <= longest else text[: longest - 3] + "..."
-
-
-def found(value: object) -> str:
-    """What was found, for messages."""
-    return _kind_of(value)
-
-
-__all__ = ["Point", "Quantity", "found", "shortened", "shown_in"]

@@ -38,7 +38,7 @@ def read_toml(path: str | os.PathLike[str]) -> TomlFile:
     """Read and parse a file. Raises ScenarioError when it is missing, no text, too large, empty or not TOML."""
     place = Path(path)
     text = _text(place, _content(place))
-    if not any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines()):
+    if not any(line.strip() and not line.lstrip().startswith("#") for line in text.split("\n")):
         raise _wrong(place, 'the file is empty; "hangflat new" writes one to start from')
     return TomlFile(place, text, parse_toml(text, str(place)))
 
@@ -50,25 +50,27 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ScenarioError([_syntax_problem(str(error), text, name)]) from None
-    except (RecursionError, ValueError, OverflowError) as error:  # a number of 5000 digits, a date that is none
-        raise ScenarioError([Problem(name, f"the file cannot be read as TOML: {error}")]) from None
+    except (RecursionError, ValueError, OverflowError):  # tomllib leaves these to int() and datetime()
+        message = "the file cannot be read as TOML: it holds a number of thousands of digits, or a date that is none"
+        raise ScenarioError([Problem(name, message)]) from None
 
 
 def _content(path: Path) -> bytes:
     try:
         mode = path.stat().st_mode
-        if stat.S_ISDIR(mode):
-            raise _wrong(path, "this is a folder; give the file inside it")
-        if not stat.S_ISREG(mode):
-            raise _wrong(path, "this is not an ordinary file")
-        with path.open("rb") as file:
-            content = file.read(LARGEST + 1)
+        content = b""
+        if stat.S_ISREG(mode):  # a pipe or a device might never end
+            with path.open("rb") as file:
+                content = file.read(LARGEST + 1)
     except FileNotFoundError:
         raise _wrong(path, f"there is no such file{_near_file(path)}") from None
     except PermissionError:
         raise _wrong(path, "the file may not be read: its permissions forbid it") from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the path
         raise _wrong(path, f"the file cannot be read: {getattr(error, 'strerror', None) or error}") from None
+    if not stat.S_ISREG(mode):
+        what = "a folder; give the file inside it" if stat.S_ISDIR(mode) else "not an ordinary file"
+        raise _wrong(path, f"this is {what}")
     if len(content) > LARGEST:
         raise _wrong(path, f"the file is larger than {LARGEST / 1e6:g} MB; a scenario has a few thousand letters")
     return content
@@ -92,7 +94,7 @@ def _text(path: Path, content: bytes) -> str:
 def _check_depth(text: str, name: str) -> None:
     """Brackets nested without end would exhaust the parser's stack; a dotted key of a thousand parts its time."""
     depth = 0
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if line.count(".") > DEEPEST and re.match(r"[\s\[]*[\w\"'-]+(?:\s*\.\s*[\w\"'-]+){64}", line):
             raise ScenarioError([Problem(name, f"a key has more than {DEEPEST} parts", line=number)])
         if "[" in line or "{" in line or depth:
@@ -105,7 +107,7 @@ def _check_depth(text: str, name: str) -> None:
 
 def _syntax_problem(message: str, text: str, name: str) -> Problem:
     """The parser's complaint in plain words, with what to write where that can be guessed."""
-    lines = text.splitlines()
+    lines = text.split("\n")
     match = _AT_LINE.search(message)
     number = int(match[1]) if match and match[1] else len(lines)
     source = lines[number - 1] if 0 < number <= len(lines) else ""

@@ -7,6 +7,7 @@ and everything else gets a sentence that says what to write.
 from __future__ import annotations
 
 import difflib
+import json
 import math
 import re
 from dataclasses import dataclass
@@ -33,6 +34,8 @@ _DIGITS = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?"
 _NUMBER = rf"[-+]?(?:[0-9]+[ ]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|{_DIGITS})"
 # A further number starts after a blank or after the mark for feet; digits inside a unit (m3, m^-3) do not count.
 _TERM = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*(?=(?:(?<=[\s'])[-+]?\.?[0-9])|$)")
+_SLIPS = {"mm", "cm", "m", "in", "ft", "g", "kg", "lb", "ml", "l", "cu ft", "Pa", "kPa", "bar", "psi"}
+_SLIPS |= {"g/cm^3", "kg/l", "kg/m^3", "°C", "K", "°F", "deg", "rad", "g/m^2", "kg/m^2"}
 _SPREAD = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
 _PAIRS = {("ft", "in"), ("m", "cm"), ("st", "lb"), ("lb", "oz"), ("h", "min"), ("min", "s")}
 _SAME = str.maketrans(
@@ -57,9 +60,9 @@ def parse_measured(dimension: Dimension, text: str, example: str | None = None) 
     """SI value and spread of a text with unit. ``example`` is shown when the text is refused. Raises UnitError."""
     shown = example or EXAMPLES[dimension]
     if len(text) > LONGEST:
-        raise UnitError(f"{text[:30]!r}... is too long for a {dimension}; write it like {shown!r}")
+        raise UnitError(f"{_q(text[:30] + '...')} is too long for a {dimension}; write it like {_q(shown)}")
     if _DIGIT_THEN_SUPERSCRIPT.search(text):
-        raise UnitError(f"{text!r} has a superscript right after a number; write it like {shown!r}")
+        raise UnitError(f"{_q(text)} has a superscript right after a number; write it like {_q(shown)}")
     clean = text.translate(_SAME).strip()
     if "," in clean:
         raise UnitError(_about_the_comma(clean, shown))
@@ -67,7 +70,7 @@ def parse_measured(dimension: Dimension, text: str, example: str | None = None) 
     if len(parts) == 1:
         return Measured(_quantity(dimension, clean, shown))
     if len(parts) != 2 or not all(parts):
-        raise UnitError(f"{text!r}: a spread is written once, like {_with_spread(shown)!r}")
+        raise UnitError(f"{_q(text)}: a spread is written once, like {_q(_with_spread(shown))}")
     return _measured(dimension, parts[0], parts[1], shown)
 
 
@@ -86,12 +89,13 @@ def exact_text(dimension: Dimension, value: float) -> str:
 
 
 def other_readings(dimension: Dimension, text: str) -> list[tuple[str, float]]:
-    """The same number with the dimension's other units: what a slip of the unit would have meant."""
+    """The same number with the dimension's other everyday units: what a slip of the unit would have meant."""
     match = _TERM.match(text.translate(_SAME).strip())
     if match is None:
         return []
     number = match[1]
-    return [(f"{number} {u.name}", _scaled(_number(number, text), u) + u.offset) for u in units_of(dimension)]
+    usual = [u for u in units_of(dimension) if u.name in _SLIPS]
+    return [(f"{number} {u.name}", _scaled(_number(number, text), u) + u.offset) for u in usual]
 
 
 def _measured(dimension: Dimension, main: str, spread: str, shown: str) -> Measured:
@@ -107,9 +111,7 @@ def _measured(dimension: Dimension, main: str, spread: str, shown: str) -> Measu
     else:
         sd = _quantity(dimension, spread, shown, difference=True)
     if not sd >= 0.0:
-        raise UnitError(
-            f"the spread in '{main} +- {spread}' must not be negative; write it like {_with_spread(shown)!r}"
-        )
+        raise UnitError(f"the spread {_q(spread)} must not be negative; write it like {_q(_with_spread(shown))}")
     return Measured(value, sd)
 
 
@@ -120,16 +122,16 @@ def _quantity(dimension: Dimension, text: str, shown: str, *, difference: bool =
     while at < len(text):
         match = _TERM.match(text, at)
         if match is None or len(terms) == 2:
-            raise UnitError(f"{text!r} is not understood as a {dimension}; write it like {shown!r}")
+            raise UnitError(f"{_q(text)} is not understood as a {dimension}; write it like {_q(shown)}")
         number, name = _number(match[1], text), match[2]
         if not name and match.end() < len(text):
-            raise UnitError(f"{text!r} has a blank inside a number; write it like {shown!r}")
+            raise UnitError(f"{_q(text)} has a blank inside a number; write it like {_q(shown)}")
         if not name and terms and terms[0][1].name == "ft":
             name = "in"  # 5'5
         terms.append((number, _unit(dimension, name, text, shown)))
         at = match.end()
     if not terms:
-        raise UnitError(f"an empty text is no {dimension}; write it like {shown!r}")
+        raise UnitError(f"an empty text is no {dimension}; write it like {_q(shown)}")
     if len(terms) == 2:
         return _two_terms(terms[0], terms[1], text, shown)
     number, unit = terms[0]
@@ -147,11 +149,11 @@ def _scaled(number: float, unit: Unit) -> float:
 def _two_terms(large: tuple[float, Unit], small: tuple[float, Unit], text: str, shown: str) -> float:
     (first, coarse), (second, fine) = large, small
     if (coarse.name, fine.name) not in _PAIRS or not first.is_integer():
-        raise UnitError(f"{text!r} is not understood: two numbers stand in one value; write it like {shown!r}")
+        raise UnitError(f"{_q(text)} has two numbers that do not go together; write it like {_q(shown)}")
     if not 0.0 <= second * fine.factor < coarse.factor:
         raise UnitError(
-            f"{text!r} is not understood: {second:g} {fine.name} does not lie between 0 and 1 {coarse.name}; "
-            f"write it like {shown!r}"
+            f"{_q(text)} is not understood: {second:g} {fine.name} does not lie between 0 and 1 {coarse.name}; "
+            f"write it like {_q(shown)}"
         )
     return first * coarse.factor + math.copysign(second * fine.factor, first)
 
@@ -166,15 +168,15 @@ def _number(text: str, whole: str) -> float:
             above, below = fraction.split("/")
             value = sign * (sum(float(a) for a in ahead) + float(above) / float(below))
     except (ValueError, ZeroDivisionError, OverflowError):
-        raise UnitError(f"{whole!r} holds no number that can be worked out") from None
+        raise UnitError(f"{_q(whole)} holds no number that can be worked out") from None
     if not math.isfinite(value):
-        raise UnitError(f"{whole!r} is too large a number")
+        raise UnitError(f"{_q(whole)} is too large a number")
     return value
 
 
 def _unit(dimension: Dimension, name: str, text: str, shown: str) -> Unit:
     if not name:
-        raise UnitError(f"{text!r} has no unit; write it with one, like {shown!r}")
+        raise UnitError(f"{_q(text)} has no unit; write it with one, like {_q(shown)}")
     candidates = _spellings().get(_spelling(name)) or _folded().get(_spelling(name).casefold(), ())
     for unit in candidates:
         if unit.dimension == dimension:
@@ -182,12 +184,14 @@ def _unit(dimension: Dimension, name: str, text: str, shown: str) -> Unit:
     allowed = ", ".join(u.name for u in units_of(dimension))
     if candidates:
         raise UnitError(
-            f"{text!r}: {name!r} is a unit of {candidates[0].dimension}, not of {dimension}; "
-            f"write it like {shown!r} (known: {allowed})"
+            f"{_q(text)}: {_q(name)} is a unit of {candidates[0].dimension}, not of {dimension}; "
+            f"write it like {_q(shown)} (known: {allowed})"
         )
     near = difflib.get_close_matches(name, [n for u in units_of(dimension) for n in u.names], n=1)
-    meant = f" (did you mean {near[0]!r}?)" if near else ""
-    raise UnitError(f"{text!r}: {name!r} is no unit known here{meant}; write it like {shown!r} (known: {allowed})")
+    meant = f" (did you mean {_q(near[0])}?)" if near else ""
+    raise UnitError(
+        f"{_q(text)}: {_q(name)} is no unit known here{meant}; write it like {_q(shown)} (known: {allowed})"
+    )
 
 
 def _spelling(name: str) -> str:
@@ -231,15 +235,20 @@ def _readable_unit(dimension: Dimension, value: float) -> Unit:
     return units_of(dimension)[0]
 
 
+def _q(text: str) -> str:
+    """As it would stand in the file; a double quote or a control character in it is escaped."""
+    return json.dumps(text, ensure_ascii=False)
+
+
 def _about_the_comma(text: str, shown: str) -> str:
     if re.match(r"[-+]?[0-9]+,[0-9]{3}(?![0-9])", text):
         return (
-            f"{text!r} has a comma, which may mean a decimal or thousands; write {text.replace(',', '.', 1)!r} "
-            f"or {text.replace(',', '')!r}"
+            f"{_q(text)} has a comma, which may mean a decimal or thousands; write "
+            f"{_q(text.replace(',', '.', 1))} or {_q(text.replace(',', ''))}"
         )
     if re.match(r"[-+]?[0-9]*,[0-9]", text):
-        return f"{text!r} has a decimal comma; write a point instead: {text.replace(',', '.', 1)!r}"
-    return f"{text!r} has a comma and is not understood; write it like {shown!r}"
+        return f"{_q(text)} has a decimal comma; write a point instead: {_q(text.replace(',', '.', 1))}"
+    return f"{_q(text)} has a comma and is not understood; write it like {_q(shown)}"
 
 
 def _with_spread(shown: str) -> str:

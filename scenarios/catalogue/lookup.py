@@ -15,7 +15,7 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal, get_args
 
-from pydantic_core import PydanticCustomError
+from scenarios.errors import InnerError
 
 Section = Literal["plate", "harness", "cylinders", "regulators", "wing", "suit", "undergarment", "fins", "gear"]
 
@@ -60,8 +60,8 @@ def entry(section: Section, name: str) -> Entry:
     if section == "cylinders" and first in _ARRANGEMENTS and rest in known:
         base = known[rest]
         return Entry(section, wanted, f"{first}: {base.summary}", {**base.values, "arrangement": first}, base.sources)
-    near = difflib.get_close_matches(wanted, _all_names(section), n=3, cutoff=0.4)
-    meant = "did you mean " + " or ".join(f'"{n}"' for n in near) + "? " if near else ""
+    near = difflib.get_close_matches(wanted, _all_names(section), n=1)
+    meant = f'did you mean "{near[0]}"? ' if near else ""
     listed = ", ".join(f'"{n}"' for n in known)
     raise ValueError(f'"{name}" is not in the catalogue of {section}; {meant}known: {listed}')
 
@@ -77,7 +77,7 @@ def from_catalogue(section: Section) -> Callable[[Any], Any]:
         try:
             chosen = entry(section, value["catalogue"])
         except ValueError as error:
-            raise PydanticCustomError("unknown_entry", "{text}", {"text": str(error)}) from None
+            raise InnerError(str(error), "catalogue") from None
         return _overridden(chosen.values, value)
 
     return read
