@@ -1,0 +1,74 @@
+"""Named points of the body that gear and reports refer to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from meshes.body_kinematics import Placement
+from meshes.mesh import Floats
+from meshes.solid import MIRROR
+from sim.person.person import Person
+
+
+def body_landmarks(person: Person, placements: Mapping[str, Placement]) -> dict[str, Floats]:
+    """Points (3,) [m] in body axes, posed.
+
+    Midline: vertex, crown (back of the vertex), forehead, eyes (between them), mouth, chin, c7, notch, sternum,
+    navel, waist back, iliac crest back, sacrum, crotch. Each side ("left ...", "right ..."): acromion, iliac crest,
+    hip side, fingertip, heel, toe, sole.
+    """
+    trunk = _trunk_points(person)
+    head = placements["head"]
+    points = {k: (head.carried(p) if k in _HEAD else p) for k, p in trunk.items()}
+    for name, (segment, point) in _side_points(person).items():
+        for side, own in (("left", point), ("right", MIRROR @ point)):
+            mover = placements.get(f"{side} {segment}", placements.get(segment))
+            points[f"{side} {name}"] = own if mover is None else mover.carried(own)
+    return points
+
+
+_HEAD = frozenset({"vertex", "crown", "forehead", "eyes", "mouth", "chin"})
+
+
+def _trunk_points(person: Person) -> dict[str, Floats]:
+    h = person.skeleton.heights
+    face = h["sellion"] - h["chin"]
+    front = {
+        "forehead": h["sellion"] + 0.3 * (h["vertex"] - h["sellion"]),
+        "eyes": h["sellion"] - 0.04 * face,
+        "mouth": h["chin"] + 0.36 * face,
+        "chin": h["chin"] + 0.012,
+        "notch": h["notch"],
+        "sternum": 0.5 * (h["notch"] + h["xiphoid"]),
+        "navel": h["navel"],
+    }
+    back = {
+        "c7": h["c7"], "waist back": h["navel"], "iliac crest back": h["iliac crest"],
+        "sacrum": 0.5 * (h["navel"] + h["buttock"]), "crown": h["vertex"] - 0.25 * (h["vertex"] - h["tragion"]),
+    }  # fmt: skip
+    at = person.shape.trunk.at
+    points = {k: at(np.array(x), np.array(0.0)) for k, x in front.items()}
+    points |= {k: at(np.array(x), np.array(np.pi)) for k, x in back.items()}
+    points["vertex"] = np.array([h["vertex"], 0.0, at(np.array(h["vertex"]), np.array(0.0))[2]])
+    points["crotch"] = np.array([h["crotch"], 0.0, 0.0])
+    return points
+
+
+def _side_points(person: Person) -> dict[str, tuple[str, Floats]]:
+    """Segment and standing place of the left side's points."""
+    h, j = person.skeleton.heights, person.skeleton.joints
+    foot = person.meshes["left foot"].vertices
+    side, floor = float(j["ankle"][1]), h["floor"]
+    heel, toe = float(foot[:, 2].max()), float(foot[:, 2].min())
+    at = person.shape.trunk.at
+    return {
+        "acromion": ("upper trunk", np.array([h["acromion"], 0.5 * person.measures["biacromialbreadth"], 0.0])),
+        "iliac crest": ("lower trunk", at(np.array(h["iliac crest"]), np.array(0.5 * np.pi))),
+        "hip side": ("lower trunk", at(np.array(h["buttock"]), np.array(0.5 * np.pi))),
+        "fingertip": ("hand", j["fingertip"]),
+        "heel": ("foot", np.array([floor + 0.02, side, heel])),
+        "toe": ("foot", np.array([floor + 0.01, side, toe])),
+        "sole": ("foot", np.array([floor, side, heel + 0.55 * (toe - heel)])),
+    }

@@ -1,0 +1,216 @@
+"""Body measures from sex, stature and mass, and from any others that were taken.
+
+The model is linear and Gaussian: each measure is a line in stature and in sqrt(mass/stature), with residuals
+correlated between measures. Fitted to ANSUR II (Gordon et al. 2014, NATICK/TR-15/007): 4,082 men and 1,986 women
+of the US Army, 17 to 58 years. What is given conditions the rest; what is not given keeps its spread.
+All lengths in metres, mass in kg, age in years.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Final, Literal
+
+import numpy as np
+
+from meshes.mesh import Floats
+
+Sex = Literal["male", "female"]
+Combination = tuple[tuple[float, str], ...]  # sum of factor * measure
+
+READING_SD: Final = 0.005  # m, tape on a limb or bone length; engineering suggestion, no source
+TRUNK_READING_SD: Final = 0.010  # m, landmark heights and girths of chest, waist and hips; likewise
+SURFACE_READING_SD: Final = 0.015  # m, surface lengths taken on oneself; likewise
+AGE_SD: Final = 0.5  # yr, an age given in whole years
+CONTRADICTION_TAIL: Final = 1e-4  # chi-square tail below which given measures do not belong to one person
+
+_TRUNK = frozenset({"chestcircumference", "waistcircumference", "buttockcircumference", "shouldercircumference"})
+_SURFACE = frozenset(
+    {"waistbacklength", "waistfrontlengthsitting", "interscyei", "interscyeii", "shoulderlength",
+     "crotchlengthomphalion", "verticaltrunkcircumferenceusa"}
+)  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False)
+class SexModel:
+    """Coefficients of one sex for the n measures of ``MeasuresModel.names``.
+
+    origin : stature [m] and sqrt(mass/stature) [kg^0.5 m^-0.5] at which the intercepts hold
+    coefficients : (n, 3), of 1, stature and sqrt(mass/stature), the last two less the origin
+    residual_sd, sd_slope : (n,); the SD is residual_sd * exp(sd_slope * clip(dq, *dq_range))
+    correlation : (n, n) of the residuals
+    stature_range, mass_range : least and greatest of the survey [m], [kg]
+    """
+
+    origin: tuple[float, float]
+    coefficients: Floats
+    residual_sd: Floats
+    sd_slope: Floats
+    dq_range: tuple[float, float]
+    correlation: Floats
+    stature_range: tuple[float, float]
+    mass_range: tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class MeasuresModel:
+    """Names and labels of the n measures, and the coefficients of each sex."""
+
+    source: str
+    names: tuple[str, ...]
+    labels: tuple[str, ...]
+    male: SexModel
+    female: SexModel
+
+
+@dataclass(frozen=True, eq=False)
+class MeasuresEstimate:
+    """Measures of one person with their spread.
+
+    names : n measures;  mean : (n,) [m], age in years;  covariance : (n, n)
+    chi_square : squared Mahalanobis distance of what was given from what was expected, ``given`` degrees of freedom
+    innovations : standardised surprise of each given value, by its name
+    """
+
+    names: tuple[str, ...]
+    mean: Floats
+    covariance: Floats
+    chi_square: float
+    innovations: Mapping[str, float]
+
+    def values(self) -> dict[str, float]:
+        """Mean of each measure by name."""
+        return dict(zip(self.names, self.mean.tolist(), strict=True))
+
+    def standard_deviation(self, name: str) -> float:
+        """SD of one measure [m], age [yr]."""
+        i = self.names.index(name)
+        return float(np.sqrt(self.covariance[i, i]))
+
+
+@cache
+def measures_model() -> MeasuresModel:
+    """The shipped model, read once."""
+    data = json.loads(files("sim.person").joinpath("data/measures_model.json").read_text(encoding="utf-8"))
+    n = len(data["measures"])
+    lower = np.tril_indices(n, -1)
+
+    def of_sex(s: dict[str, list[float]]) -> SexModel:
+        half = np.zeros((n, n))
+        half[lower] = s["resid_corr_lower"]
+        ranges: dict[str, list[float]] = s["range"]  # type: ignore[assignment]
+        return SexModel(
+            origin=(s["x0"][0], s["x0"][1]),
+            coefficients=np.array(s["coef"]),
+            residual_sd=np.array(s["resid_sd"]),
+            sd_slope=np.array(s["resid_sd_slope"]),
+            dq_range=(s["dq_range"][0], s["dq_range"][1]),
+            correlation=half + half.T + np.eye(n),
+            stature_range=(ranges["stature"][0], ranges["stature"][1]),
+            mass_range=(ranges["mass"][0], ranges["mass"][1]),
+        )
+
+    return MeasuresModel(
+        data["source"], tuple(data["measures"]), tuple(data["labels"]), of_sex(data["male"]), of_sex(data["female"])
+    )
+
+
+def reading_sd(name: str) -> float:
+    """SD of a measure read off a tape by a layman [m], or of a stated age [yr]."""
+    if name == "age":
+        return AGE_SD
+    if name in _SURFACE:
+        return SURFACE_READING_SD
+    return TRUNK_READING_SD if name in _TRUNK or name.endswith("height") else READING_SD
+
+
+def estimated_measures(
+    sex: Sex,
+    stature: float,
+    mass: float,
+    given: Mapping[str | Combination, float] | None = None,
+    reading: Mapping[str | Combination, float] | None = None,
+) -> MeasuresEstimate:
+    """Mean and covariance of all measures of a person of this sex, stature [m] and mass [kg].
+
+    given : measures taken [m], age [yr]; a key is a measure's name or a linear combination ((factor, name), ...)
+    reading : SD of a reading by the same key; ``reading_sd`` where absent
+    Raises ValueError for an unknown measure or a value that is not a finite number.
+    """
+    model = measures_model()
+    of_sex = model.male if sex == "male" else model.female
+    dq = float(np.sqrt(mass / stature)) - of_sex.origin[1]
+    mean = of_sex.coefficients @ np.array([1.0, stature - of_sex.origin[0], dq])
+    sd = of_sex.residual_sd * np.exp(of_sex.sd_slope * np.clip(dq, *of_sex.dq_range))
+    covariance = of_sex.correlation * np.outer(sd, sd)
+    if not given:
+        return MeasuresEstimate(model.names, mean, covariance, 0.0, {})
+    keys = list(given)
+    values = np.array([given[k] for k in keys], dtype=float)
+    if not np.isfinite(values).all():
+        bad = _label(keys[int(np.argmin(np.isfinite(values)))])
+        raise ValueError(f"the measure '{bad}' is not a finite number")
+    select = np.array([_row(k, model.names) for k in keys])
+    noise = np.array([_noise(k, reading or {}) for k in keys])
+    surprise = values - select @ mean
+    spread = select @ covariance @ select.T + np.diag(noise**2)
+    gain = np.linalg.solve(spread, select @ covariance).T
+    posterior = covariance - gain @ select @ covariance
+    standardised = surprise / np.sqrt(np.diag(spread))
+    return MeasuresEstimate(
+        model.names,
+        mean + gain @ surprise,
+        0.5 * (posterior + posterior.T),
+        float(surprise @ np.linalg.solve(spread, surprise)),
+        {_label(k): float(z) for k, z in zip(keys, standardised, strict=True)},
+    )
+
+
+def contradiction(estimate: MeasuresEstimate) -> str | None:
+    """A sentence naming the least likely of the given measures, or None when they may belong to one person.
+
+    Chi-square test of all given values together at a tail of 1e-4 (about one person in ten thousand).
+    """
+    if not estimate.innovations:
+        return None
+    from scipy.special import chdtrc
+
+    tail = float(chdtrc(len(estimate.innovations), estimate.chi_square))
+    if tail >= CONTRADICTION_TAIL:
+        return None
+    worst = max(estimate.innovations, key=lambda k: abs(estimate.innovations[k]))
+    z = estimate.innovations[worst]
+    side = "larger" if z > 0.0 else "smaller"
+    return (
+        f"the measures given hardly belong to one person of this stature and mass (chance {tail:.0e}): "
+        f"'{worst}' is {abs(z):.1f} SD {side} than expected; check it, its unit and where it was taken"
+    )
+
+
+def _row(key: str | Combination, names: tuple[str, ...]) -> Floats:
+    row = np.zeros(len(names))
+    for factor, name in ((1.0, key),) if isinstance(key, str) else key:
+        if name not in names:
+            raise ValueError(f"'{name}' is not a measure of the model; known are {', '.join(names)}")
+        row[names.index(name)] += factor
+    return row
+
+
+def _noise(key: str | Combination, reading: Mapping[str | Combination, float]) -> float:
+    if key in reading:
+        sd = float(reading[key])
+    else:
+        sd = reading_sd(key) if isinstance(key, str) else TRUNK_READING_SD
+    if not sd > 0.0:
+        raise ValueError(f"the reading SD of '{_label(key)}' must be > 0, got {sd}")
+    return sd
+
+
+def _label(key: str | Combination) -> str:
+    if isinstance(key, str):
+        return key
+    return " ".join(f"{'+' if f >= 0 else '-'} {'' if abs(f) == 1.0 else f'{abs(f):g} '}{n}" for f, n in key)

@@ -1,0 +1,216 @@
+"""A person: what was measured, what was estimated, and the standing body that follows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import radians
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+
+from meshes.body_kinematics import segment_placements
+from meshes.body_pose import Limbs, Pose
+from meshes.body_side import BodyShape, body_shape
+from meshes.body_skeleton import Skeleton, skeleton_of
+from meshes.body_skin import segment_mesh, skin_points
+from meshes.body_topology import SEGMENTS, skin_topology
+from meshes.mesh import Mesh, mesh_of
+from meshes.solid import volume_integrals
+from sim.person.density import DensityEstimate, tissue_density
+from sim.person.lungs import TIDAL_VOLUME, dry_frc
+from sim.person.measure_names import survey_name
+from sim.person.measures import MeasuresEstimate, Sex, contradiction, estimated_measures
+from sim.person.tissue import Tissue, tissue_segments
+
+FINENESS: Final = 2  # of the skin; halving the step moves its volume by under 0.5 % before it is scaled
+ARMS_CLEAR: Final = Limbs(shoulder_abduction=radians(9.0))  # standing, arms just clear of the hips
+STANDING: Final = Pose(ARMS_CLEAR, ARMS_CLEAR)
+HEIGHT_RANGE: Final = (1.40, 2.10)  # m, survey 1.41 to 1.99 and a little beyond
+BMI_RANGE: Final = (14.0, 60.0)  # kg/m^2
+BMI_SURE: Final = (18.0, 40.0)  # kg/m^2, inside which the measures model is fitted
+AGE_RANGE: Final = (14.0, 95.0)  # yr
+AGE_MODEL: Final = (17.0, 60.0)  # yr, inside which the measures model is used
+LUNG_RANGE: Final = (0.5e-3, 10.0e-3)  # m^3
+IMPOSSIBLE: Final = 10.0  # SD: a measure this far out is a slip, not a body
+
+
+@dataclass(frozen=True, eq=False)
+class Person:
+    """One diver's body, standing.
+
+    height [m], mass [kg], age [yr];  measures : all by survey name [m];  measure_sd : their SD, 0 where measured
+    body_density : of the tissue, without lungs [kg/m^3], with ``density_sd``
+    lung_gas, frc : gas in the lungs, and their dry functional residual capacity [m^3]
+    volume_factor : what the modelled volume was multiplied by, all in cross-section, to agree with the density
+    segments : the tissue by segment;  meshes : their outsides;  shape, skeleton : of the standing body
+    estimated : names of the inputs that were estimated;  notes : doubts in plain words
+    """
+
+    sex: Sex
+    height: float
+    mass: float
+    age: float
+    measures: Mapping[str, float]
+    measure_sd: Mapping[str, float]
+    body_density: float
+    density_sd: float
+    density_basis: str
+    lung_gas: float
+    frc: float
+    volume_factor: float
+    shape: BodyShape
+    meshes: Mapping[str, Mesh]
+    segments: Mapping[str, Tissue]
+    estimated: tuple[str, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def skeleton(self) -> Skeleton:
+        return self.shape.skeleton
+
+    @property
+    def volume(self) -> float:
+        """Whole body with the gas in the lungs [m^3]."""
+        return self.mass / self.body_density + self.lung_gas
+
+
+def person_of(
+    sex: Sex,
+    height: float,
+    mass: float,
+    *,
+    age: float | None = None,
+    body_fat: float | None = None,
+    body_density: float | None = None,
+    measures: Mapping[str, float] | None = None,
+    lung_gas: float | None = None,
+) -> Person:
+    """A person from sex, height [m], mass [kg] and whatever else is known.
+
+    age [yr];  body_fat : mass fraction (0 to 1);  body_density : of the tissue, lungs taken out [kg/m^3]
+    measures : taken on the body [m], by plain words, alias or survey name (``sim.person.measure_names``)
+    lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC (GLI 2021) plus half a tidal volume
+    Raises ValueError, saying what is allowed, for input that fits no person.
+    """
+    notes = _checked(sex, height, mass, age, lung_gas)
+    given = {survey_name(k): float(v) for k, v in (measures or {}).items()}
+    estimate = _measures(sex, height, mass, age, given, notes)
+    known = estimate.values() | given
+    years = age if age is not None else known["age"]
+    density = tissue_density(
+        sex, height, mass, years,
+        waist=given.get("waistcircumference"), body_fat=body_fat, body_density=body_density,
+    )  # fmt: skip
+    frc = dry_frc(sex, height, years)
+    gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
+    shape, factor = _scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
+    meshes = standing_meshes(shape)
+    if not 0.9 < factor < 1.1:
+        notes.append(
+            f"the modelled volume was scaled by {factor:.3f} to agree with mass and density: check the measures"
+        )
+    spread = np.sqrt(np.diag(estimate.covariance))
+    return Person(
+        sex, height, mass, years,
+        measures=MappingProxyType(known),
+        measure_sd=MappingProxyType(
+            {n: 0.0 if n in given else float(s) for n, s in zip(estimate.names, spread, strict=True)}
+        ),
+        body_density=density.density, density_sd=density.sd, density_basis=density.basis,
+        lung_gas=gas, frc=frc, volume_factor=factor, shape=shape,
+        meshes=MappingProxyType(meshes),
+        segments=MappingProxyType(tissue_segments(sex, shape.skeleton, meshes, mass, density.density)),
+        estimated=_estimated(age, density, given, lung_gas),
+        notes=(*notes, *density.notes),
+    )  # fmt: skip
+
+
+def standing_meshes(shape: BodyShape) -> dict[str, Mesh]:
+    """Closed mesh of each segment of the standing body, arms brought to hang straight down."""
+    points, topology = skin_points(shape, FINENESS, STANDING), skin_topology(FINENESS)
+    placed = segment_placements(shape.skeleton, STANDING)
+    meshes = {}
+    for name in SEGMENTS:
+        mesh, p = segment_mesh(points, topology, name), placed[name]
+        meshes[name] = mesh_of(p.pivot + (mesh.vertices - p.at) @ p.rotation, mesh.faces)
+    return meshes
+
+
+def _scaled_shape(skeleton: Skeleton, volume: float) -> tuple[BodyShape, float]:
+    """The shape swollen so that its mesh encloses ``volume`` [m^3], and the factor on its volume.
+
+    Secant steps on the swelling; the volume is close to its square, so four or five reach rounding.
+    """
+    raw = _mesh_volume(body_shape(skeleton))
+    low, low_volume = 1.0, raw
+    swell = float(np.sqrt(volume / raw))
+    for _ in range(8):
+        shape = body_shape(skeleton, swell)
+        reached = _mesh_volume(shape)
+        if abs(reached - volume) < 1e-12 * volume or swell == low:
+            break
+        step = (volume - reached) * (swell - low) / (reached - low_volume)
+        low, low_volume, swell = swell, reached, swell + step
+    return shape, volume / raw
+
+
+def _mesh_volume(shape: BodyShape) -> float:
+    return volume_integrals(mesh_of(skin_points(shape, FINENESS, STANDING), skin_topology(FINENESS).faces)).volume
+
+
+def _checked(sex: str, height: float, mass: float, age: float | None, lung_gas: float | None) -> list[str]:
+    """Notes about doubtful input; raises ValueError for impossible input."""
+    if sex not in ("male", "female"):
+        raise ValueError(f"sex must be 'male' or 'female' (whose survey to use), got {sex!r}")
+    if not HEIGHT_RANGE[0] <= height <= HEIGHT_RANGE[1]:
+        raise ValueError(f"height must be {HEIGHT_RANGE[0]} to {HEIGHT_RANGE[1]} m, got {height} m")
+    bmi = mass / height**2
+    if not BMI_RANGE[0] <= bmi <= BMI_RANGE[1]:
+        low, high = (b * height**2 for b in BMI_RANGE)
+        raise ValueError(f"at {height} m the mass must be {low:.0f} to {high:.0f} kg (BMI 14 to 60), got {mass} kg")
+    if age is not None and not AGE_RANGE[0] <= age <= AGE_RANGE[1]:
+        raise ValueError(f"age must be {AGE_RANGE[0]:.0f} to {AGE_RANGE[1]:.0f} years, got {age}")
+    if lung_gas is not None and not LUNG_RANGE[0] <= lung_gas <= LUNG_RANGE[1]:
+        raise ValueError(f"lung gas must be 0.5 to 10 litres, got {1e3 * lung_gas:g} litres")
+    notes = []
+    if not BMI_SURE[0] <= bmi <= BMI_SURE[1]:
+        notes.append(f"BMI {bmi:.1f} is outside 18 to 40, where the survey behind the estimates has few people")
+    if sex == "female" and height > 1.85:
+        notes.append("a woman taller than 1.85 m is beyond the survey behind the estimates")
+    if age is not None and not AGE_MODEL[0] <= age <= AGE_MODEL[1]:
+        notes.append(f"measures are estimated as for {min(max(age, AGE_MODEL[0]), AGE_MODEL[1]):.0f} years of age")
+    return notes
+
+
+def _measures(
+    sex: Sex, height: float, mass: float, age: float | None, given: Mapping[str, float], notes: list[str]
+) -> MeasuresEstimate:
+    known: dict[str, float] = dict(given)
+    if age is not None:
+        known["age"] = min(max(age, AGE_MODEL[0]), AGE_MODEL[1])
+    estimate = estimated_measures(sex, height, mass, known)  # type: ignore[arg-type]
+    for name, z in estimate.innovations.items():
+        if not abs(z) < IMPOSSIBLE:
+            expected = estimated_measures(sex, height, mass).values()[name]
+            raise ValueError(
+                f"'{name}' = {known[name]:g} m fits no person of {height} m and {mass} kg: about {expected:.3f} m is "
+                "expected; check the unit"
+            )
+    doubt = contradiction(estimate)
+    if doubt is not None:
+        notes.append(doubt)
+    return estimate
+
+
+def _estimated(
+    age: float | None, density: DensityEstimate, given: Mapping[str, float], lung_gas: float | None
+) -> tuple[str, ...]:
+    names = [] if age is not None else ["age"]
+    if density.estimated:
+        names.append("body density")
+    if lung_gas is None:
+        names.append("lung gas")
+    names.append("measures" if not given else "measures other than those given")
+    return tuple(names)
