@@ -9,7 +9,7 @@ from typing import Any, TypeVar, get_args
 from pydantic import ValidationError
 
 from scenarios.errors import InnerError, Problem, ScenarioError
-from scenarios.field_guide import examples_of, tables_at, tables_in
+from scenarios.field_guide import examples_of, kinds_of, tables_at, tables_in
 from scenarios.quantities import found, shortened
 from scenarios.settings import Setting, setting_behind
 from scenarios.table import Table
@@ -166,10 +166,17 @@ def _unknown(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     near = _near_key(model, loc)
     if near:
         return f"unknown key; did you mean '{near}'?"
+    if kind := next((k for t in _relatives(model, loc[:-1]) if key in t.model_fields for k in kinds_of(t)), None):
+        return f"unknown key here; '{key}' belongs to one of kind \"{kind}\""
     elsewhere = _tables_with(model, key)
     if elsewhere:
         return f"unknown key here; '{key}' belongs to {' or '.join(elsewhere)}"
     return f"unknown key; known here: {', '.join(_known_keys(model, loc))}"
+
+
+def _relatives(model: type[Table], loc: Path) -> tuple[type[Table], ...]:
+    """All kinds of table that may stand at a place: for a wetsuit the drysuit too."""
+    return tables_at(model, tuple(step for step in loc if not _belongs(step)))
 
 
 def _known_keys(model: type[Table], loc: Path) -> list[str]:

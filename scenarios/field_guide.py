@@ -106,7 +106,7 @@ def _meaning(field: FieldInfo) -> str:
     quantity = quantity_of(field)
     if quantity is not None:
         range_ = f", {quantity.least} to {quantity.most}" if quantity.least and quantity.most else ""
-        return f"{quantity.meaning}, a {quantity.dimension}{range_}"
+        return f"{quantity.meaning}; {quantity.dimension}{range_}"
     for mark in field.metadata:
         if isinstance(mark, Point):
             return f"{mark.meaning}, [x, y, z] in metres"
