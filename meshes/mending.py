@@ -20,6 +20,7 @@ from meshes.weld import welded
 # welding distances as shares of the diagonal: the same point twice, then noise; the smallest that closes is used
 WELDS: Final = (1e-9, 3e-5)
 THINNEST: Final = 1e-9  # of the diagonal cubed: less volume than this is a surface, not a solid
+MOST_FILLED: Final = 0.02  # of a part's triangles: what is missing beyond that is not ours to guess
 SAME: Final = 1e-6  # relative difference of two volumes that is not worth a word
 
 Triangles = tuple[Floats, Ints]  # vertices (n, 3) [m], faces (m, 3)
@@ -84,6 +85,11 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
     for name, repair in (("faces turned", _turned), ("holes filled", _filled)):
         start, count = signed_volume(points, triangles), len(triangles)
         points, triangles = repair(points, triangles)
+        if len(triangles) - count > max(2.0, MOST_FILLED * count):
+            raise ShapeFileError(
+                f"{file}: too much is missing: {len(triangles) - count} triangles would have to be added to {count}; the "
+                "file may be cut short, export a closed solid again"
+            )
         if len(triangles) > count or not _same(start, signed_volume(points, triangles)):
             added = f" with {len(triangles) - count} triangles" if len(triangles) > count else ""
             steps.append(f"{name}{added}: volume {_change(start, signed_volume(points, triangles))}")

@@ -71,6 +71,7 @@ def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_st
         across = float(unfold(y, shape.channel))
         return np.array([[x, across], [x, -across]])
 
+    bends = bends_of(shape)
     bolt = shape.bolt_spacing / 2
     points = FlatPoints(
         upper_bolt=np.array([bolt, 0.0]),
@@ -80,7 +81,7 @@ def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_st
         crotch_slot=np.array([shape.crotch.x, 0.0]),
     )
     outline = flat_pattern(shape, corner_steps)
-    return plate_from_flat(outline, points, shape.thickness, density, bends_of(shape), arc_steps=arc_steps)
+    return plate_from_flat(outline, points, shape.thickness, density, bends, arc_steps=arc_steps)
 
 
 def plate_from_flat(

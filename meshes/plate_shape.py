@@ -112,7 +112,7 @@ def bends_of(shape: PlateShape) -> tuple[Bend, ...]:
 
 
 def flat_pattern(shape: PlateShape, corner_steps: int = 8) -> Outline:
-    """The plate unfolded, in metres; ``corner_steps`` chords stand for a quarter turn of every rounded corner.
+    """The plate unfolded, in metres; ``corner_steps`` chords stand for every quarter turn begun of a corner.
 
     Raises ValueError naming the hole, slot or opening that reaches over the plate's edge or into another.
     """
@@ -135,7 +135,7 @@ def unfold(y: ArrayLike, channel: Channel | None) -> Floats:
 
 
 def rounded(corners: ArrayLike, steps: int = 8) -> Floats:
-    """Polygon (n, 2) with its corners (k, 3) of (x, y, radius) [m] rounded by arcs, ``steps`` chords a quarter turn.
+    """Polygon (n, 2) with its corners (k, 3) of (x, y, radius) [m] rounded by arcs of ``steps`` chords a quarter turn begun.
 
     A radius too large for its edges is made as large as half of the shorter edge allows. Raises ValueError for
     corners that coincide.
@@ -150,13 +150,13 @@ def rounded(corners: ArrayLike, steps: int = 8) -> Floats:
         back, on = back / np.hypot(*back), on / np.hypot(*on)
         turn = np.pi - np.arccos(np.clip(back @ on, -1.0, 1.0))
         reach = min(here[2] * np.tan(turn / 2), room)
-        if not reach > 1e-9:
+        if not (reach > 1e-9 and turn > 1e-6):
             points.append(here[None, :2])
             continue
         radius = reach / np.tan(turn / 2)
         middle = (back + on) / np.linalg.norm(back + on)
         hub = here[:2] + middle * np.hypot(radius, reach)
-        count = max(1, int(np.ceil(steps * turn / (np.pi / 2) - 1e-9)))
+        count = steps * int(np.ceil(turn / (np.pi / 2) - 1e-9))
         angle = turn * (np.arange(count + 1) / count - 0.5)
         side = np.array([-middle[1], middle[0]]) * np.sign(middle[0] * on[1] - middle[1] * on[0])
         points.append(hub + radius * (-np.cos(angle)[:, None] * middle + np.sin(angle)[:, None] * side))

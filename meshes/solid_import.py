@@ -76,11 +76,12 @@ def _loaded(file: Path, unit: str | None) -> list[Triangles]:
         _check_unzipped(file)
     if file.suffix.lower() in STEP_FILES:
         _check_step_reader(file)
-    scene = trimesh.load_scene(file, process=False)
+    with file.open("rb") as stream:  # a stream, so that a file cannot make others be read beside it
+        scene = trimesh.load_scene(stream, file_type=file.suffix[1:].lower(), process=False)
     parts = [_triangles(body, file) for body in scene.dump() if isinstance(body, trimesh.Trimesh)]
     parts = [part for part in parts if len(part[1])]
     if not parts:
-        raise ShapeFileError(f"{file.name}: the file holds no triangles; export a closed solid")
+        raise ShapeFileError(f"{file.name}: no triangles can be read from it; it may be damaged or of another kind, export a closed solid")
     total = sum(len(faces) for _, faces in parts)
     if total > MOST_TRIANGLES:
         raise ShapeFileError(
