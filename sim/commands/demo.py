@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tomllib
-from importlib.resources import files
 from pathlib import Path
 from typing import Annotated
 
@@ -32,9 +31,9 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
 
 def demo_texts() -> dict[str, str]:
     """File names and texts of the demo scenarios."""
-    folder = files("scenarios").joinpath("demos")
-    found = {f.name: f.read_text(encoding="utf-8") for f in folder.iterdir() if f.name.endswith(".toml")}
-    return dict(sorted(found.items()))
+    from scenarios.demos import demo_names, demo_path
+
+    return {f"{name}.toml": demo_path(name).read_text(encoding="utf-8") for name in demo_names()}
 
 
 def _written(path: Path, text: str) -> str:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 from sim.commands.console import UsageError, complain, say
 from sim.commands.whole_file import written_whole
 
 SEXES = {"f": "female", "female": "female", "m": "male", "male": "male"}
+QUESTIONS = {
+    "sex": 'Sex, "female" or "male"',
+    "height": 'Height, e.g. "166 cm" or "5 ft 5 in"',
+    "mass": 'Mass without clothes, e.g. "58 kg" or "128 lb"',
+}
 
 
 def new(
@@ -40,33 +44,39 @@ def new(
     if os.path.exists(out) and not force:
         raise UsageError(f"{out} is there already; give another name, or --force to overwrite it.")
     with written_whole(out, (".toml",)) as draft:
-        answers = [
-            _answer("sex", sex, 'Sex, "female" or "male"', _read_sex),
-            _answer("height", height, 'Height, e.g. "166 cm" or "5 ft 5 in"', _read_quantity("height")),
-            _answer("mass", mass, 'Mass without clothes, e.g. "58 kg" or "128 lb"', _read_quantity("mass")),
-        ]
+        given = {"sex": sex, "height": height, "mass": mass}
+        known = {name: _given(name, text) for name, text in given.items() if text is not None}
+        answers = [known[name] if name in known else _asked(name) for name in QUESTIONS]
         from scenarios.new_scenario import new_scenario_text
 
         draft.write_text(new_scenario_text(*answers), encoding="utf-8", newline="\n")
     say(f"{out} written. Open it in an editor, then: hangflat settle {_quoted(out)}")
 
 
-def _answer(name: str, given: str | None, question: str, read: Callable[[str], str]) -> str:
-    """The value given or asked for, in its standard spelling; asked again until it can be read."""
-    if given is not None:
-        try:
-            return read(given)
-        except ValueError as wrong:
-            raise UsageError(f"--{name}: {wrong}") from None
+def _given(name: str, text: str) -> str:
+    """A value from the command line, if it can be read."""
+    try:
+        return _read(name, text)
+    except ValueError as wrong:
+        raise UsageError(f"--{name}: {wrong}") from None
+
+
+def _asked(name: str) -> str:
+    """A value typed by the user, who is asked again until it can be read."""
     if not sys.stdin.isatty():
-        raise UsageError(f"--{name} is missing. {question}.")
+        raise UsageError(f"--{name} is missing. {QUESTIONS[name]}.")
     while True:
         try:
-            return read(input(f"{question}: "))
+            return _read(name, input(f"{QUESTIONS[name]}: "))
         except ValueError as wrong:
             complain(f"  {wrong}")
         except EOFError:
             raise KeyboardInterrupt from None
+
+
+def _read(name: str, text: str) -> str:
+    """The text as it shall stand in the file. Raises ValueError that says what to write."""
+    return _read_sex(text) if name == "sex" else _read_quantity(name, text)
 
 
 def _read_sex(text: str) -> str:
@@ -76,19 +86,15 @@ def _read_sex(text: str) -> str:
         raise ValueError(f'"{text}" is not known here; write female or male (the survey has these two)') from None
 
 
-def _read_quantity(name: str) -> Callable[[str], str]:
-    """A reader that lets pass what the scenario's own key would let pass."""
+def _read_quantity(name: str, text: str) -> str:
+    """Lets pass what the scenario's own key lets pass."""
+    from scenarios.diver import Diver
+    from scenarios.table import quantity_of
 
-    def read(text: str) -> str:
-        from scenarios.diver import Diver
-        from scenarios.table import quantity_of
-
-        quantity = quantity_of(Diver.model_fields[name])
-        if quantity is not None:
-            quantity.read(text)
-        return text.strip()
-
-    return read
+    quantity = quantity_of(Diver.model_fields[name])
+    if quantity is not None:
+        quantity.read(text)
+    return text.strip()
 
 
 def _quoted(path: Path) -> str:

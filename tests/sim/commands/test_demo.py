@@ -1,0 +1,32 @@
+from scenarios.reading import read_scenario
+from sim.commands.demo import demo_texts
+from sim.commands.main import main
+
+
+def test_lists_every_demo_with_its_title(capsys):
+    assert main(["demo"]) == 0
+    out = capsys.readouterr().out
+    assert len(demo_texts()) >= 5  # a woman and a man with two plates each, and one in a wetsuit
+    assert all(name in out for name in demo_texts())
+
+
+def test_writes_files_that_can_be_read_and_leaves_what_is_there(tmp_path, capsys):
+    folder = tmp_path / "a" / "b"
+    assert main(["demo", "--write", str(folder)]) == 0
+    assert {f.name for f in folder.iterdir()} == set(demo_texts())
+    for file in folder.iterdir():
+        assert read_scenario(file).title
+    mine = min(folder.iterdir())
+    mine.write_text("mine")
+    capsys.readouterr()
+    assert main(["demo", "--write", str(folder)]) == 0
+    assert mine.read_text() == "mine"
+    assert capsys.readouterr().out.count("left as it is") == len(demo_texts())
+
+
+def test_a_file_in_the_way_is_one_message(tmp_path, capsys):
+    (tmp_path / "file").write_text("")
+    assert main(["demo", "--write", str(tmp_path / "file")]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert len(err.splitlines()) == 1
