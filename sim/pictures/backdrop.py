@@ -55,4 +55,9 @@ def draw_horizon(canvas: Canvas, level: float, left: float, right: float) -> Box
         solid_capstyle="butt",
     )  # fmt: skip
     canvas.axes.text(left, level + 8, "horizon", color=SOFT_INK, fontsize=points(21), zorder=2)
+    return horizon_name_box(left, level)
+
+
+def horizon_name_box(left: float, level: float) -> Box:
+    """Where the horizon's name stands, for a line at ``level`` that begins at ``left``."""
     return Box(left, level, left + 110.0, level + 34.0)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints
 from sim.pictures.gas_layer import vertex_normals
-from sim.pictures.ink import edges
+from sim.pictures.ink import OVER_GEAR, edges
 from sim.pictures.palette import GAS_LINE, INK, rgb
 from sim.pictures.surfaces import Surface
 from sim.pictures.views import View, directed, projected
@@ -58,7 +58,8 @@ def flat_shapes(surfaces: tuple[Surface, ...], view: View, fineness: float) -> t
     number = np.where(seen.owner == NOTHING, 0, _numbers(solids)[seen.owner] + 1)
     shapes.append(_shape(edges(number, np.where(number > 0, seen.nearness, FAR)), grid, (*rgb(INK), 1.0)))
     if layers:
-        shapes += _veiled(layers, _seen(layers, view, grid), seen, grid)
+        gear = np.array([False, *(s.gear for s in solids)])[number]
+        shapes += _veiled(layers, _seen(layers, view, grid), seen, gear, grid)
     return tuple(s for s in shapes if s.rings)
 
 
@@ -114,12 +115,13 @@ def _toned_colour(base: Floats, lightness: float) -> Colour:
     return red, green, blue, 1.0
 
 
-def _veiled(layers: tuple[Surface, ...], gas: Raster, seen: Raster, grid: _Grid) -> list[FlatShape]:
+def _veiled(layers: tuple[Surface, ...], gas: Raster, seen: Raster, gear: Mask, grid: _Grid) -> list[FlatShape]:
     """The gas in steps of opacity, each laid over the one before, and a fine rim where it stands off the body."""
     over = (gas.owner != NOTHING) & (gas.nearness > seen.nearness)
     colours = np.concatenate([s.colours[s.mesh.faces] / 255.0 for s in layers])
     tint = np.zeros((*gas.owner.shape, 4))
     tint[gas.owner != NOTHING] = _across(gas, colours)
+    tint[gear, 3] *= OVER_GEAR
     shapes, below = [], 0.0
     for level in np.linspace(0.0, 0.9, VEILS, endpoint=False):
         here = over & (tint[..., 3] > level + 0.02)

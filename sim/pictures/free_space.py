@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from meshes.mesh import Floats
+
+ROWS: Final = 1 << 24  # more rows of cells than any page has
 
 
 @dataclass(frozen=True)
@@ -83,4 +86,8 @@ def spread_over(corners: Floats, spacing: float) -> Floats:
         inside = a + b <= 1.0 + 1e-9
         weights = np.stack([1.0 - a - b, a, b], axis=1)[inside]
         found.append(np.einsum("wk,mkd->mwd", weights, corners[parts == count]).reshape(-1, 2))
-    return np.unique(np.round(np.concatenate(found) / (0.25 * spacing)), axis=0) * (0.25 * spacing)
+    cell = 0.25 * spacing  # points that share a cell of this size count once
+    column, row = np.round(np.concatenate(found) / cell).astype(np.int64).T
+    kept = np.unique(column * ROWS + row)
+    row = (kept + ROWS // 2) % ROWS - ROWS // 2
+    return np.stack([(kept - row) // ROWS, row], axis=1) * cell

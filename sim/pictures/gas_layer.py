@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Any, Final
+
 import numpy as np
 
 from meshes.mesh import Floats, Mesh, mesh_of
 from sim.pictures.scene import SuitGas, WingGas
 
-NEIGHBOURS = 10
+NEIGHBOURS: Final = 10
+EVENING: Final = 12  # rounds of taking half the neighbours' mean
 
 
 def vertex_normals(mesh: Mesh) -> Floats:
@@ -24,8 +28,20 @@ def vertex_normals(mesh: Mesh) -> Floats:
     return np.asarray((summed / length[:, None])[place])
 
 
-def thickness_on(skin: Mesh, suit: SuitGas) -> Floats:
-    """Gas thickness (n,) [m] at the skin's vertices: a smooth mean of the nearest patches that face the same way.
+@dataclass(frozen=True, eq=False)
+class SuitOnSkin:
+    """The suit at the skin's vertices.
+
+    thickness : (n,) of gas [m];  enlarged : (n,) times that it is drawn thicker;  suited : (n,) share 0..1 of suit
+    """
+
+    thickness: Floats
+    enlarged: Floats
+    suited: Floats
+
+
+def suit_on(skin: Mesh, suit: SuitGas, scale: float) -> SuitOnSkin:
+    """Smooth means of the nearest patches that face the same way; no gas where there is no suit.
 
     Patches weigh by area, by distance (Gaussian of the spacing of the patches) and by how much they face along
     the vertex's normal, so that gas on the back does not bleed through to the belly or from arm to trunk.
@@ -33,30 +49,37 @@ def thickness_on(skin: Mesh, suit: SuitGas) -> Floats:
     from scipy.spatial import cKDTree
 
     if not len(suit.centre):
-        return np.zeros(len(skin.vertices))
-    normals = vertex_normals(skin)
+        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(3)))
     k = min(NEIGHBOURS, len(suit.centre))
     distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(suit.centre).query(skin.vertices, k=k))
-    facing = np.clip(np.einsum("ij,ikj->ik", normals, suit.normal[nearest]), 0.02, None)
+    facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), suit.normal[nearest]), 0.02, None)
     spread = np.maximum(distance[:, : min(4, k)].mean(axis=1, keepdims=True), 1e-3)
     weight = suit.area[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
-    gas = np.where(suit.covered, suit.thickness, 0.0)[nearest]
-    return np.asarray((weight * gas).sum(axis=1) / weight.sum(axis=1))
+    weight /= weight.sum(axis=1, keepdims=True)
+    suited = np.ones(len(skin.vertices)) if suit.suited is None else suit.suited.astype(float)
+    thickness = (weight * suit.thickness[nearest]).sum(axis=1) * suited
+    pressed = (weight * suit.covered[nearest]).sum(axis=1)
+    return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed, suited)
 
 
-def covered_on(skin: Mesh, suit: SuitGas) -> Floats:
-    """Share 0..1 (n,) of suit over the skin's vertices, from the nearest patches."""
-    from scipy.spatial import cKDTree
+def gas_layer(skin: Mesh, suit: SuitOnSkin) -> Mesh:
+    """The skin pushed out along its normals by the enlarged gas thickness, then evened like cloth over corners."""
+    offset = vertex_normals(skin) * (suit.enlarged * suit.thickness)[:, None]
+    near = _neighbours(skin)
+    for _ in range(EVENING):
+        offset = 0.5 * offset + 0.5 * (near @ offset)
+    return mesh_of(skin.vertices + offset, skin.faces)
 
-    if not len(suit.centre):
-        return np.zeros(len(skin.vertices))
-    _, nearest = cKDTree(suit.centre).query(skin.vertices, k=1)
-    return np.asarray(suit.covered[nearest], dtype=float)
 
+def _neighbours(mesh: Mesh) -> Any:
+    """Sparse (n, n) matrix that takes the mean over the vertices joined to each by an edge."""
+    from scipy.sparse import coo_matrix, diags_array
 
-def gas_layer(skin: Mesh, thickness: Floats, scale: float) -> Mesh:
-    """The skin pushed out along its normals by ``scale`` times the gas ``thickness`` (n,) [m]."""
-    return mesh_of(skin.vertices + vertex_normals(skin) * (scale * thickness)[:, None], skin.faces)
+    count = len(mesh.vertices)
+    here, there = mesh.faces.ravel(), np.roll(mesh.faces, -1, axis=1).ravel()
+    edges = (np.concatenate([here, there]), np.concatenate([there, here]))
+    joined = coo_matrix((np.ones(len(edges[0])), edges), shape=(count, count)).tocsr()
+    return diags_array(1.0 / np.maximum(np.asarray(joined.sum(axis=1)).ravel(), 1.0)) @ joined
 
 
 def wing_fill_on(wing: WingGas) -> Floats:

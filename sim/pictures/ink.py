@@ -15,6 +15,7 @@ LINE: Final = (0x17, 0x23, 0x2E)
 GAS_LINE: Final = (0x1F, 0x6F, 0x9F)
 STEP: Final = 0.012  # a jump in depth [m] that counts as an edge
 OVERSAMPLING: Final = 2
+OVER_GEAR: Final = 0.4  # of the gas's opacity, so that a fin's pocket shows through the gas about the foot
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,6 +24,7 @@ class Buffers:
 
     colour : (h, w, 3) lit solids;  depth : (h, w) 0 near to 1 nothing;  number : (h, w) of the solid, 0 nothing
     gas : (h, w, 3) colour of the gas layer;  veil : (h, w) its opacity 0..255;  gas_depth : (h, w)
+    gear : (h, w) True where what is worn over the suit is the nearest solid
     """
 
     colour: Bytes
@@ -31,6 +33,7 @@ class Buffers:
     gas: Bytes
     veil: Bytes
     gas_depth: NDArray[np.float32]
+    gear: Mask
 
 
 def inked(buffers: Buffers, depth_range: float) -> Bytes:
@@ -39,6 +42,7 @@ def inked(buffers: Buffers, depth_range: float) -> Bytes:
     edge = _thickened(edges(buffers.number, buffers.depth * depth_range), 1)
     over = (buffers.gas_depth < buffers.depth) & (buffers.veil > 0)
     share = np.where(over, buffers.veil, 0).astype(np.float32)[..., None] / 255.0
+    share[buffers.gear] *= OVER_GEAR
     halo = over & ~solid
     alpha = np.where(solid, 255, np.where(halo, np.maximum(buffers.veil, 150), 0)).astype(np.float32)
     colour = np.where(solid[..., None], buffers.colour, buffers.gas).astype(np.float32)

@@ -107,7 +107,7 @@ def draw_roll_frame(canvas: Canvas, box: Box, roll: float, axis_at: Floats, mean
     axes.add_patch(
         FancyBboxPatch(
             (box.left, box.bottom), box.right - box.left, box.top - box.bottom,
-            boxstyle="round,pad=0,rounding_size=14", facecolor=PAPER, edgecolor=SOFT_INK, alpha=0.62,
+            boxstyle="round,pad=0,rounding_size=14", facecolor=PAPER, edgecolor=SOFT_INK, alpha=0.88,
             linewidth=points(1.6), zorder=3,
         )
     )  # fmt: skip
@@ -131,11 +131,11 @@ def draw_roll_frame(canvas: Canvas, box: Box, roll: float, axis_at: Floats, mean
 
 
 def roll_in_words(roll: float) -> str:
-    """As "roll 12°, left side up"; within half a tenth of a degree "no roll"."""
+    """As "roll 12°, left side up"; "no roll" within half a tenth of a degree, "on the back" beyond 135 degrees."""
     angle = float(np.degrees(roll))
     if abs(angle) < 0.05:
         return "no roll"
-    if abs(angle) > 179.95:
-        return "face up"
     shown = f"{abs(angle):.1f}" if abs(angle) < 9.95 else f"{abs(angle):.0f}"
+    if abs(angle) > 135.0:
+        return f"on the back, roll {shown}°"
     return f"roll {shown}°, {'left' if angle > 0 else 'right'} side up"

@@ -95,9 +95,8 @@ def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: fl
     )  # fmt: skip
     for k in range(-5, 6):
         x = bar_end(k * reach / 5.0, reach)
-        axes.plot(
-            [x, x], [bottom, top], color=INK if k == 0 else WATER_BOTTOM, linewidth=points(2.0 if k == 0 else 1.4)
-        )
+        colour, width, zorder = (INK, 2.0, 3) if k == 0 else (WATER_BOTTOM, 1.4, 0)
+        axes.plot([x, x], [bottom, top], color=colour, linewidth=points(width), zorder=zorder)
         axes.text(x, bottom - 10, f"{abs(k) * reach / 5.0:g}", ha="center", va="top", fontsize=points(19), color=INK)
     middle = bar_end(0.0, reach)
     axes.text(middle, bottom - 44, "N m", ha="center", va="top", fontsize=points(21), color=INK)

@@ -80,7 +80,7 @@ def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
             seen = directed(sheet.view, surface.mesh.vertices - sheet.view.centre)
             arrays[f"points{number}.{key}"] = seen.astype(np.float32)
     header = {
-        "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer} for k, s in enumerate(surfaces)],
+        "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer, "gear": s.gear} for k, s in enumerate(surfaces)],
         "sheets": [
             {
                 "key": number,
@@ -123,7 +123,8 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
         return b"", f"the renderer did not answer within {PATIENCE:.0f} s"
     except OSError as error:
         return b"", f"the renderer could not be started ({error})"
-    last = child.stderr.decode(errors="replace").strip().splitlines()[-1:]
     if child.returncode != 0:
-        return b"", "no OpenGL library works here" + (f" ({last[0]})" if last else f" (exit {child.returncode})")
+        last = child.stderr.decode(errors="replace").strip().splitlines()[-1:]
+        said = last[0] if last else f"exit {child.returncode}"
+        return b"", f"no OpenGL library works here (the renderer ended with: {said})"
     return child.stdout, "the renderer's answer was cut short"

@@ -37,11 +37,15 @@ LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """A window with one renderer; actors of the solids, of the gas in its colours and of its opacity as grey."""
+    """A window with one renderer; actors of the solids, of the gas in its colours and of its opacity as grey.
+
+    gear : for each solid, whether it is worn over the suit
+    """
 
     window: Any
     renderer: Any
     solids: tuple[Any, ...]
+    gear: tuple[bool, ...]
     gas: tuple[Any, ...]
     veils: tuple[Any, ...]
 
@@ -136,7 +140,8 @@ def staged(data: Any, sheet: dict[str, Any], surfaces: list[dict[str, Any]]) -> 
             solids.append(actor_of(polydata(points, faces, colours[:, :3], sheet["slide"]), surface["shine"]))
     for actor in (*solids, *gas, *veils):
         renderer.AddActor(actor)
-    return Stage(window, renderer, tuple(solids), tuple(gas), tuple(veils))
+    gear = tuple(bool(s["gear"]) for s in surfaces if not s["layer"])
+    return Stage(window, renderer, tuple(solids), gear, tuple(gas), tuple(veils))
 
 
 def shot(stage: Stage, shown: tuple[Any, ...]) -> tuple[NDArray[np.uint8], NDArray[np.float32]]:
@@ -156,13 +161,18 @@ def buffers(stage: Stage) -> Buffers:
     colour, depth = shot(stage, stage.solids)
     for number, actor in enumerate(stage.solids, start=1):
         actor.GetMapper().ScalarVisibilityOff()
-        actor.GetProperty().LightingOff()
-        actor.GetProperty().SetColor((number % 256) / 255.0, (number // 256) / 255.0, 0.0)
-    numbered, _ = shot(stage, stage.solids)
-    seen = np.asarray(numbered[..., 0] + 256 * numbered[..., 1].astype(np.int32), dtype=np.int32)
+        look = actor.GetProperty()
+        look.LightingOff()
+        look.SetAmbient(1.0)  # unlit, VTK shows the colour times ambient plus diffuse
+        look.SetDiffuse(0.0)
+        # rounding may lose a step, so numbers are four steps apart
+        look.SetColor(4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0)
+    numbered = (shot(stage, stage.solids)[0].astype(np.int32) + 2) // 4
+    seen = numbered[..., 0] + 60 * numbered[..., 1]
     gas, gas_depth = shot(stage, stage.gas)
     veil, _ = shot(stage, stage.veils)
-    return Buffers(colour[..., :3], depth, seen, gas[..., :3], veil[..., 0], gas_depth)
+    gear = np.array([False, *stage.gear])[seen]
+    return Buffers(colour[..., :3], depth, seen, gas[..., :3], veil[..., 0], gas_depth, gear)
 
 
 def main() -> None:

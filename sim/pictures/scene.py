@@ -14,11 +14,12 @@ from sim.rig import Part
 
 @dataclass(frozen=True, eq=False)
 class SuitGas:
-    """The suit in patches, with the gas under each.
+    """The suited skin in patches, with the gas over each.
 
     centre : (n, 3) [m] body axes, on the skin;  normal : (n, 3) unit, outward;  area : (n,) [m^2]
     thickness : (n,) of the gas layer [m], as computed (the picture enlarges it and says by how much)
-    covered : (n,) True where the suit covers the skin
+    covered : (n,) True where a plate lies on the suit; there the layer is drawn as thick as it is
+    suited : (v,) for each vertex of the skin, whether the suit covers it; None: it covers all
     """
 
     centre: Floats
@@ -26,6 +27,7 @@ class SuitGas:
     area: Floats
     thickness: Floats
     covered: NDArray[np.bool_]
+    suited: NDArray[np.bool_] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,18 +47,19 @@ class WingGas:
 class HangingScene:
     """A diver with gear in one attitude. Everything that has a place is in body axes [m].
 
-    parts : rigid items; those without a mesh, and the body (drawn as ``skin``), are not drawn
-    skin : outside of the body, unsuited
+    parts : rigid items; those without a mesh, and the body where ``skin`` is given, are not drawn
+    skin : outside of the body, unsuited; None for a rig without a person
     up : (3,) the world's up direction in body axes;  pitch, roll : [rad] of the same attitude
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
     trimming_moment : about the pitch axis when held flat [N m], plus turns head-up
     rest_text : the attitude in words, as "rests 17° head-down"
+    loose_gas : gas of which no more than place and volume is known, as bubbles
     gas_scale : how many times the suit's gas layer is drawn thicker than it is
     """
 
     parts: tuple[Part, ...]
-    skin: Mesh
+    skin: Mesh | None
     up: Floats
     pitch: float
     roll: float
@@ -71,6 +74,7 @@ class HangingScene:
     caution: str = ""
     suit: SuitGas | None = None
     wing: WingGas | None = None
+    loose_gas: Mesh | None = None
     gas_scale: float = 4.0
 
 

@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.pictures.backdrop import draw_grid, draw_horizon, draw_water
+from sim.pictures.backdrop import draw_grid, draw_horizon, draw_water, horizon_name_box
 from sim.pictures.canvas import Canvas, Placement, blank, fitted
 from sim.pictures.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.pictures.flat_shapes import flat_shapes
@@ -38,6 +38,7 @@ FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any
 ARROW: Final = 205.0  # pixels of the greater force
 BIGGEST: Final = 640.0  # pixels a metre
 FINENESS: Final = 0.8  # pixels, of the flat shapes
+MARGIN: Final = 40.0
 TOP_BAND: Final = 140.0  # pixels kept for the title
 BOTTOM_BAND: Final = 180.0  # and for the small print
 
@@ -97,7 +98,7 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     cm, cb = (placement.on_canvas(projected(side, p))[0] for p in (scene.cm, scene.cb))
     angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
     angle_box = word_box(angle_at, pitch_in_words(scene.pitch), ANGLE_SIZE, "left")
-    roll_box = _roll_card(canvas, drawn, angle_box)
+    roll_box = _roll_card(canvas, drawn, angle_box, horizon_name_box(MARGIN, float(cm[1])))
     roll_sheet = np.concatenate([projected(head, s.mesh.vertices)[:, :2] for s in dress.surfaces])
     inner = (roll_box.left + 20, roll_box.bottom + 48, roll_box.right - 20, roll_box.top - 42)
     roll_placement = fitted(roll_sheet.min(axis=0), roll_sheet.max(axis=0), inner, 400.0)
@@ -107,18 +108,18 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     )  # fmt: skip
 
 
-def _roll_card(canvas: Canvas, drawn: Floats, angle_box: Box) -> Box:
+def _roll_card(canvas: Canvas, drawn: Floats, angle_box: Box, horizon_name: Box) -> Box:
     """The corner for the roll view that hides least of the diver."""
     low, high = BOTTOM_BAND, canvas.height - TOP_BAND
-    left, right, width, height = 40.0, canvas.width - 40.0, 310.0, 304.0
+    left, right, width, height = MARGIN, canvas.width - MARGIN, 310.0, 304.0
     corners = [
-        Box(right - width, low, right, low + height),
+        Box(right - width, 66.0, right, 66.0 + height),
         Box(right - width, high - height, right, high),
         Box(left, low, left + width, low + height),
         Box(left, high - height, left + width, high),
     ]
     page = Box(0.0, 0.0, canvas.width, canvas.height)
-    return corners[clearest(corners, drawn, [angle_box], page)]
+    return corners[clearest(corners, drawn, [angle_box, horizon_name], page)]
 
 
 def _paint(canvas: Canvas, dress: DressedScene, layout: Layout, target: Path) -> tuple[str, str]:
@@ -151,7 +152,7 @@ def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
 
 def _annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
     page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 40.0)
-    horizon = draw_horizon(canvas, float(layout.cm[1]), 40.0, canvas.width - 40.0)
+    horizon = draw_horizon(canvas, float(layout.cm[1]), MARGIN, canvas.width - MARGIN)
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
     draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
     tail = float(((layout.cm - layout.drawn) @ [np.cos(scene.pitch), np.sin(scene.pitch)]).max()) - 10.0

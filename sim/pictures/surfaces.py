@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Mesh
-from sim.pictures.gas_layer import covered_on, gas_layer, thickness_on, wing_fill_on
+from sim.pictures.gas_layer import gas_layer, suit_on, wing_fill_on
 from sim.pictures.palette import (
     GAS_THICK,
     GAS_THIN,
@@ -30,6 +30,7 @@ class Surface:
 
     mesh : body axes [m];  colours : (n, 4) of the vertices, red green blue opacity, 0..255
     shine : share of mirror-like light 0..1;  layer : True for gas, drawn see-through over what is solid
+    gear : True for what is worn over the suit and shows through its gas the more
     """
 
     name: str
@@ -37,6 +38,7 @@ class Surface:
     colours: Bytes
     shine: float
     layer: bool = False
+    gear: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,24 +51,44 @@ class DressedScene:
 
 def dressed(scene: HangingScene) -> DressedScene:
     """Colour every surface of the scene; the gas colour scale ends at a round number of millimetres."""
+    hidden = _drawn_otherwise(scene)
     surfaces = [
-        Surface(p.name, p.solid.mesh, _plain(p.solid.mesh, finish_of(p.kind)), finish_of(p.kind).shine)
+        Surface(p.name, p.solid.mesh, _plain(p.solid.mesh, finish_of(p.kind)), finish_of(p.kind).shine, gear=True)
         for p in scene.parts
-        if p.solid.mesh is not None and p.kind not in ("body", "suit", "wing")
+        if p.solid.mesh is not None and p.kind not in hidden
     ]
     deepest = 0.0
-    skin_share = np.ones(len(scene.skin.vertices))
-    if scene.suit is not None:
-        skin_share = covered_on(scene.skin, scene.suit)
-        thickness = thickness_on(scene.skin, scene.suit)
-        deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
-        if deepest > 0.0:
-            layer = gas_layer(scene.skin, thickness, scene.gas_scale)
-            surfaces.append(Surface("suit gas", layer, _gas_colours(thickness / deepest), 0.25, layer=True))
-    surfaces.append(Surface("body", scene.skin, _mixed(SKIN, SUIT, skin_share), 0.12))
+    if scene.skin is not None:
+        clothed, deepest = _clothed(scene.skin, scene)
+        surfaces += clothed
     if scene.wing is not None:
-        surfaces.append(Surface("wing", scene.wing.bag, _wing_colours(wing_fill_on(scene.wing)), 0.2))
+        surfaces.append(Surface("wing", scene.wing.bag, _wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
+    if scene.loose_gas is not None:
+        share = np.full(len(scene.loose_gas.vertices), 0.7)
+        surfaces.append(Surface("gas", scene.loose_gas, _gas_colours(share), 0.2, layer=True))
+    if not surfaces:
+        raise ValueError("nothing in the scene has a shape to draw")
     return DressedScene(tuple(surfaces), deepest)
+
+
+def _drawn_otherwise(scene: HangingScene) -> set[str]:
+    """Kinds of part whose own mesh gives way to a better one: the skin, the wing's filled bag."""
+    person = {"body", "suit", "wetsuit"} if scene.skin is not None else set()
+    return person | ({"wing"} if scene.wing is not None else set())
+
+
+def _clothed(skin: Mesh, scene: HangingScene) -> tuple[list[Surface], float]:
+    """The body in its suit, the gas layer over it, and the thickness of the deepest gas colour."""
+    if scene.suit is None:
+        colour = SUIT if any(p.kind in ("suit", "wetsuit") for p in scene.parts) else SKIN
+        return [Surface("body", skin, _plain(skin, Finish(colour)), 0.12)], 0.0
+    suit = suit_on(skin, scene.suit, scene.gas_scale)
+    body = Surface("body", skin, _mixed(SKIN, SUIT, suit.suited), 0.12)
+    deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
+    if deepest == 0.0:
+        return [body], 0.0
+    colours = _gas_colours(suit.thickness / deepest)
+    return [Surface("suit gas", gas_layer(skin, suit), colours, 0.2, layer=True), body], deepest
 
 
 def round_depth(thickness: float) -> float:
