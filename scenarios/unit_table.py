@@ -92,7 +92,7 @@ def _simple_units() -> Iterable[Unit]:
     yield Unit("pressure", c.mega, ("MPa", "megapascal"))
     yield Unit("pressure", c.psi, ("psi", "lbf/in2"))
     yield Unit("pressure", c.atm, ("atm", "atmosphere", "atmospheres"))
-    yield Unit("pressure", c.mmHg, ("mmHg", "torr"))
+    yield Unit("pressure", c.torr, ("torr", "mmHg"))  # atm/760; the conventional mmHg is 1.4e-7 of it larger
     yield Unit("pressure", c.centi * c.kilo * c.g, ("cmH2O", "cm H2O"))  # conventional: water of 1000 kg/m^3
 
     yield Unit("temperature", 1.0, ("°C", "C", "degC", "deg C", "celsius"), c.zero_Celsius)
@@ -163,5 +163,5 @@ def _over(above: str, below: str, power: int = 1) -> tuple[str, ...]:
 
 
 def _times(first: str, second: str) -> tuple[str, ...]:
-    """Spellings of a product: N m, N·m (read as N*m), Nm."""
-    return (f"{first} {second}", f"{first}*{second}", f"{first}{second}")
+    """Spellings of a product: N m (which N·m and N*m are read as), Nm."""
+    return (f"{first} {second}", f"{first}{second}")

@@ -197,7 +197,7 @@ def _unit(dimension: Dimension, name: str, text: str, shown: str) -> Unit:
 def _spelling(name: str) -> str:
     """One spelling for the many ways to type a unit: no powers' marks, single blanks, none round signs."""
     tidy = name.replace("**", "^").replace("^", "").replace(" per ", "/")
-    tidy = re.sub(r"\s*([/*])\s*", r"\1", " ".join(tidy.split()))
+    tidy = re.sub(r"\s*/\s*", "/", " ".join(tidy.replace("*", " ").split()))
     return tidy.rstrip(".") if len(tidy) > 1 else tidy
 
 
@@ -215,7 +215,7 @@ def _folded() -> dict[str, tuple[Unit, ...]]:
     """Spellings with the case ignored, except where a capital changes the meaning (mPa, MPa; n m, N m)."""
     found: dict[str, tuple[Unit, ...]] = {}
     for name, known in _spellings().items():
-        if name not in {"MPa", "mg", "Nm", "N m", "N*m", "mN"}:
+        if name not in {"MPa", "Nm", "N m"}:
             key = name.casefold()
             found[key] = tuple(dict.fromkeys((*found.get(key, ()), *known)))
     return found
