@@ -22,7 +22,7 @@ FEWEST, MOST = 320, 8000  # pixels along a side
 class Canvas:
     """A figure whose axes count reference pixels from the lower left corner.
 
-    width, height : in reference pixels (one of them as in REFERENCE);  zoom : true pixels a reference pixel
+    width, height : in reference pixels;  zoom : true pixels a reference pixel
     """
 
     figure: Figure
@@ -45,15 +45,18 @@ class Placement:
         return np.asarray(flat * self.scale + np.asarray(self.origin))
 
 
-def blank(size: tuple[int, int]) -> Canvas:
-    """Empty canvas of ``size`` true pixels. Raises ValueError for a size out of bounds."""
+def blank(size: tuple[int, int], zoom: float | None = None) -> Canvas:
+    """Empty canvas of ``size`` true pixels, ``zoom`` of them to a reference pixel.
+
+    By default the zoom at which REFERENCE just fits. Raises ValueError for a size out of bounds.
+    """
     width, height = size
     if not (FEWEST <= width <= MOST and FEWEST <= height <= MOST):
         raise ValueError(f"a picture is {FEWEST} to {MOST} pixels wide and high, got {width} x {height}")
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    zoom = min(width / REFERENCE[0], height / REFERENCE[1])
+    zoom = min(width / REFERENCE[0], height / REFERENCE[1]) if zoom is None else zoom
     dots = 100.0 * zoom
     figure = Figure(figsize=(width / dots, height / dots), dpi=dots)
     FigureCanvasAgg(figure)

@@ -41,7 +41,7 @@ def draw_budget(items: Sequence[BudgetItem], path: str | Path, *, title: str = "
         raise ValueError("a moment budget needs at least one item")
     target = checked_path(path)
     rows = rows_of(items)
-    canvas = blank((1600, int(HEAD + FOOT + ROW * (len(rows) + 1.5))))
+    canvas = blank((1600, int(HEAD + FOOT + ROW * (len(rows) + 1.5))), zoom=1.0)
     total = _together("together", items)
     reach = 5.0 * tick_step(1.15 * max(abs(r.moment) for r in (*rows, total)))
     top = canvas.height - HEAD

@@ -17,6 +17,7 @@ from sim.pictures.ink import OVERSAMPLING
 from sim.pictures.surfaces import Surface
 from sim.pictures.views import View, directed
 
+RENDERER: Final = (sys.executable, "-m", "sim.pictures.render_child")
 PATIENCE: Final = 60.0  # seconds until a renderer counts as hung
 WINDOW_VARIABLE: Final = "VTK_DEFAULT_OPENGL_WINDOW"
 
@@ -112,7 +113,7 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
         environment[WINDOW_VARIABLE] = window
     try:
         child = subprocess.run(
-            [sys.executable, "-m", "sim.pictures.render_child"],
+            RENDERER,
             input=parcel,
             capture_output=True,
             timeout=PATIENCE,

@@ -1,9 +1,8 @@
-"""Writing a finished figure: whole or not at all."""
+"""Writing a finished figure."""
 
 from __future__ import annotations
 
-import os
-import tempfile
+import io
 from pathlib import Path
 from typing import Any, Final
 
@@ -23,16 +22,16 @@ def checked_path(path: str | Path) -> Path:
 
 
 def save(canvas: Canvas, target: Path) -> None:
-    """Write beside the target first, then move into place, so that no half picture is ever found there."""
+    """Draw in memory, then write, so that a failure to draw leaves no file; the same scene gives the same bytes."""
+    from matplotlib import rc_context
+
     kind = target.suffix.lower().removeprefix(".")
-    options: dict[str, Any] = {"pil_kwargs": {"compress_level": 3}} if kind == "png" else {}
-    options["metadata"] = {"Date": None} if kind == "svg" else {"CreationDate": None} if kind == "pdf" else None
-    handle, name = tempfile.mkstemp(suffix=target.suffix, prefix=".picture-", dir=target.parent)
-    os.close(handle)
-    try:
-        canvas.figure.savefig(name, format=kind, dpi=canvas.figure.dpi, **options)
-        os.chmod(name, 0o644)
-        Path(name).replace(target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    options: dict[str, dict[str, Any]] = {
+        "png": {"pil_kwargs": {"compress_level": 3}},
+        "svg": {"metadata": {"Date": None}},
+        "pdf": {"metadata": {"CreationDate": None}},
+    }
+    drawn = io.BytesIO()
+    with rc_context({"svg.hashsalt": "hangflat"}):
+        canvas.figure.savefig(drawn, format=kind, dpi=canvas.figure.dpi, **options[kind])
+    target.write_bytes(drawn.getvalue())

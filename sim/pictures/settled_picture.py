@@ -78,7 +78,7 @@ def draw_settled(scene: HangingScene, path: str | Path, *, size: tuple[int, int]
     draw_water(canvas)
     draw_grid(canvas, Placement((float(layout.cm[0]), float(layout.cm[1])), layout.placement.scale), (820.0, 470.0))
     renderer, note = _paint(canvas, dress, layout, target)
-    _annotate(canvas, scene, dress, layout)
+    annotate(canvas, scene, dress, layout)
     save(canvas, target)
     return DrawnPicture(target, renderer, note)
 
@@ -150,7 +150,8 @@ def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
     return Box(*(float(v) for v in (*low, *high)))
 
 
-def _annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
+def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
+    """All lines and words, each where it hides nothing else."""
     page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 40.0)
     horizon = draw_horizon(canvas, float(layout.cm[1]), MARGIN, canvas.width - MARGIN)
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
