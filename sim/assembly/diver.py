@@ -1,0 +1,71 @@
+"""The person and the pose of a scenario."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from meshes.body_pose import Limbs, Pose
+from scenarios.diver import Diver
+from scenarios.pose import Pose as PoseTable
+from sim.person.lungs import LITRE, TIDAL_VOLUME, ecsc_1993, gli_2021
+from sim.person.person import Person, person_of
+from sim.person.pose import POSES
+
+USUAL_AGE = 30.0  # yr, the survey's mean, for lung volumes where no age is given; 10 years are 0.1 l of FRC
+
+
+def person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
+    """The person of a scenario, and the names of what was estimated. Raises ValueError for a body that cannot be."""
+    gas = table.lung_gas if table.lung_gas is not None else _lung_gas(table)
+    person = person_of(
+        table.sex,
+        table.height,
+        table.mass,
+        age=table.age,
+        body_fat=table.body_fat,
+        body_density=table.body_density,
+        measures=table.measures,
+        lung_gas=gas,
+    )
+    estimated = person.estimated if table.lung_gas is not None else (*person.estimated, "lung gas")
+    return person, estimated
+
+
+def _lung_gas(table: Diver) -> float:
+    """Gas in the chest [m^3] at the breathing level asked for, by the published equations asked for."""
+    age = USUAL_AGE if table.age is None else min(max(table.age, 20.0), 70.0)
+
+    def volume(name: str) -> float:
+        if table.lung_method == "gli 2021":
+            return gli_2021(name, table.sex, table.height, age)  # type: ignore[arg-type]
+        return ecsc_1993(name, table.sex, table.height, age)[0]  # type: ignore[arg-type]
+
+    tidal = TIDAL_VOLUME if table.tidal_volume is None else table.tidal_volume
+    levels = {
+        "relaxed": lambda: volume("FRC"),
+        "mid-breath": lambda: volume("FRC") + 0.5 * tidal,
+        "breathed in": lambda: volume("FRC") + tidal,
+        "full": lambda: volume("TLC"),
+        "empty": lambda: volume("RV"),
+    }
+    return max(levels[table.breathing_level](), 0.5 * LITRE)
+
+
+def pose_from(table: PoseTable) -> Pose:
+    """The pose of a scenario: a named one with single joints turned otherwise."""
+    pose = POSES[table.name]
+    for joint, angle in table.joints.items():
+        pose = _turned(pose, joint, angle)
+    return pose
+
+
+def _turned(pose: Pose, joint: str, angle: float) -> Pose:
+    side, _, rest = joint.partition(" ")
+    if side in ("left", "right"):
+        limbs: Limbs = getattr(pose, side)
+        turned = replace(limbs, **{rest.replace(" ", "_"): angle})
+        return replace(pose, left=turned) if side == "left" else replace(pose, right=turned)
+    name = joint.replace(" ", "_")
+    if name == "neck_extension":
+        return replace(pose, neck_extension=angle)
+    return replace(pose, left=replace(pose.left, **{name: angle}), right=replace(pose.right, **{name: angle}))

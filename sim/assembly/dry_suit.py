@@ -1,0 +1,130 @@
+r"""A drysuit: its cloth, what is worn under it, and the gas that is free to move in it.
+
+How much stiffness the moving gas takes away hangs on the room it has and on how softly the garment gives way, so
+these two are set by arithmetic that can be followed. For the medium undergarment on 1.6 m^2 of skin, all assumed
+(no measured pressure-thickness curve of a diving undergarment is published):
+
+    loft 10 mm less 0.3 mm of fibre           9.7 mm * 1.6 m^2             = 15.5 l in the relaxed garment
+    thinned to 79 % by a squeeze of 560 Pa    (1 + 1000/560)^(-1/3)        =  7.1 mm of 10 at 1 kPa, 6.0 at 2 kPa
+    filled until the squeeze at the middle of the body is 2 kPa            = 9.4 l of gas
+    a flat diver is 22 cm deep                +-1.1 kPa about that         = 6.6 mm at the back, 5.2 at the belly
+
+The trade speaks of 6 to 12 l in a comfortable suit (from memory): the thin, medium and heavy garments give 7, 9 and
+12 l. At that filling nothing balloons, so the slack of the shell does not matter; it does in an overfull suit or
+upright, and the valve then lets gas go. The gas's give is K = sum V0/(3 P) (1 + squeeze/P)^(-4/3) = 1.6 ml/Pa, and
+a suit 1.6 m long takes (rho g)^2 K Var(x) = 1.0e8 * 1.6e-6 * 0.17 = 27 N m/rad off the pitch stiffness: more than
+the 2 to 20 N m/rad that weight below buoyancy supplies. Halve P or fill to 1 kPa and it doubles; every report says
+how much of its answer hangs on this.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.suit import DrySuit
+from sim.assembly.shell import Flags, chosen, on_segments, spread_solid
+from sim.fill_laws import FillLaw, garment_law, logistic_law
+from sim.foam import gas_share, thickness_ratio
+from sim.person.skin import SkinPatches
+from sim.rig import Part, Pocket, Rig, Water, rig_of
+
+FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
+BARE_LOFT: Final = 0.001  # m, gas in the folds of a shell worn with nothing under it (assumed)
+UNDER_PLATE: Final = 0.3  # of loft and slack left where plate and harness press on the suit (assumed)
+# How much of the suit's loft and of its slack each part of the body has: boots are laced, sleeves and lower legs are
+# cut narrower than the trunk (assumed)
+FIT: Final = {"foot": (0.4, 0.2), "shank": (0.8, 0.5), "forearm": (0.8, 0.5)}
+GAITERED: Final = 0.3  # of loft and slack left in the lower legs under gaiters (assumed)
+VALVE_AT: Final = 0.5  # of the upper arm from shoulder to elbow, on its outside (common practice)
+
+
+@dataclass(frozen=True, eq=False)
+class WornDrySuit:
+    """Cloth and gas of a drysuit: rigid parts, the pocket (amount of gas still to be set) and its patches."""
+
+    parts: tuple[Part, ...]
+    cells: Floats
+    law: FillLaw
+    patches: SkinPatches
+
+
+def worn_dry_suit(suit: DrySuit, skin: SkinPatches, water: Water, under_plate: Flags) -> WornDrySuit:
+    """Drysuit on all skin but head and hands; ``under_plate`` (n,) marks the patches of ``skin`` the plate covers."""
+    covered = ~on_segments(skin, "head", "hand")
+    patches, pressed = chosen(skin, covered), under_plate[covered]
+    loft = _gas_thickness(suit)
+    lofts, slacks = _room(suit, patches, pressed)
+    cells = patches.centre + 0.5 * loft * patches.normal
+    if suit.fill_law == "garment":
+        law: FillLaw = garment_law(patches.area * loft * lofts, patches.area * suit.slack * slacks, _stiffness(suit))
+    else:
+        room = patches.area * (loft * lofts + suit.slack * slacks)
+        most = room if suit.free_room is None else room * (suit.free_room / room.sum())
+        law = logistic_law(np.zeros(len(most)), most, suit.softness)
+    return WornDrySuit(_cloth(suit, patches, water), cells, law, patches)
+
+
+def _room(suit: DrySuit, patches: SkinPatches, pressed: Flags) -> tuple[Floats, Floats]:
+    """Shares (n,) of the suit's loft and of its slack that each patch has."""
+    lofts, slacks = (np.where(pressed, UNDER_PLATE, 1.0) for _ in range(2))
+    for segment, (loft, slack) in FIT.items():
+        there = on_segments(patches, segment)
+        lofts, slacks = np.where(there, loft * lofts, lofts), np.where(there, slack * slacks, slacks)
+    if suit.gaiters:
+        below = np.where(on_segments(patches, "shank", "foot"), GAITERED, 1.0)
+        lofts, slacks = below * lofts, below * slacks
+    return lofts, slacks
+
+
+def _gas_thickness(suit: DrySuit) -> float:
+    """Thickness of gas [m] in the relaxed undergarment: its loft less the fibres."""
+    under = suit.undergarment
+    if under is None:
+        return BARE_LOFT
+    return max(under.loft - under.mass_per_area / under.fibre_density, 0.1 * under.loft)
+
+
+def _stiffness(suit: DrySuit) -> float:
+    return suit.softness if suit.undergarment is None else suit.undergarment.stiffness
+
+
+def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...]:
+    """Shell with its fittings, and the undergarment without the gas in it."""
+    area = float(patches.area.sum())
+    shell = suit.mass_per_area * area
+    total = shell + suit.fittings_mass if suit.mass is None else suit.mass
+    thickness = suit.thickness
+    if suit.foam_stiffness is not None:
+        share = gas_share(min(suit.mass_per_area / suit.thickness, 1300.0))
+        thickness *= thickness_ratio(water.pressure, share, suit.foam_stiffness)
+    volume = area * thickness + suit.fittings_mass / FITTINGS_DENSITY
+    loft = _gas_thickness(suit)
+    parts = [Part("drysuit", "suit", spread_solid(patches, total, volume, loft))]
+    under = suit.undergarment
+    if under is not None:
+        mass = under.mass_per_area * area if under.mass is None else under.mass
+        worn = spread_solid(patches, mass, mass / under.fibre_density, 0.5 * loft)
+        parts.append(Part("undergarment", "suit", worn))
+    return tuple(parts)
+
+
+def comfortable_gas(parts: list[Part], worn: WornDrySuit, suit: DrySuit, water: Water, gas_density: float) -> float:
+    """Volume [m^3] at the held point's pressure of the gas that leaves ``comfort_squeeze`` at the CM of ``parts``."""
+    held = rig_of(parts, water).held
+    lift = (water.density - gas_density) * water.gravity * (worn.cells - held)[:, 2]
+    volume = worn.law.volume((lift - suit.comfort_squeeze)[None, :]).sum()
+    return float((1.0 - suit.comfort_squeeze / water.pressure) * volume)
+
+
+def suit_pocket(worn: WornDrySuit, suit: DrySuit, gas: float, gas_density: float) -> Pocket:
+    """The suit's gas as a pocket; ``gas`` [m^3] at the held point's pressure."""
+    return Pocket("suit", worn.cells, worn.law, gas, gas_density, suit.gas_time)
+
+
+def with_suit(rig: Rig, pocket: Pocket) -> Rig:
+    """The rig with its suit's gas changed for ``pocket``."""
+    return rig_of(rig.parts, rig.water, suit=pocket, wing=rig.wing, held=rig.held)

@@ -1,0 +1,40 @@
+"""From a file on disk to a rig ready for the mechanics."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from scenarios.errors import Problem, ScenarioError
+from scenarios.parts_file import PartsFile
+from scenarios.reading import read_file
+from scenarios.toml_file import read_toml
+from scenarios.toml_lines import key_lines
+from sim.assembly.assembled import Assembled
+from sim.assembly.parts_rig import assembled_parts
+from sim.assembly.scenario_rig import UnbuildableError, assembled_scenario
+
+
+def assembled_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Assembled:
+    """Read a scenario or parts file, apply ``KEY=VALUE`` settings and assemble it.
+
+    Raises ScenarioError for a file that cannot be read, with every problem found.
+    """
+    loaded = read_file(path, settings)
+    name = Path(loaded.name).stem
+    if isinstance(loaded.content, PartsFile):
+        return assembled_parts(loaded.content, name, loaded.notes)
+    try:
+        return assembled_scenario(loaded.content, name, loaded.notes)
+    except UnbuildableError as error:
+        raise _told(error, path, loaded.name) from error
+
+
+def _told(error: UnbuildableError, path: str | os.PathLike[str], name: str) -> ScenarioError:
+    """What cannot be built, with the file, line and key to blame."""
+    text = read_toml(path).text
+    key: tuple[str | int, ...] = tuple(int(k) if k.isdigit() else k for k in error.key.split("."))
+    line = key_lines(text).get(key)
+    source = text.split("\n")[line - 1] if line else None
+    return ScenarioError([Problem(name, str(error), error.key, line, source)])

@@ -1,0 +1,131 @@
+"""Everything else that hangs on a diver: masks, lights, knives, and cylinders slung at the side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.cylinder import cylinder
+from meshes.headgear import mask
+from meshes.light import battery_canister
+from meshes.mesh import Floats
+from meshes.primitives import ellipsoid
+from meshes.regulator import first_stage
+from meshes.solid import Solid, combined, solid_of
+from meshes.valve import valve
+from meshes.webbing import stage_rigging
+from scenarios.loose_gear import GearItem, StageCylinder
+from sim.assembly.back_cylinders import gas_part, metal_of, water_capacity_of
+from sim.assembly.placement import Placement, frame_along, inside, placement, solid_at
+from sim.assembly.worn import on_face, on_segment
+from sim.person.posed_body import PosedBody
+from sim.rig import Part
+
+HANGS_OUT: Final = 0.04  # m from the clothed skin to the middle of a slung cylinder beyond its radius (assumed)
+
+
+@dataclass(frozen=True, eq=False)
+class Spots:
+    """Where things are clipped: the body, the clothed trunk's half breadth and depth [m] at the waist, x of waist."""
+
+    body: PosedBody
+    waist: float
+    half_breadth: float
+    front: float
+    back: float
+
+
+def carried_item(table: GearItem, spots: Spots) -> Part:
+    """A thing by its mass and the water it displaces, drawn as what it is where its shape is known."""
+    where = placement(table.at) if table.at is not None else _spot(table.place or "right hip", spots)
+    solid = _shape(table, spots.body, where)
+    kind = "mask" if table.place == "face" else "light" if "light" in table.name else "other"
+    return Part(table.name, kind, replace(solid, volume=table.displaced))  # type: ignore[arg-type]
+
+
+def _shape(table: GearItem, body: PosedBody, where: Placement) -> Solid:
+    if table.place == "face" and table.at is None:
+        m = body.person.skeleton.measures
+        made = mask(table.mass, head_breadth=m["headbreadth"] + 0.012, head_depth=m["headlength"] + 0.012)
+        return solid_at(where, made)
+    if table.catalogue == "canister light":
+        upside_down = np.diag([-1.0, 1.0, -1.0])
+        return solid_at(inside(where, placement([-0.06, 0.0, 0.0], upside_down)), battery_canister(table.mass))
+    # an egg half as long again as it is wide, as large as the water it displaces (at least a thumb)
+    radius = (max(table.displaced, 2e-5) / (4.0 / 3.0 * np.pi * 1.5)) ** (1.0 / 3.0)
+    egg = solid_of(ellipsoid([1.5 * radius, radius, radius], rings=12, points=16), 1.0)
+    return solid_at(where, replace(egg, mass=table.mass, inertia=egg.inertia * (table.mass / egg.mass)))
+
+
+def _spot(place: str, spots: Spots) -> Placement:
+    """Where a place is, carried along by the pose. Offsets are a hand's breadth and the like (assumed)."""
+    body = spots.body
+    joints, heights = body.person.skeleton.joints, body.person.skeleton.heights
+    side = -1.0 if place.startswith("right") else 1.0
+    name = "right" if side < 0.0 else "left"
+    if place == "face":
+        return on_face(body)
+    if place.endswith("thigh"):
+        at = [0.55 * float(joints["knee"][0]), side * (joints["hip"][1] + 0.10), 0.0]
+        return on_segment(body, f"{name} thigh", at)
+    if place.endswith("forearm"):
+        middle = 0.3 * joints["elbow"] + 0.7 * joints["wrist"]
+        return on_segment(body, f"{name} forearm", [middle[0], side * (middle[1] + 0.05), middle[2]])
+    chest = heights["chest"]
+    places = {
+        "chest": [chest, 0.0, spots.front],
+        "back": [chest, 0.0, spots.back],
+        "hip": [spots.waist - 0.06, side * spots.half_breadth, 0.0],
+        "shoulder": [heights["axilla"] + 0.03, side * 0.75 * joints["shoulder"][1], spots.front + 0.03],
+        "crotch strap": [heights["crotch"] + 0.04, 0.0, spots.back],
+    }
+    return placement(next(v for k, v in places.items() if place.endswith(k)))
+
+
+def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float) -> list[Part]:
+    """A cylinder at the side, from a ring at the shoulder to one at the hip, valve toward the head."""
+    made = cylinder(
+        water_capacity=water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure),
+        outer_diameter=table.outer_diameter,
+        working_pressure=table.working_pressure,
+        metal=metal_of(table.material),
+        mass=table.mass,
+        length=table.length,
+    )
+    side = 1.0 if table.side == "left" else -1.0
+    where = _slung(table, spots, made.length, made.outer_diameter, side)
+    temperature = water_temperature if table.temperature is None else table.temperature
+    head = valve(table.valve_mass, mirror=side < 0.0)
+    top = inside(where, placement(made.neck))
+    rigging = stage_rigging(
+        made.outer_diameter, neck_x=made.length, band_x=0.45 * made.shoulder_x, mass=table.rigging_mass
+    )
+    fittings = [solid_at(top, head.solid), solid_at(where, rigging)]
+    if table.regulator_mass > 0.0:
+        regulator = first_stage(table.regulator_mass)
+        outward = frame_along(head.outward, [1.0, 0.0, 0.0])
+        fittings.append(solid_at(inside(top, placement(head.outlet, outward)), regulator.solid))
+    return [
+        Part(table.name, "stage", solid_at(where, made.solid)),
+        gas_part(f"{table.gas.name} in {table.name}", table.gas, made, table.fill, temperature, where),
+        Part(f"valve and rigging of {table.name}", "stage", combined(fittings)),
+    ]
+
+
+def _slung(table: StageCylinder, spots: Spots, length: float, diameter: float, side: float) -> Placement:
+    shoulder = np.array([spots.body.person.skeleton.heights["axilla"], side * 0.9 * spots.half_breadth, spots.front])
+    hip = np.array([spots.waist - 0.10, side * (spots.half_breadth + 0.5 * diameter), 0.0])
+    along = (shoulder - hip) / np.linalg.norm(shoulder - hip)
+    turn = frame_along(along, _away(along, side))
+    if table.at is not None:
+        return Placement(turn, np.asarray(table.at) - 0.5 * length * along)
+    outward = np.array([0.0, side, -0.6]) / np.hypot(1.0, 0.6)
+    neck = shoulder + (0.5 * diameter + HANGS_OUT) * outward - 0.08 * along
+    return Placement(turn, neck - length * along)
+
+
+def _away(along: Floats, side: float) -> Floats:
+    """The cylinder's z axis: away from the body, so that its valve's outlet looks at the diver."""
+    return np.asarray(np.cross(along, [0.0, 0.0, side])) * side

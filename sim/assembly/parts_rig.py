@@ -1,0 +1,54 @@
+"""A rig from a parts file: everything as told, nothing estimated."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from meshes.solid import Solid
+from scenarios.parts_file import NumberPart, PartsFile, PartsSuit, PartsWing
+from sim.assembly.assembled import Assembled
+from sim.fill_laws import logistic_law
+from sim.rig import Part, Pocket, Water, rig_of
+from sim.statics.venting import vented_to_room
+
+LITRE = 1e-3
+
+
+def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> Assembled:
+    """Rig of a parts file. An overfull suit vents down to the room of its cells, and a note says so."""
+    water = Water(file.water.density, file.water.gravity, file.depth.pressure)
+    held = None if file.depth.held == "cm" else np.array(file.depth.held)
+    told = list(notes)
+    suit = None if file.suit is None else _suit(file.suit)
+    if suit is not None:
+        given = suit.gas or 0.0
+        suit, out = vented_to_room(suit)
+        if out > 0.0:
+            told.append(
+                f"The suit was overfull: of {given / LITRE:.2f} l there is room for {(given - out) / LITRE:.2f} l "
+                f"at the held point's pressure; {out / LITRE:.2f} l were vented."
+            )
+    wing = None if file.wing is None else _wing(file.wing)
+    rig = rig_of([_part(p) for p in file.part], water, suit=suit, wing=wing, held=held)
+    return Assembled(rig, file.title or name, notes=tuple(told))
+
+
+def _part(told: NumberPart) -> Part:
+    inertia = np.zeros((3, 3)) if told.inertia is None else np.array(told.inertia)
+    solid = Solid(told.mass, np.array(told.cm), inertia, told.volume, np.array(told.cb))
+    return Part(told.name, told.kind, solid)
+
+
+def _suit(told: PartsSuit) -> Pocket:
+    law = logistic_law([c.least for c in told.cells], [c.most for c in told.cells], told.softness)
+    at = np.array([c.at for c in told.cells])
+    return Pocket("suit", at, law, told.gas, told.gas_density, told.gas_time)
+
+
+def _wing(told: PartsWing) -> Pocket:
+    law = logistic_law([0.0 for _ in told.cells], [c.most for c in told.cells], told.softness)
+    at = np.array([c.at for c in told.cells])
+    gas = None if told.gas == "neutral" else float(told.gas)
+    return Pocket("wing", at, law, gas, told.gas_density, told.gas_time)

@@ -1,0 +1,260 @@
+"""A rig from a scenario: the person posed and dressed, the plate laid on the back, all else put where it is worn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.plate import Plate, plate_of
+from meshes.plate_catalogue import standard_plate_shape
+from meshes.solid import combined
+from meshes.wing_bag import WingBag, wing_bag
+from scenarios.back_gear import Wing
+from scenarios.loose_gear import StageCylinder
+from scenarios.models import Scenario
+from scenarios.suit import DrySuit, Wetsuit
+from sim.assembly.assembled import Assembled, Looks, SuitSkin, WingLooks
+from sim.assembly.back_cylinders import BackCylinders, on_back
+from sim.assembly.back_plate import plate_from
+from sim.assembly.diver import person_from, pose_from
+from sim.assembly.dry_suit import WornDrySuit, comfortable_gas, suit_pocket, worn_dry_suit
+from sim.assembly.harness import worn_harness
+from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
+from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
+from sim.assembly.regulators import worn_regulators
+from sim.assembly.seat import seated
+from sim.assembly.shell import Flags
+from sim.assembly.surroundings import air_density, surroundings
+from sim.assembly.wet_suit import worn_neoprene
+from sim.assembly.worn import worn_fins
+from sim.assembly.worn_lead import Bearers, worn_lead
+from sim.fill_laws import logistic_law
+from sim.person.posed_body import PosedBody, posed_body
+from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.statics.venting import vented_at_valve
+
+SEGMENT_GROUPS: Final = (
+    ("head and neck", ("head",)),
+    ("trunk with lungs", ("lower trunk", "middle trunk", "upper trunk")),
+    ("left arm", ("left upper arm", "left forearm", "left hand")),
+    ("right arm", ("right upper arm", "right forearm", "right hand")),
+    ("left leg", ("left thigh", "left shank", "left foot")),
+    ("right leg", ("right thigh", "right shank", "right foot")),
+)
+PRESSED: Final = 0.35  # of an undergarment's loft left between plate and back (assumed)
+VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
+
+
+class UnbuildableError(ValueError):
+    """A scenario that reads well but cannot be built; ``key`` is the table or entry to blame."""
+
+    def __init__(self, key: str, message: str) -> None:
+        self.key = key
+        super().__init__(message)
+
+
+@contextmanager
+def _blaming(key: str) -> Iterator[None]:
+    """Turn a ValueError from a shape or a body into one that names the key of the file."""
+    try:
+        yield
+    except UnbuildableError:
+        raise
+    except ValueError as error:
+        raise UnbuildableError(key, str(error)) from error
+
+
+@dataclass(frozen=True, eq=False)
+class _Base:
+    """What everything else is put on: water, posed body, plate and its placement, clothing thickness on the trunk."""
+
+    water: Water
+    body: PosedBody
+    plate: Plate
+    seat: Placement
+    padding: float
+    under_plate: Flags
+
+
+def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ()) -> Assembled:
+    """Rig of a scenario. Raises UnbuildableError, naming the key, for gear or bodies that cannot be."""
+    told = list(notes)
+    with _blaming("diver"):
+        person, estimated = person_from(scenario.diver)
+    with _blaming("pose"):
+        body = posed_body(person, pose_from(scenario.pose))
+    told += [_sentence(n) for n in person.notes]
+    base = _base(scenario, body)
+    parts = _body_parts(body)
+    dry: WornDrySuit | None = None
+    if isinstance(scenario.suit, DrySuit):
+        with _blaming("suit"):
+            dry = worn_dry_suit(scenario.suit, body.skin, base.water, base.under_plate)
+        parts += dry.parts
+    if scenario.suit is not None:
+        parts += worn_neoprene(scenario.suit, body.skin, base.water)
+    parts += _back_gear(scenario, base, told)
+    bag, wing_at, wing = _wing(scenario.wing, base, _inside_gas(scenario, base.water))
+    if bag is not None and scenario.wing is not None:
+        solid = replace(solid_at(wing_at, bag.solid), volume=scenario.wing.mass / scenario.wing.density)
+        parts.append(Part("wing", "wing", solid))
+    rig = rig_of(parts, base.water, wing=wing)
+    if dry is not None and isinstance(scenario.suit, DrySuit):
+        rig, estimated = _with_suit_gas(rig, dry, scenario, estimated, told)
+    looks = Looks(
+        skin=body.drawing,
+        suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),
+        wing=None if bag is None else WingLooks(bag, wing_at),
+    )
+    return Assembled(rig, scenario.title or name, estimated, tuple(told), looks)
+
+
+def _base(scenario: Scenario, body: PosedBody) -> _Base:
+    with _blaming("water"):
+        water = surroundings(scenario.water)
+    with _blaming("plate"):
+        plate = plate_of(standard_plate_shape(), 1.0) if scenario.plate is None else plate_from(scenario.plate)
+    padding = _padding(scenario.suit)
+    drop = 0.0 if scenario.harness is None else scenario.harness.drop
+    seat = seated(plate, body, PRESSED * padding, drop)
+    return _Base(water, body, plate, seat, padding, _under_plate(scenario, body, plate, seat))
+
+
+def _padding(suit: DrySuit | Wetsuit | None) -> float:
+    """Thickness [m] of what is worn on the trunk."""
+    if suit is None:
+        return 0.0
+    if isinstance(suit, Wetsuit):
+        return suit.thickness
+    return suit.thickness + (suit.undergarment.loft if suit.undergarment is not None else 0.001)
+
+
+def _under_plate(scenario: Scenario, body: PosedBody, plate: Plate, seat: Placement) -> Flags:
+    """(n,) skin patches that plate and harness press on."""
+    if scenario.plate is None:
+        return np.zeros(len(body.skin.area), dtype=bool)
+    local = (body.skin.centre - seat.origin) @ seat.rotation
+    on_back = body.skin.normal @ seat.rotation[:, 2] > 0.5
+    along = (local[:, 0] > plate.bottom[0]) & (local[:, 0] < plate.top[0])
+    trunk = np.array(["trunk" in s for s in body.skin.segment])
+    return np.asarray(trunk & on_back & along & (np.abs(local[:, 1]) < 0.5 * plate.width))
+
+
+def _body_parts(body: PosedBody) -> list[Part]:
+    """The diver as six items; the gas in the lungs belongs to the trunk."""
+    solids = dict(body.segments)
+    parts = []
+    for name, members in SEGMENT_GROUPS:
+        group = [solids[m] for m in members]
+        parts.append(Part(name, "body", combined([*group, body.lungs] if name.startswith("trunk") else group)))
+    return parts
+
+
+def _back_gear(scenario: Scenario, base: _Base, told: list[str]) -> list[Part]:
+    """Plate, harness, cylinders, regulators, fins, lead and all else; adds sentences to ``told``."""
+    parts: list[Part] = []
+    if scenario.plate is not None:
+        parts.append(Part("plate", "plate", solid_at(base.seat, base.plate.solid)))
+        told += [f"Plate: {_sentence(n)}" for n in base.plate.notes]
+    if scenario.harness is not None:
+        parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, 0.5 * base.padding))
+    cylinders: BackCylinders | None = None
+    if scenario.cylinders is not None:
+        with _blaming("cylinders"):
+            cylinders = on_back(scenario.cylinders, base.plate, base.seat, scenario.water.temperature)
+        parts += [*cylinders.parts, *worn_regulators(scenario.cylinders.regulators, cylinders, base.body)]
+    if scenario.fins is not None:
+        with _blaming("fins"):
+            parts += worn_fins(scenario.fins, base.body)
+    bearers = Bearers(base.body, base.plate, base.seat, cylinders, _waist(base))
+    for i, lead in enumerate(scenario.lead):
+        with _blaming(f"lead.{i}"):
+            part, note = worn_lead(lead, bearers)
+        parts.append(part)
+        told += [] if note is None else [_sentence(note)]
+    return parts + _gear(scenario, base)
+
+
+def _gear(scenario: Scenario, base: _Base) -> list[Part]:
+    marks = base.body.landmarks
+    spots = Spots(
+        body=base.body,
+        waist=float(marks["waist back"][0]),
+        half_breadth=0.5 * base.body.person.measures["hipbreadth"] + base.padding,
+        front=float(marks["sternum"][2]) - base.padding,
+        back=float(marks["sacrum"][2]) + base.padding,
+    )
+    parts: list[Part] = []
+    for i, item in enumerate(scenario.gear):
+        with _blaming(f"gear.{i}"):
+            if isinstance(item, StageCylinder):
+                parts += slung_cylinder(item, spots, scenario.water.temperature)
+            else:
+                parts.append(carried_item(item, spots))
+    return parts
+
+
+def _waist(base: _Base) -> tuple[float, float, float, float]:
+    """x, z of the middle, breadth and depth [m] of the waist over the suit."""
+    front, back = base.body.landmarks["navel"], base.body.landmarks["waist back"]
+    breadth = base.body.person.measures["waistbreadth"] + 2.0 * base.padding
+    depth = float(back[2] - front[2]) + 2.0 * base.padding
+    return float(back[0]), 0.5 * float(front[2] + back[2]), breadth, depth
+
+
+def _inside_gas(scenario: Scenario, water: Water) -> float:
+    """Density [kg/m^3] of the air in suit and wing."""
+    return air_density(water, scenario.water.temperature)
+
+
+def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag | None, Placement, Pocket | None]:
+    """The bag, where it lies (on the plate's back), and its gas."""
+    where = inside(base.seat, placement([0.0, 0.0, base.plate.thickness]))
+    if table is None:
+        return None, where, None
+    with _blaming("wing"):
+        bag = wing_bag(
+            table.cylinders, lift_volume=table.capacity, height=table.length, width=table.width, mass=table.mass
+        )
+    law = logistic_law(np.zeros(len(bag.capacity)), bag.capacity, table.softness)
+    gas = None if table.gas == "neutral" else float(table.gas)
+    return bag, where, Pocket("wing", point_at(where, bag.cells), law, gas, gas_density, table.gas_time)
+
+
+def _with_suit_gas(
+    rig: Rig, dry: WornDrySuit, scenario: Scenario, estimated: tuple[str, ...], told: list[str]
+) -> tuple[Rig, tuple[str, ...]]:
+    """The rig with gas in its drysuit, vented at the valve if there is too much."""
+    suit = scenario.suit
+    if not isinstance(suit, DrySuit):
+        return rig, estimated
+    density = _inside_gas(scenario, rig.water)
+    if suit.gas == "comfortable":
+        gas = comfortable_gas(list(rig.parts), dry, suit, rig.water, density)
+        estimated = (*estimated, "suit gas")
+    else:
+        gas = float(suit.gas)
+    full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
+    after, out = vented_at_valve(full, _exhaust_valve(dry), suit.valve_pressure)
+    if out > 0.0:
+        told.append(
+            f"The suit was overfull: held flat, its exhaust valve lets {out * 1e3:.1f} of {gas * 1e3:.1f} l go "
+            f"(it opens at {suit.valve_pressure / 1e3:.1f} kPa over the water)."
+        )
+    return after, (*estimated, "softness and room of the suit")
+
+
+def _exhaust_valve(dry: WornDrySuit) -> Floats:
+    """Place (3,) of the exhaust valve: the outermost patch of the left upper arm."""
+    arm = np.flatnonzero([s == VALVE_SEGMENT for s in dry.patches.segment])
+    return np.asarray(dry.patches.centre[arm[dry.patches.normal[arm, 1].argmax()]])
+
+
+def _sentence(text: str) -> str:
+    """Capital first, full stop last."""
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")

@@ -1,0 +1,35 @@
+"""The water around a scenario's diver: density, gravity and pressure where the diver is held."""
+
+from __future__ import annotations
+
+import math
+
+from scenarios.breathing import GasMix
+from scenarios.water import Water as WaterTable
+from sim.breathing_gas import AIR, Gas, gas_density, mixture
+from sim.rig import STANDARD_GRAVITY, Water
+from sim.water import density, gravity, pressure
+
+
+def surroundings(table: WaterTable) -> Water:
+    """Water at the diver's depth; density from salinity and temperature (TEOS-10) unless it was measured."""
+    latitude = table.latitude
+    g = table.gravity if table.gravity is not None else STANDARD_GRAVITY
+    if latitude is not None:
+        g = gravity(math.degrees(latitude))
+    # the water above is 0.05 % less dense than at the diver: 1e-4 of the pressure, so one density serves for both
+    rho = table.density
+    if rho is None:
+        near_surface = density(table.salinity_or_usual, table.temperature)
+        rho = density(table.salinity_or_usual, table.temperature, near_surface * g * table.depth)
+    return Water(rho, g, pressure(table.depth, rho, g, table.surface_pressure))
+
+
+def mixed(mix: GasMix) -> Gas:
+    """The breathing gas a scenario names."""
+    return AIR if mix.name == "air" else mixture(mix.oxygen, mix.helium)
+
+
+def air_density(water: Water, temperature: float) -> float:
+    """Density [kg/m^3] of the air in suit and wing at the diver's depth and the water's temperature [K]."""
+    return gas_density(AIR, water.pressure, temperature)

@@ -1,0 +1,63 @@
+"""Neoprene on the skin: wetsuit, hood, gloves, boots. Its foam thins with depth, its mass does not."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from scenarios.suit import DrySuit, Wetsuit
+from sim.assembly.shell import chosen, on_segments, spread_solid
+from sim.foam import WALL_STIFFNESS, gas_share, thickness_ratio
+from sim.person.skin import SkinPatches
+from sim.rig import Kind, Part, Water
+
+HOOD_COVERS: Final = 0.8  # of the skin of head and neck; the face is bare (assumed)
+SOLE_MASS: Final = 0.25  # kg a boot, rubber sole and zip (from memory, generic)
+SOLE_DENSITY: Final = 1150.0  # kg/m^3, rubber compound (from memory)
+LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a materials page, secondary)
+LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
+
+
+def worn_neoprene(suit: DrySuit | Wetsuit, skin: SkinPatches, water: Water) -> list[Part]:
+    """Parts of foam: the wetsuit itself, and hood, gloves and boots of either kind of suit."""
+    parts = []
+    if isinstance(suit, Wetsuit):
+        body = chosen(skin, ~on_segments(skin, "head", "hand"))
+        parts.append(_wetsuit(suit, body, water))
+    foam = suit.foam_density
+    accessories: tuple[tuple[str, Kind, float, float, str], ...] = (
+        ("hood", "hood", suit.hood_thickness, HOOD_COVERS, "head"),
+        ("gloves", "gloves", suit.gloves_thickness, 1.0, "hand"),
+    )
+    for name, kind, thickness, share, segment in accessories:
+        if thickness > 0.0:
+            patches = chosen(skin, on_segments(skin, segment))
+            mass, volume = _foam(share * patches.area.sum(), thickness, foam, LINING, WALL_STIFFNESS, water)
+            parts.append(Part(name, kind, spread_solid(patches, mass, volume, 0.5 * thickness)))
+    return [*parts, *_boots(suit, skin, water)]
+
+
+def _wetsuit(suit: Wetsuit, body: SkinPatches, water: Water) -> Part:
+    stiffness = suit.foam_stiffness
+    mass, volume = _foam(body.area.sum(), suit.thickness, suit.foam_density, suit.lining, stiffness, water)
+    weighed = mass if suit.mass is None else suit.mass
+    return Part("wetsuit", "wetsuit", spread_solid(body, weighed, volume, 0.5 * suit.thickness))
+
+
+def _boots(suit: DrySuit | Wetsuit, skin: SkinPatches, water: Water) -> list[Part]:
+    if not suit.boots_thickness > 0.0 and suit.boots_mass is None:
+        return []
+    feet = chosen(skin, on_segments(skin, "foot"))
+    upper, foam = _foam(feet.area.sum(), suit.boots_thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
+    mass = upper + 2.0 * SOLE_MASS
+    weighed = mass if suit.boots_mass is None else suit.boots_mass
+    volume = foam + max(weighed - upper, 0.0) / SOLE_DENSITY
+    return [Part("boots", "boots", spread_solid(feet, weighed, volume))]
+
+
+def _foam(
+    area: float, thickness: float, density: float, lining: float, stiffness: float, water: Water
+) -> tuple[float, float]:
+    """Mass [kg] and volume at depth [m^3] of foam ``thickness`` [m] thick at the surface, and its lining."""
+    left = thickness_ratio(water.pressure, gas_share(density), stiffness)
+    mass = area * (thickness * density + lining)
+    return float(mass), float(area * (thickness * left + lining / LINING_DENSITY))

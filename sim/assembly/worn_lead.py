@@ -1,0 +1,108 @@
+"""Lead in its usual places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.bands import BOLT_SPACING
+from meshes.lead import ankle_weight, channel_weight, gap_weight, tail_weight, weight_belt
+from meshes.plate import Plate
+from meshes.solid import Solid, combined, point_mass
+from scenarios.loose_gear import Lead
+from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER, BackCylinders
+from sim.assembly.placement import Placement, inside, placement, solid_at
+from sim.assembly.worn import on_segment
+from sim.person.posed_body import PosedBody
+from sim.rig import Part
+
+BLOCK: Final = 2.0  # kg, the usual belt block is 1 or 2 kg (common practice)
+ABOVE_ANKLE: Final = 0.06  # m up the shank from the ankle joint (assumed)
+
+
+@dataclass(frozen=True, eq=False)
+class Bearers:
+    """What lead can hang on: the body, the plate where it lies, and the cylinders if worn.
+
+    waist : (x, z of its middle, breadth, depth) [m] of the waist over the suit
+    """
+
+    body: PosedBody
+    plate: Plate
+    seat: Placement
+    cylinders: BackCylinders | None
+    waist: tuple[float, float, float, float]
+
+
+def worn_lead(table: Lead, on: Bearers) -> tuple[Part, str | None]:
+    """Lead as a part, and a sentence when it could not be put where it was asked for."""
+    name = table.name or f"lead, {table.place or 'placed by hand'}"
+    if table.at is not None:
+        return Part(name, "lead", point_mass(table.mass, table.at, table.mass / table.density)), None
+    solid, note = _placed(table, on)
+    # the shapes are lead's; another alloy displaces what its own density says
+    return Part(name, "lead", replace(solid, volume=table.mass / table.density)), note
+
+
+def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:
+    place, mass = table.place, table.mass
+    if place == "belt":
+        return _belt(mass, on), None
+    if place == "ankles":
+        return _ankles(mass, on.body), None
+    if place == "tail":
+        return solid_at(
+            inside(on.seat, placement(on.plate.bottom + np.array([0.03, 0.0, 0.02]))), tail_weight(mass)
+        ), None
+    if place == "plate channel":
+        floor = on.plate.channel_depth - 0.002
+        where = inside(on.seat, placement([0.0, 0.0, floor]))
+        return solid_at(where, channel_weight(mass, slope=65.0)), None
+    if on.cylinders is None:
+        where = inside(on.seat, placement([0.0, 0.0, on.plate.channel_depth + on.plate.thickness + 0.01]))
+        note = f'Lead "{place}" needs cylinders, and none are worn: it was put on the back of the plate.'
+        return solid_at(where, tail_weight(mass)), note
+    return _by_cylinders(mass, place == "upper band", on, on.cylinders)
+
+
+def _belt(mass: float, on: Bearers) -> Solid:
+    """Blocks in pairs, so that the belt balances."""
+    height, middle, breadth, depth = on.waist
+    pairs = max(1, int(np.ceil(mass / (2.0 * BLOCK))))
+    blocks = [mass / (2 * pairs)] * (2 * pairs)
+    return solid_at(placement([height, 0.0, middle]), weight_belt(blocks, breadth=breadth, depth=depth, belt=False))
+
+
+def _ankles(mass: float, body: PosedBody) -> Solid:
+    girth = body.person.skeleton.measures["anklecircumference"] + 0.05
+    ankle = body.person.skeleton.joints["ankle"]
+    sides = []
+    for name, side in (("left", 1.0), ("right", -1.0)):
+        made = ankle_weight(0.5 * mass, girth=girth, mirror=side < 0.0)
+        at = [ankle[0] + ABOVE_ANKLE, side * ankle[1], ankle[2]]
+        sides.append(solid_at(on_segment(body, f"{name} shank", at), made))
+    return combined(sides)
+
+
+def _by_cylinders(
+    mass: float, at_upper_band: bool, on: Bearers, cylinders: BackCylinders
+) -> tuple[Solid, str | None]:
+    """In the gap of a twin set midway between the bands, or at the upper band; beside a single, on its band."""
+    made, first = cylinders.made, cylinders.each[0]
+    upper = made.shoulder_x - BAND_BELOW_SHOULDER
+    along = upper - 0.06 if at_upper_band else upper - 0.5 * BOLT_SPACING
+    if len(cylinders.each) == 1:
+        where = inside(first, placement([along, 0.0, 0.5 * made.outer_diameter + 0.02]))
+        return solid_at(where, tail_weight(mass)), None
+    middle = Placement(first.rotation, np.mean([w.origin for w in cylinders.each], axis=0))
+    spacing = float(np.linalg.norm(cylinders.each[0].origin - cylinders.each[1].origin))
+    where = inside(middle, placement([along, 0.0, 0.0]))
+    try:
+        bar = gap_weight(
+            mass, outer_diameter=made.outer_diameter, spacing=spacing, length=min(0.30, 0.05 + 0.08 * mass)
+        )
+    except ValueError as error:
+        return solid_at(where, tail_weight(mass)), f"Lead between the cylinders: {error}"
+    return solid_at(where, bar), None

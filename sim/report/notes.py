@@ -1,0 +1,74 @@
+"""What a careful colleague would add to the numbers, as plain sentences."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+from sim.rig import Rig
+from sim.settling.course import NUDGE
+from sim.settling.settle import Settled
+from sim.statics.equilibria import Equilibria
+from sim.statics.flat import FlatAnswer
+
+NEUTRAL: Final = 0.01  # kg: closer than this nobody can tell from neutral
+
+
+def notes_of(
+    rig: Rig, flat: FlatAnswer, rest: Equilibria, settled: Settled | None, free: Settled | None
+) -> tuple[str, ...]:
+    """Sentences on saturation, indifference, turning over and doubtful inputs of one rig."""
+    return (*_buoyancy(rig, flat), *_balance(rig, flat, rest), *_motion(settled, free), *_gas_weight(rig))
+
+
+def _buoyancy(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
+    off = flat.net_buoyancy
+    if not abs(off) > NEUTRAL:
+        return
+    way, other = ("light", "rises") if off > 0.0 else ("heavy", "sinks")
+    if rig.wing is None:
+        why = "there is no wing to make it neutral"
+    elif rig.wing.gas is not None:
+        why = f"the wing was given {rig.wing.gas * 1e3:.1f} l and is not adjusted"
+    elif off > 0.0:
+        why = "even with the wing empty"
+    else:
+        why = f"even with the wing full at {flat.wing_gas * 1e3:.1f} l"
+    yield (
+        f"The whole cannot be neutral: {abs(off):.2f} kg {way}, {why}; left alone it {other}. "
+        "The answers here hold the depth and take moments about the centre of mass."
+    )
+
+
+def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
+    if rest.indifferent:
+        yield "Indifferent: the moment is nil in every attitude, so that the diver stays however they are put."
+        return
+    if flat.pitch_stiffness <= 0.0:
+        yield (
+            f"Held flat, the balance in pitch tips: a small turn head-up or head-down grows "
+            f"(stiffness {flat.pitch_stiffness:.1f} N m/rad, of which moving gas takes {flat.pitch_gas:.1f}). "
+            "The moment when flat says more than the angle of rest."
+        )
+    if any(e.degenerate for e in rest.found):
+        yield "Some attitudes of rest form a ring: along it nothing turns the diver; one of each ring is listed."
+    if not rest.complete:
+        yield "The search for attitudes of rest may have missed some: their count does not close."
+
+
+def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
+    if settled is not None and not settled.reached:
+        yield f"Settling did not come to rest within {settled.time:.0f} s ({settled.outcome})."
+    if free is not None and free.time_to_30_roll is not None:
+        yield (
+            f"Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "
+            f"{free.time_to_30_roll:.0f} s after a nudge of {math.degrees(NUDGE):.1f} degrees. "
+            "The roll-held answers stand first."
+        )
+
+
+def _gas_weight(rig: Rig) -> Iterator[str]:
+    pockets = [p for p in (rig.suit, rig.wing) if p is not None]
+    if pockets and all(p.gas_density == 0.0 for p in pockets):
+        yield "The weight of the gas in suit and wing is left out (about 3 g a litre at 15 m)."

@@ -1,0 +1,143 @@
+"""The answers as one JSON object: the contract ``hangflat.settle/1`` that other programs depend on.
+
+Angles in degrees, moments N m about the held point, lengths m in body axes, volumes litres. Fields may be added,
+never renamed or removed under this format number.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.assembly.assembled import Assembled
+from sim.report.caution import CAUTION
+from sim.report.settle_report import SettleReport, WhyReport
+from sim.settling.settle import Settled
+from sim.statics.equilibria import Equilibrium
+from sim.statics.flat import FlatAnswer, ItemMoment
+
+FORMAT: Final = "hangflat.settle/1"
+WHY_FORMAT: Final = "hangflat.why/1"
+LITRE: Final = 1e-3
+
+
+def settle_json(report: SettleReport) -> dict[str, Any]:
+    """All answers as plain numbers, lists and texts, ready for ``json.dumps``."""
+    return {
+        "format": FORMAT,
+        "title": report.assembled.title,
+        "water": _water(report.assembled),
+        "whole": _whole(report.flat),
+        "flat": _flat(report),
+        "held": [{"pitch_deg": math.degrees(h.pitch), "stable": h.stable} for h in report.held],
+        "rest": [_rest(e, b) for e, b in zip(report.rest.found, report.barriers, strict=True)],
+        "settled": _settled(report.settled),
+        "settled_roll_free": _settled(report.free),
+        "items": [_item(i) for i in report.items],
+        "sensitivity": [
+            {
+                "change": c.change,
+                "pitch_moment_nm": c.pitch_moment,
+                "pitch_stiffness_nm_per_rad": c.pitch_stiffness,
+            }
+            for c in report.sensitivity
+        ],
+        "estimated": list(report.assembled.estimated),
+        "notes": list(report.notes),
+        "caution": CAUTION,
+    }
+
+
+def why_json(report: WhyReport) -> dict[str, Any]:
+    """The moment budget, largest moment first."""
+    return {
+        "format": WHY_FORMAT,
+        "title": report.assembled.title,
+        "water": _water(report.assembled),
+        "whole": _whole(report.flat),
+        "flat": {"pitch_moment_nm": report.flat.pitch_moment, "roll_moment_nm": report.flat.roll_moment},
+        "items": [_item(i) for i in sorted(report.items, key=lambda i: -abs(i.moment))],
+        "estimated": list(report.assembled.estimated),
+        "notes": list(report.assembled.notes),
+        "caution": CAUTION,
+    }
+
+
+def _water(assembled: Assembled) -> dict[str, float]:
+    water = assembled.rig.water
+    return {"density_kg_m3": water.density, "gravity_m_s2": water.gravity, "pressure_pa": water.pressure}
+
+
+def _point(place: Floats) -> list[float]:
+    return [float(x) for x in place]
+
+
+def _whole(flat: FlatAnswer) -> dict[str, Any]:
+    return {
+        "mass_kg": flat.mass,
+        "volume_l": flat.volume / LITRE,
+        "net_buoyancy_kg": flat.net_buoyancy,
+        "wing_gas_l": flat.wing_gas / LITRE,
+        "suit_gas_l": flat.suit_gas / LITRE,
+        "cm_m": _point(flat.cm),
+        "cb_m": _point(flat.cb),
+    }
+
+
+def _flat(report: SettleReport) -> dict[str, Any]:
+    flat = report.flat
+    return {
+        "pitch_moment_nm": flat.pitch_moment,
+        "roll_moment_nm": flat.roll_moment,
+        "pitch_stiffness_nm_per_rad": flat.pitch_stiffness,
+        "roll_stiffness_nm_per_rad": flat.roll_stiffness,
+        "gas_takes_from_pitch_stiffness_nm_per_rad": flat.pitch_gas,
+        "gas_takes_from_roll_stiffness_nm_per_rad": flat.roll_gas,
+        "held_point_m": _point(report.assembled.rig.held),
+    }
+
+
+def _rest(e: Equilibrium, barrier: float | None) -> dict[str, Any]:
+    up = np.asarray(e.up)
+    return {
+        "pitch_deg": math.degrees(math.asin(min(1.0, max(-1.0, up[0])))),
+        "roll_deg": math.degrees(math.atan2(up[1], up[2])),
+        "up": _point(up),
+        "kind": e.kind,
+        "energy_j": e.energy,
+        # a rest that nothing but a turn through every attitude leaves has no pass: JSON knows no infinity
+        "barrier_j": None if barrier is None or math.isinf(barrier) else barrier,
+        "wing_gas_l": e.wing_gas / LITRE,
+        "net_buoyancy_kg": e.net_buoyancy,
+        "stiffness_nm_per_rad": [float(k) for k in e.stiffness],
+    }
+
+
+def _settled(settled: Settled | None) -> dict[str, Any] | None:
+    if settled is None:
+        return None
+    return {
+        "pitch_deg": math.degrees(settled.pitch),
+        "roll_deg": math.degrees(settled.roll),
+        "time_s": settled.time,
+        "reached": settled.reached,
+        "roll": settled.roll_rule,
+        "outcome": settled.outcome,
+        "time_to_30_deg_roll_s": settled.time_to_30_roll,
+    }
+
+
+def _item(i: ItemMoment) -> dict[str, Any]:
+    return {
+        "name": i.name,
+        "kind": i.kind,
+        "mass_kg": i.mass,
+        "volume_l": i.volume / LITRE,
+        "apparent_weight_kg": i.apparent_weight,
+        "arm_m": i.arm,
+        "moment_nm": i.moment,
+        "couple_nm": i.couple,
+    }
