@@ -148,7 +148,7 @@ class Wing(Table):
         float | Literal["neutral"],
         Quantity("volume", "gas in the wing", "4 l", "0 l", "60 l", words=("neutral",)),
     ] = "neutral"
-    softness: Annotated[float, Quantity("pressure", "softness p0 of the bag", "100 Pa", "20 Pa", "5 kPa")] = 100.0
+    softness: Annotated[float, Quantity("pressure", "softness p0 of the bag", "250 Pa", "20 Pa", "5 kPa")] = 250.0
     gas_time: Annotated[
         float, Quantity("time", "time in which gas evens out between parts of the wing", "0.5 s", "0.02 s", "60 s")
     ] = 0.5

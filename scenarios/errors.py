@@ -25,11 +25,16 @@ class Problem:
 
     def __str__(self) -> str:
         head = self.place if self.line is None else f"{self.place}:{self.line}"
-        text = ": ".join(part for part in (head, self.key, self.message) if part)
+        text = _printable(": ".join(part for part in (head, self.key, self.message) if part))
         if self.source is None or self.line is None:
             return text
         shown = self.source if len(self.source) <= LONGEST_LINE else self.source[: LONGEST_LINE - 3] + "..."
-        return f"{text}\n{self.line:>7} | {''.join(c if c.isprintable() else '?' for c in shown.strip())}"
+        return f"{text}\n{self.line:>7} | {_printable(shown.strip())}"
+
+
+def _printable(text: str) -> str:
+    """No character of a file may steer the terminal it is shown on."""
+    return "".join(c if c.isprintable() else "?" for c in text)
 
 
 class InnerError(ValueError):

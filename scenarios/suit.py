@@ -91,8 +91,8 @@ class DrySuit(Table):
     comfort_squeeze: Annotated[
         float,
         Quantity("pressure", "gas pressure below the water's at the held point when the suit is filled comfortably",
-                 "1 kPa", "-2 kPa", "5 kPa"),
-    ] = 1000.0  # fmt: skip
+                 "2 kPa", "-2 kPa", "5 kPa"),
+    ] = 2000.0  # fmt: skip
     fill_law: Annotated[
         Literal["garment", "logistic"],
         Field(description='How the gas fills the suit: "garment" from loft, stiffness and slack, or "logistic" from '
