@@ -12,7 +12,7 @@ from meshes.primitives import rounded_box, rounded_rectangle
 from meshes.revolved import elliptic_arc
 from meshes.solid import Solid, combined, solid_of
 from meshes.sweep import rod, swept_loop
-from meshes.weighed import weighed
+from meshes.weighed import evened, weighed
 
 STAINLESS: Final = 8000.0  # [kg/m^3] 304 and 316, handbook table
 BOOT_RUBBER: Final = 1150.0  # [kg/m^3] EPDM 1100-1250, from memory
@@ -55,7 +55,7 @@ def twin_bands(
         [moved(one, None, [0.5 * BOLT_SPACING, 0.0, 0.0]), moved(one, None, [-0.5 * BOLT_SPACING, 0.0, 0.0])]
     )
     natural = solid_of(pair, STAINLESS)
-    return natural if mass is None else weighed(pair, mass, STAINLESS)
+    return evened(natural if mass is None else weighed(pair, mass, STAINLESS))
 
 
 def _round_two(radius: float, offset: float, gap: float = 0.022) -> Floats:

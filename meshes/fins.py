@@ -12,6 +12,7 @@ from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
 from meshes.solid import Solid, mirrored, scaled_to_mass, solid_of
 from meshes.sweep import smooth_path, tube
+from meshes.weighed import evened
 
 FinMaterial = Literal["rubber", "plastic"]
 
@@ -61,7 +62,7 @@ def fin(
         )
     shape = _Fin(foot_length, length, width, stations, points)
     made = solid_of(_mesh(shape, _wall_factor(shape, weight / rho)), rho)
-    made = scaled_to_mass(made, weight)
+    made = evened(scaled_to_mass(made, weight))
     return mirrored(made) if mirror else made
 
 
@@ -90,8 +91,8 @@ def _mesh(shape: _Fin, factor: float) -> Mesh:
 def _pocket(shape: _Fin, wall: float) -> Mesh:
     """Shoe-like cup from a slanted opening over the instep to the toes, sole at z = 0."""
     toe = 0.76 * shape.foot_length + 0.006
-    share = 1.0 - (1.0 - np.linspace(0.0, 1.0, shape.stations)) ** 1.6
-    share[-1] = 1.0
+    # stations crowd toward the toes so that the round end is smooth in their number
+    share = 1.0 - (1.0 - np.linspace(0.0, 1.0, shape.stations)) ** 2
     rim = _pocket_rings(shape, share, toe, 0.0)
     outer = _pocket_rings(shape, share, toe, wall)
     # from the inside of the toe back to the opening, round its rim and forward along the outside
@@ -100,22 +101,22 @@ def _pocket(shape: _Fin, wall: float) -> Mesh:
 
 def _pocket_rings(shape: _Fin, share: Floats, toe: float, wall: float) -> Floats:
     scale = shape.foot_length / 0.29
-    round_toe = np.sqrt(np.clip(1.0 - np.clip((share - 0.62) / 0.38, 0.0, 1.0) ** 2.6, 0.0, 1.0))
-    round_toe[-1] = 0.0
-    width = scale * (0.100 + 0.016 * np.sin(np.pi * np.clip(share, 0, 0.8) / 0.9)) * (0.25 + 0.75 * round_toe)
-    height = scale * (0.098 - 0.050 * share) * (0.35 + 0.65 * round_toe)
-    width, height = width * (round_toe > 0), height * (round_toe > 0)
+    ahead = np.clip((share - 0.45) / 0.55, 0.0, 1.0)
+    width = scale * (0.100 + 0.018 * np.sin(np.pi * share / 1.2)) * np.sqrt(1.0 - ahead**4)
+    height = scale * (0.098 - 0.042 * share) * np.sqrt(1.0 - ahead**6)
     outline = superellipse(shape.points, 1.0, 1.0, 2.6)
     reach = toe + wall * share
     rings = np.empty((len(share), shape.points, 3))
     for i, s in enumerate(share):
         pointed = width[i] == 0.0
         across, tall = (0.0, 0.0) if pointed else (width[i] + 2.0 * wall, height[i] + 2.0 * wall)
-        level = 0.5 * scale * 0.048 * 0.35 if pointed else 0.5 * height[i]
+        # the sole stays at z = 0 until the toes curl up to a point at a third of their height
+        level = 0.5 * scale * (0.098 - 0.042 * s) * (1.0 - 0.35 * ahead[i] ** 4)
         rings[i, :, 1] = across * outline[:, 0]
         rings[i, :, 2] = level + tall * outline[:, 1]
         # the opening leans: low behind the heel plate, high over the instep
-        lean = (1.0 - s) ** 2 * (0.62 * np.maximum(rings[i, :, 2], 0.0) - 0.045 * (rings[i, :, 2] < 0.02))
+        low = 1.0 / (1.0 + np.exp((rings[i, :, 2] - 0.014) / 0.004))
+        lean = (1.0 - s) ** 2 * (0.62 * rings[i, :, 2] - 0.045 * low)
         rings[i, :, 0] = 0.005 + (reach[i] - 0.005) * s + lean
     return rings
 
@@ -127,16 +128,19 @@ def _blade(shape: _Fin, factor: float) -> Mesh:
     grow = np.clip((share - 0.10) / 0.45, 0.0, 1.0)
     ease = grow * grow * (3.0 - 2.0 * grow)
     pocket_width = 0.118 * shape.foot_length / 0.29
-    width = (pocket_width + (shape.width - pocket_width) * ease) * (1.0 - 0.05 * np.clip(share - 0.9, 0, 1) / 0.1)
+    width = (pocket_width + (shape.width - pocket_width) * ease) * (
+        1.0 - 0.05 * np.clip((share - 0.8) / 0.2, 0, 1) ** 2
+    )
     angle = 2.0 * np.pi * (np.arange(shape.points) + 0.5) / shape.points
     across, side = np.cos(angle), np.sin(angle)
-    edge = np.sign(side) * np.abs(side) ** 0.35
-    rail = _bump((np.abs(across) - 0.93) / 0.07)
-    rib = _bump((np.abs(across) - 0.36) / 0.10)
+    edge = np.tanh(side / 0.2) / np.tanh(5.0)  # full thickness but for a rounded edge
+    rail = _bump((np.abs(across) - 0.93) / 0.09)
+    rib = _bump((np.abs(across) - 0.38) / 0.20)
     rings = np.empty((len(share), shape.points, 3))
     for i, s in enumerate(share):
         blade = BLADE * (1.25 - 0.6 * s)
-        rails = blade + (RAIL_ROOT + (RAIL_TIP - RAIL_ROOT) * s**0.8 - blade) * min(1.0, 5.0 * s) ** 0.7
+        rise = min(1.0, 5.0 * s)
+        rails = blade + (RAIL_ROOT + (RAIL_TIP - RAIL_ROOT) * s - blade) * rise * rise * (3.0 - 2.0 * rise)
         thick = blade + (rails - blade) * rail + 0.5 * blade * rib * (1.0 - s)
         # the tip is drawn out a little at the rails, as most blades are
         rings[i, :, 0] = root + (tip - root) * s + 0.018 * s**6 * (across**2 - 0.5)
@@ -156,7 +160,7 @@ def _drooped(mesh: Mesh, root: float) -> Mesh:
 def _bump(distance: Floats) -> Floats:
     """Smooth hump of height 1 at distance 0, gone at distance 1."""
     inside = np.clip(1.0 - distance**2, 0.0, 1.0)
-    return np.asarray(inside * inside)
+    return np.asarray(inside**3)
 
 
 def _strap(shape: _Fin) -> Mesh:

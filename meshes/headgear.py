@@ -11,7 +11,7 @@ from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import closed_loft, ellipsoid, superellipse
 from meshes.solid import Solid, scaled_to_mass, solid_of, volume_integrals
 from meshes.sweep import smooth_path, swept
-from meshes.weighed import weighed
+from meshes.weighed import evened, weighed
 
 MASK_MATERIAL: Final = 1500.0  # [kg/m^3] silicone 1100-1200, plastic frame 1200, glass 2500; shares from memory
 MASK_GAS: Final = 120e-6  # [m^3] 80-150 ml, from memory
@@ -32,7 +32,7 @@ def mask(
     head_breadth, head_depth : of the head or hood the strap runs round [m]
     """
     shapes = [_frame_and_lens(head_breadth), _nose_pocket(), _strap(head_breadth, head_depth)]
-    return weighed(joined(shapes), mass, MASK_MATERIAL, held_gas)
+    return evened(weighed(joined(shapes), mass, MASK_MATERIAL, held_gas))
 
 
 def _frame_and_lens(breadth: float) -> Mesh:
@@ -102,7 +102,7 @@ def hood(
         return joined([_cap(size, wall, rings, points), _neck(size, wall, points)])
 
     mass = density * volume_integrals(shell(thickness)).volume
-    return scaled_to_mass(solid_of(shell(thickness * compressed), density), mass)
+    return evened(scaled_to_mass(solid_of(shell(thickness * compressed), density), mass))
 
 
 def _cap(size: Floats, wall: float, rings: int, points: int) -> Mesh:

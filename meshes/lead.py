@@ -65,9 +65,10 @@ def _waist(half_breadth: float, half_depth: float) -> Floats:
 
 def _on_waist(block: Solid, path: Floats, along: Floats, at: float) -> Solid:
     """Block laid on the outside of the belt at arc length ``at`` [m]."""
-    place = np.array([np.interp(at, along, path[:, k]) for k in range(3)])
-    ahead = np.array([np.interp(at + 0.005, along, path[:, k]) for k in range(3)])
-    way = (ahead - place) / np.linalg.norm(ahead - place)
+    behind, place, ahead = (
+        np.array([np.interp(at + s, along, path[:, k]) for k in range(3)]) for s in (-0.005, 0, 0.005)
+    )
+    way = (ahead - behind) / np.linalg.norm(ahead - behind)
     across = np.array([1.0, 0.0, 0.0])
     out = np.cross(way, across)
     thick = 0.0 if block.mesh is None else float(np.ptp(block.mesh.vertices[:, 2]))

@@ -14,7 +14,7 @@ from meshes.solid import MIRROR, Solid, combined
 from meshes.solid import mirrored as mirrored_solid
 from meshes.solid import moved as moved_solid
 from meshes.sweep import rod
-from meshes.weighed import weighed
+from meshes.weighed import evened, weighed
 
 CHROMED_BRASS: Final = 8400.0  # [kg/m^3] brass 8500 (handbook table) with a rubber knob and a bore; from memory
 KNOB_RADIUS: Final = 0.019  # [m]
@@ -76,7 +76,7 @@ def isolation_manifold(spacing: float, mass: float = 2.4) -> Manifold:
         raise ValueError(f"the axes of twin cylinders are more than 0.11 m apart, got {spacing} m")
     left = _shifted(valve(0.28 * mass), [0.0, 0.5 * spacing, 0.0])
     right = _mirrored(left)
-    bridge = weighed(_bridge(spacing), 0.44 * mass, CHROMED_BRASS)
+    bridge = evened(weighed(_bridge(spacing), 0.44 * mass, CHROMED_BRASS))
     return Manifold(combined([left.solid, right.solid, bridge]), left, right)
 
 

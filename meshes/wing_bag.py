@@ -17,7 +17,7 @@ from meshes.loft import circle, loft
 from meshes.mesh import Floats, Mesh
 from meshes.primitives import closed_loft
 from meshes.solid import Solid
-from meshes.weighed import weighed
+from meshes.weighed import evened, weighed
 
 FABRIC: Final = 1150.0  # [kg/m^3] coated nylon, near neutral: common practice; nylon and TPU 1130-1220, from memory
 FOLDED: Final = 0.04  # fill at which an empty bag is drawn: about 4 mm of folded fabric
@@ -55,9 +55,10 @@ class WingBag:
         if shares.shape != self.capacity.shape or not ((shares >= 0.0) & (shares <= 1.0)).all():
             raise ValueError(f"fill must be {len(self.capacity)} fractions between 0 and 1")
         half = len(shares) // 2
-        left = self._rings(_between(shares[:half], shares[half:], self.ring))
+        nodes = len(self.width)
+        left = self._rings(_between(shares[:half], shares[half:], self.ring, nodes))
         # the mirror turns the rings' sense, walking them bottom to top turns it back
-        right = self._rings(_between(shares[half:], shares[:half], self.ring))[::-1] * [1.0, -1.0, 1.0]
+        right = self._rings(_between(shares[half:], shares[:half], self.ring, nodes))[::-1] * [1.0, -1.0, 1.0]
         stack = np.concatenate([right, left])
         return closed_loft(stack) if self.ring else loft(_with_tips(stack))
 
@@ -90,12 +91,12 @@ def wing_bag(
     """Bag for twin cylinders or a single one.
 
     lift_volume : gas it holds when taut [m^3]; default 20 l twin, 14 l single (18-27 and 13-18 kg, common practice)
-    height, width : flat outer size [m]; default 0.68 x 0.56 twin, 0.62 x 0.47 single (from memory)
+    height, width : flat outer size [m]; default 0.68 x 0.56 twin, 0.64 x 0.48 single (from memory)
     mass : fabric, inflator seat and dump valve [kg]; default 1.8 and 1.4 (1.2-2.2, common practice)
     The fabric's width around the ring follows from lift volume and outer size. Raises ValueError when the volume
     does not fit into the outline.
     """
-    defaults = {"twin": (0.020, 0.68, 0.56, 1.8), "single": (0.014, 0.62, 0.47, 1.4)}
+    defaults = {"twin": (0.020, 0.68, 0.56, 1.8), "single": (0.014, 0.64, 0.48, 1.4)}
     if cylinders not in defaults:
         raise ValueError(f'cylinders must be "twin" or "single", got {cylinders!r}')
     given = (lift_volume, height, width, mass)
@@ -116,7 +117,7 @@ def wing_bag(
     left = np.einsum("ij,ijk->ik", share, middle.reshape(cells_a_side, nodes_a_cell, 3)) / capacity[:, None]
     cells = np.concatenate([left, left * [1.0, -1.0, 1.0]])
     bag = WingBag(_nothing(), cells, np.concatenate([capacity, capacity]), line, outward, widths, ring, sides)
-    empty = weighed(bag.bag_mesh(np.zeros(2 * cells_a_side)), weight, FABRIC)
+    empty = evened(weighed(bag.bag_mesh(np.zeros(2 * cells_a_side)), weight, FABRIC))
     return WingBag(empty, bag.cells, bag.capacity, line, outward, widths, ring, sides)
 
 
@@ -147,10 +148,10 @@ def _half(fabric: float, tall: float, wide: float, ring: bool, nodes: int) -> tu
     The centre line is a superellipse; the tube is narrower at the top, under the cylinders' valves, and a horseshoe
     ends at the bottom in two rounded tips.
     """
-    narrow_top, narrow_bottom = 0.75, 0.9
+    narrow_top, narrow_bottom = 0.80, 0.9
     half_height, half_width = 0.5 * (tall - 0.82 * fabric), 0.5 * (wide - fabric)
     t = np.linspace(0.0, np.pi, 2001)
-    exponent = 2.0 / 3.2
+    exponent = 2.0 / 2.6
     x = half_height * np.sign(np.cos(t)) * np.abs(np.cos(t)) ** exponent
     y = half_width * np.abs(np.sin(t)) ** exponent
     y[[0, -1]] = 0.0
@@ -184,12 +185,12 @@ def _section(fill: Floats, width: Floats) -> tuple[Floats, Floats]:
     return np.asarray(flat), np.asarray(k * flat)
 
 
-def _between(own: Floats, other: Floats, ring: bool) -> Floats:
+def _between(own: Floats, other: Floats, ring: bool, nodes: int) -> Floats:
     """Fill of one half at its nodes from that of its cells, running on into the other half where the two meet."""
     cells = len(own)
     bottom = other[-1] if ring else own[-1]
     known = np.concatenate([[other[0]], own, [bottom]])
-    at = (np.arange(cells * NODES_A_CELL) + 0.5) / NODES_A_CELL
+    at = (np.arange(nodes) + 0.5) * cells / nodes
     return np.asarray(np.interp(at, np.arange(-0.5, cells + 1.0), known))
 
 
