@@ -30,7 +30,7 @@ def condensed(line: str) -> str | None:
         if not found:
             continue
         if "installing" in words:
-            return f"installing {found[1].count(',') + 1} packages"
+            return f"installing {found[1].count(',') + 1} package(s)"
         return words.format(*(g or "" for g in found.groups())).strip()
     return None
 

@@ -35,7 +35,8 @@ def ensure(extra: str = "", *, root: Path = ROOT) -> Path:
     if _is_up_to_date(stamp, extra, root):
         return venv_python(root)
     print(
-        "Setting up hangflat in .venv: the first time this fetches some 400 MB and takes a few minutes.", flush=True
+        "Setting up hangflat in .venv: the first time this fetches a few hundred MB and takes some minutes.",
+        flush=True,
     )
     stamp.unlink(missing_ok=True)
     uv = shutil.which("uv")

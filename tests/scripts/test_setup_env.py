@@ -154,7 +154,7 @@ def test_a_lost_network_is_told_before_the_missing_package_that_follows_from_it(
     [
         ("Collecting vtk!=9.4.0,<9.8 (from pyvista>=0.45->hangflat==0.1.0)\n", "looking up vtk"),
         ("  Downloading vtk-9.7.2-cp311-cp311-manylinux_x86_64.whl (112.3 MB)\n", "fetching vtk (112.3 MB)"),
-        ("Installing collected packages: numpy, scipy, vtk\n", "installing 3 packages"),
+        ("Installing collected packages: numpy, scipy, vtk\n", "installing 3 package(s)"),
         ("  Requirement already satisfied: numpy\n", None),
     ],
 )
