@@ -145,8 +145,8 @@ def _fabric_width(lift: float, tall: float, wide: float, ring: bool, nodes: int)
 def _half(fabric: float, tall: float, wide: float, ring: bool, nodes: int) -> tuple[Floats, Floats, Floats, float]:
     """Left half: centre line (k, 3), outward (k, 3), flat width (k,) at the middles of equal steps; the step [m].
 
-    The centre line is a superellipse; the tube is narrower at the top, under the cylinders' valves, and a horseshoe
-    ends at the bottom in two rounded tips.
+    The centre line is a superellipse, or its upper half with two legs that end in rounded tips; the tube is narrower
+    at the top, under the cylinders' valves.
     """
     narrow_top, narrow_bottom = 0.80, 0.9
     half_height, half_width = 0.5 * (tall - 0.82 * fabric), 0.5 * (wide - fabric)
@@ -155,9 +155,13 @@ def _half(fabric: float, tall: float, wide: float, ring: bool, nodes: int) -> tu
     x = half_height * np.sign(np.cos(t)) * np.abs(np.cos(t)) ** exponent
     y = half_width * np.abs(np.sin(t)) ** exponent
     y[[0, -1]] = 0.0
+    if not ring:
+        # legs run nearly straight down from half height
+        legs = t > 0.5 * np.pi
+        down = (t[legs] - 0.5 * np.pi) / (0.5 * np.pi)
+        x[legs], y[legs] = -0.5 * tall * down, half_width * (1.0 - 0.12 * down**2)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(x), np.diff(y)))])
-    reach = along[-1] * (1.0 if ring else 0.90)
-    spacing = reach / nodes
+    spacing = along[-1] / nodes
     at = (np.arange(nodes) + 0.5) * spacing
     line = np.column_stack([np.interp(at, along, x), np.interp(at, along, y), np.zeros(nodes)])
     ends = np.stack([at + 0.4 * spacing, at - 0.4 * spacing])
@@ -168,8 +172,8 @@ def _half(fabric: float, tall: float, wide: float, ring: bool, nodes: int) -> tu
     ease = np.where(share < 0.5, narrow_top, bottom)
     widths = fabric * (ease + (1.0 - ease) * np.sin(np.pi * share) ** 2)
     if not ring:
-        tip = np.clip((at - (reach - 0.35 * fabric)) / (0.35 * fabric), 0.0, 1.0)
-        widths = widths * np.sqrt(np.maximum(1.0 - tip**2, 0.0))
+        tip = np.clip((at - (along[-1] - 0.5 * fabric)) / (0.5 * fabric), 0.0, 1.0)
+        widths = widths * np.sqrt(1.0 - tip**3)
     return line, outward, widths, spacing
 
 
