@@ -17,8 +17,9 @@ from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from meshes.shape_file import ShapeFileError
 from meshes.weld import welded
 
-# welding distances as shares of the diagonal: the same point twice, then noise; the smallest that closes is used
-WELDS: Final = (1e-9, 3e-5)
+# welding distances as shares of the diagonal: none, the same point twice, noise; the smallest that closes is used, so
+# that solids which only touch stay apart as long as they can
+WELDS: Final = (0.0, 1e-9, 3e-5)
 THINNEST: Final = 1e-9  # of the diagonal cubed: less volume than this is a surface, not a solid
 MOST_FILLED: Final = 0.02  # of a part's triangles: what is missing beyond that is not ours to guess
 SAME: Final = 1e-6  # relative difference of two volumes that is not worth a word
@@ -60,7 +61,8 @@ def mended(parts: Sequence[Triangles], file: str) -> Mended:
         raise ShapeFileError(
             f"{file}: the mesh encloses no volume ({1e3 * volume:.3g} litres); export a closed solid, not a surface"
         )
-    if len(steps) > 1 or (not steps and not _same(before, volume)):
+    told = sum("volume" in step for step in steps)
+    if told > 1 or (told == 0 and not _same(before, volume)):
         steps.append(f"in all: volume {_change(before, volume)}")
     return Mended(mesh, before, tuple(steps))
 
@@ -76,19 +78,19 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
     size = float(np.linalg.norm(np.ptp(vertices, axis=0)))
     if not size > 0.0 or not len(faces):
         raise ShapeFileError(f"{file}: the file holds no triangles; export a closed solid")
-    exact, coarse = (_joined(vertices, faces, share * size) for share in WELDS)
-    points, triangles = exact if not _odd_edges(exact[1]).any() else coarse
-    if len(points) < len(exact[0]):
-        steps.append(
-            f"{len(exact[0]) - len(points)} points closer than {1e3 * WELDS[1] * size:.2g} mm to another joined"
-        )
+    for share in WELDS:
+        points, triangles = _joined(vertices, faces, share * size)
+        if not _odd_edges(triangles).any():
+            break
+    if share == WELDS[-1] and len(points) < len(vertices):
+        steps.append(f"points closer than {1e3 * share * size:.2g} mm to another joined, {len(points)} left")
     for name, repair in (("faces turned", _turned), ("holes filled", _filled)):
         start, count = signed_volume(points, triangles), len(triangles)
         points, triangles = repair(points, triangles)
         if len(triangles) - count > max(2.0, MOST_FILLED * count):
             raise ShapeFileError(
-                f"{file}: too much is missing: {len(triangles) - count} triangles would have to be added to {count}; the "
-                "file may be cut short, export a closed solid again"
+                f"{file}: too much is missing: {len(triangles) - count} triangles would have to be added to {count}; "
+                "the file may be cut short, export a closed solid again"
             )
         if len(triangles) > count or not _same(start, signed_volume(points, triangles)):
             added = f" with {len(triangles) - count} triangles" if len(triangles) > count else ""
@@ -101,7 +103,7 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
 
 def _joined(vertices: Floats, faces: Ints, distance: float) -> Triangles:
     """Points welded; triangles without area dropped; of equal triangles one kept, of opposite pairs none."""
-    points, label = welded(vertices, distance)
+    points, label = welded(vertices, distance) if distance > 0.0 else (vertices, np.arange(len(vertices)))
     corners = label[faces]
     a, b, c = corners.T
     corners = corners[(a != b) & (b != c) & (c != a)]

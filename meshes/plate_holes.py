@@ -217,7 +217,8 @@ def _hint(outline: Outline, rounds: Sequence[Opening]) -> str:
 
 
 def _mm(point: Floats) -> str:
-    return f"({1e3 * point[0]:.1f}, {1e3 * point[1]:.1f}) mm"
+    x, y = np.round(1e3 * point, 1) + 0.0  # no "-0.0"
+    return f"({x:.1f}, {y:.1f}) mm"
 
 
 def _many(points: Floats) -> str:

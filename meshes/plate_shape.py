@@ -135,9 +135,9 @@ def unfold(y: ArrayLike, channel: Channel | None) -> Floats:
 
 
 def rounded(corners: ArrayLike, steps: int = 8) -> Floats:
-    """Polygon (n, 2) with its corners (k, 3) of (x, y, radius) [m] rounded by arcs of ``steps`` chords a quarter turn begun.
+    """Polygon (n, 2) with its corners (k, 3) of (x, y, radius) [m] rounded by arcs.
 
-    A radius too large for its edges is made as large as half of the shorter edge allows. Raises ValueError for
+    Every arc has ``steps`` chords for each quarter turn begun, so that halving them halves all alike. A radius too large for its edges is made as large as half of the shorter edge allows. Raises ValueError for
     corners that coincide.
     """
     place = np.asarray(corners, dtype=float)

@@ -81,7 +81,10 @@ def _loaded(file: Path, unit: str | None) -> list[Triangles]:
     parts = [_triangles(body, file) for body in scene.dump() if isinstance(body, trimesh.Trimesh)]
     parts = [part for part in parts if len(part[1])]
     if not parts:
-        raise ShapeFileError(f"{file.name}: no triangles can be read from it; it may be damaged or of another kind, export a closed solid")
+        raise ShapeFileError(
+            f"{file.name}: no triangles can be read from it; it may be damaged or of another kind: export a "
+            "closed solid"
+        )
     total = sum(len(faces) for _, faces in parts)
     if total > MOST_TRIANGLES:
         raise ShapeFileError(
