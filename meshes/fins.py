@@ -10,7 +10,7 @@ import numpy as np
 from meshes.loft import loft
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
-from meshes.solid import Solid, mirrored, scaled_to_mass, solid_of
+from meshes.solid import Solid, mirrored, scaled_to_mass, solid_of, volume_integrals
 from meshes.sweep import smooth_path, tube
 from meshes.weighed import evened
 
@@ -70,10 +70,12 @@ def _wall_factor(shape: _Fin, volume: float) -> float:
     """Factor on all wall thicknesses that makes the material's volume [m^3]."""
     from scipy.optimize import brentq
 
-    from meshes.solid import volume_integrals
+    strap = volume_integrals(_strap(shape)).volume
+    # the blade's volume goes with its thickness exactly
+    blade = volume_integrals(_blade(shape, 1.0)).volume
 
     def excess(factor: float) -> float:
-        return volume_integrals(_mesh(shape, factor)).volume - volume
+        return volume_integrals(_pocket(shape, factor * POCKET_WALL)).volume + factor * blade + strap - volume
 
     thin, thick = excess(0.3), excess(3.0)
     if not thin < 0.0 < thick:
@@ -81,7 +83,7 @@ def _wall_factor(shape: _Fin, volume: float) -> float:
             f"a fin of this size has {(volume + thin) * 1e3:.2f} to {(volume + thick) * 1e3:.2f} l of material, "
             f"not {volume * 1e3:.2f} l; check mass, density and length"
         )
-    return float(brentq(excess, 0.3, 3.0, xtol=1e-13))
+    return float(brentq(excess, 0.3, 3.0, xtol=1e-12))
 
 
 def _mesh(shape: _Fin, factor: float) -> Mesh:
@@ -100,25 +102,23 @@ def _pocket(shape: _Fin, wall: float) -> Mesh:
 
 
 def _pocket_rings(shape: _Fin, share: Floats, toe: float, wall: float) -> Floats:
+    """Sections (k, points, 3) at ``share`` of the way from opening to toes, grown by ``wall`` [m]."""
     scale = shape.foot_length / 0.29
     ahead = np.clip((share - 0.45) / 0.55, 0.0, 1.0)
     width = scale * (0.100 + 0.018 * np.sin(np.pi * share / 1.2)) * np.sqrt(1.0 - ahead**4)
-    height = scale * (0.098 - 0.042 * share) * np.sqrt(1.0 - ahead**6)
-    outline = superellipse(shape.points, 1.0, 1.0, 2.6)
-    reach = toe + wall * share
-    rings = np.empty((len(share), shape.points, 3))
-    for i, s in enumerate(share):
-        pointed = width[i] == 0.0
-        across, tall = (0.0, 0.0) if pointed else (width[i] + 2.0 * wall, height[i] + 2.0 * wall)
-        # the sole stays at z = 0 until the toes curl up to a point at a third of their height
-        level = 0.5 * scale * (0.098 - 0.042 * s) * (1.0 - 0.35 * ahead[i] ** 4)
-        rings[i, :, 1] = across * outline[:, 0]
-        rings[i, :, 2] = level + tall * outline[:, 1]
-        # the opening leans: low behind the heel plate, high over the instep
-        low = 1.0 / (1.0 + np.exp((rings[i, :, 2] - 0.014) / 0.004))
-        lean = (1.0 - s) ** 2 * (0.62 * rings[i, :, 2] - 0.045 * low)
-        rings[i, :, 0] = 0.005 + (reach[i] - 0.005) * s + lean
-    return rings
+    tall = scale * (0.098 - 0.042 * share)
+    height = tall * np.sqrt(1.0 - ahead**6)
+    grown = np.where(width > 0.0, 2.0 * wall, 0.0)
+    # the sole stays at z = 0 until the toes curl up to a point at a third of their height
+    level = 0.5 * tall * (1.0 - 0.35 * ahead**4)
+    outline = superellipse(2 * shape.points // 3, 1.0, 1.0, 2.6)
+    y = np.outer(width + grown, outline[:, 0])
+    z = level[:, None] + np.outer(height + grown, outline[:, 1])
+    # the opening leans: low behind the heel plate, high over the instep
+    low = 1.0 / (1.0 + np.exp((z - 0.014) / 0.004))
+    lean = (1.0 - share[:, None]) ** 2 * (0.62 * z - 0.045 * low)
+    x = 0.005 + ((toe + wall * share - 0.005) * share)[:, None] + lean
+    return np.stack([x, y, z], axis=2)
 
 
 def _blade(shape: _Fin, factor: float) -> Mesh:
