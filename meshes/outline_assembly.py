@@ -66,8 +66,8 @@ def _check_whole(body: Any, pieces: Sequence[Any], file: str) -> None:
     if max(shared) > 0.0:
         line = others[int(np.argmax(shared))].intersection(body)
         raise ShapeFileError(
-            f"{file}: a line divides the outline, or it crosses itself, near {_place(line.centroid)}; put bend lines on "
-            "a layer whose name contains 'bend', and delete construction lines or name their layer to be skipped"
+            f"{file}: a line divides the outline, or it crosses itself, near {_place(line.centroid)}; put bend lines "
+            "on a layer whose name contains 'bend', and delete construction lines or name their layer to be skipped"
         )
     where = ", ".join(_place(p.centroid) for p in (body, *others[:3]))
     raise ShapeFileError(f"{file}: {1 + len(others)} separate outlines (around {where}); keep the plate's alone")

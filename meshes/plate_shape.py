@@ -137,8 +137,9 @@ def unfold(y: ArrayLike, channel: Channel | None) -> Floats:
 def rounded(corners: ArrayLike, steps: int = 8) -> Floats:
     """Polygon (n, 2) with its corners (k, 3) of (x, y, radius) [m] rounded by arcs.
 
-    Every arc has ``steps`` chords for each quarter turn begun, so that halving them halves all alike. A radius too large for its edges is made as large as half of the shorter edge allows. Raises ValueError for
-    corners that coincide.
+    Every arc has ``steps`` chords for each quarter turn begun, so that twice the steps halve all chords alike. A
+    radius too large for its edges is made as large as half of the shorter edge allows. Raises ValueError for corners
+    that coincide.
     """
     place = np.asarray(corners, dtype=float)
     points: list[Floats] = []
