@@ -9,6 +9,7 @@ from sim.pictures.free_space import Box
 from sim.pictures.palette import GRID, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
 
 SPACING = 0.25  # of the grid [m]
+HORIZON_SIZE = 21.0  # of its name
 
 
 def draw_water(canvas: Canvas) -> None:
@@ -48,16 +49,11 @@ def draw_grid(canvas: Canvas, placement: Placement, reach: tuple[float, float]) 
     )
 
 
-def draw_horizon(canvas: Canvas, level: float, left: float, right: float) -> Box:
-    """Dashed level line through the CM from ``left`` to ``right``, named at its left end; the name's box."""
+def draw_horizon(canvas: Canvas, left: float, right: float, name: Box) -> None:
+    """Dashed level line from ``left`` to ``right`` along the lower edge of the name's box."""
+    level = name.bottom
     canvas.axes.plot(
         [left, right], [level, level], color=SOFT_INK, linewidth=points(2.2), dashes=(7, 4), zorder=2,
         solid_capstyle="butt",
     )  # fmt: skip
-    canvas.axes.text(left, level + 8, "horizon", color=SOFT_INK, fontsize=points(21), zorder=2)
-    return horizon_name_box(left, level)
-
-
-def horizon_name_box(left: float, level: float) -> Box:
-    """Where the horizon's name stands, for a line at ``level`` that begins at ``left``."""
-    return Box(left, level, left + 110.0, level + 34.0)
+    canvas.axes.text(name.left, level + 8, "horizon", color=SOFT_INK, fontsize=points(HORIZON_SIZE), zorder=2)

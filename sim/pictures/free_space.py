@@ -30,6 +30,15 @@ class Box:
             and other.bottom < self.top
         )
 
+    def joined(self, other: Box) -> Box:
+        """The least box about both."""
+        return Box(
+            min(self.left, other.left),
+            min(self.bottom, other.bottom),
+            max(self.right, other.right),
+            max(self.top, other.top),
+        )
+
     def holds(self, points: Floats) -> int:
         """How many of (n, 2) points lie inside."""
         inside = (points > (self.left, self.bottom)) & (points < (self.right, self.top))

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from meshes.mesh import Floats
 from sim.pictures.canvas import Canvas, haloed, points
-from sim.pictures.free_space import Box
+from sim.pictures.free_space import Box, word_box
 from sim.pictures.marks import draw_centre, draw_word
 from sim.pictures.palette import BUOYANCY, GAS_LINE, GAS_THICK, GAS_THIN, INK, PAPER, SOFT_INK, WEIGHT, rgb
 
 LENS_RADIUS = 84.0
+CLOSE_UP_WORDS = 21.0  # their size
 ENLARGEMENTS = (2, 3, 5, 8, 10, 15, 20, 30, 50, 80, 100)
 
 
@@ -28,46 +31,50 @@ def draw_close_up(canvas: Canvas, middle: tuple[float, float], seen_at: Floats, 
     from matplotlib.patches import Circle
 
     axes, centre = canvas.axes, np.asarray(middle)
-    distance = float(np.hypot(*apart))
-    power = enlargement_of(distance, scale)
+    power = enlargement_of(float(np.hypot(*apart)), scale)
     spread = apart * scale * power
     spread *= min(1.0, 1.25 * LENS_RADIUS / max(float(np.hypot(*spread)), 1e-9))
     away = (seen_at - centre) / max(float(np.hypot(*(seen_at - centre))), 1e-9)
     leader = np.stack([centre + away * LENS_RADIUS, seen_at - away * 16.0])
-    axes.plot(
-        leader[:, 0],
-        leader[:, 1],
-        color=SOFT_INK,
-        linewidth=points(1.8),
-        zorder=25,
-        path_effects=haloed(4.0, opacity=0.6),
-    )
+    line: dict[str, Any] = {"color": SOFT_INK, "linewidth": points(1.8)}
+    axes.plot(leader[:, 0], leader[:, 1], zorder=25, path_effects=haloed(4.0, opacity=0.6), **line)
     axes.add_patch(
         Circle(middle, LENS_RADIUS, facecolor=PAPER, edgecolor=SOFT_INK, linewidth=points(2.6), alpha=0.94, zorder=31)
     )
-    shift = np.array([-26.0, 0.0])
-    mass_at, buoyancy_at = centre + shift - spread / 2, centre + shift + spread / 2
-    axes.plot(
-        [mass_at[0], buoyancy_at[0]], [mass_at[1], buoyancy_at[1]], color=SOFT_INK, linewidth=points(1.8), zorder=32
-    )
-    draw_centre(canvas, mass_at, WEIGHT, 14.0, 33.0)
-    draw_centre(canvas, buoyancy_at, BUOYANCY, 14.0, 33.0)
-    draw_word(canvas, (mass_at[0] + 24, mass_at[1]), "CM", colour=WEIGHT, across="left", size=24, bold=True)
-    draw_word(canvas, (buoyancy_at[0] + 24, buoyancy_at[1]), "CB", colour=BUOYANCY, across="left", size=24, bold=True)
-    text = f"×{power}: {apart_in_words(apart)}"
-    beyond = LENS_RADIUS + 22.0  # on the side away from the leader
-    draw_word(canvas, (middle[0], middle[1] + (beyond if seen_at[1] < middle[1] else -beyond)), text, size=21)
+    abreast = abs(spread[0]) > abs(spread[1])  # side by side: names go below, not between
+    shift = np.array([0.0, 12.0]) if abreast else np.array([-26.0, 0.0])
+    ends = np.stack([centre + shift - spread / 2, centre + shift + spread / 2])
+    axes.plot(ends[:, 0], ends[:, 1], zorder=32, **line)
+    for at, name, colour in zip(ends, ("CM", "CB"), (WEIGHT, BUOYANCY), strict=True):
+        draw_centre(canvas, at, colour, 14.0, 33.0)
+        place = (at[0], at[1] - 30.0) if abreast else (at[0] + 24.0, at[1])
+        draw_word(canvas, place, name, colour=colour, across="center" if abreast else "left", size=24, bold=True)
+    box = close_up_words_box(middle, seen_at, apart, scale)
+    draw_word(canvas, (middle[0], 0.5 * (box.bottom + box.top)), close_up_words(apart, scale), size=CLOSE_UP_WORDS)
+
+
+def close_up_words(apart: Floats, scale: float) -> str:
+    """Enlargement and distances, as "×10: CB 11 mm above CM"."""
+    return f"×{enlargement_of(float(np.hypot(*apart)), scale)}: {apart_in_words(apart)}"
+
+
+def close_up_words_box(middle: tuple[float, float], seen_at: Floats, apart: Floats, scale: float) -> Box:
+    """Where the words stand: above the lens or below, on the side away from the line that leads to it."""
+    words = close_up_words(apart, scale)
+    beyond = LENS_RADIUS + 8.0
+    if seen_at[1] < middle[1]:
+        return word_box((middle[0], middle[1] + beyond), words, CLOSE_UP_WORDS, along="bottom")
+    return word_box((middle[0], middle[1] - beyond), words, CLOSE_UP_WORDS, along="top")
 
 
 def apart_in_words(apart: Floats) -> str:
     """Where the CB is as seen from the CM, as "CB 11 mm above CM"; ``apart`` (2,) right and up [m]."""
     right, up = 1000.0 * float(apart[0]), 1000.0 * float(apart[1])
-    said = []
-    if abs(up) >= 0.5 or abs(right) < 0.5:
-        said.append(f"{abs(up):.0f} mm {'above' if up >= 0 else 'below'}")
-    if abs(right) >= 0.5:
-        said.append(f"{abs(right):.0f} mm to the {'right' if right > 0 else 'left'} of")
-    return f"CB {' and '.join(said)} CM"
+    across = f"{abs(right):.0f} mm {'right' if right > 0 else 'left'} of"
+    upward = f"{abs(up):.0f} mm {'above' if up >= 0 else 'below'}"
+    if abs(right) < 0.5:
+        return f"CB {upward} CM"
+    return f"CB {across} CM" if abs(up) < 0.5 else f"CB {upward}\nand {across} CM"
 
 
 def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, enlarged: float) -> Box:

@@ -6,6 +6,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.pictures.canvas import Canvas, haloed, points
+from sim.pictures.free_space import Box
 from sim.pictures.palette import ANGLE, INK, PAPER
 
 ANGLE_SIZE = 27.0  # of the angle's label
@@ -53,16 +54,27 @@ def draw_word(
     )  # fmt: skip
 
 
-def draw_pitch(canvas: Canvas, vertex: Floats, pitch: float, radius: float, tail: float) -> None:
+def word_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of words drawn at ``size``, in the same unit."""
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import TextPath
+
+    letters = FontProperties(weight="bold" if bold else "normal")
+    return float(TextPath((0.0, 0.0), text or " ", size=size, prop=letters).get_extents().width)
+
+
+def draw_pitch(canvas: Canvas, vertex: Floats, pitch: float, radius: float, tail: float, page: Box) -> Floats:
     """The body's long axis as a chain line, the arc from the horizon to it, and the angle in words.
 
+    Returns points (n, 2) along the axis line, for labels to keep clear of.
     vertex : (2,) pixels;  pitch : [rad], head-up is plus;  radius : of the arc [pixels]
-    tail : length of the axis line from the vertex towards the feet [pixels]
+    tail : length of the axis line from the vertex towards the feet [pixels];  page : what the line keeps to
     """
     from matplotlib.patches import Arc
 
     way = np.array([np.cos(pitch), np.sin(pitch)])
-    ends = np.stack([vertex - tail * way, vertex + (radius + OVERSHOOT) * way])
+    feet, head = vertex - tail * way, vertex + (radius + OVERSHOOT) * way
+    ends = np.stack([_kept(vertex, feet, page), _kept(vertex, head, page)])
     canvas.axes.plot(
         ends[:, 0], ends[:, 1], color=ANGLE, linewidth=points(2.0), dashes=(14, 3, 3, 3), zorder=26,
         path_effects=haloed(4.0, opacity=0.6),
@@ -85,6 +97,16 @@ def draw_pitch(canvas: Canvas, vertex: Floats, pitch: float, radius: float, tail
         size=ANGLE_SIZE,
         bold=True,
     )
+    share = np.linspace(0.0, 1.0, 100)[:, None]
+    return np.asarray(ends[0] + share * (ends[1] - ends[0]))
+
+
+def _kept(start: Floats, end: Floats, page: Box) -> Floats:
+    """The last point of the way from ``start``, on the page, to ``end`` that is on the page."""
+    step = end - start
+    limits = np.where(step > 0.0, [page.right, page.top], [page.left, page.bottom]) - start
+    shares = limits / np.where(step == 0.0, np.inf, step)
+    return np.asarray(start + step * min(1.0, *shares[step != 0.0].tolist()))
 
 
 def pitch_label_at(vertex: Floats, pitch: float, radius: float) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import textwrap
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -10,12 +11,12 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.pictures.backdrop import draw_grid, draw_horizon, draw_water, horizon_name_box
+from sim.pictures.backdrop import HORIZON_SIZE, draw_grid, draw_horizon, draw_water
 from sim.pictures.canvas import Canvas, Placement, blank, fitted
 from sim.pictures.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.pictures.flat_shapes import flat_shapes
 from sim.pictures.free_space import Box, around, clearest, spread_over, word_box
-from sim.pictures.insets import LENS_RADIUS, draw_close_up, draw_gas_scale, draw_roll_frame
+from sim.pictures.insets import LENS_RADIUS, close_up_words_box, draw_close_up, draw_gas_scale, draw_roll_frame
 from sim.pictures.marks import (
     ANGLE_SIZE,
     draw_centre,
@@ -25,6 +26,7 @@ from sim.pictures.marks import (
     moment_in_words,
     pitch_in_words,
     pitch_label_at,
+    word_width,
 )
 from sim.pictures.offscreen import Rendered, Sheet, rendered
 from sim.pictures.palette import BUOYANCY, SOFT_INK, WEIGHT
@@ -39,6 +41,7 @@ ARROW: Final = 205.0  # pixels of the greater force
 BIGGEST: Final = 640.0  # pixels a metre
 FINENESS: Final = 0.8  # pixels, of the flat shapes
 MARGIN: Final = 40.0
+CAUTION_LETTERS: Final = 165  # in a line of small print
 TOP_BAND: Final = 140.0  # pixels kept for the title
 BOTTOM_BAND: Final = 180.0  # and for the small print
 
@@ -49,6 +52,7 @@ class Layout:
 
     cm, cb : (2,) centres in the side view;  radius : of the pitch arc
     drawn : (n, 2) points spread over the diver in the side view;  roll_box : card of the roll view
+    angle_box, horizon_box : room of the angle's label and of the horizon's name
     """
 
     side: View
@@ -62,6 +66,7 @@ class Layout:
     roll_drawn: Floats
     roll_box: Box
     angle_box: Box
+    horizon_box: Box
 
 
 def draw_settled(scene: HangingScene, path: str | Path, *, size: tuple[int, int] = (1600, 1000)) -> DrawnPicture:
@@ -98,14 +103,23 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     cm, cb = (placement.on_canvas(projected(side, p))[0] for p in (scene.cm, scene.cb))
     angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
     angle_box = word_box(angle_at, pitch_in_words(scene.pitch), ANGLE_SIZE, "left")
-    roll_box = _roll_card(canvas, drawn, angle_box, horizon_name_box(MARGIN, float(cm[1])))
+    horizon_box = _horizon_name(canvas, drawn, angle_box, float(cm[1]))
+    roll_box = _roll_card(canvas, drawn, angle_box, horizon_box)
     roll_sheet = np.concatenate([projected(head, s.mesh.vertices)[:, :2] for s in dress.surfaces])
     inner = (roll_box.left + 20, roll_box.bottom + 48, roll_box.right - 20, roll_box.top - 42)
     roll_placement = fitted(roll_sheet.min(axis=0), roll_sheet.max(axis=0), inner, 400.0)
     return Layout(
         side, head, placement, roll_placement, cm, cb, reach * placement.scale,
-        drawn, roll_placement.on_canvas(roll_sheet), roll_box, angle_box,
+        drawn, roll_placement.on_canvas(roll_sheet), roll_box, angle_box, horizon_box,
     )  # fmt: skip
+
+
+def _horizon_name(canvas: Canvas, drawn: Floats, angle_box: Box, level: float) -> Box:
+    """Room for the horizon's name at the end of the line where it hides least, the left one by preference."""
+    width = word_width("horizon", HORIZON_SIZE) + 4.0
+    ends = (MARGIN, canvas.width - MARGIN - width)
+    choices = [Box(left, level, left + width, level + 34.0) for left in ends]
+    return choices[clearest(choices, drawn, [angle_box], Box(0.0, 0.0, canvas.width, canvas.height))]
 
 
 def _roll_card(canvas: Canvas, drawn: Floats, angle_box: Box, horizon_name: Box) -> Box:
@@ -113,7 +127,7 @@ def _roll_card(canvas: Canvas, drawn: Floats, angle_box: Box, horizon_name: Box)
     low, high = BOTTOM_BAND, canvas.height - TOP_BAND
     left, right, width, height = MARGIN, canvas.width - MARGIN, 310.0, 304.0
     corners = [
-        Box(right - width, 66.0, right, 66.0 + height),
+        Box(right - width, 76.0, right, 76.0 + height),
         Box(right - width, high - height, right, high),
         Box(left, low, left + width, low + height),
         Box(left, high - height, left + width, high),
@@ -153,16 +167,16 @@ def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
 def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
     """All lines and words, each where it hides nothing else."""
     page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 40.0)
-    horizon = draw_horizon(canvas, float(layout.cm[1]), MARGIN, canvas.width - MARGIN)
+    draw_horizon(canvas, MARGIN, canvas.width - MARGIN, layout.horizon_box)
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
     draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
     tail = float(((layout.cm - layout.drawn) @ [np.cos(scene.pitch), np.sin(scene.pitch)]).max()) - 10.0
-    draw_pitch(canvas, layout.cm, scene.pitch, layout.radius, tail)
-    taken = [layout.roll_box, layout.angle_box, horizon]
+    line = draw_pitch(canvas, layout.cm, scene.pitch, layout.radius, tail, page)
+    taken = [layout.roll_box, layout.angle_box, layout.horizon_box]
     taken += _draw_forces(canvas, scene, layout, taken, page)
     if dress.deepest > 0.0:
-        taken.append(draw_gas_scale(canvas, (48.0, 96.0), dress.deepest, scene.gas_scale))
-    _place_close_up(canvas, scene, layout, taken, page)
+        taken.append(draw_gas_scale(canvas, (48.0, 112.0), dress.deepest, scene.gas_scale))
+    _place_close_up(canvas, scene, layout, np.concatenate([layout.drawn, line]), taken, page)
     _write_texts(canvas, scene)
 
 
@@ -192,30 +206,36 @@ def _draw_forces(canvas: Canvas, scene: HangingScene, layout: Layout, taken: lis
     return boxes
 
 
-def _place_close_up(canvas: Canvas, scene: HangingScene, layout: Layout, taken: list[Box], page: Box) -> None:
-    """The lens, as near to the centres as it finds room."""
+def _place_close_up(
+    canvas: Canvas, scene: HangingScene, layout: Layout, drawn: Floats, taken: list[Box], page: Box
+) -> None:
+    """The lens, as near to the centres as it finds room free of the points ``drawn`` (n, 2)."""
     apart = (projected(layout.side, scene.cb) - projected(layout.side, scene.cm))[0, :2]
-    side = 2 * LENS_RADIUS + 16.0
+    side = 2.0 * LENS_RADIUS + 12.0
     across = np.arange(page.left + side / 2, page.right - side / 2, 40.0)
-    upward = np.arange(page.bottom + side / 2 + 34.0, page.top - side / 2, 40.0)
+    upward = np.arange(page.bottom + side / 2, page.top - side / 2, 40.0)
     spots = np.stack(np.meshgrid(across, upward), axis=-1).reshape(-1, 2)
     away = np.hypot(*(spots - layout.cm).T)
     spots = spots[np.argsort(away + 0.4 * np.abs(spots[:, 0] - layout.cm[0]), kind="stable")]
-    boxes = [around((float(x), float(y)), side + 80.0, side + 76.0) for x, y in spots]
-    best = spots[clearest(boxes, layout.drawn, taken, page)]
-    draw_close_up(canvas, (float(best[0]), float(best[1])), layout.cm, apart, layout.placement.scale)
+    scale = layout.placement.scale
+    places = [(float(x), float(y)) for x, y in spots]
+    boxes = [around(spot, side, side).joined(close_up_words_box(spot, layout.cm, apart, scale)) for spot in places]
+    best = clearest(boxes, drawn, taken, page)
+    draw_close_up(canvas, places[best], layout.cm, apart, scale)
 
 
 def _write_texts(canvas: Canvas, scene: HangingScene) -> None:
-    """Title and the two answers above; the small print below."""
-    top = canvas.height
+    """Title and the two answers above, on one line however long; the small print below."""
+    top, left, room = canvas.height, 48.0, canvas.width - 96.0
+    size = min(36.0, 36.0 * room / word_width(scene.title, 36.0, bold=True))
+    draw_word(canvas, (left, top - 66), scene.title, size=size, across="left", along="baseline", bold=True)
     moment = f"Held flat: {moment_in_words(scene.trimming_moment)}"
-    draw_word(canvas, (48, top - 66), scene.title, size=36, across="left", along="baseline", bold=True)
-    draw_word(canvas, (48, top - 116), moment, size=28, across="left", along="baseline", bold=True)
-    after = word_box((48, 0), moment, 28, "left").right + 80.0
-    rest = f"Left alone: {scene.rest_text}"
-    draw_word(canvas, (after, top - 116), rest, size=28, across="left", along="baseline", bold=True)
-    first = 70.0 + 30.0 * len(scene.caption)
+    widths = [word_width(text, 28.0, bold=True) for text in (moment, scene.rest_text)]
+    size = min(28.0, 28.0 * (room - 60.0) / sum(widths))
+    second = left + max(widths[0] * size / 28.0 + 60.0, min(620.0, left + room - widths[1] * size / 28.0))
+    for x, text in ((left, moment), (second, scene.rest_text)):
+        draw_word(canvas, (x, top - 116), text, size=size, across="left", along="baseline", bold=True)
     for number, line in enumerate(scene.caption):
-        draw_word(canvas, (470, first - 30.0 * number), line, size=21, across="left", colour=SOFT_INK)
-    draw_word(canvas, (48, 32), scene.caution, size=19, across="left", colour=SOFT_INK)
+        draw_word(canvas, (470, 156.0 - 30.0 * number), line, size=21, across="left", colour=SOFT_INK)
+    for number, line in enumerate(reversed(textwrap.wrap(scene.caution, CAUTION_LETTERS)[:2])):
+        draw_word(canvas, (left, 26.0 + 25.0 * number), line, size=18, across="left", colour=SOFT_INK)

@@ -1,0 +1,142 @@
+"""From a report to the picture of the diver at rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from meshes.body_topology import SEGMENTS, skin_topology
+from meshes.mesh import Floats, Mesh, joined
+from meshes.mesh import moved as moved_mesh
+from sim.assembly.assembled import Looks
+from sim.person.person import FINENESS
+from sim.pictures.loose_shapes import balls_for, bubbles
+from sim.pictures.marks import pitch_in_words
+from sim.pictures.scene import HangingScene, SuitGas, WingGas
+from sim.pictures.settled_picture import draw_settled as draw_scene
+from sim.report.caution import CAUTION
+from sim.report.settle_report import SettleReport
+from sim.report.words import heavy_or_light
+from sim.rig import Pocket, Rig
+from sim.statics.field import SoftRig, field
+
+BARE = ("head", "left hand", "right hand")  # segments that a suit leaves free
+LITRE = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class GasThere:
+    """Gas in one attitude: (n,) of each cell [m^3] of suit and wing, None without the pocket; net buoyancy [kg]."""
+
+    suit: Floats | None
+    wing: Floats | None
+    net_buoyancy: float
+
+
+def draw_settled(report: SettleReport, path: Path) -> str:
+    """Draw where the report's diver ends to a PNG, SVG or PDF; says in a few words how it was drawn."""
+    drawn = draw_scene(scene_of(report), path)
+    how = "shaded" if drawn.renderer == "shaded" else "in flat shapes"
+    return how + (f": {drawn.note}" if drawn.note else "")
+
+
+def scene_of(report: SettleReport) -> HangingScene:
+    """The scene at the end of the report's settling; flat for a rig that is indifferent to attitude."""
+    rig, looks = report.assembled.rig, report.assembled.looks
+    up = (
+        np.array([0.0, 0.0, 1.0]) if report.settled is None else report.settled.up / np.linalg.norm(report.settled.up)
+    )
+    title, gas = report.assembled.title, gas_there(report.soft, up)
+    mass, cm, cb = centres(rig, gas)
+    pitch, roll = float(np.arcsin(np.clip(up[0], -1.0, 1.0))), float(np.arctan2(up[1], up[2]))
+    return HangingScene(
+        parts=rig.parts if looks is not None else balls_for(rig.parts),
+        skin=None if looks is None else looks.skin,
+        up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
+        trimming_moment=report.flat.pitch_moment,
+        title=title[:1].upper() + title[1:], rest_text=rest_text(report, pitch), caption=captions(report, gas, mass),
+        caution=CAUTION, suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
+        loose_gas=_loose(rig, gas) if looks is None else None,
+    )  # fmt: skip
+
+
+def gas_there(soft: SoftRig, up: Floats) -> GasThere:
+    """Gas at rest in the attitude ``up`` (3,)."""
+    values = field(soft, up[None])
+    suit, wing = (None if state is None else state.volume[0] for state in (values.suit, values.wing))
+    return GasThere(suit, wing, float(values.net_buoyancy[0]))
+
+
+def centres(rig: Rig, gas: GasThere) -> tuple[float, Floats, Floats]:
+    """Mass [kg], CM (3,) and CB (3,) [m] of the whole with its gas, in body axes."""
+    mass, first = rig.whole.mass, rig.whole.mass * rig.whole.cm
+    volume, displaced = rig.whole.volume, rig.whole.volume * rig.whole.cb
+    for pocket, held in ((rig.suit, gas.suit), (rig.wing, gas.wing)):
+        if pocket is not None and held is not None:
+            mass += pocket.gas_density * float(held.sum())
+            first = first + pocket.gas_density * (held @ pocket.cells)
+            volume += float(held.sum())
+            displaced = displaced + held @ pocket.cells
+    return mass, np.asarray(first / mass), np.asarray(displaced / volume)
+
+
+def rest_text(report: SettleReport, pitch: float) -> str:
+    """What happens to the diver let go, in a few words."""
+    settled = report.settled
+    if settled is None:
+        return "Let go: stays as put, any attitude will do"
+    rolled = " on the back" if abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0 else ""
+    where = pitch_in_words(pitch) + rolled
+    if settled.reached:
+        return f"Let go: rests {where}"
+    return f"Let go: {where} after {settled.time:.0f} s, not at rest"
+
+
+def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
+    """Small print: how roll was treated, gas, balance of weight; water."""
+    rule = report.settled.roll_rule if report.settled is not None else "held"
+    said = ["roll held level" if rule == "held" else "free to roll"]
+    for name, held in (("wing", gas.wing), ("suit", gas.suit)):
+        if held is not None:
+            said.append(f"{name} {held.sum() / LITRE:.1f} l")
+    said.append(f"{mass:.1f} kg, {heavy_or_light(gas.net_buoyancy).split(':')[0]}")
+    water = report.assembled.rig.water
+    return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
+
+
+def suited_vertices(skin: Mesh) -> Floats:
+    """(v,) 1 where a suit covers the skin of a posed body, 0 on head and hands; all 1 for any other mesh."""
+    topology = skin_topology(FINENESS)
+    if len(skin.faces) != len(topology.faces):
+        return np.ones(len(skin.vertices))
+    bare = np.isin(np.array(SEGMENTS)[topology.segment], BARE)
+    covered = np.zeros(len(skin.vertices))
+    covered[skin.faces[~bare]] = 1.0
+    return covered
+
+
+def _suit(looks: Looks | None, gas: Floats | None) -> SuitGas | None:
+    if looks is None or looks.suit is None or gas is None:
+        return None
+    patches = looks.suit
+    return SuitGas(
+        patches.centre, patches.normal, patches.area, gas / patches.area,
+        np.zeros(len(gas), dtype=bool), suited_vertices(looks.skin) > 0.5,
+    )  # fmt: skip
+
+
+def _wing(looks: Looks | None, pocket: Pocket | None, gas: Floats | None) -> WingGas | None:
+    if looks is None or looks.wing is None or pocket is None or gas is None:
+        return None
+    fill = np.clip(gas / np.maximum(pocket.law.most, 1e-12), 0.0, 1.0)
+    where = looks.wing.where
+    return WingGas(moved_mesh(looks.wing.bag.bag_mesh(fill), where.rotation, where.origin), pocket.cells, gas)
+
+
+def _loose(rig: Rig, gas: GasThere) -> Mesh | None:
+    pairs = ((rig.suit, gas.suit), (rig.wing, gas.wing))
+    found = [bubbles(p.cells, held) for p, held in pairs if p is not None and held is not None]
+    meshes = [m for m in found if m is not None]
+    return joined(meshes) if meshes else None
