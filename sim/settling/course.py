@@ -55,6 +55,14 @@ def follow(model: Model, start: Floats, limits: Limits) -> Course:
     A rig found at rest where it is not stable (on a saddle, or on a top) is touched: moved by ``NUDGE`` to the
     side it leans to. So the end is a minimum, whatever the start.
     """
+    from threadpoolctl import threadpool_limits
+
+    # the solver factors matrices of some 140 rows, on which the threads of a BLAS cost ten times what they gain
+    with threadpool_limits(limits=1, user_api="blas"):
+        return _followed(model, start, limits)
+
+
+def _followed(model: Model, start: Floats, limits: Limits) -> Course:
     times, states = [0.0], [start]
     y, touches, steps = start, 0, 0
     end: End | None = _end(model, 0.0, y, limits)
