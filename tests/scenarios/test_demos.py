@@ -1,0 +1,44 @@
+"""The demo scenarios can be read, differ only in what they are meant to, and say that the people are invented."""
+
+import pytest
+
+from scenarios.demos import demo_names, demo_path
+from scenarios.reading import read_file, read_scenario
+
+DRY = [("small-woman-steel", "small-woman-carbon"), ("tall-man-steel", "tall-man-carbon")]
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_reads_without_a_note_and_says_the_person_is_invented(name):
+    loaded = read_file(demo_path(name))
+    assert loaded.notes == ()
+    assert "person is invented" in demo_path(name).read_text(encoding="utf-8")
+    assert loaded.content.title
+
+
+def test_there_are_five():
+    assert set(demo_names()) == {name for pair in DRY for name in pair} | {"single-wetsuit"}
+
+
+@pytest.mark.parametrize(("steel", "carbon"), DRY)
+def test_a_pair_differs_by_plate_and_lead_alone(steel, carbon):
+    one, other = read_scenario(demo_path(steel)), read_scenario(demo_path(carbon))
+    differ = {k for k in type(one).model_fields if getattr(one, k) != getattr(other, k)}
+    assert differ == {"title", "plate", "lead"}
+    assert (one.plate.catalogue, other.plate.catalogue) == ("standard steel", "small carbon")
+    # the kilograms the carbon plate saves hang on the belt
+    assert sum(x.mass for x in other.lead) - sum(x.mass for x in one.lead) == pytest.approx(2.5, rel=1e-15)
+
+
+def test_woman_and_man_dive_the_same_gear_in_the_same_water():
+    woman, man = read_scenario(demo_path("small-woman-steel")), read_scenario(demo_path("tall-man-steel"))
+    differ = {k for k in type(woman).model_fields if getattr(woman, k) != getattr(man, k)}
+    assert differ == {"title", "diver", "lead"}
+    assert (woman.diver.height, woman.diver.mass) == (1.66, 58.0)
+    assert (man.diver.height, man.diver.mass) == (1.90, 90.0)
+    assert woman.cylinders.count == 2
+
+
+def test_a_name_there_is_none_of():
+    with pytest.raises(ValueError, match='there is no demo "giant"; known: single-wetsuit'):
+        demo_path("giant")
