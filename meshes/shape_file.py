@@ -81,7 +81,8 @@ def library_trouble(file: str, kind: str) -> Iterator[None]:
     except ShapeFileError:
         raise
     except Exception as error:  # any library's own kinds of error, for input that nobody can foresee
-        reason = " ".join(str(error).split())[:160] or type(error).__name__
+        words = "its reader gave up" if isinstance(error, FileNotFoundError) else str(error)
+        reason = " ".join(words.split())[:160] or type(error).__name__
         raise ShapeFileError(
             f"{file}: cannot be read as {kind} ({reason}); it may be damaged, cut short or of "
             "another kind: export it again"
