@@ -14,6 +14,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.assembly.assembled import Assembled
 from sim.report.caution import CAUTION
+from sim.report.freeze import freeze_test
 from sim.report.settle_report import SettleReport, WhyReport
 from sim.settling.settle import Settled
 from sim.statics.equilibria import Equilibrium
@@ -127,6 +128,10 @@ def _settled(settled: Settled | None) -> dict[str, Any] | None:
         "roll": settled.roll_rule,
         "outcome": settled.outcome,
         "time_to_30_deg_roll_s": settled.time_to_30_roll,
+        "freeze_test": [
+            {"time_s": d.time, "pitch_deg": math.degrees(d.pitch), "roll_deg": math.degrees(d.roll)}
+            for d in freeze_test(settled)
+        ],
     }
 
 

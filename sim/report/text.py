@@ -18,6 +18,7 @@ from sim.report.words import (
 )
 
 Object = Mapping[str, Any]
+VERTICAL: Final = 90.0  # degrees of pitch
 SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 
 
@@ -27,6 +28,7 @@ def settle_text(report: Object) -> str:
         *moment_lines(report["flat"]["pitch_moment_nm"]),
         *title_lines(report),
         *rows("How the diver comes to rest", _rest_rows(report)),
+        *rows(_freeze_heading(report), _freeze_rows(report)),
         *rows("How stable, when flat", _stiffness_rows(report["flat"])),
         *rows("Weight and gas, when flat", _weight_rows(report)),
         *rows("If the suit were otherwise", _sensitivity_rows(report)),
@@ -105,7 +107,20 @@ def _settled_words(settled: Object) -> str:
     where = attitude_words(settled["pitch_deg"], settled["roll_deg"])
     if settled["reached"]:
         return f"{how}: at rest after {settled['time_s']:.0f} s, {where}"
+    if abs(settled["pitch_deg"]) > VERTICAL:
+        way = "head-up" if settled["pitch_deg"] > 0 else "head-down"
+        return f"{how}: goes over {way} past the vertical; after {settled['time_s']:.0f} s {where}"
     return f"{how}: still moving after {settled['time_s']:.0f} s, {where}"
+
+
+def _freeze_heading(report: Object) -> str:
+    rolling = bool(report["settled"]) and report["settled"]["roll"] == "free"
+    return f"Freeze test: flat, then motionless ({'left to roll' if rolling else 'roll held level'})"
+
+
+def _freeze_rows(report: Object) -> Iterator[tuple[str, str]]:
+    for drift in (report["settled"] or {}).get("freeze_test", ()):
+        yield f"after {drift['time_s']:.0f} s", attitude_words(drift["pitch_deg"], drift["roll_deg"])
 
 
 def _stiffness_rows(flat: Object) -> Iterator[tuple[str, str]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 import textwrap
 from collections.abc import Iterable
 from typing import Final
@@ -12,6 +14,10 @@ WIDTH: Final = 100
 NO_MOMENT: Final = 0.05  # N m, 10 g at half a metre: below what anyone can feel
 NO_ANGLE: Final = 0.5  # degrees, below what anyone can see
 NO_WEIGHT: Final = 0.005  # kg, below the shown digits
+NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
+
+_GLUE: Final = "\N{NO-BREAK SPACE}"
+_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees|kg|bar|cm|m|l|s)\b")
 
 
 def kilograms_at_half_a_metre(moment: float) -> float:
@@ -34,25 +40,35 @@ def pitch_words(pitch: float) -> str:
 
 
 def attitude_words(pitch: float, roll: float) -> str:
-    """Pitch and roll [degrees] (plus head-up, plus left side up) in words."""
-    if abs(pitch) > 80.0:
-        return f"upright, {pitch_words(pitch)}" if pitch > 0 else f"standing on the head, {pitch_words(pitch)}"
+    """Pitch and roll [degrees] (plus head-up, plus left side up) in words.
+
+    A pitch beyond the vertical, as with roll held, is said as one looks then: on the back.
+    """
+    if abs(pitch) > 90.0:
+        pitch, roll = math.copysign(180.0 - abs(pitch), pitch), roll - math.copysign(180.0, roll)
+    if abs(pitch) > NEARLY_UPRIGHT:
+        return f"{'upright' if pitch > 0 else 'standing on the head'}, {pitch_words(pitch)}"
+    side = "left" if roll > 0 else "right"
     if abs(roll) < NO_ANGLE:
         lie = "face down"
     elif abs(roll) > 180.0 - NO_ANGLE:
         lie = "on the back"
-    else:
-        side = "left" if roll > 0 else "right"
+    elif abs(roll) < 90.0:
         lie = f"rolled {abs(roll):.0f} degrees, {side} side up"
-        lie += ", on the back" if abs(roll) > 135.0 else ""
+    else:
+        lie = f"on the back, {180.0 - abs(roll):.0f} degrees off it with the {side} side up"
     return f"{pitch_words(pitch)}, {lie}"
 
 
 def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
-    """Lines of at most WIDTH characters, the first behind ``first``, the others behind ``later``."""
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=first if later is None else later, break_long_words=False
-    )
+    """Lines of at most WIDTH characters, the first behind ``first``, the others behind ``later``.
+
+    A number and its unit stay on one line.
+    """
+    kept = _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", _GLUE), text)
+    later = first if later is None else later
+    lines = textwrap.wrap(kept, WIDTH, initial_indent=first, subsequent_indent=later, break_long_words=False)
+    return [line.replace(_GLUE, " ") for line in lines]
 
 
 def bullets(heading: str, texts: Iterable[str]) -> list[str]:

@@ -4,6 +4,7 @@ import pytest
 
 from sim.report.caution import CAUTION
 from sim.report.text import moment_lines, settle_text, why_text
+from sim.report.words import attitude_words, wrapped
 
 REPORT = {
     "format": "hangflat.settle/1",
@@ -24,7 +25,10 @@ REPORT = {
         {"pitch_deg": -12.4, "roll_deg": 0.0, "up": [0, 0, 1], "kind": "saddle", "energy_j": -2.0,
          "wing_gas_l": 7.4, "net_buoyancy_kg": 0.0},
     ],
-    "settled": {"pitch_deg": -12.4, "roll_deg": 0.0, "time_s": 31.2, "reached": True, "roll": "held"},
+    "settled": {
+        "pitch_deg": -12.4, "roll_deg": 0.0, "time_s": 31.2, "reached": True, "roll": "held",
+        "freeze_test": [{"time_s": 5.0, "pitch_deg": -4.2, "roll_deg": 0.0}],
+    },
     "settled_roll_free": {"pitch_deg": -11.0, "roll_deg": 172.0, "time_s": 64.0, "reached": True, "roll": "free"},
     "items": [
         {"name": "gas in wing", "kind": "wing gas", "mass_kg": 0.02, "volume_l": 7.4, "apparent_weight_kg": -7.57,
@@ -90,7 +94,7 @@ def test_rest_with_roll_held_and_left_to_roll():
     assert "12 degrees head-down" in text.split("roll held level")[1].splitlines()[0]
     assert "81 degrees head-up (would not stay there)" in text
     assert line_with(text, "left to roll  ").endswith(
-        "11 degrees head-down, rolled 172 degrees, left side up, on the back"
+        "11 degrees head-down, on the back, 8 degrees off it with the left side up"
     )
     assert "at rest after 31 s" in text
     assert "at rest after 64 s" in text
@@ -148,3 +152,42 @@ def test_budget_has_one_aligned_line_for_each_item_and_the_sum():
     assert line_with(text, "together").split() == ["together", "-3.20", "N", "m"]
     ends = {len(line_with(text, w)) for w in ("gas in wing", "fins", "together", "apparent weight  ")}
     assert len(ends) == 1
+
+
+def test_freeze_test_tells_the_drift():
+    assert line_with(settle_text(REPORT), "after 5 s").split() == [
+        "after", "5", "s", "4", "degrees", "head-down,", "face", "down",
+    ]  # fmt: skip
+
+
+def test_going_over_is_no_rest():
+    over = {"pitch_deg": -122.7, "roll_deg": 0.0, "time_s": 44.0, "reached": False}
+    text = " ".join(settle_text(changed(settled=over)).split())
+    assert "goes over head-down past the vertical; after 44 s 57 degrees head-down, on the back" in text
+
+
+@pytest.mark.parametrize(
+    ("pitch", "roll", "words"),
+    [
+        (0.2, 0.2, "level, face down"),
+        (17.0, 0.0, "17 degrees head-up, face down"),
+        (-17.0, 25.0, "17 degrees head-down, rolled 25 degrees, left side up"),
+        (-17.0, -25.0, "17 degrees head-down, rolled 25 degrees, right side up"),
+        (0.0, 180.0, "level, on the back"),
+        (0.0, -180.0, "level, on the back"),
+        (3.0, -172.0, "3 degrees head-up, on the back, 8 degrees off it with the right side up"),
+        (85.0, 133.0, "upright, 85 degrees head-up"),
+        (-85.0, 0.0, "standing on the head, 85 degrees head-down"),
+        (-120.0, 0.0, "60 degrees head-down, on the back"),
+        (120.0, 10.0, "60 degrees head-up, on the back, 10 degrees off it with the right side up"),
+    ],
+)
+def test_attitude_in_words(pitch, roll, words):
+    assert attitude_words(pitch, roll) == words
+
+
+def test_a_number_and_its_unit_stay_together():
+    for width in range(60, 100):
+        lines = wrapped("x" * width + " moving gas takes 70.1 N m/rad of it, which is 12 degrees of 3.5 kg at 2 bar")
+        assert not any(line[-1].isdigit() or line.endswith(" N") for line in lines)
+        assert all(len(line) <= 100 for line in lines)

@@ -1,0 +1,39 @@
+"""The freeze test: hold flat, stop moving, time the drift. What an instructor can see in the water."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from sim.settling.settle import Settled
+
+TIMES: Final = (2.0, 5.0, 10.0, 20.0)  # s after stopping
+AT_AN_END: Final = ("at rest", "poised", "past the vertical", "indifferent")
+
+
+@dataclass(frozen=True)
+class Drift:
+    """Attitude [rad], head-up and left side up plus, some ``time`` [s] after stopping."""
+
+    time: float
+    pitch: float
+    roll: float
+
+
+def freeze_test(settled: Settled) -> tuple[Drift, ...]:
+    """Attitude at TIMES; once at rest it stays, and a motion that was not followed further is told no further."""
+    path = settled.path
+    stays = settled.outcome in AT_AN_END
+    pitch, roll = np.unwrap(path.pitch), np.unwrap(path.roll)
+    return tuple(
+        Drift(t, float(np.interp(t, path.time, pitch)), _within_a_turn(float(np.interp(t, path.time, roll))))
+        for t in TIMES
+        if stays or t <= path.time[-1]
+    )
+
+
+def _within_a_turn(angle: float) -> float:
+    """The same angle [rad] between -pi and pi."""
+    return float(np.arctan2(np.sin(angle), np.cos(angle)))
