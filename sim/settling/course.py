@@ -32,8 +32,8 @@ class Limits:
     tolerance : of the solver, relative;  frame : time between the states kept [s]
     """
 
-    time: float = 1800.0
-    steps: int = 20_000
+    time: float = 3600.0
+    steps: int = 40_000
     drift: float = 2.0
     tolerance: float = 1e-5
     frame: float = 0.2

@@ -8,13 +8,15 @@ the solver uses the Jacobian to converge, not to be right.
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from meshes.mesh import Floats
 from sim.settling.gas_flow import Bag, Flow
 from sim.settling.motion import Instant, Model, instant, right_hand_side
 
-STEP = 1e-7
+STEP: Final = 1e-7  # of every mechanical state, all of them of order 1
 
 
 def jacobian(model: Model, y: Floats) -> Floats:

@@ -166,7 +166,9 @@ def wing_target(model: Model, wing: Bag, suit: Flow | None, lift_without: float,
     To keep neutral is to move as much gas as the suit swallows or gives, at once, not only to make good afterwards.
     """
     if model.wing_volume is not None:
-        return within(wing, model.wing_volume * model.ambient / (model.ambient - model.water_weight * height))
+        # the surface lies far short of a tenth of the pressure; the floor only keeps the solver's trial steps sane
+        ambient = max(model.ambient - model.water_weight * height, 0.1 * model.ambient)
+        return within(wing, model.wing_volume * model.ambient / ambient)
     needed = -lift_without / wing.weight
     if model.suit is not None and suit is not None:
         suit_rate = float(suit.slope @ suit.imbalance) / model.suit.lag

@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from sim.breathing_gas import AIR, gas_density, mixture, molar_mass
+from sim.breathing_gas import AIR, fill_mass, gas_density, mixture, molar_mass
 
-ROWS = list(csv.DictReader((Path(__file__).parent / "tables/gas_density_coolprop.csv").read_text().splitlines()))
+TABLES = Path(__file__).parent / "tables"
+ROWS = list(csv.DictReader((TABLES / "gas_density_coolprop.csv").read_text().splitlines()))
+FILLS = list(csv.DictReader((TABLES / "fill_masses_coolprop.csv").read_text().splitlines()))
 GASES = {
     "Air": AIR,
     "Oxygen": mixture(1.0),
@@ -35,6 +37,7 @@ ATOMIC, AIR_MASS = 1.5e-4, 7.1e-3
 
 def test_table_is_whole():
     assert [r["gas"] for r in ROWS] == list(GASES)
+    assert len(FILLS) == 10
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda r: r["gas"])
@@ -53,3 +56,13 @@ def test_density(row, bar):
     rounding = 0.5 * 10.0 ** Decimal(printed).as_tuple().exponent
     model = HELIOX if row["gas"] == "Heliox21" else MODEL
     assert got == pytest.approx(float(printed), abs=rounding + model * float(printed), rel=0.0)
+
+
+@pytest.mark.parametrize("row", FILLS, ids=lambda r: " ".join(list(r.values())[:3]))
+def test_mass_of_a_fill_at_gauge_pressure(row):
+    gas = AIR if row["gas"] == "air" else GASES[row["gas"]]
+    capacity, full = float(row["water_capacity[l]"]) * 1e-3, float(row["gauge_pressure[bar]"])
+    for gauge, column in ((full, "full[kg]"), (50.0, "at_50_bar_gauge[kg]")):
+        printed = float(row[column])
+        got = fill_mass(gas, capacity, gauge * 1e5 + 101325.0, 293.15)
+        assert got == pytest.approx(printed, abs=0.5e-3 + MODEL * printed, rel=0.0)
