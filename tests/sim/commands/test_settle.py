@@ -1,3 +1,5 @@
+import contextlib
+import io
 import json
 
 import pytest
@@ -28,26 +30,42 @@ def answer(capsys, *words):
     return json.loads(out)
 
 
-def test_json_has_every_field_of_the_contract(parts_file, capsys):
-    found = answer(capsys, "settle", parts_file, "--json")
-    assert found["format"] == "hangflat.settle/1"
-    assert found["caution"] == CAUTION
+@pytest.fixture(scope="module")
+def told(tmp_path_factory, neutral_float):
+    """``settle --json`` of the neutral float, run once; with nothing beside the object on stdout."""
+    file = tmp_path_factory.mktemp("told") / "float.toml"
+    file.write_text(neutral_float, encoding="utf-8")
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out):
+        assert main(["settle", str(file), "--json"]) == 0
+    return json.loads(out.getvalue())
+
+
+def test_json_has_every_field_of_the_contract(told):
+    assert told["format"] == "hangflat.settle/1"
+    assert told["caution"] == CAUTION
     for name, fields in CONTRACT.items():
-        assert name in found
-        for row in found[name] if isinstance(found[name], list) else [found[name]]:
+        assert name in told
+        for row in told[name] if isinstance(told[name], list) else [told[name]]:
             assert fields is None or fields <= row.keys(), name
 
 
-def test_json_gives_the_closed_form_answer(parts_file, capsys):
-    found = answer(capsys, "settle", parts_file, "--json")
-    assert found["flat"]["pitch_moment_nm"] == pytest.approx(50.0, rel=1e-12)  # arithmetic, rounding only
-    assert found["whole"]["net_buoyancy_kg"] == pytest.approx(0.0, abs=1e-12)
-    assert found["items"][0]["moment_nm"] == pytest.approx(50.0, rel=1e-12)
-    stable = [e for e in found["rest"] if e["kind"] == "stable"]
+def test_json_gives_the_closed_form_answer(told):
+    assert told["flat"]["pitch_moment_nm"] == pytest.approx(50.0, rel=1e-12)  # arithmetic, rounding only
+    assert told["whole"]["net_buoyancy_kg"] == pytest.approx(0.0, abs=1e-12)
+    assert told["items"][0]["moment_nm"] == pytest.approx(50.0, rel=1e-12)
+    stable = [e for e in told["rest"] if e["kind"] == "stable"]
     assert len(stable) == 1
     assert stable[0]["up"] == pytest.approx([1.0, 0.0, 0.0], abs=1e-6)
 
 
+@pytest.fixture
+def unsettled(monkeypatch):
+    """Leaves out the motion, which takes most of the time, where a test is not about it."""
+    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+
+
+@pytest.mark.usefixtures("unsettled")
 def test_set_changes_one_value(parts_file, capsys):
     found = answer(
         capsys, "settle", parts_file, "--json", "--set", "water.gravity=5 m/s^2", "--set", "part.0.mass=90 kg"
@@ -56,11 +74,12 @@ def test_set_changes_one_value(parts_file, capsys):
     assert found["whole"]["net_buoyancy_kg"] == pytest.approx(10.0, rel=1e-12)
 
 
-@pytest.mark.parametrize("roll", ["held", "free"])
-def test_roll_is_as_asked(parts_file, capsys, roll):
-    assert answer(capsys, "settle", parts_file, "--json", "--roll", roll)["settled"]["roll"] == roll
+def test_roll_is_as_asked(told, parts_file, capsys):
+    assert told["settled"]["roll"] == "held"
+    assert answer(capsys, "settle", parts_file, "--json", "--roll", "free")["settled"]["roll"] == "free"
 
 
+@pytest.mark.usefixtures("unsettled")
 def test_text_starts_with_the_moment(parts_file, capsys):
     assert main(["settle", str(parts_file)]) == 0
     out, err = capsys.readouterr()
@@ -110,3 +129,24 @@ def test_bad_input_leaves_no_picture(tmp_path, capsys):
     picture = tmp_path / "a.png"
     assert main(["settle", str(tmp_path / "nothing.toml"), "--picture", str(picture)]) == 2
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.usefixtures("unsettled")
+def test_draws_the_picture_and_says_how(parts_file, tmp_path, capsys):
+    picture = tmp_path / "float.svg"
+    found = answer(capsys, "settle", parts_file, "--json", "--picture", picture)
+    assert found["picture"]["file"] == str(picture)
+    assert found["picture"]["drawn"].startswith("in flat shapes")  # as vector pictures are
+    assert "</svg>" in picture.read_text(encoding="utf-8")
+
+
+@pytest.mark.usefixtures("unsettled")
+def test_a_picture_that_fails_leaves_nothing_behind(parts_file, tmp_path, capsys, monkeypatch):
+    def fails(report, path):
+        path.write_text("half")
+        raise RuntimeError("no ink")
+
+    monkeypatch.setattr("sim.pictures.settled.draw_settled", fails)
+    assert main(["settle", str(parts_file), "--picture", str(tmp_path / "a.png")]) == 1
+    assert "no ink" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == [parts_file]
