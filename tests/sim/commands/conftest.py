@@ -22,13 +22,8 @@ inertia = [[10.0, 0.0, 0.0], [0.0, 10.0, 0.0], [0.0, 0.0, 10.0]]
 """
 
 
-@pytest.fixture(scope="session")
-def neutral_float() -> str:
-    return NEUTRAL_FLOAT
-
-
 @pytest.fixture
-def parts_file(tmp_path: Path, neutral_float: str) -> Path:
+def parts_file(tmp_path: Path) -> Path:
     file = tmp_path / "float.toml"
-    file.write_text(neutral_float, encoding="utf-8")
+    file.write_text(NEUTRAL_FLOAT, encoding="utf-8")
     return file
