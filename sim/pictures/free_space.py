@@ -61,9 +61,9 @@ def around(middle: tuple[float, float], width: float, height: float) -> Box:
 
 
 def word_box(at: tuple[float, float], text: str, size: float, across: str = "center", along: str = "center") -> Box:
-    """Room that words take, from the mean width of a letter of the sans-serif used (0.6 of its size)."""
+    """Room that words take, from the mean width of a letter of the sans-serif used (0.7 of its size when bold)."""
     lines = text.split("\n")
-    width = 0.62 * size * max(len(line) for line in lines)
+    width = 0.7 * size * max(len(line) for line in lines)
     height = 1.3 * size * len(lines)
     left = at[0] - {"left": 0.0, "center": 0.5, "right": 1.0}[across] * width
     bottom = at[1] - {"bottom": 0.0, "center": 0.5, "top": 1.0}[along] * height

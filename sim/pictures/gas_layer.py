@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Mesh, mesh_of
 from sim.pictures.scene import SuitGas, WingGas
@@ -32,15 +33,14 @@ def vertex_normals(mesh: Mesh) -> Floats:
 class SuitOnSkin:
     """The suit at the skin's vertices.
 
-    thickness : (n,) of gas [m];  enlarged : (n,) times that it is drawn thicker;  suited : (n,) share 0..1 of suit
+    thickness : (n,) of gas [m];  enlarged : (n,) times that it is drawn thicker
     """
 
     thickness: Floats
     enlarged: Floats
-    suited: Floats
 
 
-def suit_on(skin: Mesh, suit: SuitGas, scale: float) -> SuitOnSkin:
+def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] | None = None) -> SuitOnSkin:
     """Smooth means of the nearest patches that face the same way; no gas where there is no suit.
 
     Patches weigh by area, by distance (Gaussian of the spacing of the patches) and by how much they face along
@@ -49,17 +49,17 @@ def suit_on(skin: Mesh, suit: SuitGas, scale: float) -> SuitOnSkin:
     from scipy.spatial import cKDTree
 
     if not len(suit.centre):
-        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(3)))
+        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(2)))
     k = min(NEIGHBOURS, len(suit.centre))
     distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(suit.centre).query(skin.vertices, k=k))
     facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), suit.normal[nearest]), 0.02, None)
     spread = np.maximum(distance[:, : min(4, k)].mean(axis=1, keepdims=True), 1e-3)
     weight = suit.area[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
     weight /= weight.sum(axis=1, keepdims=True)
-    suited = np.ones(len(skin.vertices)) if suit.suited is None else suit.suited.astype(float)
-    thickness = (weight * suit.thickness[nearest]).sum(axis=1) * suited
+    here = np.ones(len(skin.vertices)) if suited is None else suited.astype(float)
+    thickness = (weight * suit.thickness[nearest]).sum(axis=1) * here
     pressed = (weight * suit.covered[nearest]).sum(axis=1)
-    return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed, suited)
+    return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed)
 
 
 def gas_layer(skin: Mesh, suit: SuitOnSkin) -> Mesh:

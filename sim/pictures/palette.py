@@ -30,6 +30,7 @@ GAS_LINE: Final = "#1f6f9f"
 
 SKIN: Final = "#d3ab8e"
 SUIT: Final = "#7d8791"
+WETSUIT: Final = "#5d6670"
 WING_CLOTH: Final = "#efe3c2"
 
 
@@ -42,8 +43,6 @@ class Finish:
 
 
 _FINISHES: Final[dict[Kind, Finish]] = {
-    "suit": Finish(SUIT),
-    "wetsuit": Finish("#56606b"),
     "hood": Finish("#3f4952"),
     "mask": Finish("#39424b", 0.5),
     "boots": Finish("#39424b"),

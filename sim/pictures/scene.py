@@ -19,7 +19,6 @@ class SuitGas:
     centre : (n, 3) [m] body axes, on the skin;  normal : (n, 3) unit, outward;  area : (n,) [m^2]
     thickness : (n,) of the gas layer [m], as computed (the picture enlarges it and says by how much)
     covered : (n,) True where a plate lies on the suit; there the layer is drawn as thick as it is
-    suited : (v,) for each vertex of the skin, whether the suit covers it; None: it covers all
     """
 
     centre: Floats
@@ -27,7 +26,6 @@ class SuitGas:
     area: Floats
     thickness: Floats
     covered: NDArray[np.bool_]
-    suited: NDArray[np.bool_] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +47,7 @@ class HangingScene:
 
     parts : rigid items; those without a mesh, and the body where ``skin`` is given, are not drawn
     skin : outside of the body, unsuited; None for a rig without a person
+    suited : (v,) for each vertex of the skin, whether a suit, if one is worn, covers it; None: it covers all
     up : (3,) the world's up direction in body axes;  pitch, roll : [rad] of the same attitude
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
@@ -72,6 +71,7 @@ class HangingScene:
     rest_text: str
     caption: tuple[str, ...] = ()
     caution: str = ""
+    suited: NDArray[np.bool_] | None = None
     suit: SuitGas | None = None
     wing: WingGas | None = None
     loose_gas: Mesh | None = None

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.body_topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh, joined
@@ -54,6 +55,7 @@ def scene_of(report: SettleReport) -> HangingScene:
     return HangingScene(
         parts=rig.parts if looks is not None else balls_for(rig.parts),
         skin=None if looks is None else looks.skin,
+        suited=None if looks is None else suited_vertices(looks.skin),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
         trimming_moment=report.flat.pitch_moment,
         title=title[:1].upper() + title[1:], rest_text=rest_text(report, pitch), caption=captions(report, gas, mass),
@@ -83,15 +85,18 @@ def centres(rig: Rig, gas: GasThere) -> tuple[float, Floats, Floats]:
 
 
 def rest_text(report: SettleReport, pitch: float) -> str:
-    """What happens to the diver let go, in a few words."""
+    """What becomes of the diver let go, in a few words; ``pitch`` [rad] of the attitude drawn."""
     settled = report.settled
     if settled is None:
         return "Let go: stays as put, any attitude will do"
-    rolled = " on the back" if abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0 else ""
-    where = pitch_in_words(pitch) + rolled
-    if settled.reached:
+    on_back = abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0
+    where = pitch_in_words(pitch) + (" on the back" if on_back else "")
+    if settled.outcome == "at rest":
         return f"Let go: rests {where}"
-    return f"Let go: {where} after {settled.time:.0f} s, not at rest"
+    if settled.outcome == "past the vertical":
+        return f"Let go: goes over, rests {where}"
+    doing = {"poised": "poised", "risen": "floats up,", "sunk": "sinks,"}.get(settled.outcome, "still moving,")
+    return f"Let go: {doing} {where} after {settled.time:.0f} s"
 
 
 def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
@@ -106,14 +111,14 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
 
 
-def suited_vertices(skin: Mesh) -> Floats:
-    """(v,) 1 where a suit covers the skin of a posed body, 0 on head and hands; all 1 for any other mesh."""
+def suited_vertices(skin: Mesh) -> NDArray[np.bool_]:
+    """(v,) True where a suit covers the skin of a posed body, not on head and hands; all True for any other mesh."""
     topology = skin_topology(FINENESS)
     if len(skin.faces) != len(topology.faces):
-        return np.ones(len(skin.vertices))
+        return np.ones(len(skin.vertices), dtype=bool)
     bare = np.isin(np.array(SEGMENTS)[topology.segment], BARE)
-    covered = np.zeros(len(skin.vertices))
-    covered[skin.faces[~bare]] = 1.0
+    covered = np.zeros(len(skin.vertices), dtype=bool)
+    covered[skin.faces[~bare]] = True
     return covered
 
 
@@ -123,7 +128,7 @@ def _suit(looks: Looks | None, gas: Floats | None) -> SuitGas | None:
     patches = looks.suit
     return SuitGas(
         patches.centre, patches.normal, patches.area, gas / patches.area,
-        np.zeros(len(gas), dtype=bool), suited_vertices(looks.skin) > 0.5,
+        np.zeros(len(gas), dtype=bool),
     )  # fmt: skip
 
 

@@ -166,7 +166,7 @@ def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
 
 def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
     """All lines and words, each where it hides nothing else."""
-    page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 40.0)
+    page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 8.0)
     draw_horizon(canvas, MARGIN, canvas.width - MARGIN, layout.horizon_box)
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
     draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
@@ -216,6 +216,8 @@ def _place_close_up(
     upward = np.arange(page.bottom + side / 2, page.top - side / 2, 40.0)
     spots = np.stack(np.meshgrid(across, upward), axis=-1).reshape(-1, 2)
     away = np.hypot(*(spots - layout.cm).T)
+    beside = np.abs(spots[:, 0] - layout.cm[0]) > LENS_RADIUS + 24.0  # not in line with the arrows
+    spots, away = spots[beside], away[beside]
     spots = spots[np.argsort(away + 0.4 * np.abs(spots[:, 0] - layout.cm[0]), kind="stable")]
     scale = layout.placement.scale
     places = [(float(x), float(y)) for x, y in spots]

@@ -14,6 +14,7 @@ from sim.pictures.palette import (
     GAS_THIN,
     SKIN,
     SUIT,
+    WETSUIT,
     WING_CLOTH,
     Finish,
     finish_of,
@@ -79,11 +80,13 @@ def _drawn_otherwise(scene: HangingScene) -> set[str]:
 
 def _clothed(skin: Mesh, scene: HangingScene) -> tuple[list[Surface], float]:
     """The body in its suit, the gas layer over it, and the thickness of the deepest gas colour."""
+    share = np.ones(len(skin.vertices)) if scene.suited is None else scene.suited.astype(float)
+    worn = {p.kind for p in scene.parts}
+    cloth = SUIT if scene.suit is not None or "suit" in worn else WETSUIT if "wetsuit" in worn else SKIN
+    body = Surface("body", skin, _mixed(SKIN, cloth, share), 0.12)
     if scene.suit is None:
-        colour = SUIT if any(p.kind in ("suit", "wetsuit") for p in scene.parts) else SKIN
-        return [Surface("body", skin, _plain(skin, Finish(colour)), 0.12)], 0.0
-    suit = suit_on(skin, scene.suit, scene.gas_scale)
-    body = Surface("body", skin, _mixed(SKIN, SUIT, suit.suited), 0.12)
+        return [body], 0.0
+    suit = suit_on(skin, scene.suit, scene.gas_scale, scene.suited)
     deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
     if deepest == 0.0:
         return [body], 0.0

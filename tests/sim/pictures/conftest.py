@@ -47,7 +47,7 @@ def flat_scene() -> HangingScene:
     centre = corners.mean(axis=1)
     suit = SuitGas(
         centre, normal / (2.0 * area[:, None]), area, 0.004 + 0.04 * np.clip(centre[:, 2], 0.0, None),
-        np.zeros(len(area), dtype=bool), np.arange(len(skin.vertices)) < len(trunk.vertices),
+        np.zeros(len(area), dtype=bool),
     )  # fmt: skip
     bag = ellipsoid([0.28, 0.22, 0.035], [0.2, 0.0, 0.17], rings=10, points=20)
     cells = np.array([[0.4, 0.1, 0.17], [0.4, -0.1, 0.17], [0.0, 0.1, 0.17], [0.0, -0.1, 0.17]])
@@ -57,7 +57,8 @@ def flat_scene() -> HangingScene:
         mass=120.0, net_buoyancy=0.0, trimming_moment=-7.25, title="An invented diver with two cylinders",
         rest_text="rests level", caption=("fresh water, 12 m deep", "wing 6.4 l, suit 7.1 l"),
         caution="A model: check any change of gear in confined water with a qualified instructor.",
-        suit=suit, wing=WingGas(bag, cells, np.array([1.5e-3, 1.5e-3, 0.2e-3, 0.2e-3])),
+        suited=np.arange(len(skin.vertices)) < len(trunk.vertices), suit=suit,
+        wing=WingGas(bag, cells, np.array([1.5e-3, 1.5e-3, 0.2e-3, 0.2e-3])),
     )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """Placing labels."""
 
 import numpy as np
+import pytest
 
 from sim.pictures.free_space import Box, around, clearest, spread_over, word_box
 
@@ -23,9 +24,9 @@ def test_hiding_part_of_the_drawing_is_better_than_hiding_a_label_or_leaving_the
 
 def test_points_spread_over_triangles_leave_no_gap():
     rng = np.random.default_rng(5)
-    corners = rng.uniform(0.0, 400.0, (6, 3, 2))
+    corners = rng.uniform(0.0, 400.0, (4, 3, 2))
     spread = spread_over(corners, 10.0)
-    share = rng.dirichlet([1.0, 1.0, 1.0], 200)
+    share = rng.dirichlet([1.0, 1.0, 1.0], 60)
     inside = np.einsum("sk,tkd->tsd", share, corners).reshape(-1, 2)
     nearest = np.linalg.norm(inside[:, None] - spread[None], axis=2).min(axis=1)
     # steps of at most 10 along both edges, and rounding to cells of 2.5
@@ -36,4 +37,4 @@ def test_room_for_words_grows_with_them_and_stands_where_it_is_aligned():
     assert word_box((50.0, 50.0), "twice", 20.0, "left").left == 50.0
     assert word_box((50.0, 50.0), "twice", 20.0, "right").right == 50.0
     long, short = word_box((0.0, 0.0), "long words", 20.0), word_box((0.0, 0.0), "long", 20.0)
-    assert long.right - long.left == 2.5 * (short.right - short.left)
+    assert long.right - long.left == pytest.approx(2.5 * (short.right - short.left))

@@ -9,14 +9,14 @@ from sim.pictures.gas_layer import gas_layer, suit_on, vertex_normals, wing_fill
 from sim.pictures.scene import SuitGas, WingGas
 
 
-def patches_of(mesh, thickness, covered=False, suited=None):
+def patches_of(mesh, thickness, covered=False):
     """One patch a face, ``thickness`` a number or a function of the patch centres."""
     corners = mesh.vertices[mesh.faces]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = 0.5 * np.linalg.norm(normal, axis=1)
     centre = corners.mean(axis=1)
     gas = thickness(centre) if callable(thickness) else np.full(len(area), thickness)
-    return SuitGas(centre, normal / (2.0 * area[:, None]), area, gas, np.full(len(area), covered), suited)
+    return SuitGas(centre, normal / (2.0 * area[:, None]), area, gas, np.full(len(area), covered))
 
 
 def test_normals_of_a_sphere_are_radial_and_outward(ball):
@@ -54,7 +54,7 @@ def test_gas_of_one_side_does_not_show_on_the_other(ball):
 def test_bare_skin_has_no_gas(ball):
     sphere = ball(0.3, [0.0, 0.0, 0.0])
     suited = sphere.vertices[:, 0] < 0.1
-    suit = suit_on(sphere, patches_of(sphere, 0.01, suited=suited), scale=4.0)
+    suit = suit_on(sphere, patches_of(sphere, 0.01), 4.0, suited)
     assert (suit.thickness > 0.0).tolist() == suited.tolist()
 
 
