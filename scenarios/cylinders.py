@@ -94,7 +94,11 @@ class Cylinders(Table):
     boot_mass: Annotated[
         float, Quantity("mass", "mass of one rubber boot, 0 for none", "0.3 kg", "0 kg", "1.5 kg")
     ] = 0.0
-    regulators: Annotated[Regulators, BeforeValidator(from_catalogue("regulators"))]
+    regulators: Annotated[
+        Regulators,
+        BeforeValidator(from_catalogue("regulators")),
+        Field(description="First and second stages and hoses; those usual for the arrangement if left out"),
+    ]
 
     @model_validator(mode="before")
     @classmethod

@@ -54,6 +54,11 @@ def kinds_of(table: type[Table]) -> tuple[str, ...]:
     return get_args(field.annotation) if field is not None and len(get_args(field.annotation)) == 1 else ()
 
 
+def is_kind_name(step: str | int) -> bool:
+    """Whether a step of pydantic's error place names a member of a union, not a key: ("suit", "dry", "gas")."""
+    return step in {"dry", "wet", "item", "stage", "[key]"}
+
+
 def example_of(field: FieldInfo) -> str:
     """An example as it would stand in the file."""
     quantity = quantity_of(field)
@@ -82,7 +87,7 @@ def guides(model: type[Table], path: str = "") -> Iterator[FieldGuide]:
         yield FieldGuide(key, _meaning(field), example_of(field), _default(field), field.is_required())
         for table in tables_in(field.annotation):
             kind = kinds_of(table)
-            many = "[] " if get_origin(field.annotation) is tuple else ""
+            many = ".0" if get_origin(field.annotation) is tuple else ""
             yield from guides(table, f"{key}{many}({kind[0]})." if kind else f"{key}{many}.")
 
 

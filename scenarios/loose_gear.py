@@ -84,7 +84,7 @@ class Lead(Table):
 class GearItem(Table):
     """Anything else, by mass and size."""
 
-    kind: Literal["item"] = "item"
+    kind: Annotated[Literal["item"], Field(description="Anything but a cylinder")] = "item"
     name: Annotated[str, Field(description="What it is", min_length=1, max_length=60)]
     catalogue: Name = None
     mass: Annotated[float, Quantity("mass", "mass of the item", "0.3 kg", "0.005 kg", "60 kg")]
@@ -114,7 +114,7 @@ class GearItem(Table):
 class StageCylinder(Table):
     """A cylinder slung at the side, with its own regulator."""
 
-    kind: Literal["stage"]
+    kind: Annotated[Literal["stage"], Field(description="A cylinder slung at the side")]
     name: Annotated[str, Field(description="What to call it in reports", max_length=60)] = "stage cylinder"
     catalogue: Name = None
     side: Annotated[Literal["left", "right"], Field(description="Side it is slung at")] = "left"
