@@ -23,6 +23,7 @@ FABRIC: Final = 1150.0  # [kg/m^3] coated nylon, near neutral: common practice; 
 FOLDED: Final = 0.04  # fill at which an empty bag is drawn: about 4 mm of folded fabric
 NODES_A_CELL: Final = 4
 FRONT_GAP: Final = 0.002  # [m] from the plate to the bag's front
+CURL: Final = 0.08  # [m] the outermost line rises beside the cylinders when gas floats it up, face down (assumed)
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,6 +85,7 @@ def wing_bag(
     height: float | None = None,
     width: float | None = None,
     mass: float | None = None,
+    curl: float = CURL,
     cells_a_side: int = 16,
     nodes_a_cell: int = NODES_A_CELL,
     sides: int = 32,
@@ -93,6 +95,7 @@ def wing_bag(
     lift_volume : gas it holds when taut [m^3]; default 20 l twin, 14 l single (18-27 and 13-18 kg, common practice)
     height, width : flat outer size [m]; default 0.68 x 0.56 twin, 0.64 x 0.48 single (from memory)
     mass : fabric, inflator seat and dump valve [kg]; default 1.8 and 1.4 (1.2-2.2, common practice)
+    curl : how far the bag's outermost line rises off the plate, up beside the cylinders [m]
     The fabric's width around the ring follows from lift volume and outer size. Raises ValueError when the volume
     does not fit into the outline.
     """
@@ -107,6 +110,8 @@ def wing_bag(
     nodes = cells_a_side * nodes_a_cell
     fabric = _fabric_width(lift, tall, wide, ring, nodes)
     line, outward, widths, spacing = _half(fabric, tall, wide, ring, nodes)
+    # lying flat under the cylinders, curling up outside them; a shear along z, which keeps every volume
+    line[:, 2] = curl * (line[:, 1] / line[:, 1].max()) ** 3
     volumes = widths**2 / np.pi * spacing
     # the last digits of the root search are made good here, so that the shares add up to the lift volume
     volumes *= 0.5 * lift / volumes.sum()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -87,6 +87,6 @@ def rig_of(
     """Collapse parts into a rig; ``held`` (3,) [m] defaults to the CM of the rigid parts."""
     if not parts:
         raise ValueError("a rig needs at least one part")
-    whole = combined([p.solid for p in parts])
+    whole = combined([replace(p.solid, mesh=None) for p in parts])
     point = whole.cm if held is None else np.asarray(held, dtype=float)
     return Rig(tuple(parts), suit, wing, water, point, whole)

@@ -1,20 +1,20 @@
 r"""A drysuit: its cloth, what is worn under it, and the gas that is free to move in it.
 
-How much stiffness the moving gas takes away hangs on the room it has and on how softly the garment gives way, so
-these two are set by arithmetic that can be followed. For the medium undergarment on 1.6 m^2 of skin, all assumed
-(no measured pressure-thickness curve of a diving undergarment is published):
+How much stiffness the moving gas takes away hangs on the room it has and on how softly the garment gives way. No
+measured pressure-thickness curve of a diving undergarment is published, so loft, stiffness and slack are assumed, and
+held against the one figure the trade gives: 6 to 12 l of gas in a comfortable suit (from memory). The arithmetic for
+the tall demo man (1.87 m^2 under the suit, medium garment, legs straight):
 
-    loft 10 mm less 0.3 mm of fibre           9.7 mm * 1.6 m^2             = 15.5 l in the relaxed garment
-    thinned to 79 % by a squeeze of 560 Pa    (1 + 1000/560)^(-1/3)        =  7.1 mm of 10 at 1 kPa, 6.0 at 2 kPa
-    filled until the squeeze at the middle of the body is 2 kPa            = 9.4 l of gas
-    a flat diver is 22 cm deep                +-1.1 kPa about that         = 6.6 mm at the back, 5.2 at the belly
+    loft 10 mm less 0.3 mm of fibre, 1.87 m^2                        18 l
+    less what plate, boots and narrow sleeves press flat             13 l relaxed, 24 l with the shell taut
+    just unsqueezed on the back, 2 kPa of squeeze on the belly 20 cm lower:
+    (1 + 2000/570)^(-1/3) = 0.60 of the loft there                   9 l of gas
 
-The trade speaks of 6 to 12 l in a comfortable suit (from memory): the thin, medium and heavy garments give 7, 9 and
-12 l. At that filling nothing balloons, so the slack of the shell does not matter; it does in an overfull suit or
-upright, and the valve then lets gas go. The gas's give is K = sum V0/(3 P) (1 + squeeze/P)^(-4/3) = 1.6 ml/Pa, and
-a suit 1.6 m long takes (rho g)^2 K Var(x) = 1.0e8 * 1.6e-6 * 0.17 = 27 N m/rad off the pitch stiffness: more than
-the 2 to 20 N m/rad that weight below buoyancy supplies. Halve P or fill to 1 kPa and it doubles; every report says
-how much of its answer hangs on this.
+and so 5 to 7 l with the thin garment, 7 to 10 l with the medium and 10 to 13 l with the heavy one, for people of 1.4
+to 1.9 m^2. That gas gives by K = sum V0/(3 P) (1 + squeeze/P)^(-4/3), about 2.3 ml/Pa, and over a body 1.9 m long it
+takes (rho g)^2 K Var(x) = 1.0e8 * 2.3e-6 * 0.18, about 40 N m/rad, off the pitch stiffness: far more than the 2 to 20
+N m/rad that buoyancy above weight could supply. With the small woman it is about 25. A garment twice as stiff takes
+a third less; every report says how much of its answer hangs on this.
 """
 
 from __future__ import annotations
@@ -113,11 +113,16 @@ def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...
 
 
 def comfortable_gas(parts: list[Part], worn: WornDrySuit, suit: DrySuit, water: Water, gas_density: float) -> float:
-    """Volume [m^3] at the held point's pressure of the gas that leaves ``comfort_squeeze`` at the CM of ``parts``."""
+    """Volume [m^3] at the held point's pressure of the gas that leaves ``comfort_squeeze`` on the trunk's back.
+
+    The held point is the CM of ``parts``; the back is the highest of the trunk's patches with the diver flat.
+    """
     held = rig_of(parts, water).held
-    lift = (water.density - gas_density) * water.gravity * (worn.cells - held)[:, 2]
-    volume = worn.law.volume((lift - suit.comfort_squeeze)[None, :]).sum()
-    return float((1.0 - suit.comfort_squeeze / water.pressure) * volume)
+    trunk = np.array(["trunk" in s for s in worn.patches.segment])
+    weight = (water.density - gas_density) * water.gravity
+    lift = weight * (worn.cells[:, 2] - worn.cells[trunk, 2].max()) - suit.comfort_squeeze
+    at_held = weight * (held[2] - worn.cells[trunk, 2].max()) - suit.comfort_squeeze
+    return float((1.0 + at_held / water.pressure) * worn.law.volume(lift[None, :]).sum())
 
 
 def suit_pocket(worn: WornDrySuit, suit: DrySuit, gas: float, gas_density: float) -> Pocket:

@@ -71,7 +71,8 @@ def test_gas_on_the_left_shows_on_the_left() -> None:
     assert one.centroid[1] > 0.05
     # vertices mirror exactly; the triangles' diagonals all run one way round, which skews the jump between the halves
     assert other.centroid == pytest.approx(one.centroid * [1.0, -1.0, 1.0], abs=1e-4)
-    top = bag.bag_mesh(np.where(bag.cells[:, 0] > 0.1, 1.0, 0.05))
+    flat = wing_bag("twin", curl=0.0)
+    top = flat.bag_mesh(np.where(flat.cells[:, 0] > 0.1, 1.0, 0.05))
     thick = {sign: np.ptp(top.vertices[sign * top.vertices[:, 0] > 0.15][:, 2]) for sign in (1.0, -1.0)}
     assert thick[1.0] > 3.0 * thick[-1.0]
 
@@ -88,11 +89,24 @@ def test_section_keeps_the_fabric_and_the_area(fill: float) -> None:
     assert np.pi * flat * thick == pytest.approx(fill * 0.2**2 / np.pi, rel=2e-3)
 
 
+def test_curl_lifts_the_sides_and_keeps_every_volume() -> None:
+    flat, curled = wing_bag("twin", curl=0.0), wing_bag("twin", curl=0.1)
+    fill = np.full(len(flat.capacity), 0.6)
+    assert curled.capacity == pytest.approx(flat.capacity)
+    volumes = [volume_integrals(b.bag_mesh(fill)).volume for b in (flat, curled)]
+    assert volumes[1] == pytest.approx(volumes[0], rel=2e-3)  # a shear, but for the chords between sections
+    lift = curled.cells[:, 2] - flat.cells[:, 2]
+    assert lift.max() == pytest.approx(0.1, rel=0.05)
+    assert lift[np.abs(flat.cells[:, 1]).argmin()] < 0.005
+
+
 def test_empty_bag_is_thin_and_weighs_what_is_said() -> None:
     bag = wing_bag("twin", mass=1.5)
     assert bag.solid.mass == 1.5
     assert bag.solid.mesh is not None
-    assert np.ptp(bag.solid.mesh.vertices[:, 2]) < 0.006
+    lying = wing_bag("twin", curl=0.0).solid.mesh
+    assert lying is not None
+    assert np.ptp(lying.vertices[:, 2]) < 0.006
     # fabric is near neutral: within a quarter of its mass in sea water
     assert abs(1.5 - 1025.0 * bag.solid.volume) < 0.25 * 1.5
     assert bag.solid.cm[1] == 0.0
