@@ -17,7 +17,7 @@ NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
 _GLUE: Final = "\N{NO-BREAK SPACE}"
-_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees|kg|bar|cm|m|l|s)\b")
+_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees?|kg|bar|cm|m|l|s)\b")
 
 
 def kilograms_at_half_a_metre(moment: float) -> float:
@@ -36,7 +36,13 @@ def pitch_words(pitch: float) -> str:
     """Pitch [degrees], plus head-up, in words."""
     if abs(pitch) < NO_ANGLE:
         return "level"
-    return f"{abs(pitch):.0f} degrees head-{'up' if pitch > 0 else 'down'}"
+    return f"{degrees(pitch)} head-{'up' if pitch > 0 else 'down'}"
+
+
+def degrees(angle: float) -> str:
+    """Size of an angle [degrees], as "1 degree" or "17 degrees"."""
+    size = round(abs(angle))
+    return f"{size} degree{'' if size == 1 else 's'}"
 
 
 def attitude_words(pitch: float, roll: float) -> str:
@@ -54,9 +60,9 @@ def attitude_words(pitch: float, roll: float) -> str:
     elif abs(roll) > 180.0 - NO_ANGLE:
         lie = "on the back"
     elif abs(roll) < 90.0:
-        lie = f"rolled {abs(roll):.0f} degrees, {side} side up"
+        lie = f"rolled {degrees(roll)}, {side} side up"
     else:
-        lie = f"on the back, {180.0 - abs(roll):.0f} degrees off it with the {side} side up"
+        lie = f"on the back, {degrees(180.0 - abs(roll))} off it with the {side} side up"
     return f"{pitch_words(pitch)}, {lie}"
 
 

@@ -173,6 +173,7 @@ def test_going_over_is_no_rest():
         (17.0, 0.0, "17 degrees head-up, face down"),
         (-17.0, 25.0, "17 degrees head-down, rolled 25 degrees, left side up"),
         (-17.0, -25.0, "17 degrees head-down, rolled 25 degrees, right side up"),
+        (1.2, -179.0, "1 degree head-up, on the back, 1 degree off it with the right side up"),
         (0.0, 180.0, "level, on the back"),
         (0.0, -180.0, "level, on the back"),
         (3.0, -172.0, "3 degrees head-up, on the back, 8 degrees off it with the right side up"),
