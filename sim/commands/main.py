@@ -40,7 +40,7 @@ app = App(
     help_format="plaintext",
     help_formatter="plain",
     suppress_keyboard_interrupt=False,
-    default_parameter=Parameter(negative=()),
+    default_parameter=Parameter(negative=(), show_default=False),
 )
 for _order, (_name, _words) in enumerate(COMMANDS.items()):
     app.command(f"sim.commands.{_name}:{_name}", name=_name, help=_words, sort_key=_order)

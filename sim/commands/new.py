@@ -31,7 +31,7 @@ def new(
     Parameters
     ----------
     out
-        File to write.
+        File to write (default diver.toml).
     sex
         female or male.
     height

@@ -33,9 +33,9 @@ def settle(
     as_json
         Print one JSON object instead of text.
     picture
-        Draw the diver at rest to this PNG file.
+        Draw the diver at rest to this file (PNG, SVG or PDF).
     roll
-        held: the diver keeps level from side to side; free: may roll over.
+        held (default): the diver keeps level from side to side; free: may roll over.
     settings
         KEY=VALUE put in place of what the file says, e.g. --set diver.mass="60 kg". May be given again.
     """
