@@ -59,7 +59,7 @@ class Undergarment(Table):
 class DrySuit(Table):
     """A drysuit with its undergarment and the gas in it."""
 
-    kind: Literal["dry"]
+    kind: Annotated[Literal["dry"], Field(description="A drysuit")]
     catalogue: Name = None
     material: Annotated[str, Field(description="What the shell is made of, in words", max_length=60)]
     mass_per_area: Annotated[
@@ -78,7 +78,11 @@ class DrySuit(Table):
     fittings_mass: Annotated[
         float, Quantity("mass", "zip, valves, seals and braces together", "0.8 kg", "0 kg", "4 kg")
     ]
-    undergarment: Annotated[Undergarment | None, BeforeValidator(optional_from_catalogue("undergarment"))] = None
+    undergarment: Annotated[
+        Undergarment | None,
+        BeforeValidator(optional_from_catalogue("undergarment")),
+        Field(description="Insulation worn under it"),
+    ] = None
     slack: Annotated[
         float,
         Quantity("length", "how far the shell can lift off the relaxed undergarment before it is taut", "8 mm",
@@ -90,9 +94,9 @@ class DrySuit(Table):
     ] = "comfortable"
     comfort_squeeze: Annotated[
         float,
-        Quantity("pressure", "gas pressure below the water's at the held point when the suit is filled comfortably",
-                 "2 kPa", "-2 kPa", "5 kPa"),
-    ] = 2000.0  # fmt: skip
+        Quantity("pressure", "squeeze left on the back of the trunk when the suit is filled comfortably",
+                 "0 kPa", "-2 kPa", "5 kPa"),
+    ] = 0.0  # fmt: skip
     fill_law: Annotated[
         Literal["garment", "logistic"],
         Field(description='How the gas fills the suit: "garment" from loft, stiffness and slack, or "logistic" from '
@@ -125,7 +129,7 @@ class DrySuit(Table):
 class Wetsuit(Table):
     """A wetsuit of foam neoprene, which thins with depth."""
 
-    kind: Literal["wet"]
+    kind: Annotated[Literal["wet"], Field(description="A wetsuit")]
     catalogue: Name = None
     thickness: Annotated[float, Quantity("length", "thickness of the suit at the surface", "5 mm", "0.3 mm", "14 mm")]
     foam_density: FoamDensity
