@@ -16,7 +16,7 @@ from scenarios.quantities import Quantity, found
 from scenarios.table import Table
 from scenarios.units import UnitError, parse
 
-LEAST_FREE_GAS = 0.15  # m^3; the smallest spare-air bottle of trade and more than any water capacity
+LEAST_FREE_GAS = 0.15  # m^3; less than the smallest diving cylinder holds, more than any water capacity
 MOST_WATER = 0.05  # m^3
 
 
