@@ -22,12 +22,16 @@ class FillLaw(ABC):
     """Law of all n cells of one pocket. Arguments are pressure differences (..., n) [Pa]."""
 
     @abstractmethod
+    def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
+        """Gas in each cell [m^3] and dV/dDelta >= 0 [m^3/Pa], each (..., n)."""
+
     def volume(self, difference: Floats) -> Floats:
         """Gas in each cell (..., n) [m^3]."""
+        return self.volume_and_slope(difference)[0]
 
-    @abstractmethod
     def slope(self, difference: Floats) -> Floats:
         """dV/dDelta of each cell (..., n) [m^3/Pa], >= 0."""
+        return self.volume_and_slope(difference)[1]
 
     @abstractmethod
     def energy(self, difference: Floats) -> Floats:
@@ -82,12 +86,11 @@ class LogisticLaw(FillLaw):
     def stiffened(self, factor: float) -> LogisticLaw:
         return replace(self, softness=factor * self.softness)
 
-    def volume(self, difference: Floats) -> Floats:
-        return np.asarray(self.lower + (self.upper - self.lower) * expit(difference / self.softness))
-
-    def slope(self, difference: Floats) -> Floats:
-        x = difference / self.softness
-        return np.asarray((self.upper - self.lower) / self.softness * expit(x) * expit(-x))
+    def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
+        span = self.upper - self.lower
+        fill = expit(difference / self.softness)
+        # 1 - fill loses its digits in a taut cell, where the slope is of no account beside the others'
+        return self.lower + span * fill, span / self.softness * fill * (1.0 - fill)
 
     def energy(self, difference: Floats) -> Floats:
         x = difference / self.softness
@@ -133,18 +136,16 @@ class GarmentLaw(FillLaw):
     def stiffened(self, factor: float) -> GarmentLaw:
         return replace(self, stiffness=factor * self.stiffness)
 
-    def volume(self, difference: Floats) -> Floats:
+    def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
         squeezed, blown, scale = self._sides(difference)
-        return np.asarray(self.loft * squeezed ** (-1.0 / 3.0) - self.slack * np.expm1(-blown / scale))
-
-    def slope(self, difference: Floats) -> Floats:
-        squeezed, blown, scale = self._sides(difference)
-        start = self.loft / (3.0 * self.stiffness)
-        return np.asarray(start * squeezed ** (-4.0 / 3.0) * np.exp(-blown / scale))
+        thinned = 1.0 / np.cbrt(squeezed)
+        lifted = np.exp(-blown / scale)
+        volume = self.loft * thinned + self.slack * (1.0 - lifted)
+        return volume, self.loft / (3.0 * self.stiffness) * thinned**2 * thinned**2 * lifted
 
     def energy(self, difference: Floats) -> Floats:
         squeezed, blown, scale = self._sides(difference)
-        root = squeezed ** (1.0 / 3.0)
+        root = np.cbrt(squeezed)
         below = self.stiffness * self.loft * (0.5 * root**2 - 1.5 + 1.0 / root)
         above = self.slack * (scale - np.exp(-blown / scale) * (blown + scale))
         return np.asarray(below + above)

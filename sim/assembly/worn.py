@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 
 from meshes.fins import fin
 from meshes.mesh import Floats
+from meshes.solid import mirrored
 from scenarios.loose_gear import Fins
 from sim.assembly.placement import Placement, solid_at
 from sim.person.posed_body import PosedBody
@@ -45,17 +46,16 @@ def sole_under_ankle(body: PosedBody, side: float) -> Floats:
 def worn_fins(table: Fins, body: PosedBody) -> list[Part]:
     """Both fins."""
     foot = body.person.skeleton.measures["footlength"] + 0.025
+    left = fin(
+        "rubber" if "rubber" in table.material else "plastic",
+        mass=table.mass_of_one,
+        length=table.length,
+        width=table.width,
+        foot_length=foot,
+        density=table.density,
+    )
     parts = []
-    for name, side in (("left", 1.0), ("right", -1.0)):
-        made = fin(
-            "rubber" if "rubber" in table.material else "plastic",
-            mass=table.mass_of_one,
-            length=table.length,
-            width=table.width,
-            foot_length=foot,
-            density=table.density,
-            mirror=side < 0.0,
-        )
+    for name, side, made in (("left", 1.0, left), ("right", -1.0, mirrored(left))):
         where = on_segment(body, f"{name} foot", sole_under_ankle(body, side), TOES_FIRST)
         parts.append(Part(f"{name} fin", "fins", solid_at(where, made)))
     return parts

@@ -91,7 +91,7 @@ def at_rest(bag: Bag, up: Floats, total: Floats | None = None) -> BagState:
     low, high = _bracket(bag, lift, target)
     x = _pressure(bag, lift, target, low, high)
     difference = lift + x[:, None]
-    return BagState(x, difference, bag.law.volume(difference), bag.law.slope(difference))
+    return BagState(x, difference, *bag.law.volume_and_slope(difference))
 
 
 def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
@@ -115,10 +115,11 @@ def _pressure(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats)
     width = high - low
     for turn in range(ITERATIONS):
         difference = lift + x[:, None]
-        volume = bag.law.volume(difference).sum(axis=1)
+        volumes, slopes = bag.law.volume_and_slope(difference)
+        volume = volumes.sum(axis=1)
         stretch = 1.0 + bag.compliance * x
         excess = stretch * volume - target
-        slope = stretch * bag.law.slope(difference).sum(axis=1) + bag.compliance * volume
+        slope = stretch * slopes.sum(axis=1) + bag.compliance * volume
         high = np.where(excess > 0.0, x, high)
         low = np.where(excess > 0.0, low, x)
         if (np.abs(excess) <= close).all():
