@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from meshes.mesh import Floats, Mesh, joined, moved
+from meshes.mesh import Floats, Mesh, moved
 from meshes.primitives import ellipsoid
 from sim.rig import Part
 
@@ -16,7 +16,7 @@ SMALLEST = 0.02  # radius [m] of a ball for a part that displaces nothing
 def ball(volume: float, centre: Floats) -> Mesh:
     """Sphere of ``volume`` [m^3] about ``centre`` (3,) [m]."""
     radius = float(np.cbrt(0.75 * max(volume, 0.0) / np.pi))
-    return moved(ellipsoid([1.0, 1.0, 1.0], rings=14, points=24), max(radius, 1e-4) * np.eye(3), centre)
+    return moved(ellipsoid([1.0, 1.0, 1.0], rings=28, points=48), max(radius, 1e-4) * np.eye(3), centre)
 
 
 def balls_for(parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -28,9 +28,3 @@ def balls_for(parts: tuple[Part, ...]) -> tuple[Part, ...]:
         else replace(p, solid=replace(p.solid, mesh=ball(max(p.solid.volume, least), p.solid.cb)))
         for p in parts
     )
-
-
-def bubbles(cells: Floats, volume: Floats) -> Mesh | None:
-    """Gas of each cell (n,) [m^3] as a bubble at its place (n, 3) [m]; None without any gas."""
-    full = [ball(float(v), at) for at, v in zip(cells, volume, strict=True) if v > 1e-7]
-    return joined(full) if full else None

@@ -7,10 +7,23 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.pictures.canvas import Canvas, haloed, points
 from sim.pictures.free_space import Box
-from sim.pictures.palette import ANGLE, INK, PAPER
+from sim.pictures.palette import ANGLE, GAS_LINE, GAS_THIN, INK, PAPER
 
 ANGLE_SIZE = 27.0  # of the angle's label
 OVERSHOOT = 34.0  # of the axis line beyond the arc
+
+
+def draw_bubbles(canvas: Canvas, at: Floats, radii: Floats, zorder: float) -> None:
+    """Gas known by place and volume only: circles at (n, 2) of (n,) pixels, seen through everything."""
+    from matplotlib.patches import Circle
+
+    for place, radius in zip(at, radii, strict=True):
+        spot = (float(place[0]), float(place[1]))
+        canvas.axes.add_patch(
+            Circle(
+                spot, float(radius), facecolor=GAS_THIN, edgecolor=GAS_LINE, linewidth=2.0, alpha=0.75, zorder=zorder
+            )
+        )
 
 
 def draw_centre(canvas: Canvas, at: Floats, colour: str, radius: float, zorder: float = 30.0) -> None:

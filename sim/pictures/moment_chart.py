@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
@@ -21,6 +22,7 @@ NAMES: Final = 400.0  # right edge of the names
 BARS: Final = (430.0, 1180.0)
 COLUMNS: Final = ((1330.0, "apparent weight\n(+ sinks)"), (1530.0, "arm"))
 SIZE: Final = 21.0
+LETTERS: Final = 160  # in a line of small print
 
 
 def draw_moment_chart(told: Mapping[str, Any], path: str | Path) -> Path:
@@ -51,7 +53,8 @@ def draw_budget(items: Sequence[BudgetItem], path: str | Path, *, title: str = "
     line = top - ROW * (len(rows) + 0.25)
     canvas.axes.plot([60.0, COLUMNS[-1][0]], [line, line], color=INK, linewidth=points(1.6))
     _draw_row(canvas, total, top - ROW * (len(rows) + 1.0), reach, bold=True)
-    canvas.axes.text(60, 30, small_print, fontsize=points(18), color=SOFT_INK)
+    for number, text in enumerate(reversed(textwrap.wrap(small_print, LETTERS))):
+        canvas.axes.text(60, 24 + 25 * number, text, fontsize=points(18), color=SOFT_INK)
     save(canvas, target)
     return target
 
@@ -88,7 +91,9 @@ def bar_end(moment: float, reach: float) -> float:
 def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: float) -> None:
     axes = canvas.axes
     canvas.figure.set_facecolor(PAPER)
-    axes.text(60, canvas.height - 66, title, fontsize=points(32), fontweight="bold", color=INK)
+    axes.text(
+        60, canvas.height - 66, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK
+    )
     axes.text(
         60, canvas.height - 108, "What turns the diver held flat: moment of each item about the held point",
         fontsize=points(23), color=SOFT_INK,
@@ -127,7 +132,7 @@ def _draw_row(canvas: Canvas, row: BudgetItem, level: float, reach: float, *, bo
     axes.text(NAMES, level, _shortened(row.name), ha="right", **words)
     outward = 1 if row.moment > 0 else -1
     axes.text(end + outward * 8, level, f"{abs(row.moment):.1f}", ha="left" if outward > 0 else "right", **words)
-    axes.text(COLUMNS[0][0], level, f"{row.apparent_weight:+.2f} kg".replace("-", "−"), ha="right", **words)
+    axes.text(COLUMNS[0][0], level, _weight_in_words(row.apparent_weight), ha="right", **words)
     if np.isfinite(row.arm):
         axes.text(COLUMNS[1][0], level, _arm_in_words(row.arm), ha="right", **words)
 
@@ -141,3 +146,9 @@ def _arm_in_words(arm: float) -> str:
     if abs(arm) < 0.005:
         return "at the point"
     return f"{abs(arm) * 100:.0f} cm {'headward' if arm > 0 else 'footward'}"
+
+
+def _weight_in_words(weight: float) -> str:
+    """As "+2.10 kg"; no sign before zero."""
+    shown = round(weight, 2)
+    return f"{shown:+.2f} kg".replace("-", "−") if shown else "0.00 kg"

@@ -43,6 +43,8 @@ class Finish:
 
 
 _FINISHES: Final[dict[Kind, Finish]] = {
+    "suit": Finish(SUIT),
+    "wetsuit": Finish(WETSUIT),
     "hood": Finish("#3f4952"),
     "mask": Finish("#39424b", 0.5),
     "boots": Finish("#39424b"),

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Mesh
-from sim.rig import Part
+from sim.rig import Kind, Part
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,18 +42,26 @@ class WingGas:
 
 
 @dataclass(frozen=True, eq=False)
+class LooseGas:
+    """Gas drawn as bubbles: centre (n, 3) [m] body axes, volume (n,) [m^3]."""
+
+    centre: Floats
+    volume: Floats
+
+
+@dataclass(frozen=True, eq=False)
 class HangingScene:
     """A diver with gear in one attitude. Everything that has a place is in body axes [m].
 
     parts : rigid items; those without a mesh, and the body where ``skin`` is given, are not drawn
     skin : outside of the body, unsuited; None for a rig without a person
-    suited : (v,) for each vertex of the skin, whether a suit, if one is worn, covers it; None: it covers all
+    worn : what covers the skin, each a kind and (v,) whether it covers the skin's vertices; the later over the earlier
     up : (3,) the world's up direction in body axes;  pitch, roll : [rad] of the same attitude
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
     trimming_moment : about the pitch axis when held flat [N m], plus turns head-up
     rest_text : what becomes of the diver let go, as "Let go: rests 17° head-down"
-    loose_gas : gas of which no more than place and volume is known, as bubbles
+    loose_gas : gas of which no more than place and volume is known
     gas_scale : how many times the suit's gas layer is drawn thicker than it is
     """
 
@@ -71,10 +79,10 @@ class HangingScene:
     rest_text: str
     caption: tuple[str, ...] = ()
     caution: str = ""
-    suited: NDArray[np.bool_] | None = None
+    worn: tuple[tuple[Kind, NDArray[np.bool_]], ...] = ()
     suit: SuitGas | None = None
     wing: WingGas | None = None
-    loose_gas: Mesh | None = None
+    loose_gas: LooseGas | None = None
     gas_scale: float = 4.0
 
 

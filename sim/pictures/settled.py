@@ -9,21 +9,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from meshes.body_topology import SEGMENTS, skin_topology
-from meshes.mesh import Floats, Mesh, joined
+from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
 from sim.assembly.assembled import Looks
 from sim.person.person import FINENESS
-from sim.pictures.loose_shapes import balls_for, bubbles
+from sim.pictures.loose_shapes import balls_for
 from sim.pictures.marks import pitch_in_words
-from sim.pictures.scene import HangingScene, SuitGas, WingGas
+from sim.pictures.scene import HangingScene, LooseGas, SuitGas, WingGas
 from sim.pictures.settled_picture import draw_settled as draw_scene
 from sim.report.caution import CAUTION
 from sim.report.settle_report import SettleReport
 from sim.report.words import heavy_or_light
-from sim.rig import Pocket, Rig
+from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
 
-BARE = ("head", "left hand", "right hand")  # segments that a suit leaves free
+FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
 LITRE = 1e-3
 
 
@@ -55,7 +55,7 @@ def scene_of(report: SettleReport) -> HangingScene:
     return HangingScene(
         parts=rig.parts if looks is not None else balls_for(rig.parts),
         skin=None if looks is None else looks.skin,
-        suited=None if looks is None else suited_vertices(looks.skin),
+        worn=() if looks is None else worn_on(looks.skin, rig.parts),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
         trimming_moment=report.flat.pitch_moment,
         title=title[:1].upper() + title[1:], rest_text=rest_text(report, pitch), caption=captions(report, gas, mass),
@@ -111,15 +111,45 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
 
 
-def suited_vertices(skin: Mesh) -> NDArray[np.bool_]:
-    """(v,) True where a suit covers the skin of a posed body, not on head and hands; all True for any other mesh."""
+def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:
+    """What covers the skin of a posed body: suit, boots, gloves, and a hood that leaves the face free.
+
+    Nothing for a mesh that is not a posed body's skin.
+    """
     topology = skin_topology(FINENESS)
     if len(skin.faces) != len(topology.faces):
-        return np.ones(len(skin.vertices), dtype=bool)
-    bare = np.isin(np.array(SEGMENTS)[topology.segment], BARE)
-    covered = np.zeros(len(skin.vertices), dtype=bool)
-    covered[skin.faces[~bare]] = True
-    return covered
+        return ()
+    names = np.array(SEGMENTS)[topology.segment]
+    kinds = {p.kind for p in parts}
+    head, hands = names == "head", np.char.endswith(names, "hand")
+    covers: tuple[tuple[Kind, NDArray[np.bool_]], ...] = (
+        ("suit", ~(head | hands)),
+        ("wetsuit", ~(head | hands)),
+        ("boots", np.char.endswith(names, "foot")),
+        ("gloves", hands),
+        ("hood", head),
+    )
+    found: list[tuple[Kind, NDArray[np.bool_]]] = []
+    for kind, faces in covers:
+        if kind in kinds:
+            there = np.zeros(len(skin.vertices), dtype=bool)
+            there[skin.faces[faces]] = True
+            found.append((kind, there & ~_face(skin, there, parts) if kind == "hood" else there))
+    return tuple(found)
+
+
+def _face(skin: Mesh, head: NDArray[np.bool_], parts: tuple[Part, ...]) -> NDArray[np.bool_]:
+    """(v,) the part of the head about the mask; none without a mask."""
+    mask = next((p.solid.mesh for p in parts if p.kind == "mask" and p.solid.mesh is not None), None)
+    if mask is None:
+        return np.zeros(len(head), dtype=bool)
+    top = skin.vertices[head]
+    crown = top[top[:, 0].argmax()]
+    middle = top[np.linalg.norm(top - crown, axis=1) < 2.0 * FACE_REACH].mean(axis=0)
+    front = mask.vertices.mean(axis=0) - middle
+    front /= np.linalg.norm(front)
+    chin = middle + FACE_REACH * front
+    return np.asarray(np.linalg.norm(skin.vertices - chin, axis=1) < FACE_REACH)
 
 
 def _suit(looks: Looks | None, gas: Floats | None) -> SuitGas | None:
@@ -140,8 +170,8 @@ def _wing(looks: Looks | None, pocket: Pocket | None, gas: Floats | None) -> Win
     return WingGas(moved_mesh(looks.wing.bag.bag_mesh(fill), where.rotation, where.origin), pocket.cells, gas)
 
 
-def _loose(rig: Rig, gas: GasThere) -> Mesh | None:
-    pairs = ((rig.suit, gas.suit), (rig.wing, gas.wing))
-    found = [bubbles(p.cells, held) for p, held in pairs if p is not None and held is not None]
-    meshes = [m for m in found if m is not None]
-    return joined(meshes) if meshes else None
+def _loose(rig: Rig, gas: GasThere) -> LooseGas | None:
+    pairs = [(p.cells, held) for p, held in ((rig.suit, gas.suit), (rig.wing, gas.wing)) if p and held is not None]
+    if not pairs:
+        return None
+    return LooseGas(np.concatenate([c for c, _ in pairs]), np.concatenate([v for _, v in pairs]))

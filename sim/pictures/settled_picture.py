@@ -19,6 +19,7 @@ from sim.pictures.free_space import Box, around, clearest, spread_over, word_box
 from sim.pictures.insets import LENS_RADIUS, close_up_words_box, draw_close_up, draw_gas_scale, draw_roll_frame
 from sim.pictures.marks import (
     ANGLE_SIZE,
+    draw_bubbles,
     draw_centre,
     draw_force,
     draw_pitch,
@@ -170,6 +171,11 @@ def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: L
     draw_horizon(canvas, MARGIN, canvas.width - MARGIN, layout.horizon_box)
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
     draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
+    if scene.loose_gas is not None:
+        radii = np.cbrt(0.75 * np.clip(scene.loose_gas.volume, 0.0, None) / np.pi)
+        for view, place, zorder in ((layout.side, layout.placement, 12.0), (layout.head, layout.roll_placement, 7.0)):
+            seen = place.on_canvas(projected(view, scene.loose_gas.centre))
+            draw_bubbles(canvas, seen, radii * place.scale, zorder)
     tail = float(((layout.cm - layout.drawn) @ [np.cos(scene.pitch), np.sin(scene.pitch)]).max()) - 10.0
     line = draw_pitch(canvas, layout.cm, scene.pitch, layout.radius, tail, page)
     taken = [layout.roll_box, layout.angle_box, layout.horizon_box]

@@ -13,8 +13,6 @@ from sim.pictures.palette import (
     GAS_THICK,
     GAS_THIN,
     SKIN,
-    SUIT,
-    WETSUIT,
     WING_CLOTH,
     Finish,
     finish_of,
@@ -64,9 +62,6 @@ def dressed(scene: HangingScene) -> DressedScene:
         surfaces += clothed
     if scene.wing is not None:
         surfaces.append(Surface("wing", scene.wing.bag, _wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
-    if scene.loose_gas is not None:
-        share = np.full(len(scene.loose_gas.vertices), 0.7)
-        surfaces.append(Surface("gas", scene.loose_gas, _gas_colours(share), 0.2, layer=True))
     if not surfaces:
         raise ValueError("nothing in the scene has a shape to draw")
     return DressedScene(tuple(surfaces), deepest)
@@ -80,13 +75,14 @@ def _drawn_otherwise(scene: HangingScene) -> set[str]:
 
 def _clothed(skin: Mesh, scene: HangingScene) -> tuple[list[Surface], float]:
     """The body in its suit, the gas layer over it, and the thickness of the deepest gas colour."""
-    share = np.ones(len(skin.vertices)) if scene.suited is None else scene.suited.astype(float)
-    worn = {p.kind for p in scene.parts}
-    cloth = SUIT if scene.suit is not None or "suit" in worn else WETSUIT if "wetsuit" in worn else SKIN
-    body = Surface("body", skin, _mixed(SKIN, cloth, share), 0.12)
+    colours = _plain(skin, Finish(SKIN))
+    for kind, there in scene.worn:
+        colours[there] = _plain(skin, finish_of(kind))[there]
+    body = Surface("body", skin, colours, 0.12)
     if scene.suit is None:
         return [body], 0.0
-    suit = suit_on(skin, scene.suit, scene.gas_scale, scene.suited)
+    suited = next((there for kind, there in scene.worn if kind == "suit"), None)
+    suit = suit_on(skin, scene.suit, scene.gas_scale, suited)
     deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
     if deepest == 0.0:
         return [body], 0.0

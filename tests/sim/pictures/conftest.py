@@ -57,7 +57,7 @@ def flat_scene() -> HangingScene:
         mass=120.0, net_buoyancy=0.0, trimming_moment=-7.25, title="An invented diver with two cylinders",
         rest_text="rests level", caption=("fresh water, 12 m deep", "wing 6.4 l, suit 7.1 l"),
         caution="A model: check any change of gear in confined water with a qualified instructor.",
-        suited=np.arange(len(skin.vertices)) < len(trunk.vertices), suit=suit,
+        worn=(("suit", np.arange(len(skin.vertices)) < len(trunk.vertices)),), suit=suit,
         wing=WingGas(bag, cells, np.array([1.5e-3, 1.5e-3, 0.2e-3, 0.2e-3])),
     )  # fmt: skip
 
