@@ -21,7 +21,13 @@ def draw_bubbles(canvas: Canvas, at: Floats, radii: Floats, zorder: float) -> No
         spot = (float(place[0]), float(place[1]))
         canvas.axes.add_patch(
             Circle(
-                spot, float(radius), facecolor=GAS_THIN, edgecolor=GAS_LINE, linewidth=2.0, alpha=0.75, zorder=zorder
+                spot,
+                float(radius),
+                facecolor=GAS_THIN,
+                edgecolor=GAS_LINE,
+                linewidth=points(2.6),
+                alpha=0.75,
+                zorder=zorder,
             )
         )
 

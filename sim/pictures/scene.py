@@ -55,7 +55,7 @@ class HangingScene:
 
     parts : rigid items; those without a mesh, and the body where ``skin`` is given, are not drawn
     skin : outside of the body, unsuited; None for a rig without a person
-    worn : what covers the skin, each a kind and (v,) whether it covers the skin's vertices; the later over the earlier
+    worn : what covers the skin: a kind and (v,) True at the vertices it covers; the later lies over the earlier
     up : (3,) the world's up direction in body axes;  pitch, roll : [rad] of the same attitude
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
