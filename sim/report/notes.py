@@ -9,6 +9,7 @@ from typing import Final
 from sim.rig import Rig
 from sim.settling.course import NUDGE
 from sim.settling.settle import Settled
+from sim.settling.words import outcome_words
 from sim.statics.equilibria import Equilibria
 from sim.statics.flat import FlatAnswer
 
@@ -59,7 +60,8 @@ def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
 
 def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
     if settled is not None and not settled.reached:
-        yield f"Settling did not come to rest within {settled.time:.0f} s ({settled.outcome})."
+        said = outcome_words(settled)
+        yield f"{said[:1].upper()}{said[1:]}."
     if free is not None and free.time_to_30_roll is not None:
         yield (
             f"Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "
