@@ -114,7 +114,7 @@ def draw_roll_frame(canvas: Canvas, box: Box, roll: float, axis_at: Floats, mean
     axes.add_patch(
         FancyBboxPatch(
             (box.left, box.bottom), box.right - box.left, box.top - box.bottom,
-            boxstyle="round,pad=0,rounding_size=14", facecolor=PAPER, edgecolor=SOFT_INK, alpha=0.88,
+            boxstyle="round,pad=0,rounding_size=14", facecolor=PAPER, edgecolor=SOFT_INK, alpha=0.94,
             linewidth=points(1.6), zorder=3,
         )
     )  # fmt: skip

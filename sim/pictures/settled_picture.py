@@ -156,7 +156,7 @@ def _paint(canvas: Canvas, dress: DressedScene, layout: Layout, target: Path) ->
 
 def _shaded(dress: DressedScene, sheets: list[Sheet]) -> Rendered:
     if os.environ.get(FORCE_FLAT_SHAPES, "0") not in ("", "0"):
-        return Rendered((), f"flat shapes were asked for by {FORCE_FLAT_SHAPES}")
+        return Rendered((), f"asked for by {FORCE_FLAT_SHAPES}")
     return rendered(dress.surfaces, tuple(sheets))
 
 
