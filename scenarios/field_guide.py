@@ -1,29 +1,14 @@
-"""What may be written in a file, read off the models: for messages, and as a text for people."""
+"""What may be written at a place of a file, read off the models, for messages."""
 
 from __future__ import annotations
 
 import types
-from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
-from pydantic_core import PydanticUndefined
 
-from scenarios.quantities import Point, Quantity
+from scenarios.quantities import Point
 from scenarios.table import Table, quantity_of
-from scenarios.units import shown_in
-
-
-@dataclass(frozen=True)
-class FieldGuide:
-    """One key: where it stands, what it means, an example, what is taken when it is left out."""
-
-    path: str
-    meaning: str
-    example: str
-    default: str | None
-    required: bool
 
 
 def tables_in(annotation: Any) -> tuple[type[Table], ...]:
@@ -80,43 +65,8 @@ def examples_of(field: FieldInfo) -> str:
     return " or ".join(f'"{w}"' for w in words) if words and quantity_of(field) is None else example_of(field)
 
 
-def guides(model: type[Table], path: str = "") -> Iterator[FieldGuide]:
-    """Every key of a model and of the tables inside it, in order."""
-    for name, field in model.model_fields.items():
-        key = f"{path}{name}"
-        yield FieldGuide(key, _meaning(field), example_of(field), _default(field), field.is_required())
-        for table in tables_in(field.annotation):
-            kind = kinds_of(table)
-            many = ".0" if get_origin(field.annotation) is tuple else ""
-            yield from guides(table, f"{key}{many}({kind[0]})." if kind else f"{key}{many}.")
-
-
-def describe(model: type[Table]) -> str:
-    """All keys of a model as text: path, meaning, example, default."""
-    lines = []
-    for guide in guides(model):
-        state = "required" if guide.required else f"default {guide.default}" if guide.default else "optional"
-        lines.append(f"{guide.path}\n    {guide.meaning} ({state}; like {guide.example})")
-    return "\n".join(lines)
-
-
 def _annotation(table: type[Table], name: str | int) -> Any:
     return table.model_fields[str(name)].annotation
-
-
-def _meaning(field: FieldInfo) -> str:
-    """The description; for a quantity its meaning, dimension and believable range."""
-    if field.description:
-        return field.description
-    quantity = quantity_of(field)
-    if quantity is not None:
-        range_ = f", {quantity.least} to {quantity.most}" if quantity.least and quantity.most else ""
-        return f"{quantity.meaning}; {quantity.dimension}{range_}"
-    for mark in field.metadata:
-        if isinstance(mark, Point):
-            return f"{mark.meaning}, [x, y, z] in metres"
-    words = _choices(field.annotation)
-    return "one of " + ", ".join(f'"{w}"' for w in words) if words else "a table of its own"
 
 
 def _choices(annotation: Any) -> tuple[str, ...]:
@@ -126,13 +76,3 @@ def _choices(annotation: Any) -> tuple[str, ...]:
     if get_origin(annotation) in (Union, types.UnionType):
         return tuple(w for a in get_args(annotation) for w in _choices(a))
     return ()
-
-
-def _default(field: FieldInfo) -> str | None:
-    value = field.get_default(call_default_factory=True, validated_data={})
-    if value is PydanticUndefined or value is None or isinstance(value, Table | tuple | dict):
-        return None
-    quantity = quantity_of(field)
-    if isinstance(value, float) and isinstance(quantity, Quantity):
-        return f'"{shown_in(quantity.dimension, value)}"'
-    return "true" if value is True else "false" if value is False else f'"{value}"'

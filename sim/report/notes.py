@@ -14,6 +14,7 @@ from sim.statics.equilibria import Equilibria
 from sim.statics.flat import FlatAnswer
 
 NEUTRAL: Final = 0.01  # kg: closer than this nobody can tell from neutral
+SMALL_STIFFNESS: Final = 0.05  # N m/rad: half a newton metre at the vertical; below it the balance is even
 
 
 def notes_of(
@@ -46,7 +47,7 @@ def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
     if rest.indifferent:
         yield "Indifferent: the moment is nil in every attitude, so that the diver stays however they are put."
         return
-    if flat.pitch_stiffness <= 0.0:
+    if flat.pitch_stiffness < -SMALL_STIFFNESS:
         yield (
             f"Held flat, the balance in pitch tips: a small turn head-up or head-down grows "
             f"(stiffness {flat.pitch_stiffness:.1f} N m/rad, of which moving gas takes {flat.pitch_gas:.1f}). "
