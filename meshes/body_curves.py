@@ -54,6 +54,12 @@ def smooth_step(x: Floats) -> Floats:
     return np.asarray(t * t * (3.0 - 2.0 * t))
 
 
+def equal_area(points: int) -> float:
+    """Factor on a round section's radius that gives the polygon of so many points the area of the smooth section."""
+    step = 2.0 * np.pi / points
+    return float(np.sqrt(step / np.sin(step)))
+
+
 def superellipse_perimeter(half_breadth: float, half_depth: float, exponent: float) -> float:
     """Perimeter [m] of |y/a|^n + |z/b|^n = 1, to about 1e-4 of itself."""
     t = np.linspace(0.0, 0.5 * np.pi, 129)

@@ -26,8 +26,8 @@ class Grid:
 
     @property
     def trunk_rows(self) -> tuple[int, ...]:
-        """Intervals from groin to navel, xiphoid, axilla, acromion, neck base, ear, vertex (the last to a point)."""
-        return tuple(n * self.q for n in (4, 3, 1, 3, 2, 6, 5))
+        """Intervals from groin to navel, xiphoid, axilla, acromion, neck base, throat, ear and vertex (a point)."""
+        return tuple(n * self.q for n in (4, 3, 1, 3, 2, 2, 6, 5))
 
     @property
     def rows(self) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -12,6 +13,10 @@ from meshes.body_skeleton import Skeleton
 from meshes.body_topology import SEGMENTS
 from meshes.mesh import Floats
 from meshes.solid import MIRROR
+
+# Of stature, arm overhead: the collar bone lifts the joint. Assumed; the overhead reach of ANSUR II, a full effort,
+# asks for about 0.06 with the stretch of the trunk
+SHOULDER_RISE: Final = 0.030
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +52,18 @@ def shoulder_rotation(limbs: Limbs) -> Floats:
     return np.asarray(rotation(Y, -limbs.shoulder_flexion) @ rotation(Z, -limbs.shoulder_abduction))
 
 
+def shoulder_rise(skeleton: Skeleton, limbs: Limbs) -> float:
+    """How far the shoulder joint goes headward as the arm is raised [m]."""
+    lowered = -float((shoulder_rotation(limbs) @ -X)[0])  # cosine of the angle from hanging
+    return 0.5 * SHOULDER_RISE * skeleton.stature * (1.0 - lowered)
+
+
+def upper_arm_placement(skeleton: Skeleton, limbs: Limbs) -> Placement:
+    """Placement of the left upper arm."""
+    joint = skeleton.joints["shoulder"]
+    return Placement(shoulder_rotation(limbs), joint, joint + shoulder_rise(skeleton, limbs) * X)
+
+
 def hip_rotation(limbs: Limbs) -> Floats:
     """Rotation (3, 3) of the left thigh from standing."""
     return np.asarray(rotation(Y, -limbs.hip_flexion) @ rotation(Z, -limbs.hip_abduction))
@@ -59,7 +76,7 @@ def wrist_axis(limbs: Limbs) -> Floats:
 
 def _arm(skeleton: Skeleton, limbs: Limbs) -> dict[str, Placement]:
     j = skeleton.joints
-    upper = Placement(shoulder_rotation(limbs), j["shoulder"], j["shoulder"])
+    upper = upper_arm_placement(skeleton, limbs)
     fore = _jointed(upper, j["elbow"], rotation(Y, -limbs.elbow_flexion))
     turn = rotation(wrist_axis(limbs), -limbs.wrist_extension) @ rotation(X, -limbs.pronation)
     return {"upper arm": upper, "forearm": fore, "hand": _jointed(fore, j["wrist"], turn)}

@@ -6,20 +6,23 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_curves import Curves, half_breadth_of_girth, station_curves
-from meshes.body_skeleton import Skeleton
+from meshes.body_curves import Curves, half_breadth_of_girth, smooth_step, station_curves
+from meshes.body_skeleton import ANKLE_FROM_HEEL, Skeleton
 from meshes.mesh import Floats
 
-RELAXED_BICEPS: Final = 0.92  # of the flexed girth (assumed)
+RELAXED_BICEPS: Final = 0.94  # of the flexed girth, at mid-arm (assumed)
+AXILLARY_ARM: Final = 1.02  # girth under the armpit / flexed biceps girth; ANSUR 1988 means, from memory
 RELAXED_FOREARM: Final = 0.016  # m less than flexed: bdims against ANSUR II
-HAND_THICKNESS: Final = 0.31  # of hand breadth; no survey measure (assumed)
+HAND_THICKNESS: Final = 0.36  # of hand breadth; no survey measure; the mitt also holds the thumb (assumed)
+THUMB: Final = 0.26  # how far the ball of the thumb stands out / hand breadth (assumed)
+THIGH_GAP: Final = 0.004  # m, from the midline to the thigh at the crotch (assumed)
 TAU: Final = 2.0 * np.pi
 
 
 def arm_sections(s: Skeleton) -> Curves:
     """Curves over the distance from the shoulder joint towards the fingertip [m].
 
-    Values: lateral offset of the centre, backward offset, half-size left-right, half-size front-back, exponent.
+    Values: half-size left-right, half-size front-back, exponent.
     """
     m, j = s.measures, s.joints
     elbow = float(j["shoulder"][0] - j["elbow"][0])
@@ -30,56 +33,67 @@ def arm_sections(s: Skeleton) -> Curves:
     wr = m["wristcircumference"] / TAU
     palm, thick = 0.5 * m["handbreadth"], 0.5 * HAND_THICKNESS * m["handbreadth"]
     hand = tip - wrist
+    root = AXILLARY_ARM * m["bicepscircumferenceflexed"] / TAU
     rows = [
-        (0.22 * elbow, 0.0, 0.0, 1.02 * biceps, 1.10 * biceps, 2.0),
-        (0.36 * elbow, 0.0, 0.0, 0.98 * biceps, 1.06 * biceps, 2.0),
-        (0.60 * elbow, 0.0, 0.0, 0.93 * biceps, 1.06 * biceps, 2.0),
-        (0.85 * elbow, 0.0, 0.0, 0.90 * fore, 0.95 * fore, 2.1),
-        (elbow, 0.0, 0.0, 0.92 * fore, 0.92 * fore, 2.2),
-        (elbow + 0.22 * (wrist - elbow), 0.0, 0.0, 0.98 * fore, 1.02 * fore, 2.1),
-        (elbow + 0.60 * (wrist - elbow), 0.0, 0.0, 0.5 * (fore + wr), 0.55 * fore + 0.5 * wr, 2.1),
-        (wrist - 0.02, 0.0, 0.0, 0.86 * wr, 1.14 * wr, 2.2),
-        (wrist + 0.10 * hand, 0.0, 0.0, 0.80 * wr, 1.20 * wr, 2.3),
-        (wrist + 0.38 * hand, 0.0, 0.0, 1.05 * thick, 1.00 * palm, 2.6),
-        (wrist + 0.60 * hand, 0.0, 0.0, 0.92 * thick, 0.97 * palm, 2.8),
-        (wrist + 0.86 * hand, 0.0, 0.0, 0.66 * thick, 0.76 * palm, 2.8),
-        (wrist + 0.97 * hand, 0.0, 0.0, 0.45 * thick, 0.42 * palm, 2.5),
-        (tip, 0.0, 0.0, 0.10 * thick, 0.10 * palm, 2.0),
+        (0.20 * elbow, 0.96 * root, 1.04 * root, 2.0),
+        (0.38 * elbow, 0.5 * (root + biceps), 0.54 * (root + biceps), 2.0),
+        (0.62 * elbow, 0.96 * biceps, 1.04 * biceps, 2.0),
+        (0.86 * elbow, 0.90 * fore, 0.95 * fore, 2.1),
+        (elbow, 0.92 * fore, 0.92 * fore, 2.2),
+        (elbow + 0.22 * (wrist - elbow), 0.98 * fore, 1.02 * fore, 2.1),
+        (elbow + 0.60 * (wrist - elbow), 0.5 * (fore + wr), 0.55 * fore + 0.5 * wr, 2.1),
+        (wrist - 0.02, 0.86 * wr, 1.14 * wr, 2.2),
+        (wrist + 0.10 * hand, 0.84 * wr, 1.22 * wr, 2.3),
+        (wrist + 0.38 * hand, 1.06 * thick, 1.06 * palm, 2.5),
+        (wrist + 0.62 * hand, 0.90 * thick, 1.00 * palm, 2.7),
+        (wrist + 0.86 * hand, 0.60 * thick, 0.80 * palm, 2.7),
+        (wrist + 0.96 * hand, 0.44 * thick, 0.50 * palm, 2.5),
+        (tip, 0.10 * thick, 0.12 * palm, 2.0),
     ]
     table = np.array(rows)
     return station_curves(table[:, 0], table[:, 1:])
 
 
-def leg_sections(s: Skeleton, hip_half: float) -> Curves:
+def thumb_relief(s: Skeleton, along: Floats) -> Floats:
+    """How far the thumb side of the hand stands out [m] at distances from the shoulder joint [m]."""
+    j, m = s.joints, s.measures
+    wrist, tip = (float(j["shoulder"][0] - j[k][0]) for k in ("wrist", "fingertip"))
+    u = (along - wrist) / (tip - wrist)
+    return np.asarray(THUMB * m["handbreadth"] * smooth_step((u - 0.06) / 0.26) * smooth_step((0.70 - u) / 0.20))
+
+
+def leg_sections(s: Skeleton) -> Curves:
     """Curves over the height x [m] of a standing leg, from the crotch to above the ankle.
 
     Values: y and z of the centre, half-size left-right, half-size front-back, exponent.
-    ``hip_half`` : half-breadth of the hips [m], which the two thighs share.
     """
     m, h = s.measures, s.heights
-    side = float(s.joints["hip"][1])
+    hip, knee_y, ankle_y = (float(s.joints[k][1]) for k in ("hip", "knee", "ankle"))
     crotch, knee, ankle = h["crotch"], h["knee"], h["ankle"]
-    upper, lower = m["thighcircumference"], m["lowerthighcircumference"]
-    calf, small = m["calfcircumference"], m["anklecircumference"]
-    top = 0.5 * (0.96 * hip_half - 0.004)
-    top_depth = half_breadth_of_girth(top, 2.2, upper)
+    thigh, low = m["thighcircumference"], m["lowerthighcircumference"] / TAU
+    calf, small = m["calfcircumference"] / TAU, m["anklecircumference"] / TAU
+    top = 0.5 * (0.985 * 0.5 * m["hipbreadth"] - THIGH_GAP)  # the thighs share the breadth of the hips
+    deep = half_breadth_of_girth(top, 2.2, thigh)
+    upper = 0.74 * thigh / TAU + 0.26 * low  # radius at mid-thigh
     long, shin = crotch - knee, knee - ankle
-    mid = (upper - 0.36 * (upper - lower)) / TAU
-    low, cf, an = lower / TAU, calf / TAU, small / TAU
+    bow = 0.5 * (hip + knee_y) - 0.002
+
+    def shank_y(share: float) -> float:
+        return ankle_y + share * (knee_y - ankle_y)
+
     rows = [
-        (0.040, side, 0.010, 0.90 * an, 1.15 * an, 2.1),
-        (ankle + 0.14 * shin, side, 0.010, 0.93 * an, 1.08 * an, 2.1),
-        (ankle + 0.36 * shin, side, 0.013, 0.80 * (cf * 0.62 + an * 0.40) * 1.2, 1.02 * (cf * 0.62 + an * 0.40), 2.1),
-        (ankle + 0.66 * shin, side, 0.020, 0.97 * cf, 1.04 * cf, 2.1),
-        (ankle + 0.86 * shin, side, 0.008, 0.91 * cf, 0.97 * cf, 2.2),
-        (knee, side, 0.002, 0.93 * low, 0.98 * low, 2.3),
-        (knee + 0.16 * long, side, -0.004, 0.98 * low, 1.04 * low, 2.2),
-        (knee + 0.50 * long, side, -0.008, 0.95 * mid, 1.05 * mid, 2.1),
-        (crotch - 0.04, 0.004 + top, -0.004, top, top_depth, 2.2),
-        (crotch + 0.05, 0.004 + top, -0.004, top, top_depth, 2.2),
+        (ankle - 0.05, ankle_y, 0.010, 0.88 * small, 1.12 * small, 2.1),
+        (ankle + 0.13 * shin, ankle_y, 0.010, 0.91 * small, 1.08 * small, 2.1),
+        (ankle + 0.36 * shin, shank_y(0.36), 0.013, 0.58 * calf + 0.36 * small, 0.62 * calf + 0.42 * small, 2.1),
+        (ankle + 0.68 * shin, shank_y(0.68) + 0.003, 0.019, 0.98 * calf, 1.03 * calf, 2.1),
+        (ankle + 0.87 * shin, shank_y(0.87), 0.008, 0.91 * calf, 0.97 * calf, 2.2),
+        (knee, knee_y, 0.002, 0.92 * low, 0.97 * low, 2.3),
+        (knee + 0.16 * long, knee_y, -0.003, 0.98 * low, 1.03 * low, 2.2),
+        (knee + 0.52 * long, bow, -0.006, 0.95 * upper, 1.06 * upper, 2.1),
+        (crotch - 0.045, THIGH_GAP + top, -0.004, top, deep, 2.2),
+        (crotch + 0.05, THIGH_GAP + top, -0.004, top, deep, 2.2),
     ]
     table = np.array(rows)
-    table[0, 0] = ankle - 0.05
     return station_curves(table[:, 0], table[:, 1:])
 
 
@@ -92,19 +106,19 @@ def foot_rings(s: Skeleton) -> Floats:
     length, broad = m["footlength"], 0.5 * m["footbreadthhorizontal"]
     an = m["anklecircumference"] / TAU
     floor, lift = h["floor"], h["ankle"] - h["floor"]
-    heel = float(s.joints["ankle"][2]) + 0.235 * length
+    heel = float(s.joints["ankle"][2]) + ANKLE_FROM_HEEL * length
     rows = [
-        # up and forward of the heel's lower back corner, as fractions of malleolus height and foot length
-        (1.30, 0.405, 0.95, 0.012, 0.92 * an),
-        (1.12, 0.44, 0.45, 0.0, 0.95 * an),
-        (1.02, 0.47, 0.06, 0.03, 0.93 * an),
-        (0.92, 0.50, 0.0, 0.16, 0.94 * an),
-        (0.84, 0.54, 0.0, 0.32, 0.80 * broad),
-        (0.70, 0.62, 0.02, 0.50, 0.86 * broad),
-        (0.50, 0.74, 0.0, 0.71, 1.0 * broad),
-        (0.36, 0.86, 0.0, 0.86, 0.94 * broad),
-        (0.28, 0.95, 0.02, 0.955, 0.70 * broad),
-        (0.17, 0.995, 0.08, 1.0, 0.30 * broad),
+        # instep, then sole: up as a share of the ankle's height, forward of the heel as a share of foot length
+        (1.32, 0.400, 1.05, 0.035, 0.92 * an),
+        (1.14, 0.435, 0.55, 0.000, 0.97 * an),
+        (1.03, 0.470, 0.10, 0.020, 0.96 * an),
+        (0.94, 0.505, 0.00, 0.150, 0.95 * an),
+        (0.86, 0.550, 0.03, 0.320, 0.82 * broad),
+        (0.74, 0.625, 0.04, 0.500, 0.88 * broad),
+        (0.56, 0.740, 0.00, 0.710, 1.00 * broad),
+        (0.42, 0.860, 0.00, 0.860, 0.95 * broad),
+        (0.37, 0.940, 0.02, 0.950, 0.76 * broad),
+        (0.27, 0.988, 0.08, 0.995, 0.42 * broad),
     ]
     t = np.array(rows)
     return np.stack(

@@ -8,18 +8,20 @@ from typing import Final
 import numpy as np
 
 from meshes.body_bend import X, Y, Z, bent, least_rotation
-from meshes.body_curves import Curves, smooth_step
+from meshes.body_curves import Curves, equal_area, smooth_step
 from meshes.body_grid import Grid
-from meshes.body_kinematics import shoulder_rotation, wrist_axis
-from meshes.body_limbs import arm_sections, foot_rings, leg_sections
+from meshes.body_kinematics import shoulder_rise, upper_arm_placement, wrist_axis
+from meshes.body_limbs import arm_sections, foot_rings, leg_sections, thumb_relief
 from meshes.body_pose import Limbs
+from meshes.body_shoulder import armhole, round_hole, shoulder_rings, shrugged
 from meshes.body_skeleton import Skeleton
 from meshes.body_trunk import TrunkSurface, trunk_surface
 from meshes.mesh import Floats
 
 GROIN_ANGLE: Final = np.radians(35.0)  # of the plane that parts thigh and trunk, from the horizontal (assumed)
 HIP_BLEND: Final = (0.08, 0.09)  # m before and after that plane over which the skin bends
-SHOULDER_START: Final = 0.34  # of the upper arm: where the skin moves with the arm alone
+ANKLE_BLEND: Final = (0.010, 0.050)  # m below and above the ankle joint over which the skin bends
+SHOULDER_START: Final = 0.40  # of the upper arm: where the skin moves with the arm alone
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,7 +64,7 @@ def body_shape(skeleton: Skeleton, swell: float = 1.0) -> BodyShape:
         skeleton,
         trunk_surface(skeleton, swell),
         arm_sections(skeleton),
-        leg_sections(skeleton, 0.5 * skeleton.measures["hipbreadth"]),
+        leg_sections(skeleton),
         foot_rings(skeleton),
         swell,
     )
@@ -72,9 +74,9 @@ def left_side(shape: BodyShape, grid: Grid, own: Limbs, other: Limbs, neck_exten
     """Posed left half; ``other`` is the other side's angles, which the midline shares."""
     rest, top = _trunk_points(shape, grid)
     hip = shape.skeleton.joints["hip"]
-    trunk = _with_hips(rest, hip, own, other)
-    leg_rest, foot_weight, crotch_rest = _leg_points(shape, grid, rest[0])
-    leg = _leg_bent(shape, leg_rest, foot_weight, own)
+    trunk = _with_hips(shrugged(rest, shape.skeleton, shoulder_rise(shape.skeleton, own)), hip, own, other)
+    leg_rest, crotch_rest = _leg_points(shape, grid, rest[0])
+    leg = _leg_bent(shape, leg_rest, own)
     neck = shape.skeleton.joints["neck"]
     weight = _neck_weight(shape.skeleton, rest)
     arm = _arm(shape, grid, trunk, own)
@@ -91,7 +93,7 @@ def left_side(shape: BodyShape, grid: Grid, own: Limbs, other: Limbs, neck_exten
 
 
 def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
-    """Height x (rows, half + 1) of every point of the standing trunk grid, from the groin to just below the vertex."""
+    """Height x (rows, half + 1) of every point of the standing trunk grid, groin to just below the vertex."""
     h = skeleton.heights
     t = np.pi * np.arange(grid.half + 1) / grid.half
     rise = np.sin(t) ** 1.2
@@ -112,6 +114,7 @@ def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
         level(axilla - 0.005, axilla + 0.005),
         level(h["acromion"] + 0.012 - 0.35 * tilt, h["acromion"] + 0.012 + 0.35 * tilt),
         level(h["notch"], h["c7"]),
+        level(h["chin"] - 0.022, h["c7"] + 0.35 * (ear - h["c7"])),
         level(ear, ear),
     ]
     rows = [groin[None]]
@@ -126,8 +129,13 @@ def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
 
 def _trunk_points(shape: BodyShape, grid: Grid) -> tuple[Floats, Floats]:
     x = trunk_heights(shape.skeleton, grid)
-    t = np.broadcast_to(np.pi * np.arange(grid.half + 1) / grid.half, x.shape)
-    points = shape.trunk.at(x, t)
+    row, column = round_hole(grid)
+    low = np.clip(np.floor(row).astype(int), 0, grid.rows - 2)
+    left = np.clip(np.floor(column).astype(int), 0, grid.half - 1)
+    v, u = row - low, column - left
+    heights = (1.0 - v) * ((1.0 - u) * x[low, left] + u * x[low, left + 1])
+    heights += v * ((1.0 - u) * x[low + 1, left] + u * x[low + 1, left + 1])
+    points = shape.trunk.at(heights, np.pi * column / grid.half)
     top = np.array([shape.skeleton.heights["vertex"], 0.0, points[-1, :, 2].mean()])
     return points, top
 
@@ -160,6 +168,14 @@ def _hip_turned(points: Floats, hip: Floats, limbs: Limbs, weight: Floats, side:
     return bent(out, hip, Y, -limbs.hip_flexion, weight)
 
 
+def _steps(n: int, crowd: int) -> Floats:
+    """n rising shares ending in 1, closer together near the start (crowd 1) or the end (-1, and more so -2)."""
+    u = np.arange(1, n + 1) / n
+    if crowd > 0:
+        return np.asarray(u**1.35)
+    return np.asarray(1.0 - (1.0 - u) ** (1.35 if crowd == -1 else 1.7))
+
+
 def section(size_y: Floats, size_z: Floats, exponent: Floats, angle: Floats) -> tuple[Floats, Floats]:
     """y and z of a superellipse at angles from +y towards +z."""
     c, s = np.cos(angle), np.sin(angle)
@@ -173,10 +189,10 @@ def leg_angles(grid: Grid) -> Floats:
     return np.radians(-135.0 + 360.0 * np.arange(n) / n)
 
 
-def _leg_points(shape: BodyShape, grid: Grid, groin: Floats) -> tuple[Floats, Floats, Floats]:
-    """Standing leg rings beyond the groin, their ankle weight (rows,), and the crotch points."""
+def _leg_points(shape: BodyShape, grid: Grid, groin: Floats) -> tuple[Floats, Floats]:
+    """Standing leg rings beyond the groin, and the crotch points."""
     s = shape.skeleton
-    h, q, swell = s.heights, grid.q, shape.swell
+    h, q, swell = s.heights, grid.q, shape.swell * equal_area(16 * grid.q)
     half, k = grid.half, grid.crotch
     t = np.pi * np.arange(half + 1) / half
     crotch_x = np.full(k, h["crotch"])
@@ -184,9 +200,10 @@ def _leg_points(shape: BodyShape, grid: Grid, groin: Floats) -> tuple[Floats, Fl
     free = h["crotch"] - 0.055
     u = (np.arange(1, 4 * q + 1) / (4 * q))[:, None]
     x = [(1.0 - u) * loop_x + u * free]
-    blend = [smooth_step(u)]
-    for n, low, high in ((5 * q, free, h["knee"]), (6 * q, h["knee"], h["ankle"] + 0.35 * (h["ankle"] - h["floor"]))):
-        v = (np.arange(1, n + 1) / n)[:, None]
+    blend = [smooth_step((u - 0.1) / 0.9)]
+    foot = h["ankle"] + 0.35 * (h["ankle"] - h["floor"])
+    for n, low, high, crowd in ((5 * q, free, h["knee"], -1), (6 * q, h["knee"], foot, 1)):
+        v = _steps(n, crowd)[:, None]
         x.append(np.broadcast_to((1.0 - v) * low + v * high, (n, half + 1 + k)))
         blend.append(np.ones((n, 1)))
     heights, weight = np.concatenate(x), np.concatenate(blend)[..., None]
@@ -195,9 +212,9 @@ def _leg_points(shape: BodyShape, grid: Grid, groin: Floats) -> tuple[Floats, Fl
     limb = np.stack([heights, np.maximum(cy + y, 0.0), cz + z], axis=-1)
     above = _hip_shell(shape, heights, t, k)
     rings = (1.0 - weight) * above + weight * limb
-    rings, ankle = _with_foot(shape, grid, rings)
+    rings = _with_foot(shape, grid, rings)
     crotch = _hip_shell(shape, loop_x[None], t, k)[0, half + 1 :]
-    return rings, ankle, crotch
+    return rings, crotch
 
 
 def _hip_shell(shape: BodyShape, x: Floats, t: Floats, k: int) -> Floats:
@@ -212,47 +229,43 @@ def _hip_shell(shape: BodyShape, x: Floats, t: Floats, k: int) -> Floats:
     return np.concatenate([outer, inner], axis=1)
 
 
-def _with_foot(shape: BodyShape, grid: Grid, rings: Floats) -> tuple[Floats, Floats]:
+def _with_foot(shape: BodyShape, grid: Grid, rings: Floats) -> Floats:
     foot = shape.foot
     side = float(shape.skeleton.joints["ankle"][1])
     fine = np.linspace(0.0, len(foot) - 1.0, 8 * grid.q + 1)[1:]
     rows = np.stack([np.interp(fine, np.arange(len(foot)), foot[:, i]) for i in range(foot.shape[1])], axis=1)
     centre = 0.5 * (rows[:, 0:2] + rows[:, 2:4])[:, None, :]
     reach = 0.5 * (rows[:, 2:4] - rows[:, 0:2])[:, None, :]
-    cosine, sine = section(shape.swell * rows[:, 4:5], np.ones((len(rows), 1)), rows[:, 5:6], leg_angles(grid))
+    cosine, sine = section(
+        shape.swell * equal_area(16 * grid.q) * rows[:, 4:5], np.ones((len(rows), 1)), rows[:, 5:6], leg_angles(grid)
+    )
     xz = centre + reach * sine[..., None]
     points = np.stack([xz[..., 0], side + cosine, xz[..., 1]], axis=-1)
-    weight = np.concatenate([np.zeros(len(rings)), smooth_step(fine / (0.35 * len(foot)))])
-    return np.concatenate([rings, points]), weight
+    return np.concatenate([rings, points])
 
 
-def _leg_bent(shape: BodyShape, rings: Floats, foot_weight: Floats, own: Limbs) -> Floats:
+def _leg_bent(shape: BodyShape, rings: Floats, own: Limbs) -> Floats:
     j = shape.skeleton.joints
-    out = bent(rings, j["ankle"], Y, own.ankle_plantarflexion, np.broadcast_to(foot_weight[:, None], rings.shape[:2]))
-    reach = 0.075
+    weight = smooth_step((j["ankle"][0] + ANKLE_BLEND[1] - rings[..., 0]) / sum(ANKLE_BLEND))
+    out = bent(rings, j["ankle"], Y, own.ankle_plantarflexion, weight)
+    reach = 0.095
     weight = smooth_step((j["knee"][0] + reach - rings[..., 0]) / (2.0 * reach))
     return bent(out, j["knee"], Y, own.knee_flexion, weight)
 
 
 def _arm(shape: BodyShape, grid: Grid, trunk: Floats, own: Limbs) -> Floats:
-    loop = armhole(trunk, grid)
-    j = shape.skeleton.joints
-    turn = shoulder_rotation(own)
-    direction = turn @ -X
-    carry = least_rotation(Y, direction)
-    first = turn.T @ carry @ X
+    """Arm rings beyond the armhole. Ring points are numbered by where they leave the trunk, not round the arm, so
+    that the skin over the shoulder does not twist however the arm is turned."""
+    loop, inward = armhole(trunk, grid)
+    placed = upper_arm_placement(shape.skeleton, own)
+    direction = placed.rotation @ -X
+    first = placed.rotation.T @ least_rotation(Y, direction) @ X
     n = 12 * grid.q
     angle = np.radians(-135.0) - 2.0 * np.pi * np.arange(n) / n + np.arctan2(first[2], first[1])
+    j = shape.skeleton.joints
     start = SHOULDER_START * float(j["shoulder"][0] - j["elbow"][0])
-    free = j["shoulder"] + _arm_local(shape, grid, own, angle, start) @ turn.T
-    return np.concatenate([_shoulder_rings(loop, free[0], j["shoulder"], start, direction, grid), free])
-
-
-def armhole(trunk: Floats, grid: Grid) -> Floats:
-    """The loop (12 q, 3) of trunk points round the armhole: bottom front, along the bottom, up the back, over."""
-    i0, i1 = grid.hole_rows
-    j0, j1 = grid.hole_columns
-    return np.concatenate([trunk[i0, j0:j1], trunk[i0:i1, j1], trunk[i1, j1:j0:-1], trunk[i1:i0:-1, j0]])
+    free = placed.at + _arm_local(shape, grid, own, angle, start) @ placed.rotation.T
+    return np.concatenate([shoulder_rings(loop, inward, free[0], direction, grid), free])
 
 
 def _arm_local(shape: BodyShape, grid: Grid, own: Limbs, angle: Floats, start: float) -> Floats:
@@ -261,37 +274,19 @@ def _arm_local(shape: BodyShape, grid: Grid, own: Limbs, angle: Floats, start: f
     shoulder = float(j["shoulder"][0])
     elbow, wrist, tip = (shoulder - float(j[k][0]) for k in ("elbow", "wrist", "fingertip"))
     stops = [np.array([start])]
-    for n, low, high in ((3 * q, start, elbow), (4 * q, elbow, wrist), (5 * q, wrist, tip)):
-        v = np.arange(1, n + 1) / n
-        if high == tip:
-            v = np.sin(0.5 * np.pi * v) ** 0.9
-        stops.append(low + (high - low) * v)
+    for n, low, high, crowd in ((3 * q, start, elbow, -1), (4 * q, elbow, wrist, 1), (5 * q, wrist, tip, -2)):
+        stops.append(low + (high - low) * _steps(n, crowd))
     s = np.concatenate(stops)[:, None]
-    off_y, off_z, ay, az, n_ = np.moveaxis(shape.arm(s), -1, 0)
+    ay, az, n_ = np.moveaxis(shape.arm(s), -1, 0)
     twist = -own.pronation * smooth_step((s - elbow) / (wrist - elbow))
-    y, z = section(shape.swell * ay, shape.swell * az, n_, angle - twist)
-    y, z = y + off_y, z + off_z
+    swell = shape.swell * equal_area(len(angle))
+    y, z = section(swell * ay, swell * az, n_, angle - twist)
+    z -= swell * thumb_relief(shape.skeleton, s) * np.clip(-np.sin(angle - twist), 0.0, None) ** 3
     c, sn = np.cos(twist), np.sin(twist)
     points = np.stack([np.broadcast_to(-s, y.shape), c * y - sn * z, sn * y + c * z], axis=-1)
     reach = 0.035
     weight = smooth_step((np.broadcast_to(s, y.shape) - wrist + reach) / (2.0 * reach))
     points = bent(points, np.array([-wrist, 0.0, 0.0]), wrist_axis(own), -own.wrist_extension, weight)
-    reach = 0.055
+    reach = 0.070
     weight = smooth_step((np.broadcast_to(s, y.shape) - elbow + reach) / (2.0 * reach))
     return bent(points, np.array([-elbow, 0.0, 0.0]), Y, -own.elbow_flexion, weight)
-
-
-def _shoulder_rings(loop: Floats, free: Floats, joint: Floats, start: float, along: Floats, grid: Grid) -> Floats:
-    """Rings between the armhole and the first that is the arm's alone, turning smoothly from one to the other."""
-    centre = loop.mean(axis=0)
-    end = joint + start * along
-    carry = least_rotation(Y, along)
-    first, last = loop - centre, (free - end) @ carry
-    rings = []
-    for t in np.arange(1, 3 * grid.q) / (3 * grid.q):
-        middle = (1.0 - t) ** 2 * centre + 2.0 * t * (1.0 - t) * joint + t * t * end
-        heading = (1.0 - t) * (joint - centre) + t * (end - joint)
-        turn = least_rotation(Y, heading / np.linalg.norm(heading))
-        w = float(smooth_step(np.asarray(t)))
-        rings.append(middle + ((1.0 - w) * first + w * last) @ turn.T)
-    return np.array(rings)

@@ -26,6 +26,8 @@ FOREARM: Final = {"male": 1.013, "female": 1.028}  # elbow to wrist / radiale-st
 HAND: Final = 0.98  # wrist joint to fingertip / hand length
 XIPHOID: Final = {"male": 0.442, "female": 0.410}  # de Leva 1996: notch-xiphoid / notch-navel
 NECK_JOINT: Final = 0.18  # height of the pivot of the neck between C7 and vertex (assumed, lower cervical spine)
+KNEES_IN: Final = 0.87  # distance of the knees apart / of the hip joints, standing at ease (assumed)
+ANKLES_IN: Final = 0.80  # the same for the ankles (assumed)
 ANKLE_FROM_HEEL: Final = 0.235  # of foot length (assumed)
 
 
@@ -53,7 +55,7 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
     c7 = m["cervicaleheight"] - floor
     vertex = stature - floor
     tragion = vertex - m["tragiontopofhead"]
-    chin = tragion - 0.45 * m["mentonsellionlength"]  # menton below the ear hole (assumed)
+    chin = tragion - 0.79 * m["mentonsellionlength"]  # menton below the ear hole (assumed)
     heights = {
         "vertex": vertex,
         "tragion": tragion,
@@ -84,7 +86,7 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
         "wrist": np.array([shoulder - upper - fore, out, 0.005]),
         "fingertip": np.array([shoulder - upper - fore - HAND * m["handlength"], out, 0.005]),
         "hip": np.array([0.0, side, 0.0]),
-        "knee": np.array([heights["knee"], side, 0.0]),
-        "ankle": np.array([heights["ankle"], side, 0.005]),
+        "knee": np.array([heights["knee"], KNEES_IN * side, 0.0]),
+        "ankle": np.array([heights["ankle"], ANKLES_IN * side, 0.005]),
     }
     return Skeleton(joints, heights, dict(measures), sex, stature)

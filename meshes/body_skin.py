@@ -7,19 +7,26 @@ import numpy as np
 from meshes.body_grid import Grid
 from meshes.body_pose import Pose
 from meshes.body_side import BodyShape, Side, left_side
+from meshes.body_smoothing import smoothed
 from meshes.body_topology import SEGMENTS, SkinTopology, skin_topology
-from meshes.mesh import Floats, Mesh, mesh_of
+from meshes.mesh import Floats, Ints, Mesh, mesh_of
 
 FLIP = np.array([1.0, -1.0, 1.0])
 
 
-def skin_points(shape: BodyShape, q: int, pose: Pose) -> Floats:
-    """Posed points (n, 3) [m] in body axes, numbered as ``skin_topology(q)`` has them."""
+def skin_points(shape: BodyShape, q: int, pose: Pose, *, smooth: bool = True) -> Floats:
+    """Posed points (n, 3) [m] in body axes, numbered as ``skin_topology(q)`` has them.
+
+    ``smooth`` False leaves the seams of limbs and neck as they were built, which is quicker.
+    """
     grid = Grid(q)
     left = left_side(shape, grid, pose.left, pose.right, pose.neck_extension)
     alike = pose.left == pose.right
     right = left if alike else left_side(shape, grid, pose.right, pose.left, pose.neck_extension)
-    return _packed(left, right, grid)[skin_topology(q).kept]
+    points = _packed(left, right, grid)[skin_topology(q).kept]
+    if smooth:
+        points = smoothed(points, q)
+    return _made_symmetric(points, skin_topology(q).twin) if alike else points
 
 
 def skin_mesh(shape: BodyShape, q: int, pose: Pose) -> Mesh:
@@ -38,6 +45,11 @@ def segment_mesh(points: Floats, topology: SkinTopology, name: str) -> Mesh:
     every = np.concatenate(faces)
     used, index = np.unique(every, return_inverse=True)
     return mesh_of(np.concatenate([points, np.array(hubs)])[used], index.reshape(every.shape))
+
+
+def _made_symmetric(points: Floats, twin: Ints) -> Floats:
+    """The mean of points and their mirror image: symmetric to the last digit."""
+    return np.asarray(0.5 * (points + points[twin] * FLIP))
 
 
 def _packed(left: Side, right: Side, grid: Grid) -> Floats:

@@ -27,6 +27,7 @@ class SkinTopology:
     kept : of the points of both sides in their packed order, those that are used
     faces : (m, 3) indices into the kept points, anticlockwise seen from outside
     segment : (m,) index into SEGMENTS;  along : (m,) 0 to 1 from one end of its segment to the other;  sector : (m,)
+    twin : (n,) for each kept point, the one that is its mirror image
     caps : by segment, the loops of points that close it, anticlockwise seen from outside the segment
     """
 
@@ -35,6 +36,7 @@ class SkinTopology:
     segment: Ints
     along: Floats
     sector: Ints
+    twin: Ints
     caps: Mapping[str, tuple[Ints, ...]]
 
 
@@ -58,6 +60,8 @@ def skin_topology(q: int) -> SkinTopology:
     strips = _trunk_strips(grid, trunk, top)
     caps = _trunk_caps(grid, trunk, crotch)
     start = top + 1 + grid.crotch
+    twin = np.arange(start)
+    twin[trunk] = trunk[:, -np.arange(2 * grid.half) % (2 * grid.half)]
     for side in ("left", "right"):
         arm_loop, leg_loop = _loops(grid, trunk, crotch, side)
         for names, loop, counts in ((ARM, arm_loop, grid.arm_rows), (LEG, leg_loop, grid.leg_rows)):
@@ -67,7 +71,9 @@ def skin_topology(q: int) -> SkinTopology:
             rings = np.vstack([loop, body])
             strips += _limb_strips(rings, tip, names, side, counts)
             caps |= _limb_caps(rings, names, side, counts)
-    return _compacted(strips, caps, start)
+    limbs = (start - len(twin)) // 2
+    ahead = np.arange(limbs) + len(twin)
+    return _compacted(strips, caps, np.concatenate([twin, ahead + limbs, ahead]))
 
 
 def _halves(grid: Grid) -> tuple[Ints, Ints]:
@@ -87,7 +93,7 @@ def _loops(grid: Grid, trunk: Ints, crotch: Ints, side: str) -> tuple[Ints, Ints
 
 def _trunk_strips(grid: Grid, trunk: Ints, top: int) -> list[_Strip]:
     bounds = np.concatenate([[0], np.cumsum(grid.trunk_rows)])
-    ends = (bounds[0], bounds[1], bounds[2], bounds[5], bounds[7] - 1)  # groin, navel, xiphoid, neck base, last ring
+    ends = (bounds[0], bounds[1], bounds[2], bounds[5], bounds[8] - 1)  # groin, navel, xiphoid, neck base, last ring
     (i0, i1), (j0, j1) = grid.hole_rows, grid.hole_columns
     strips = []
     for number, columns in enumerate(_halves(grid)):
@@ -159,11 +165,11 @@ def _limb_caps(
     return caps
 
 
-def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], count: int) -> SkinTopology:
+def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], twin: Ints) -> SkinTopology:
     """Drop the trunk points inside the armholes and number the rest anew."""
     faces = np.concatenate([s.faces for s in strips])
     kept = np.unique(faces)
-    number = np.full(count, -1)
+    number = np.full(len(twin), -1)
     number[kept] = np.arange(len(kept))
     names = [np.full(len(s.faces), SEGMENTS.index(s.name)) for s in strips]
     return SkinTopology(
@@ -172,5 +178,6 @@ def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], count: i
         segment=np.concatenate(names),
         along=np.concatenate([s.along for s in strips]),
         sector=np.concatenate([s.sector for s in strips]),
+        twin=number[twin[kept]],
         caps={name: tuple(number[loop] for loop in loops) for name, loops in caps.items()},
     )

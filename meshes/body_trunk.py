@@ -1,138 +1,211 @@
-"""The surface of trunk, neck and head of a standing body, left half, as a function of height and angle.
+"""The surface of trunk, neck and head of a standing body as a function of height and angle, left half.
 
-Sections are superellipses: across the flat sections the exponent is found from the measured girth, since real
-sections are squarer than an ellipse; the chest's breadth is found from girth and depth, since surveys take it
-compressed and at full breath.
+Sections are superellipses between a front and a back profile: across hips and waist the exponent is found from the
+measured girth, since real sections are squarer than an ellipse; the chest's breadth is found from girth and depth,
+since surveys take it compressed and at full breath. Offsets without a source beside them are assumed, by eye.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from meshes.body_curves import Curves, exponent_of_girth, half_breadth_of_girth, station_curves
+from meshes.body_curves import Curves, exponent_of_girth, half_breadth_of_girth, smooth_step, station_curves
+from meshes.body_features import Feature, trunk_features
+from meshes.body_head import head_profiles, root_of_neck
 from meshes.body_skeleton import Skeleton
 from meshes.mesh import Floats
 
-CHEST_EXPONENT: Final = 2.5  # squareness of the chest section (assumed)
-NARROWEST_WAIST: Final = {"male": 0.98, "female": 0.92}  # of the breadth at the navel (assumed, bdims girths)
+CHEST_EXPONENT: Final = 2.5  # squareness of the chest section
+NARROWEST_WAIST: Final = {"male": 0.98, "female": 0.93}  # of the breadth at the navel; bdims girths
+LUMBAR_HOLLOW: Final = {"male": 0.032, "female": 0.036}  # m, small of the back in front of the buttocks' plane
+BETWEEN_BREASTS: Final = {"male": 0.002, "female": 0.022}  # m, midline behind the foremost part of the chest
+BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower belly
+NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
+SEAT_BEHIND: Final = 0.46  # of buttock depth behind the hip joints
+
+Profile = list[tuple[float, float]]  # (height, value), heights in any order
 
 
 @dataclass(frozen=True, eq=False)
 class TrunkSurface:
-    """Station curves of the trunk: centre z, half-breadth, front and back depth, front and back exponent."""
+    """Profiles over height: front z; and back z, half-breadth, centre, front exponent, back exponent.
 
-    curves: Curves
+    The centre is where the section is broadest, as a share of the way from back to front.
+    """
+
+    front: Curves
+    profiles: Curves
+    features: tuple[Feature, ...]
     skeleton: Skeleton
     swell: float
-    bumps: tuple[Callable[[Floats, Floats, Floats], Floats], ...] = ()
 
     def at(self, x: Floats, t: Floats) -> Floats:
         """Points (..., 3) [m] at height x and angle t, both (...): t = 0 front midline, pi/2 left side, pi back."""
-        p = self.curves(x)
-        z0, a, front, back, nf, nb = np.moveaxis(p, -1, 0)
+        back, breadth, share, n_front, n_back = np.moveaxis(self.profiles(x), -1, 0)
+        front = self.front(x - self._neckline(x, t))[..., 0]
+        centre = back + share * (front - back)
         ahead = t < 0.5 * np.pi
-        n = np.where(ahead, nf, nb)
-        cosine, sine = np.cos(t), np.sin(t)
-        depth = np.where(ahead, front, back)
-        y = self.swell * a * np.clip(sine, 0.0, None) ** (2.0 / n)
-        y = np.where((t <= 0.0) | (t >= np.pi), 0.0, y)
-        z = -self.swell * depth * np.sign(cosine) * np.abs(cosine) ** (2.0 / n)
-        for bump in self.bumps:
-            z = z + self.swell * bump(x, y, t)
-        return np.stack([x, y, z0 + z], axis=-1)
+        power = 2.0 / np.where(ahead, n_front, n_back)
+        cosine, sine = np.cos(t), np.where((t <= 0.0) | (t >= np.pi), 0.0, np.abs(np.sin(t)))
+        y = breadth * sine**power
+        z = np.where(ahead, front - centre, back - centre) * np.abs(cosine) ** power
+        for feature in self.features:
+            z = z + feature.relief(x, y, ahead)
+        return np.stack([x, self.swell * y, centre + self.swell * z], axis=-1)
+
+    def _neckline(self, x: Floats, t: Floats) -> Floats:
+        """How much higher than in the middle the front profile turns from chest to neck: along the collar bones."""
+        h = self.skeleton.heights
+        window = smooth_step((x - h["axilla"]) / 0.07) * smooth_step((h["c7"] + 0.01 - x) / 0.04)
+        return np.asarray(NECKLINE * np.sin(t) ** 2 * window)
 
 
 def trunk_surface(skeleton: Skeleton, swell: float = 1.0) -> TrunkSurface:
-    """Surface of a standing trunk with neck and head; ``swell`` scales breadths and depths about their centres."""
-    rows = _pelvis_and_chest(skeleton) + _shoulders_and_neck(skeleton) + _head(skeleton)
-    rows.sort(key=lambda r: r[0])
-    table = np.array(rows)
-    rising = np.maximum.accumulate(table[:, 0] + 1e-4 * np.arange(len(table)))
-    front, back = table[:, 1], table[:, 2]
-    centre = back + table[:, 4] * (front - back)
-    values = np.stack([centre, table[:, 3], centre - front, back - centre, table[:, 5], table[:, 6]], axis=1)
-    return TrunkSurface(station_curves(rising, values), skeleton, swell)
+    """Surface of a standing trunk with neck and head; ``swell`` scales breadths and depths about the centre line."""
+    s = skeleton
+    parts = (_front(s), _back(s), _breadth(s), _share(s), *_exponents(s))
+    head = head_profiles(s, neck_front(s), neck_back(s))
+    front, *curves = (_curve(body + upper) for body, upper in zip(parts, head, strict=True))
+
+    def profiles(x: Floats) -> Floats:
+        return np.concatenate([c(x) for c in curves], axis=-1)
+
+    return TrunkSurface(front, profiles, trunk_features(s), s, swell)
 
 
-# Each row: height, z of the front, z of the back, half-breadth, where between back (0) and front (1) the section is
-# broadest, exponent of the front half, exponent of the back half
-Row = tuple[float, float, float, float, float, float, float]
+def _curve(points: Sequence[tuple[float, float]]) -> Curves:
+    """Curve through points; heights that crowd or cross (landmarks are not ordered in all people) are spread."""
+    table = np.array(sorted(points))
+    gap = 0.004 * np.arange(len(table))
+    return station_curves(np.maximum.accumulate(table[:, 0] - gap) + gap, table[:, 1:])
 
 
-def _pelvis_and_chest(s: Skeleton) -> list[Row]:
-    m, h = s.measures, s.heights
-    hip, seat = 0.5 * m["hipbreadth"], m["buttockdepth"]
-    n_hip = exponent_of_girth(hip, 0.5 * seat, m["buttockcircumference"])
-    seat_back = 0.47 * seat
-    seat_front = seat_back - seat
-    waist, waist_depth = 0.5 * m["waistbreadth"], m["waistdepth"]
-    n_waist = exponent_of_girth(waist, 0.5 * waist_depth, m["waistcircumference"])
-    waist_back = seat_back - 0.030
-    waist_front = waist_back - waist_depth
-    chest_depth = m["chestdepth"]
-    chest = half_breadth_of_girth(0.5 * chest_depth, CHEST_EXPONENT, m["chestcircumference"])
-    chest_back = seat_back - 0.004
-    chest_front = chest_back - chest_depth
-    upper = 0.5 * (h["buttock"] + h["navel"])
-    rib = h["navel"] + 0.75 * (h["tenth rib"] - h["navel"])
-    narrow = NARROWEST_WAIST[s.sex]
-    low = h["crotch"]
+def seat_back(s: Skeleton) -> float:
+    """z of the rearmost part of the buttocks [m]."""
+    return SEAT_BEHIND * s.measures["buttockdepth"]
+
+
+def chest_back(s: Skeleton) -> float:
+    """z of the rearmost part of the upper back [m], nearly the plane of the buttocks."""
+    return seat_back(s) - 0.003
+
+
+def chest_front(s: Skeleton) -> float:
+    """z of the foremost part of the chest [m]."""
+    return chest_back(s) - s.measures["chestdepth"]
+
+
+def neck_back(s: Skeleton) -> float:
+    """z of the skin over C7 [m]."""
+    return chest_back(s) - 0.030
+
+
+def neck_front(s: Skeleton) -> float:
+    """z of the sternal notch [m]."""
+    return neck_back(s) - 0.98 * s.measures["neckcircumferencebase"] / np.pi
+
+
+def _waist(s: Skeleton) -> tuple[float, float]:
+    back = seat_back(s) - LUMBAR_HOLLOW[s.sex]
+    return back - s.measures["waistdepth"], back
+
+
+def _levels(s: Skeleton) -> tuple[float, float, float, float]:
+    """Heights of the upper pelvis, the narrowest waist, the axilla and the top of the armhole."""
+    h = s.heights
+    return (
+        0.5 * (h["buttock"] + h["navel"]),
+        h["navel"] + 0.7 * (h["tenth rib"] - h["navel"]),
+        max(h["axilla"], h["chest"] + 0.02),
+        h["acromion"] + 0.012,
+    )
+
+
+def _front(s: Skeleton) -> Profile:
+    h = s.heights
+    seat = seat_back(s) - s.measures["buttockdepth"]
+    chest, waist = chest_front(s), _waist(s)[0]
+    high = chest + 0.006 + 1.2 * BETWEEN_BREASTS[s.sex]
+    pelvis, rib, axilla, _ = _levels(s)
+    between = BETWEEN_BREASTS[s.sex]
     return [
-        (low - 0.10, seat_front + 0.025, seat_back - 0.045, 0.96 * hip, 0.5, n_hip, n_hip),
-        (low, seat_front + 0.012, seat_back - 0.012, 0.985 * hip, 0.5, n_hip, n_hip),
-        (h["buttock"], seat_front, seat_back, hip, 0.5, n_hip, n_hip),
-        (upper, 0.5 * (seat_front + waist_front), 0.6 * seat_back + 0.4 * waist_back,
-         0.55 * hip + 0.45 * waist, 0.5, n_waist, n_waist),
-        (h["navel"], waist_front, waist_back, waist, 0.5, n_waist, n_waist),
-        (rib, 0.75 * waist_front + 0.25 * chest_front + (1 - narrow) * 0.1, waist_back + 0.004, narrow * waist,
-         0.5, n_waist, n_waist),
-        (h["chest"], chest_front, chest_back, chest, 0.45, CHEST_EXPONENT, CHEST_EXPONENT),
-    ]  # fmt: skip
+        (h["crotch"] - 0.10, seat + 0.026),
+        (h["crotch"], seat + 0.014),
+        (h["buttock"], seat + 0.002),
+        (pelvis, 0.5 * (seat + waist) - BELLY[s.sex]),
+        (h["navel"], waist),
+        (rib, 0.70 * waist + 0.30 * chest + 0.25 * between),
+        (h["chest"], chest + between),
+        (axilla, high),
+        (0.45 * axilla + 0.55 * h["notch"], 0.66 * high + 0.34 * neck_front(s)),
+        (h["notch"], neck_front(s)),
+    ]
 
 
-def _shoulders_and_neck(s: Skeleton) -> list[Row]:
+def _back(s: Skeleton) -> Profile:
+    h = s.heights
+    seat, chest, waist = seat_back(s), chest_back(s), _waist(s)[1]
+    pelvis, rib, axilla, _ = _levels(s)
+    return [
+        (h["crotch"] - 0.10, seat - 0.024),
+        (h["crotch"] - 0.01, seat - 0.007),
+        (h["buttock"], seat),
+        (pelvis, 0.55 * seat + 0.45 * waist),
+        (h["navel"], waist + 0.002),
+        (rib, waist),
+        (h["xiphoid"], chest - 0.010),
+        (0.5 * (h["xiphoid"] + h["acromion"]), chest),
+        (axilla + 0.6 * (h["c7"] - axilla), chest - 0.008),
+        (h["c7"], neck_back(s)),
+    ]
+
+
+def _breadth(s: Skeleton) -> Profile:
     m, h = s.measures, s.heights
-    seat_back = 0.47 * m["buttockdepth"]
-    back = seat_back - 0.004
-    depth = m["chestdepth"]
-    acromion = 0.5 * m["biacromialbreadth"]
-    neck = m["neckcircumference"] / (2.0 * np.pi)
+    hip, waist, acromion = 0.5 * m["hipbreadth"], 0.5 * m["waistbreadth"], 0.5 * m["biacromialbreadth"]
+    between = BETWEEN_BREASTS[s.sex]
+    chest = half_breadth_of_girth(
+        0.5 * (m["chestdepth"] - between), CHEST_EXPONENT, m["chestcircumference"] - 0.5 * between
+    )
     base = m["neckcircumferencebase"] / (2.0 * np.pi)
-    top = h["acromion"] + 0.010
-    mid_base = 0.5 * (h["c7"] + h["notch"])
-    axilla = max(h["axilla"], h["chest"] + 0.02)
-    shaft = 0.5 * (h["c7"] + h["tragion"])
+    pelvis, rib, axilla, top = _levels(s)
+    middle = root_of_neck(s)
     return [
-        (axilla, back - 0.93 * depth, back + 0.002, 0.86 * acromion, 0.45, 2.6, 2.6),
-        (0.5 * (axilla + top), back - 0.80 * depth, back - 0.004, 0.80 * acromion, 0.45, 2.6, 2.6),
-        (top, back - 0.66 * depth, back - 0.020, 0.74 * acromion, 0.42, 2.4, 2.4),
-        (mid_base, back - 0.028 - 2.1 * base, back - 0.032, 1.25 * base, 0.42, 2.1, 2.1),
-        (mid_base + 0.25 * (shaft - mid_base), back - 0.040 - 2.0 * neck, back - 0.040, 1.05 * neck, 0.5, 2.0, 2.0),
-        (shaft, back - 0.050 - 2.02 * neck, back - 0.050, 0.97 * neck, 0.5, 2.0, 2.0),
+        (h["crotch"] - 0.10, 0.975 * hip),
+        (h["crotch"], 0.995 * hip),
+        (h["buttock"], hip),
+        (pelvis, 0.60 * hip + 0.40 * waist),
+        (h["navel"], waist),
+        (rib, NARROWEST_WAIST[s.sex] * waist),
+        (0.5 * (rib + h["chest"]), 0.30 * NARROWEST_WAIST[s.sex] * waist + 0.70 * chest),
+        (h["chest"], chest),
+        (axilla, 0.30 * chest + 0.58 * acromion),
+        (0.5 * (axilla + top), 0.84 * acromion),
+        (top - 0.018, 0.82 * acromion),
+        (top, 0.76 * acromion),
+        (top + 0.30 * (middle - top), 0.51 * acromion + 0.43 * base),
+        (top + 0.65 * (middle - top), 0.22 * acromion + 0.93 * base),
+        (middle, 1.30 * base),
     ]
 
 
-def _head(s: Skeleton) -> list[Row]:
+def _share(s: Skeleton) -> Profile:
+    h = s.heights
+    _, rib, axilla, top = _levels(s)
+    return [(h["crotch"], 0.50), (rib, 0.50), (h["chest"], 0.48), (axilla, 0.48), (top, 0.46)]
+
+
+def _exponents(s: Skeleton) -> tuple[Profile, Profile]:
     m, h = s.measures, s.heights
-    half, length = 0.5 * m["headbreadth"], m["headlength"]
-    face = 0.5 * m["bizygomaticbreadth"]
-    back = 0.45 * length - 0.006
-    front = back - length
-    chin, ear, top, root = h["chin"], h["tragion"], h["vertex"], h["sellion"]
-    crown = top - root
-    return [
-        (chin + 0.004, front + 0.022, 0.05, 0.60 * face, 0.55, 1.9, 2.0),
-        (chin + 0.030, front + 0.012, 0.055, 0.80 * face, 0.55, 1.9, 2.1),
-        (0.5 * (chin + root), front + 0.008, 0.068, 0.96 * face, 0.5, 2.1, 2.2),
-        (ear + 0.012, front + 0.006, back - 0.008, 1.02 * face, 0.5, 2.3, 2.2),
-        (root, front + 0.006, back - 0.002, 0.5 * (half + face), 0.5, 2.4, 2.2),
-        (root + 0.30 * crown, front, back, half, 0.48, 2.3, 2.2),
-        (root + 0.62 * crown, front + 0.018, back - 0.008, 0.93 * half, 0.47, 2.2, 2.2),
-        (root + 0.85 * crown, front + 0.052, back - 0.036, 0.68 * half, 0.47, 2.1, 2.1),
-        (root + 0.96 * crown, front + 0.080, back - 0.064, 0.37 * half, 0.47, 2.0, 2.0),
-        (top, 0.5 * (front + back) - 0.004, 0.5 * (front + back) + 0.004, 0.004, 0.5, 2.0, 2.0),
-    ]
+    hip = exponent_of_girth(0.5 * m["hipbreadth"], 0.5 * m["buttockdepth"], m["buttockcircumference"])
+    waist = exponent_of_girth(0.5 * m["waistbreadth"], 0.5 * m["waistdepth"], m["waistcircumference"])
+    _, _, axilla, top = _levels(s)
+    below = [(h["crotch"], hip), (h["buttock"], hip), (h["navel"], waist), (h["chest"], CHEST_EXPONENT)]
+    base = root_of_neck(s)
+    ahead = [(axilla, 2.3), (0.5 * (axilla + top), 1.95), (top, 1.65), (base, 1.75)]
+    behind = [(axilla, 2.4), (0.5 * (axilla + top), 2.3), (top, 1.95), (base, 1.85)]
+    return below + ahead, below + behind

@@ -16,7 +16,7 @@ from meshes.mesh import Floats, Mesh, mesh_of
 from meshes.solid import Solid, combined, moved
 from sim.person.landmarks import body_landmarks
 from sim.person.lung_gas import lung_solid, organ_moment
-from sim.person.person import FINENESS, STANDING, Person
+from sim.person.person import FINENESS, Person
 from sim.person.pose import checked_pose
 from sim.person.skin import SkinPatches, skin_patches
 
@@ -82,7 +82,7 @@ def posed_body(person: Person, pose: Pose) -> PosedBody:
         joints=MappingProxyType(_joints(person, placements)),
         placements=MappingProxyType(placements),
         landmarks=MappingProxyType(body_landmarks(person, placements)),
-        skin=skin_patches(points, skin_points(person.shape, FINENESS, STANDING), topology),
+        skin=skin_patches(points, person.standing, topology),
     )
 
 
