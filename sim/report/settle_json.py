@@ -9,8 +9,6 @@ from __future__ import annotations
 import math
 from typing import Any, Final
 
-import numpy as np
-
 from meshes.mesh import Floats
 from sim.assembly.assembled import Assembled
 from sim.report.caution import CAUTION
@@ -102,11 +100,11 @@ def _flat(report: SettleReport) -> dict[str, Any]:
 
 
 def _rest(e: Equilibrium, barrier: float | None) -> dict[str, Any]:
-    up = np.asarray(e.up)
+    pitch, roll = _angles(e.up)
     return {
-        "pitch_deg": math.degrees(math.asin(min(1.0, max(-1.0, up[0])))),
-        "roll_deg": math.degrees(math.atan2(up[1], up[2])),
-        "up": _point(up),
+        "pitch_deg": pitch,
+        "roll_deg": roll,
+        "up": _point(e.up),
         "kind": e.kind,
         "energy_j": e.energy,
         # a rest that nothing but a turn through every attitude leaves has no pass: JSON knows no infinity
@@ -117,12 +115,19 @@ def _rest(e: Equilibrium, barrier: float | None) -> dict[str, Any]:
     }
 
 
+def _angles(up: Floats) -> tuple[float, float]:
+    """Pitch, -90 to 90, and roll, -180 to 180 [degrees], of a world-up direction (3,) in body axes."""
+    return math.degrees(math.asin(min(1.0, max(-1.0, float(up[0]))))), math.degrees(math.atan2(up[1], up[2]))
+
+
 def _settled(settled: Settled | None) -> dict[str, Any] | None:
     if settled is None:
         return None
+    # a diver who went over with roll held lies on the back: pitch within 90 degrees, roll 180
+    pitch, roll = _angles(settled.up)
     return {
-        "pitch_deg": math.degrees(settled.pitch),
-        "roll_deg": math.degrees(settled.roll),
+        "pitch_deg": pitch,
+        "roll_deg": roll,
         "time_s": settled.time,
         "reached": settled.reached,
         "roll": settled.roll_rule,

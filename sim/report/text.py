@@ -18,7 +18,6 @@ from sim.report.words import (
 )
 
 Object = Mapping[str, Any]
-VERTICAL: Final = 90.0  # degrees of pitch
 SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 
 
@@ -107,7 +106,7 @@ def _settled_words(settled: Object) -> str:
     where = attitude_words(settled["pitch_deg"], settled["roll_deg"])
     if settled["reached"]:
         return f"{how}: at rest after {settled['time_s']:.0f} s, {where}"
-    if abs(settled["pitch_deg"]) > VERTICAL:
+    if settled["outcome"] == "past the vertical":
         way = "head-up" if settled["pitch_deg"] > 0 else "head-down"
         return f"{how}: goes over {way} past the vertical; after {settled['time_s']:.0f} s {where}"
     return f"{how}: still moving after {settled['time_s']:.0f} s, {where}"

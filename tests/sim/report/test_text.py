@@ -161,7 +161,7 @@ def test_freeze_test_tells_the_drift():
 
 
 def test_going_over_is_no_rest():
-    over = {"pitch_deg": -122.7, "roll_deg": 0.0, "time_s": 44.0, "reached": False}
+    over = {"pitch_deg": -57.3, "roll_deg": 180.0, "time_s": 44.0, "reached": False, "outcome": "past the vertical"}
     text = " ".join(settle_text(changed(settled=over)).split())
     assert "goes over head-down past the vertical; after 44 s 57 degrees head-down, on the back" in text
 
