@@ -49,7 +49,7 @@ def trunk_features(s: Skeleton) -> tuple[Feature, ...]:
         Feature(True, -0.007, h["sellion"] - 0.09 * face, 0.033, 0.014, 0.012, 0.014),  # eyes
         Feature(True, -0.003, h["chin"] + 0.22 * face, 0.0, 0.006, 0.008, 0.02),  # under the lip
         Feature(False, -0.026, 0.5 * (h["crotch"] + h["buttock"]) + 0.012, 0.0, 0.07, 0.055, 0.014, 4.0),  # cleft
-        Feature(False, 0.006, h["buttock"] - 0.005, 0.42 * out, 0.05, 0.06, 0.07),  # buttocks
+        Feature(False, 0.010, h["buttock"] - 0.002, 0.42 * out, 0.05, 0.06, 0.07),  # buttocks
         Feature(False, -0.006, 0.5 * (h["navel"] + h["xiphoid"]), 0.0, 0.12, 0.12, 0.022),  # spine
         Feature(False, 0.005, h["axilla"] + 0.01, 0.5 * m["biacromialbreadth"] * 0.45, 0.06, 0.06, 0.05),  # blades
     ]

@@ -20,8 +20,8 @@ def root_of_neck(s: Skeleton) -> float:
 
 
 def face_front(s: Skeleton) -> float:
-    """z of the forehead [m]: the head sits a little forward of the neck."""
-    return -0.575 * s.measures["headlength"]
+    """z of the forehead [m]: the ears stand over the shoulders."""
+    return -0.535 * s.measures["headlength"]
 
 
 def head_profiles(s: Skeleton, neck_front: float, neck_back: float) -> tuple[Profile, ...]:

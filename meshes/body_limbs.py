@@ -84,14 +84,14 @@ def leg_sections(s: Skeleton) -> Curves:
     rows = [
         (ankle - 0.05, ankle_y, 0.010, 0.88 * small, 1.12 * small, 2.1),
         (ankle + 0.13 * shin, ankle_y, 0.010, 0.91 * small, 1.08 * small, 2.1),
-        (ankle + 0.36 * shin, shank_y(0.36), 0.013, 0.58 * calf + 0.36 * small, 0.62 * calf + 0.42 * small, 2.1),
-        (ankle + 0.68 * shin, shank_y(0.68) + 0.003, 0.019, 0.98 * calf, 1.03 * calf, 2.1),
-        (ankle + 0.87 * shin, shank_y(0.87), 0.008, 0.91 * calf, 0.97 * calf, 2.2),
-        (knee, knee_y, 0.002, 0.92 * low, 0.97 * low, 2.3),
-        (knee + 0.16 * long, knee_y, -0.003, 0.98 * low, 1.03 * low, 2.2),
-        (knee + 0.52 * long, bow, -0.006, 0.95 * upper, 1.06 * upper, 2.1),
-        (crotch - 0.045, THIGH_GAP + top, -0.004, top, deep, 2.2),
-        (crotch + 0.05, THIGH_GAP + top, -0.004, top, deep, 2.2),
+        (ankle + 0.36 * shin, shank_y(0.36), 0.015, 0.58 * calf + 0.36 * small, 0.62 * calf + 0.42 * small, 2.1),
+        (ankle + 0.68 * shin, shank_y(0.68) + 0.003, 0.022, 0.98 * calf, 1.03 * calf, 2.1),
+        (ankle + 0.87 * shin, shank_y(0.87), 0.012, 0.91 * calf, 0.97 * calf, 2.2),
+        (knee, knee_y, 0.006, 0.92 * low, 0.97 * low, 2.3),
+        (knee + 0.16 * long, knee_y, 0.006, 0.98 * low, 1.03 * low, 2.2),
+        (knee + 0.52 * long, bow, 0.006, 0.95 * upper, 1.06 * upper, 2.1),
+        (crotch - 0.045, THIGH_GAP + top, -0.007, top, deep, 2.2),
+        (crotch + 0.05, THIGH_GAP + top, -0.007, top, deep, 2.2),
     ]
     table = np.array(rows)
     return station_curves(table[:, 0], table[:, 1:])
@@ -110,15 +110,15 @@ def foot_rings(s: Skeleton) -> Floats:
     rows = [
         # instep, then sole: up as a share of the ankle's height, forward of the heel as a share of foot length
         (1.32, 0.400, 1.05, 0.035, 0.92 * an),
-        (1.14, 0.435, 0.55, 0.000, 0.97 * an),
-        (1.03, 0.470, 0.10, 0.020, 0.96 * an),
-        (0.94, 0.505, 0.00, 0.150, 0.95 * an),
-        (0.86, 0.550, 0.03, 0.320, 0.82 * broad),
-        (0.74, 0.625, 0.04, 0.500, 0.88 * broad),
-        (0.56, 0.740, 0.00, 0.710, 1.00 * broad),
-        (0.42, 0.860, 0.00, 0.860, 0.95 * broad),
-        (0.37, 0.940, 0.02, 0.950, 0.76 * broad),
-        (0.27, 0.988, 0.08, 0.995, 0.42 * broad),
+        (1.14, 0.435, 0.55, 0.000, 0.94 * an),
+        (1.02, 0.470, 0.10, 0.020, 0.90 * an),
+        (0.92, 0.505, 0.00, 0.150, 0.88 * an),
+        (0.82, 0.550, 0.03, 0.320, 0.76 * broad),
+        (0.69, 0.625, 0.05, 0.500, 0.83 * broad),
+        (0.51, 0.740, 0.00, 0.710, 0.98 * broad),
+        (0.38, 0.860, 0.00, 0.860, 0.92 * broad),
+        (0.33, 0.940, 0.02, 0.950, 0.74 * broad),
+        (0.25, 0.988, 0.08, 0.995, 0.42 * broad),
     ]
     t = np.array(rows)
     return np.stack(

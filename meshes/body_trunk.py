@@ -24,6 +24,7 @@ NARROWEST_WAIST: Final = {"male": 0.98, "female": 0.93}  # of the breadth at the
 LUMBAR_HOLLOW: Final = {"male": 0.032, "female": 0.036}  # m, small of the back in front of the buttocks' plane
 BETWEEN_BREASTS: Final = {"male": 0.002, "female": 0.022}  # m, midline behind the foremost part of the chest
 BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower belly
+ROUNDNESS: Final = 0.005  # m, buttocks and shoulder blades behind the midline of the back
 NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
 SEAT_BEHIND: Final = 0.46  # of buttock depth behind the hip joints
 
@@ -85,8 +86,8 @@ def _curve(points: Sequence[tuple[float, float]]) -> Curves:
 
 
 def seat_back(s: Skeleton) -> float:
-    """z of the rearmost part of the buttocks [m]."""
-    return SEAT_BEHIND * s.measures["buttockdepth"]
+    """z of the buttocks on the midline [m], but for the cleft; their roundness stands out a little more."""
+    return SEAT_BEHIND * s.measures["buttockdepth"] - ROUNDNESS
 
 
 def chest_back(s: Skeleton) -> float:
@@ -96,7 +97,7 @@ def chest_back(s: Skeleton) -> float:
 
 def chest_front(s: Skeleton) -> float:
     """z of the foremost part of the chest [m]."""
-    return chest_back(s) - s.measures["chestdepth"]
+    return chest_back(s) + 0.6 * ROUNDNESS - s.measures["chestdepth"]
 
 
 def neck_back(s: Skeleton) -> float:
@@ -127,7 +128,7 @@ def _levels(s: Skeleton) -> tuple[float, float, float, float]:
 
 def _front(s: Skeleton) -> Profile:
     h = s.heights
-    seat = seat_back(s) - s.measures["buttockdepth"]
+    seat = seat_back(s) + ROUNDNESS - s.measures["buttockdepth"]
     chest, waist = chest_front(s), _waist(s)[0]
     high = chest + 0.006 + 1.2 * BETWEEN_BREASTS[s.sex]
     pelvis, rib, axilla, _ = _levels(s)

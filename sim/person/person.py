@@ -19,10 +19,11 @@ from meshes.body_topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh, mesh_of
 from meshes.solid import volume_integrals
 from sim.person.density import DensityEstimate, tissue_density
+from sim.person.lung_gas import lung_centroid
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
-from sim.person.measure_names import survey_name
 from sim.person.measures import MeasuresEstimate, Sex, contradiction, estimated_measures
-from sim.person.tissue import Tissue, tissue_segments
+from sim.person.tissue import CB_CM_UNCERTAINTY, Tissue, tissue_segments
+from sim.rig import STANDARD_GRAVITY
 
 FINENESS: Final = 2  # of the skin; halving the step moves its volume by under 0.5 % before it is scaled
 ARMS_CLEAR: Final = Limbs(shoulder_abduction=radians(9.0))  # standing, arms just clear of the hips
@@ -77,6 +78,11 @@ class Person:
         """Whole body with the gas in the lungs [m^3]."""
         return self.mass / self.body_density + self.lung_gas
 
+    @property
+    def moment_sd(self) -> float:
+        """SD of the bare body's own trimming moment when flat [N m], from how well CB - CM of people is known."""
+        return self.mass * STANDARD_GRAVITY * CB_CM_UNCERTAINTY
+
 
 def person_of(
     sex: Sex,
@@ -92,12 +98,12 @@ def person_of(
     """A person from sex, height [m], mass [kg] and whatever else is known.
 
     age [yr];  body_fat : mass fraction (0 to 1);  body_density : of the tissue, lungs taken out [kg/m^3]
-    measures : taken on the body [m], by plain words, alias or survey name (``sim.person.measure_names``)
+    measures : taken on the body [m], by the survey's names (``measures_model().names``)
     lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC (GLI 2021) plus half a tidal volume
     Raises ValueError, saying what is allowed, for input that fits no person.
     """
     notes = _checked(sex, height, mass, age, lung_gas)
-    given = {survey_name(k): float(v) for k, v in (measures or {}).items()}
+    given = {k: float(v) for k, v in (measures or {}).items()}
     estimate = _measures(sex, height, mass, age, given, notes)
     known = estimate.values() | given
     years = age if age is not None else known["age"]
@@ -108,25 +114,25 @@ def person_of(
     frc = dry_frc(sex, height, years)
     gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
     shape, points, factor = _scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
-    meshes = standing_meshes(shape, points)
     if not 0.9 < factor < 1.1:
-        notes.append(
-            f"the modelled volume was scaled by {factor:.3f} to agree with mass and density: check the measures"
-        )
-    spread = np.sqrt(np.diag(estimate.covariance))
+        notes.append(f"the modelled volume was scaled by {factor:.3f} to agree with the mass: check the measures")
+    meshes = standing_meshes(shape, points)
+    lungs = (frc, float(lung_centroid(shape.trunk)[2]))
+    segments = tissue_segments(sex, shape.skeleton, meshes, mass, density.density, lungs)
     return Person(
         sex, height, mass, years,
-        measures=MappingProxyType(known),
-        measure_sd=MappingProxyType(
-            {n: 0.0 if n in given else float(s) for n, s in zip(estimate.names, spread, strict=True)}
-        ),
+        measures=MappingProxyType(known), measure_sd=MappingProxyType(_spread(estimate, given)),
         body_density=density.density, density_sd=density.sd, density_basis=density.basis,
         lung_gas=gas, frc=frc, volume_factor=factor, shape=shape, standing=points,
-        meshes=MappingProxyType(meshes),
-        segments=MappingProxyType(tissue_segments(sex, shape.skeleton, meshes, mass, density.density)),
-        estimated=_estimated(age, density, given, lung_gas),
-        notes=(*notes, *density.notes),
+        meshes=MappingProxyType(meshes), segments=MappingProxyType(segments),
+        estimated=_estimated(age, density, given, lung_gas), notes=(*notes, *density.notes),
     )  # fmt: skip
+
+
+def _spread(estimate: MeasuresEstimate, given: Mapping[str, float]) -> dict[str, float]:
+    """SD of every measure, 0 where it was taken."""
+    sd = np.sqrt(np.diag(estimate.covariance)).tolist()
+    return {n: 0.0 if n in given else s for n, s in zip(estimate.names, sd, strict=True)}
 
 
 def standing_meshes(shape: BodyShape, points: Floats) -> dict[str, Mesh]:

@@ -8,7 +8,7 @@ segment compares with that of his mean subject; thigh centres are reckoned from 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
 from typing import Final
@@ -40,8 +40,12 @@ REGION_DENSITY: Final[Mapping[str, float]] = MappingProxyType(
         "forearm": 1089.0, "hand": 1109.0, "thigh": 1044.0, "shank": 1085.0, "foot": 1084.0,
     }
 )  # fmt: skip
-# Women carry fat on hips and thighs: assumed, so that CB - CM with arms overhead meets McLean & Hinrichs 1998
-WOMEN_FACTOR: Final[Mapping[str, float]] = MappingProxyType({"lower trunk": 0.975, "thigh": 0.975})
+# Women carry fat on hips and thighs. Assumed: fat of leg and trunk by X-ray absorptiometry asks for about 0.98
+# (from memory), the CB - CM of women swimmers, arms overhead (McLean & Hinrichs 1998, J Sports Sci 16:373), for 0.95
+WOMEN_FACTOR: Final[Mapping[str, float]] = MappingProxyType({"lower trunk": 0.965, "thigh": 0.965})
+CB_CM_UNCERTAINTY: Final = (
+    0.005  # m, SD of CB - CM along the body, from the spread of published models and measurements
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,11 +83,12 @@ def segment_densities(sex: Sex, masses: Mapping[str, float], density: float) -> 
 
 
 def tissue_segments(
-    sex: Sex, skeleton: Skeleton, meshes: Mapping[str, Mesh], mass: float, density: float
+    sex: Sex, skeleton: Skeleton, meshes: Mapping[str, Mesh], mass: float, density: float, lungs: tuple[float, float]
 ) -> dict[str, Tissue]:
     """Tissue of all sixteen segments of the standing body, arms hanging.
 
     meshes : closed mesh of each left and midline segment, standing; their sections give the centres' offsets
+    lungs : their gas at FRC [m^3] and the z of its centre [m]
     """
     masses = segment_masses(sex, mass)
     densities = segment_densities(sex, masses, density)
@@ -95,7 +100,19 @@ def tissue_segments(
             continue
         centre, length = _centre(sex, kind_of(name), skeleton, meshes[name])
         done[name] = Tissue(m, m / densities[name], centre, _inertia(sex, kind_of(name), m, length))
-    return done
+    return done | _round_the_lungs(done, *lungs)
+
+
+def _round_the_lungs(segments: Mapping[str, Tissue], gas: float, z: float) -> dict[str, Tissue]:
+    """Upper and middle trunk moved front to back so that tissue and lungs together fill the outline about its centre.
+
+    Headward no move is due: there de Leva's centres are those of living people, lungs and all.
+    """
+    chest = {name: segments[name] for name in ("upper trunk", "middle trunk")}
+    volume = sum(t.volume for t in chest.values())
+    outline = sum(t.volume * float(t.centre[2]) for t in chest.values()) / volume
+    shift = np.array([0.0, 0.0, gas * (outline - z) / volume])
+    return {name: replace(t, centre=t.centre + shift) for name, t in chest.items()}
 
 
 def _centre(sex: Sex, kind: str, skeleton: Skeleton, mesh: Mesh) -> tuple[Floats, float]:
