@@ -122,7 +122,7 @@ def _quantity(dimension: Dimension, text: str, shown: str, *, difference: bool =
     while at < len(text):
         match = _TERM.match(text, at)
         if match is None or len(terms) == 2:
-            raise UnitError(f"{_q(text)} is not understood as a {dimension}; write it like {_q(shown)}")
+            raise UnitError(f"{_q(text)} is not understood as {_a(dimension)}; write it like {_q(shown)}")
         number, name = _number(match[1], text), match[2]
         if not name and match.end() < len(text):
             raise UnitError(f"{_q(text)} has a blank inside a number; write it like {_q(shown)}")
@@ -233,6 +233,11 @@ def _readable_unit(dimension: Dimension, value: float) -> Unit:
     if dimension == "volume":
         return known["l" if size < 1.0 else "m^3"]
     return units_of(dimension)[0]
+
+
+def _a(noun: str) -> str:
+    """The noun with its article."""
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
 def _q(text: str) -> str:
