@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -101,6 +102,12 @@ def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
     return parcel.getvalue()
 
 
+def _last_words(log: str) -> str:
+    """What the last line of a log says, without terminal colours, time, thread and place in the source."""
+    last = (log.strip().splitlines() or [""])[-1]
+    return re.sub(r"\x1b\[[0-9;]*m", "", last).rpartition("|")[2].strip()
+
+
 def _reach(points: NDArray[np.float32]) -> float:
     return float(np.abs(points).max(initial=0.0))
 
@@ -125,7 +132,6 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
     except OSError as error:
         return b"", f"the renderer could not be started ({error})"
     if child.returncode != 0:
-        last = child.stderr.decode(errors="replace").strip().splitlines()[-1:]
-        said = last[0] if last else f"exit {child.returncode}"
+        said = _last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
         return b"", f"no OpenGL library works here (the renderer ended with: {said})"
     return child.stdout, "the renderer's answer was cut short"
