@@ -74,7 +74,7 @@ def leg_sections(s: Skeleton) -> Curves:
     calf, small = m["calfcircumference"] / TAU, m["anklecircumference"] / TAU
     top = 0.5 * (0.985 * 0.5 * m["hipbreadth"] - THIGH_GAP)  # the thighs share the breadth of the hips
     deep = half_breadth_of_girth(top, 2.2, thigh)
-    upper = 0.74 * thigh / TAU + 0.26 * low  # radius at mid-thigh
+    upper = 0.80 * thigh / TAU + 0.20 * low  # radius at mid-thigh
     long, shin = crotch - knee, knee - ankle
     bow = 0.5 * (hip + knee_y) - 0.002
 
