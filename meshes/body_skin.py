@@ -6,7 +6,8 @@ import numpy as np
 
 from meshes.body_grid import Grid
 from meshes.body_pose import Pose
-from meshes.body_side import BodyShape, Side, left_side
+from meshes.body_shape import BodyShape
+from meshes.body_side import Side, left_side
 from meshes.body_smoothing import smoothed
 from meshes.body_topology import SEGMENTS, SkinTopology, skin_topology
 from meshes.mesh import Floats, Ints, Mesh, mesh_of

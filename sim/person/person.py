@@ -12,7 +12,7 @@ import numpy as np
 
 from meshes.body_kinematics import segment_placements
 from meshes.body_pose import Limbs, Pose
-from meshes.body_side import BodyShape, body_shape
+from meshes.body_shape import BodyShape, body_shape
 from meshes.body_skeleton import Skeleton, skeleton_of
 from meshes.body_skin import segment_mesh, skin_points
 from meshes.body_topology import SEGMENTS, skin_topology
