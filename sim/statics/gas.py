@@ -89,9 +89,7 @@ def at_rest(bag: Bag, up: Floats, total: Floats | None = None) -> BagState:
     lift = bag.weight * (up @ bag.levers.T)
     target = np.full(len(up), bag.amount) if total is None else total
     low, high = _bracket(bag, lift, target)
-    x = _pressure(bag, lift, target, low, high)
-    difference = lift + x[:, None]
-    return BagState(x, difference, *bag.law.volume_and_slope(difference))
+    return _balanced(bag, lift, target, low, high)
 
 
 def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
@@ -107,30 +105,29 @@ def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
     return low, high
 
 
-def _pressure(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats) -> Floats:
-    """Root x (k,) of (1 + c x) sum V(lift + x) = target by Newton kept inside a shrinking bracket."""
+def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats) -> BagState:
+    """State at the root x (k,) of (1 + c x) sum V(lift + x) = target, by Newton kept inside a shrinking bracket."""
     close = CLOSE * float(bag.law.most.sum())
     x = 0.5 * (low + high)
-    low, high = low.copy(), high.copy()
     width = high - low
     for turn in range(ITERATIONS):
         difference = lift + x[:, None]
-        volumes, slopes = bag.law.volume_and_slope(difference)
-        volume = volumes.sum(axis=1)
+        volume, slope = bag.law.volume_and_slope(difference)
         stretch = 1.0 + bag.compliance * x
-        excess = stretch * volume - target
-        slope = stretch * slopes.sum(axis=1) + bag.compliance * volume
+        held = volume.sum(axis=1)
+        excess = stretch * held - target
+        settled = np.abs(excess) <= close
+        if settled.all():
+            break
         high = np.where(excess > 0.0, x, high)
         low = np.where(excess > 0.0, low, x)
-        if (np.abs(excess) <= close).all():
-            break
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            step = x - excess / slope
+            step = x - excess / (stretch * slope.sum(axis=1) + bag.compliance * held)
         inside = (step > low) & (step < high)
         if turn % 3 == 2:  # Newton may creep in from one side: insist on a halved bracket every third turn
             inside &= high - low < 0.5 * width
             width = high - low
-        x = np.where(np.abs(excess) <= close, x, np.where(inside, step, 0.5 * (low + high)))
-        if (high - low <= 1e-12 * (1.0 + np.abs(x))).all():
-            break
-    return x
+            if (width <= 1e-12 * (1.0 + np.abs(x))).all():
+                break
+        x = np.where(settled, x, np.where(inside, step, 0.5 * (low + high)))
+    return BagState(x, difference, volume, slope)
