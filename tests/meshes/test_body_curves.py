@@ -1,0 +1,74 @@
+"""Curves and sections against scipy and closed forms."""
+
+import numpy as np
+import pytest
+from scipy.interpolate import PchipInterpolator
+from scipy.special import ellipe
+
+from meshes.body_curves import (
+    equal_area,
+    exponent_of_girth,
+    half_breadth_of_girth,
+    smooth_step,
+    station_curves,
+    superellipse_perimeter,
+)
+
+
+def test_curves_are_scipys_monotone_cubics_inside():
+    rng = np.random.default_rng(3)
+    x, y = np.cumsum(rng.uniform(0.02, 0.3, 9)), rng.normal(size=(9, 4))
+    where = np.linspace(x[1], x[-2], 301)  # the slopes of the end stations are chosen otherwise
+    reference = PchipInterpolator(x, y)(where)
+    np.testing.assert_allclose(station_curves(x, y)(where), reference, rtol=0, atol=1e-13)
+
+
+def test_curves_pass_through_stations_and_stay_between_them():
+    x, y = np.array([0.0, 1.0, 1.5, 4.0]), np.array([[2.0], [5.0], [5.0], [1.0]])
+    curve = station_curves(x, y)
+    np.testing.assert_allclose(curve(x), y, rtol=0, atol=1e-15)
+    fine = curve(np.linspace(-1.0, 5.0, 500))
+    assert fine.min() >= 1.0 - 1e-15
+    assert fine.max() <= 5.0 + 1e-15
+    assert curve(np.array([-3.0, 9.0])).ravel().tolist() == [2.0, 1.0]
+
+
+@pytest.mark.parametrize("x", [[0.0, 0.0, 1.0], [0.0, np.nan, 1.0], [1.0, 0.5]])
+def test_stations_must_rise(x):
+    with pytest.raises(ValueError, match="rise"):
+        station_curves(x, np.zeros((len(x), 1)))
+
+
+@pytest.mark.parametrize(("a", "b"), [(0.2, 0.1), (0.15, 0.15), (0.17, 0.12)])
+def test_perimeter_of_an_ellipse(a, b):
+    exact = 4.0 * max(a, b) * ellipe(1.0 - (min(a, b) / max(a, b)) ** 2)
+    # 512 chords of an ellipse are short by about (2 pi / 512)^2 / 24 of themselves
+    assert superellipse_perimeter(a, b, 2.0) == pytest.approx(exact, rel=1e-5)
+
+
+def test_perimeter_of_a_diamond_and_by_another_parameter():
+    assert superellipse_perimeter(0.2, 0.1, 1.0) == pytest.approx(4.0 * np.hypot(0.2, 0.1), rel=1e-12)
+    angle = np.linspace(0.0, 0.5 * np.pi, 20001)
+    for n in (1.7, 3.0, 4.5):
+        r = ((np.cos(angle) / 0.2) ** n + (np.sin(angle) / 0.1) ** n) ** (-1.0 / n)
+        fine = 4.0 * np.hypot(np.diff(r * np.cos(angle)), np.diff(r * np.sin(angle))).sum()
+        assert superellipse_perimeter(0.2, 0.1, n) == pytest.approx(fine, rel=1e-4)  # what its docstring promises
+
+
+@pytest.mark.parametrize("n", [1.9, 2.4, 3.3])
+def test_girth_gives_back_exponent_and_breadth(n):
+    girth = superellipse_perimeter(0.18, 0.11, n)
+    assert exponent_of_girth(0.18, 0.11, girth) == pytest.approx(n, abs=1e-7)  # 30 halvings of 2.8
+    assert half_breadth_of_girth(0.11, n, girth) == pytest.approx(0.18, abs=1e-9)
+
+
+def test_equal_area_polygon():
+    for n in (6, 24, 32):
+        r = 0.1 * equal_area(n)
+        assert 0.5 * n * r**2 * np.sin(2.0 * np.pi / n) == pytest.approx(np.pi * 0.1**2, rel=1e-14)
+
+
+def test_smooth_step_is_odd_about_its_middle():
+    x = np.linspace(-0.5, 1.5, 41)
+    np.testing.assert_allclose(smooth_step(x) + smooth_step(1.0 - x), 1.0, rtol=0, atol=1e-15)
+    assert smooth_step(np.array([-1.0, 0.0, 1.0, 2.0])).tolist() == [0.0, 0.0, 1.0, 1.0]
