@@ -9,9 +9,9 @@ import numpy as np
 
 from meshes.plate import Plate
 from meshes.solid import Solid, combined, mirrored
-from meshes.webbing import webbing
+from meshes.webbing import belt_buckle, d_ring, webbing
 from scenarios.back_gear import Harness
-from sim.assembly.placement import Placement, point_at
+from sim.assembly.placement import Placement, frame_along, point_at, solid_at
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
@@ -24,7 +24,7 @@ def worn_harness(table: Harness, plate: Plate, seat: Placement, body: PosedBody,
     off = OVER + padding
     straps = [_waist(plate, seat, body, off), _crotch(plate, seat, body, off)]
     left = _shoulder(plate, seat, body, off)
-    drawn = combined([*straps, left, mirrored(left)])
+    drawn = combined([*straps, left, mirrored(left), *_metal(plate, seat, body, off)])
     share = table.mass / drawn.mass
     solid = replace(drawn, mass=table.mass, inertia=drawn.inertia * share, volume=table.mass / table.density)
     return Part("harness", "harness", solid)
@@ -39,6 +39,24 @@ def _waist(plate: Plate, seat: Placement, body: PosedBody, off: float) -> Solid:
     points = [left, [x, half, middle], [x, 0.55 * half, front + 0.02], [x, 0.0, front]]
     other = [np.asarray(p) * [1.0, -1.0, 1.0] for p in points[2:0:-1]]
     return webbing([*points, *other, right], side=HEADWARD)
+
+
+def _metal(plate: Plate, seat: Placement, body: PosedBody, off: float) -> list[Solid]:
+    """Buckle in front, a ring on each shoulder strap and one at the left hip."""
+    waist = float(point_at(seat, plate.waist_slots[0])[0])
+    front = float(body.landmarks["navel"][2]) - off - 0.004
+    across = frame_along([0.0, 1.0, 0.0], [0.0, 0.0, -1.0])
+    down = frame_along([-1.0, 0.0, 0.0], [0.0, 0.0, -1.0])
+    chest = body.person.skeleton.heights["chest"]
+    hip = 0.5 * body.person.measures["waistbreadth"] + off + 0.004
+    ring = solid_at(Placement(down, np.array([chest, 0.11, float(body.landmarks["sternum"][2]) - off])), d_ring())
+    at_hip = Placement(frame_along([-1.0, 0.0, 0.0], [0.0, 1.0, 0.0]), np.array([waist, hip, 0.5 * front]))
+    return [
+        solid_at(Placement(across, np.array([waist, 0.0, front])), belt_buckle()),
+        ring,
+        mirrored(ring),
+        solid_at(at_hip, d_ring()),
+    ]
 
 
 def _shoulder(plate: Plate, seat: Placement, body: PosedBody, off: float) -> Solid:

@@ -9,11 +9,12 @@ import numpy as np
 
 from meshes.cylinder import cylinder
 from meshes.headgear import mask
-from meshes.light import battery_canister
+from meshes.hose import cord
+from meshes.light import backup_light, battery_canister, light_head, line_cutter
 from meshes.mesh import Floats
 from meshes.primitives import ellipsoid
 from meshes.regulator import first_stage
-from meshes.solid import Solid, combined, solid_of
+from meshes.solid import Solid, combined, scaled_to_mass, solid_of
 from meshes.valve import valve
 from meshes.webbing import stage_rigging
 from scenarios.loose_gear import GearItem, StageCylinder
@@ -50,13 +51,33 @@ def _shape(table: GearItem, body: PosedBody, where: Placement) -> Solid:
         m = body.person.skeleton.measures
         made = mask(table.mass, head_breadth=m["headbreadth"] + 0.012, head_depth=m["headlength"] + 0.012)
         return solid_at(where, made)
-    if table.catalogue == "canister light":
-        upside_down = np.diag([-1.0, 1.0, -1.0])
-        return solid_at(inside(where, placement([-0.06, 0.0, 0.0], upside_down)), battery_canister(table.mass))
+    drawn = _known(table, body, where)
+    if drawn is not None:
+        return scaled_to_mass(drawn, table.mass)
     # an egg half as long again as it is wide, as large as the water it displaces (at least a thumb)
     radius = (max(table.displaced, 2e-5) / (4.0 / 3.0 * np.pi * 1.5)) ** (1.0 / 3.0)
     egg = solid_of(ellipsoid([1.5 * radius, radius, radius], rings=12, points=16), 1.0)
     return solid_at(where, replace(egg, mass=table.mass, inertia=egg.inertia * (table.mass / egg.mass)))
+
+
+def _known(table: GearItem, body: PosedBody, where: Placement) -> Solid | None:
+    """Catalogue gear that has a shape of its own, lid and handle toward the feet; None for all else."""
+    upside_down = inside(where, placement([-0.06, 0.0, 0.0], np.diag([-1.0, 1.0, -1.0])))
+    if table.catalogue == "canister light":
+        side = "left" if (table.place or "").startswith("left") else "right"
+        wrist, tip = body.joints[f"{side} wrist"], body.landmarks[f"{side} fingertip"]
+        along = (tip - wrist) / np.linalg.norm(tip - wrist)
+        out = body.placements[f"{side} hand"].rotation @ np.array([0.0, 1.0 if side == "left" else -1.0, 0.0])
+        head = Placement(frame_along(along, out), 0.5 * (wrist + tip) + 0.05 * out)
+        way = np.array(
+            [where.origin, body.joints[f"{side} shoulder"] + 0.1 * out, body.joints[f"{side} elbow"], wrist]
+        )
+        return combined([solid_at(upside_down, battery_canister()), solid_at(head, light_head()), cord(way)])
+    if table.catalogue == "backup light":
+        return solid_at(upside_down, backup_light())
+    if table.catalogue in ("knife", "knife on the leg"):
+        return solid_at(where, line_cutter())
+    return None
 
 
 def _spot(place: str, spots: Spots) -> Placement:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -33,6 +33,7 @@ from sim.assembly.surroundings import air_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
 from sim.assembly.worn_lead import Bearers, worn_lead
+from sim.assembly.worn_wing import worn_wing
 from sim.fill_laws import logistic_law
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Part, Pocket, Rig, Water, rig_of
@@ -97,12 +98,11 @@ def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ())
             dry = worn_dry_suit(scenario.suit, body.skin, base.water, base.under_plate)
         parts += dry.parts
     if scenario.suit is not None:
-        parts += worn_neoprene(scenario.suit, body.skin, base.water)
+        parts += worn_neoprene(scenario.suit, body, base.water)
     parts += _back_gear(scenario, base, told)
     bag, wing_at, wing = _wing(scenario.wing, base, _inside_gas(scenario, base.water))
     if bag is not None and scenario.wing is not None:
-        solid = replace(solid_at(wing_at, bag.solid), volume=scenario.wing.mass / scenario.wing.density)
-        parts.append(Part("wing", "wing", solid))
+        parts.append(worn_wing(scenario.wing, bag, wing_at, body))
     rig = rig_of(parts, base.water, wing=wing)
     if dry is not None and isinstance(scenario.suit, DrySuit):
         rig, estimated = _with_suit_gas(rig, dry, scenario, estimated, told)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
+from meshes.solid import Solid, scaled_to_mass
 from scenarios.suit import DrySuit, Wetsuit
 from sim.assembly.shell import chosen, on_segments, spread_solid
+from sim.assembly.worn import worn_boots, worn_gloves, worn_hood
 from sim.foam import WALL_STIFFNESS, gas_share, thickness_ratio
+from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
-from sim.rig import Kind, Part, Water
+from sim.rig import Part, Water
 
 HOOD_COVERS: Final = 0.8  # of the skin of head and neck; the face is bare (assumed)
 SOLE_MASS: Final = 0.25  # kg a boot, rubber sole and zip (from memory, generic)
@@ -17,23 +21,31 @@ LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a material
 LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
 
 
-def worn_neoprene(suit: DrySuit | Wetsuit, skin: SkinPatches, water: Water) -> list[Part]:
-    """Parts of foam: the wetsuit itself, and hood, gloves and boots of either kind of suit."""
+def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
+    """Parts of foam: the wetsuit itself, and hood, gloves and boots of either kind of suit.
+
+    Hood, gloves and boots have their shape from ``meshes``; their mass and the water they displace at depth come
+    from the skin they cover.
+    """
     parts = []
+    skin = body.skin
     if isinstance(suit, Wetsuit):
-        body = chosen(skin, ~on_segments(skin, "head", "hand"))
-        parts.append(_wetsuit(suit, body, water))
+        parts.append(_wetsuit(suit, chosen(skin, ~on_segments(skin, "head", "hand")), water))
     foam = suit.foam_density
-    accessories: tuple[tuple[str, Kind, float, float, str], ...] = (
-        ("hood", "hood", suit.hood_thickness, HOOD_COVERS, "head"),
-        ("gloves", "gloves", suit.gloves_thickness, 1.0, "hand"),
-    )
-    for name, kind, thickness, share, segment in accessories:
-        if thickness > 0.0:
-            patches = chosen(skin, on_segments(skin, segment))
-            mass, volume = _foam(share * patches.area.sum(), thickness, foam, LINING, WALL_STIFFNESS, water)
-            parts.append(Part(name, kind, spread_solid(patches, mass, volume, 0.5 * thickness)))
-    return [*parts, *_boots(suit, skin, water)]
+    if suit.hood_thickness > 0.0:
+        area = HOOD_COVERS * float(chosen(skin, on_segments(skin, "head")).area.sum())
+        amount = _foam(area, suit.hood_thickness, foam, LINING, WALL_STIFFNESS, water)
+        parts.append(Part("hood", "hood", _amounting(worn_hood(body, suit.hood_thickness), *amount)))
+    if suit.gloves_thickness > 0.0:
+        area = float(chosen(skin, on_segments(skin, "hand")).area.sum())
+        amount = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
+        parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), *amount)))
+    return [*parts, *_boots(suit, body, water)]
+
+
+def _amounting(solid: Solid, mass: float, volume: float) -> Solid:
+    """The same shape with another mass [kg] and displacement [m^3]."""
+    return replace(scaled_to_mass(solid, mass), volume=volume)
 
 
 def _wetsuit(suit: Wetsuit, body: SkinPatches, water: Water) -> Part:
@@ -43,15 +55,15 @@ def _wetsuit(suit: Wetsuit, body: SkinPatches, water: Water) -> Part:
     return Part("wetsuit", "wetsuit", spread_solid(body, weighed, volume, 0.5 * suit.thickness))
 
 
-def _boots(suit: DrySuit | Wetsuit, skin: SkinPatches, water: Water) -> list[Part]:
+def _boots(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
     if not suit.boots_thickness > 0.0 and suit.boots_mass is None:
         return []
-    feet = chosen(skin, on_segments(skin, "foot"))
+    feet = chosen(body.skin, on_segments(body.skin, "foot"))
     upper, foam = _foam(feet.area.sum(), suit.boots_thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
     mass = upper + 2.0 * SOLE_MASS
     weighed = mass if suit.boots_mass is None else suit.boots_mass
     volume = foam + max(weighed - upper, 0.0) / SOLE_DENSITY
-    return [Part("boots", "boots", spread_solid(feet, weighed, volume))]
+    return [Part("boots", "boots", _amounting(worn_boots(body), weighed, volume))]
 
 
 def _foam(

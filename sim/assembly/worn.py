@@ -7,9 +7,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from meshes.boots import boot, glove
 from meshes.fins import fin
+from meshes.headgear import hood
 from meshes.mesh import Floats
-from meshes.solid import mirrored
+from meshes.solid import Solid, combined, mirrored, moved
 from scenarios.loose_gear import Fins
 from sim.assembly.placement import Placement, solid_at
 from sim.person.posed_body import PosedBody
@@ -19,6 +21,9 @@ from sim.rig import Part
 TOES_FIRST: Final = np.array(
     [[0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]]
 )  # x to the toes, z up from the sole
+# left hand of the hanging arm: fingers down, back of the hand outward
+FINGERS_DOWN: Final = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
+CLEAR: Final = 0.004  # m between head and hood, both sides together (assumed)
 SOLE: Final = 0.008  # m of boot sole between foot and fin (assumed)
 
 
@@ -35,6 +40,36 @@ def on_segment(body: PosedBody, segment: str, standing: ArrayLike, frame: ArrayL
 def on_face(body: PosedBody) -> Placement:
     """Placement of the mask's frame: between the eyes, x to the crown."""
     return Placement(body.placements["head"].rotation, body.landmarks["eyes"])
+
+
+def worn_hood(body: PosedBody, thickness: float) -> Solid:
+    """Hood on the head, ``thickness`` [m] at the surface."""
+    m, heights = body.person.skeleton.measures, body.person.skeleton.heights
+    made = hood(
+        thickness=thickness,
+        head_breadth=m["headbreadth"] + CLEAR,
+        head_depth=m["headlength"] + CLEAR,
+        head_height=heights["vertex"] - heights["chin"],
+    )
+    middle = body.person.meshes["head"].vertices
+    inside = middle[middle[:, 0] > heights["chin"]]
+    depth = 0.5 * float(inside[:, 2].min() + inside[:, 2].max())
+    at = [0.5 * (heights["vertex"] + heights["chin"]), 0.0, depth]
+    return solid_at(on_segment(body, "head", at), made)
+
+
+def worn_gloves(body: PosedBody) -> Solid:
+    """Both gloves."""
+    made = glove(hand_length=body.person.skeleton.measures["handlength"], mirror=True)
+    left = moved(made, FINGERS_DOWN, body.person.skeleton.joints["wrist"])
+    return combined([body.carried("left hand", left), body.carried("right hand", mirrored(left))])
+
+
+def worn_boots(body: PosedBody) -> Solid:
+    """Both boots."""
+    made = boot(foot_length=body.person.skeleton.measures["footlength"])
+    left = moved(made, TOES_FIRST, sole_under_ankle(body, 1.0))
+    return combined([body.carried("left foot", left), body.carried("right foot", mirrored(left))])
 
 
 def sole_under_ankle(body: PosedBody, side: float) -> Floats:
