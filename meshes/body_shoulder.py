@@ -76,5 +76,7 @@ def shrugged(trunk: Floats, skeleton: Skeleton, rise: float) -> Floats:
         return trunk
     h, out = skeleton.heights, float(skeleton.joints["shoulder"][1])
     side = smooth_step((trunk[..., 1] / out - 0.25) / 0.6)
-    up = smooth_step((trunk[..., 0] - h["xiphoid"] + 0.03) / (h["acromion"] - h["xiphoid"] - 0.02))
-    return np.asarray(trunk + (rise * side * up)[..., None] * X)
+    x = trunk[..., 0]
+    above = smooth_step((x - h["xiphoid"] + 0.03) / (h["acromion"] - h["xiphoid"] - 0.02))
+    below = smooth_step((h["chin"] - x) / (h["chin"] - h["acromion"] - 0.02))
+    return np.asarray(trunk + (rise * side * above * below)[..., None] * X)

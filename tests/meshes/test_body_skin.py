@@ -90,7 +90,7 @@ def test_skin_far_from_joints_follows_its_segment_rigidly():
     zero = segment_placements(shape.skeleton, STANDING)
     standing, posed = skin_points(shape, 2, STANDING), skin_points(shape, 2, PRONE)
     names = np.array(SEGMENTS)[topology.segment]
-    for name, low, high in (("head", 0.65, 1.1), ("left shank", 0.4, 0.7), ("right foot", 0.4, 1.1)):
+    for name, low, high in (("head", 0.65, 1.1), ("left shank", 0.4, 0.7), ("right foot", 0.5, 1.1)):
         own = np.unique(topology.faces[(names == name) & (topology.along > low) & (topology.along < high)])
         upright = zero[name].pivot + (standing[own] - zero[name].at) @ zero[name].rotation
         np.testing.assert_allclose(placed[name].carried(upright), posed[own], rtol=0, atol=1e-12, err_msg=name)
