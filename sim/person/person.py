@@ -104,6 +104,8 @@ def person_of(
     """
     notes = _checked(sex, height, mass, age, lung_gas)
     given = {k: float(v) for k, v in (measures or {}).items()}
+    if "age" in given:
+        raise ValueError("age is no measure of length: give it as age")
     estimate = _measures(sex, height, mass, age, given, notes)
     known = estimate.values() | given
     years = age if age is not None else known["age"]
