@@ -75,7 +75,7 @@ def test_poses_look_as_they_are_called(woman):
 
 
 def test_more_gas_moves_the_lungs_share_and_the_organs(man):
-    """What is beyond FRC shows at the walls, forward and footward of the lungs; the middle trunk's CM goes footward."""
+    """What is beyond FRC shows at the walls, forward and footward of the lungs; the organs go footward."""
     calm, full = (
         posed_body(person_of("male", 1.90, 90.0, lung_gas=gas), POSES["upright"]) for gas in (man.frc, man.frc + 3e-3)
     )
@@ -93,7 +93,7 @@ def test_more_gas_moves_the_lungs_share_and_the_organs(man):
 
 
 def test_organs_keep_the_outline_full(man):
-    """Gas put at the lungs, organs pushed, walls out: the first moment of tissue volume moves as much as it should."""
+    """Gas put at the lungs, organs pushed, walls out: the first moments of volume add up."""
     from sim.person.lung_gas import ADDED_LOWER, lung_centroid, moving_wall, organ_moment
 
     trunk = man.shape.trunk
@@ -151,7 +151,7 @@ def test_back_surface_lies_on_the_skin(man):
 
 
 def test_reach_grows_with_the_arm_raised():
-    """Standing overhead reach of ANSUR II, a full effort: 1.289 of stature in men. Bare bones without effort: 5 % less."""
+    """Standing overhead reach of ANSUR II, a full effort: 1.289 of stature in men. Bones alone: 5 % less."""
     person = person_of("male", 1.756, 85.5)
     body = posed_body(person, symmetric_pose(shoulder_flexion=np.pi))
     reach = body.landmarks["left fingertip"][0] - person.skeleton.heights["floor"]
