@@ -1,0 +1,1 @@
+"""Coefficients and tables behind the body, with their sources in the modules that read them."""
