@@ -32,11 +32,15 @@ class WingLooks:
 
 @dataclass(frozen=True, eq=False)
 class Looks:
-    """What a picture needs beyond the rig: the person's skin [m, body axes], the suit's patches, the wing's bag."""
+    """What a picture needs beyond the rig: the person's skin [m, body axes], the suit's patches, the wing's bag.
+
+    mouth : (3,) where the person breathes [m, body axes]
+    """
 
     skin: Mesh
     suit: SuitSkin | None
     wing: WingLooks | None
+    mouth: Floats
 
 
 @dataclass(frozen=True, eq=False)

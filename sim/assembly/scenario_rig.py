@@ -110,6 +110,7 @@ def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ())
         skin=body.drawing,
         suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),
         wing=None if bag is None else WingLooks(bag, wing_at),
+        mouth=body.landmarks["mouth"],
     )
     return Assembled(rig, scenario.title or name, estimated, tuple(told), looks)
 

@@ -1,0 +1,1 @@
+"""Bodies afloat: how deep, at which attitude, how stable."""
