@@ -29,6 +29,7 @@ COMMANDS: Final = {
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
+    "evidence": "Hold the numbers that matter against published ones, now.",
     "demo": "List the demo scenarios, or write them to a folder.",
 }
 

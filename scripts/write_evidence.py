@@ -1,0 +1,76 @@
+"""Write the evidence into the README, or with --check say whether it is there:  python3 scripts/write_evidence.py"""
+
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036 - an old Python must still be able to read this file
+    sys.exit("hangflat needs Python 3.11 or newer; this is " + sys.version.split()[0] + " at " + sys.executable)
+
+import difflib
+import subprocess
+from pathlib import Path
+
+import setup_env
+
+BEGIN = "<!-- evidence: written by scripts/write_evidence.py, do not edit -->\n"
+END = "<!-- end of evidence -->\n"
+
+
+def main(words: list[str], readme: Path = setup_env.ROOT / "README.md") -> int:
+    """Bring the README up to date (0), or with ``--check`` only compare: 1 when they differ."""
+    if words not in ([], ["--check"]):
+        print("usage: python3 scripts/write_evidence.py [--check]", file=sys.stderr)
+        return 2
+    try:
+        python = setup_env.ensure()
+    except setup_env.SetupError as trouble:
+        print(f"\n{trouble}", file=sys.stderr)
+        return 1
+    if Path(sys.prefix).resolve() != (setup_env.ROOT / ".venv").resolve():
+        return subprocess.run([python, __file__, *words], cwd=setup_env.ROOT).returncode
+    old = readme.read_text(encoding="utf-8")
+    try:
+        new = renewed(old, section())
+    except ValueError as wrong:
+        print(f"{readme.name}: {wrong}", file=sys.stderr)
+        return 1
+    if words:
+        return differences(old, new, readme.name)
+    if new != old:
+        readme.write_text(new, encoding="utf-8", newline="\n")
+    print(f"{readme.name}: {'unchanged' if new == old else 'written'}")
+    return 0
+
+
+def section() -> str:
+    """The evidence as Markdown, computed now."""
+    from sim.evidence.check import worked_out
+    from sim.evidence.registry import all_checks
+    from sim.evidence.told import evidence_json, evidence_markdown
+
+    return evidence_markdown(evidence_json([worked_out(check) for check in all_checks()]))
+
+
+def renewed(readme: str, section: str) -> str:
+    """The README with what stands between the two marks replaced. Raises ValueError unless each is there once."""
+    if readme.count(BEGIN) != 1 or readme.count(END) != 1 or readme.index(BEGIN) > readme.index(END):
+        raise ValueError(f"each of these lines must stand in it once, in this order:\n{BEGIN}{END}")
+    before, rest = readme.split(BEGIN)
+    return before + BEGIN + section + END + rest.split(END)[1]
+
+
+def differences(old: str, new: str, name: str) -> int:
+    """Print what differs, if anything; 1 if so."""
+    lines = list(
+        difflib.unified_diff(old.splitlines(), new.splitlines(), f"{name} as it is", "computed now", "", "", 0, "")
+    )
+    if lines:
+        print("\n".join(lines))
+        print(f"\nThe evidence in {name} is out of date. Bring it up to date: python3 scripts/write_evidence.py")
+    return 1 if lines else 0
+
+
+if __name__ == "__main__":
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except KeyboardInterrupt:
+        sys.exit(130)

@@ -1,0 +1,32 @@
+"""``hangflat evidence``: the package's numbers against numbers from outside it."""
+
+from __future__ import annotations
+
+import json
+import sys
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import say
+
+
+def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> None:
+    """Hold the numbers that matter against published ones, now, and say which agree and what is not validated.
+
+    Parameters
+    ----------
+    as_json
+        Print one JSON object instead of text.
+    """
+    from rich.console import Console
+    from rich.progress import track
+
+    from sim.evidence.check import worked_out
+    from sim.evidence.registry import all_checks
+    from sim.evidence.told import evidence_json, evidence_text
+
+    shown = Console(stderr=True)
+    steps = track(all_checks(), "Computing", console=shown, transient=True, disable=not sys.stderr.isatty())
+    told = evidence_json([worked_out(check) for check in steps])
+    say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2) if as_json else evidence_text(told))

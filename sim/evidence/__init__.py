@@ -1,0 +1,1 @@
+"""The package's numbers held against numbers from outside it, computed afresh each time."""

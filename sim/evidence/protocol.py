@@ -1,0 +1,29 @@
+"""What no outside number vouches for, and how to measure it oneself. Told with the evidence, in words."""
+
+from __future__ import annotations
+
+from typing import Final
+
+NOT_VALIDATED: Final = (
+    "No measured attitude at rest, and no measured trimming moment, of an equipped drysuit diver is known in the "
+    "open literature. The parts of the model are held against outside numbers above; the whole of it is not.",
+    "Nor was a measured curve of an undergarment's thickness under small pressures found, nor a measured volume of "
+    "gas in a drysuit, nor a joint's range in a drysuit. These are assumed; the answers say how much hangs on them.",
+    "Two ways of estimating a body's CB and CM differ by half a centimetre along the body: 3 to 4 N m for 75 kg.",
+)
+PROTOCOL: Final = (
+    "Weigh dry: each item as it is dived (valves on, gas at a noted pressure), on a kitchen or luggage scale, three "
+    "times; the spread of the three is the spread.",
+    "Weigh in water: hang it from a luggage scale wholly under water, no air trapped, in water whose kind and "
+    "temperature you note. What floats is held down by a known lead, whose own weight in water is taken off.",
+    "Balance point: lay it across a round bar, at right angles to the body's length, and roll it until it tips "
+    "neither way. Measure from its end to the bar with a tape.",
+    "Freeze test: in confined water, neutral, with a buddy close by. Hold flat, stop moving, keep the pose, breathe "
+    "quietly. A buddy films from the side against the water line; read off which way the trunk turns and when it "
+    "has turned by 30 degrees. Five times.",
+)
+NEXT: Final = (
+    'Write the numbers into a file ("hangflat check-bench --template bench.toml" writes one to fill in) and run '
+    '"hangflat check-bench bench.toml": it says line by line whether they agree with the model, and which assumption '
+    "they contradict."
+)
