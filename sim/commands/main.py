@@ -29,6 +29,7 @@ COMMANDS: Final = {
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
+    "check-bench": "Hold your own weighings and freeze test against the model.",
     "evidence": "Hold the numbers that matter against published ones, now.",
     "demo": "List the demo scenarios, or write them to a folder.",
 }
@@ -44,7 +45,7 @@ app = App(
     default_parameter=Parameter(negative=(), show_default=False),
 )
 for _order, (_name, _words) in enumerate(COMMANDS.items()):
-    app.command(f"sim.commands.{_name}:{_name}", name=_name, help=_words, sort_key=_order)
+    app.command("sim.commands.{0}:{0}".format(_name.replace("-", "_")), name=_name, help=_words, sort_key=_order)
 
 
 def main(words: Sequence[str] | None = None) -> int:

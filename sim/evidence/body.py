@@ -39,7 +39,10 @@ def checks() -> tuple[Check, ...]:
                   lambda p=p: _cm_heights(p))  # type: ignore[misc]
             for p, arms in ARMS.items()
         ),
-        Check("The body at rest", "the same, mean man and woman", CHAIN, "computed elsewhere", "", 3, _chains),
+        Check(
+            "The body at rest", "height of CM / stature, mean man and woman", CHAIN, "computed elsewhere", "", 3,
+            _chains,
+        ),
         Check(
             "The body at rest", "CM in front of the back, standing", THREE_MEN, "published", "cm", 1, _in_front,
             doubt="measured on a hard board, which flattens buttocks and shoulder blades",

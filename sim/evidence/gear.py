@@ -31,9 +31,11 @@ def checks() -> tuple[Check, ...]:
     foam = "the same formula solved by a root finder"
     return (
         Check("Gear", "cylinder's lift when empty, as weighed", textbook, "published", "kg", 2, _textbook_lift),
-        Check("Gear", "its length from volume, diameter and mass", textbook, "published", "mm", 0, _textbook_length),
+        Check(
+            "Gear", "cylinder's length by volume, diameter, mass", textbook, "published", "mm", 0, _textbook_length,
+        ),
         Check("Gear", "cylinder's mass from wall formula", trade, "memory", "kg", 1, _trade_mass),
-        Check("Gear", "its length", trade, "memory", "mm", 0, _trade_length),
+        Check("Gear", "cylinder's length from wall formula", trade, "memory", "mm", 0, _trade_length),
         *(
             Check("Gear", f"{name} plate", rule, "common practice", "kg", 2, lambda name=name: _plate(name))  # type: ignore[misc]
             for name in PLATES

@@ -43,9 +43,9 @@ def checks() -> tuple[Check, ...]:
         Check(THEME, "lungs' centre behind the sternum", taylor, "published", "cm", 1, _behind_sternum, used),
         Check(THEME, "tissue density of men: mean, 5 and 95 %", penrose, "published", "kg/m³", 0, _tissue, fitted),
         Check(THEME, "CB headward of CM, men, lungs empty to full", maruyama, "published", "cm", 2, _men_lead),
-        Check(THEME, "the same, women", mclean, "published", "cm", 2, _women_lead),
-        Check(THEME, "growth of CB - CM by one inhalation of 3.3 l", maruyama, "published", "cm", 2, _breath, fitted),
-        Check(THEME, "growth by a whole vital capacity", maruyama, "published", "cm", 2, _growth),
+        Check(THEME, "CB headward of CM, women, empty to full", mclean, "published", "cm", 2, _women_lead),
+        Check(THEME, "growth of CB - CM by inhaling 3.3 l", maruyama, "published", "cm", 2, _breath, fitted),
+        Check(THEME, "growth of CB - CM by a vital capacity", maruyama, "published", "cm", 2, _growth),
         Check(
             THEME, "CB - CM of swimmers, arms overhead, men", mclean, "published", "cm", 2, lambda: _swimmers("male"),
         ),

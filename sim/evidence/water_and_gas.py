@@ -31,7 +31,7 @@ def checks() -> tuple[Check, ...]:
     unesco = "Fofonoff & Millard 1983, UNESCO 44, p. 19 (EOS-80)"
     return (
         Check("Water", "sea and fresh water at the surface", unesco, "published", "kg/m³", 3, _eos_surface),
-        Check("Water", "the same at 1000 bar", unesco, "published", "kg/m³", 2, _eos_deep),
+        Check("Water", "sea and fresh water at 1000 bar", unesco, "published", "kg/m³", 2, _eos_deep),
         Check(
             "Water", "TEOS-10 from 0 to 1000 bar", "gsw 3.6.23", "computed elsewhere", "kg/m³", 6, _teos,
             doubt="the library in use, so this guards how it is called",

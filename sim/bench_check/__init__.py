@@ -1,0 +1,1 @@
+"""A user's own measurements, from scale, bar and pool, held against the model."""
