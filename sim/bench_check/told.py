@@ -13,12 +13,12 @@ FORMAT: Final = "hangflat.check-bench/1"
 Object = Mapping[str, Any]
 SHOWN: Final = {"kg": ("kg", 1.0, 2), "m^3": ("l", 1e3, 2), "m": ("cm", 1e2, 1), "s": ("s", 1.0, 1)}
 MEANING: Final = {
-    "item mass": 'its mass: state it in the scenario (mass = "...")',
-    "displaced volume": "the water it displaces: its size or its density, or air trapped in it when it was weighed",
+    "item mass": 'what it weighs: state it in the scenario (mass = "...")',
+    "displaced volume": "its size or its density, or air trapped in it when it was weighed",
     "position": "where its mass lies: how its parts are placed, or its shape",
     "suit gas or garment": "how much gas the suit holds and where the undergarment lets it go",
-    "lung gas": "the gas in the lungs: the breathing level, or a regulator above or below the chest",
-    "body density": "the density of the body: state body_fat or body_density",
+    "lung gas": "the breathing level, or a regulator above or below the chest",
+    "body density": "state body_fat or body_density",
     "motion": "inertia, water moved and drag, on which the time hangs but not the direction",
 }
 
@@ -63,7 +63,11 @@ def bench_text(told: Object) -> str:
     lines += ["", f"{'':<47}{'measured':>11}{'model':>11}{'difference':>12}{'spread':>10}", "-" * 100]
     for line in told["lines"]:
         lines += _row(line)
-    lines += bullets("What is contradicted, most likely first", _contradicted(wrong))
+    lines += bullets(
+        "What is contradicted, and which assumption that points to (most likely first)", map(_said, wrong)
+    )
+    blamed = dict.fromkeys(a for line in wrong for a in line["assumptions"])
+    lines += bullets("Where to look", (f"{a}: {MEANING[a]}" for a in blamed))
     lines += bullets("What cannot be told", [_said(x) for x in told["lines"] if x["verdict"] == "cannot tell"])
     lines += bullets("Notes", [*_about_spreads(told), *told["notes"]])
     return "\n".join([*lines, "", *wrapped(f"Caution: {told['caution']}", "", "  ")])
@@ -92,19 +96,10 @@ def _value(line: Object, key: str, sign: str = "") -> str:
     return f"{factor * value:{sign}.{digits}f} {unit}"
 
 
-def _contradicted(wrong: list[Object]) -> Iterator[str]:
-    for line in wrong:
-        yield f"{_said(line)}. Look at {'; '.join(MEANING[a] for a in line['assumptions'])}."
-
-
 def _said(line: Object) -> str:
-    remark = f" ({line['remark']})" if line["remark"] else ""
-    named = " or ".join(line["assumptions"])
-    return (
-        f"{line['item']}, {line['quantity']}{remark}: {named}"
-        if named
-        else f"{line['item']}, {line['quantity']}{remark}"
-    )
+    remark = f"; {line['remark']}" if line["remark"] else ""
+    named = ", ".join(line["assumptions"])
+    return f"{line['item']}, {line['quantity']}{': ' + named if named else ''}{remark}"
 
 
 def _about_spreads(told: Object) -> Iterator[str]:
