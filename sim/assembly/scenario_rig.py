@@ -161,7 +161,7 @@ def _back_gear(scenario: Scenario, base: _Base, told: list[str]) -> list[Part]:
     parts: list[Part] = []
     if scenario.plate is not None:
         parts.append(Part("plate", "plate", solid_at(base.seat, base.plate.solid)))
-        told += [f"Plate: {_sentence(n)}" for n in base.plate.notes]
+        told += [f"Plate: {n.rstrip('.')}." for n in base.plate.notes]
     if scenario.harness is not None:
         parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, 0.5 * base.padding))
     cylinders: BackCylinders | None = None
