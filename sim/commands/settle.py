@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from cyclopts import Parameter
 
@@ -22,6 +22,7 @@ def settle(
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     picture: Path | None = None,
     roll: Literal["held", "free"] = "held",
+    surface: bool = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
     """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
@@ -36,6 +37,8 @@ def settle(
         Draw the diver at rest to this file (PNG, SVG or PDF).
     roll
         held (default): the diver keeps level from side to side; free: may roll over.
+    surface
+        Tell also how the diver floats at the surface, with the wing blown up.
     settings
         KEY=VALUE put in place of what the file says, e.g. --set diver.mass="60 kg". May be given again.
     """
@@ -45,8 +48,9 @@ def settle(
         from sim.report.settle_report import settle_report
         from sim.report.text import settle_text
 
+        afloat = _surface(file, settings) if surface else {}
         report = settle_report(file, settings, roll)
-        told = settle_json(report)
+        told = settle_json(report) | afloat
         if not as_json:
             say(settle_text(told))
         if draft and picture:
@@ -58,3 +62,9 @@ def settle(
                 say(f"\nPicture: {picture} ({how})")
     if as_json:
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+
+
+def _surface(file: Path, settings: tuple[str, ...]) -> dict[str, Any]:
+    from sim.report.surface import surface_object
+
+    return {"surface": surface_object(file, settings)}

@@ -29,14 +29,14 @@ class Hull:
 
 @dataclass(frozen=True, eq=False)
 class Specks:
-    """Volumes too small or too thinly spread to clip, each going under evenly over its own height.
+    """Volumes too small or too thinly spread to clip, each going under as a ball does.
 
-    at : (n, 3) centres [m];  volume : (n,) [m^3];  half_height : [m], > 0
+    at : (n, 3) centres [m];  volume : (n,) [m^3];  radius : of the balls [m], > 0, whatever their volume
     """
 
     at: Floats
     volume: Floats
-    half_height: float
+    radius: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,14 +44,14 @@ class SoftGas:
     """Gas in a bag that reaches through the water surface.
 
     cells : (n, 3) [m];  bag : the law and amount of the gas;  total : its volume [m^3] where that is what is fixed
-    ambient : air pressure at the surface [Pa];  half_height : of a cell [m], over which the water closes on it
+    ambient : air pressure at the surface [Pa];  radius : of a cell [m], which goes under as a ball does
     """
 
     cells: Floats
     bag: Bag
     total: float | None
     ambient: float
-    half_height: float
+    radius: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,8 +117,8 @@ def homogeneous(
 def extent(body: FloatingBody, up: Floats) -> tuple[float, float]:
     """Lowest and highest level [m] along ``up`` (3,) at which anything of the body displaces water."""
     along = [(h.mesh.vertices @ up, 0.0) for h in body.hulls]
-    along += [(s.at @ up, s.half_height) for s in body.specks]
-    along += [(g.cells @ up, g.half_height) for g in body.gas]
+    along += [(s.at @ up, s.radius) for s in body.specks]
+    along += [(g.cells @ up, g.radius) for g in body.gas]
     if not along:
         raise ValueError("nothing of the body displaces water")
     return min(float(a.min()) - w for a, w in along), max(float(a.max()) + w for a, w in along)

@@ -10,8 +10,8 @@ theta = (h, u) taken as four free variables and a = (1, -x), the depth of a poin
     dE/dtheta = -m g a(x_m) + rho g integral a dV,      d2E/dtheta2 = rho g integral over the waterplane of a a^T dA:
 
 no more than volume, centroid and waterplane moments, and E of the rigid body is convex in theta. Gas in a soft bag
-adds its own minimum over all fillings (envelope theorem: the derivative is rho g sum V_j a_j over the cells under
-water), and takes stiffness away as it moves.
+adds its own minimum over all fillings, so that by the envelope theorem its derivative is (rho - rho_gas) g times the
+sum of V_j a_j over the cells under water; as it moves it takes stiffness away.
 """
 
 from __future__ import annotations
@@ -49,23 +49,25 @@ def afloat(body: FloatingBody, up: Floats, level: float) -> Afloat:
     energy = -body.mass * body.gravity * float(mass_point @ theta)
     slope = -body.mass * body.gravity * mass_point
     bend = np.zeros((4, 4))
-    volume, first = 0.0, np.zeros(3)
+    volume, first = 0.0, np.zeros(3)  # of what is rigid
     for immersed in [hull_under(h, up, level) for h in body.hulls]:
         energy += weight * (level * immersed.volume - float(up @ immersed.first))
         bend += weight * _area_moments(immersed)
         volume, first = volume + immersed.volume, first + immersed.first
     for specks in body.specks:
         points = _points(specks.at)
-        depth, share, rate = submergence(points @ theta, specks.half_height)
+        depth, share, rate = submergence(points @ theta, specks.radius)
         energy += weight * float(specks.volume @ depth)
         bend += weight * (points.T * (specks.volume * rate)) @ points
         under = specks.volume * share
         volume, first = volume + float(under.sum()), first + under @ specks.at
-    for gas in body.gas:
-        own, second, under = _soft(gas, theta, weight)
-        energy, bend = energy + own, bend + second
-        volume, first = volume + float(under.sum()), first + under @ gas.cells
     slope = slope + weight * np.concatenate([[volume], -first])
+    for gas in body.gas:
+        own, second, under = _soft(gas, theta)
+        energy, bend = energy + own, bend + second
+        displaced, moment = float(under.sum()), under @ gas.cells
+        slope = slope + gas.bag.weight * np.concatenate([[displaced], -moment])
+        volume, first = volume + displaced, first + moment
     return Afloat(energy, slope, bend, volume, first)
 
 
@@ -81,11 +83,15 @@ def hull_under(hull: Hull, up: Floats, level: float) -> Immersion:
     return Immersion(s * cut.volume, s * cut.first, s * cut.area, s * cut.area_first, s * cut.area_second)
 
 
-def submergence(depth: Floats, half_height: float) -> tuple[Floats, Floats, Floats]:
-    """Mean depth under water [m], share under water and its derivative [1/m] of upright blocks at ``depth`` (n,)."""
-    share = np.clip(0.5 * (depth / half_height + 1.0), 0.0, 1.0)
-    mean = np.where(share < 1.0, half_height * share**2, depth)
-    return mean, share, np.where((share > 0.0) & (share < 1.0), 0.5 / half_height, 0.0)
+def submergence(depth: Floats, radius: float) -> tuple[Floats, Floats, Floats]:
+    """Mean depth under water [m], share under it and its derivative [1/m] of balls with centres ``depth`` (n,) deep.
+
+    The mean counts what is over water as 0 deep; its derivative is the share. A ball's cap of height 2 r t holds
+    3 t^2 - 2 t^3 of it.
+    """
+    t = np.clip(0.5 * (depth / radius + 1.0), 0.0, 1.0)
+    mean = np.where(t < 1.0, radius * t**3 * (2.0 - t), depth)
+    return mean, t * t * (3.0 - 2.0 * t), 3.0 * t * (1.0 - t) / radius
 
 
 def gas_state(gas: SoftGas, up: Floats, level: float) -> tuple[BagState, Floats]:
@@ -95,15 +101,16 @@ def gas_state(gas: SoftGas, up: Floats, level: float) -> tuple[BagState, Floats]
 
 def _state(gas: SoftGas, theta: Floats) -> tuple[BagState, Floats, Floats, Floats]:
     """Gas at rest, and of each cell (n,) the share under water, its rate [1/m] and the mean depth [m]."""
-    depth, share, rate = submergence(_points(gas.cells) @ theta, gas.half_height)
+    depth, share, rate = submergence(_points(gas.cells) @ theta, gas.radius)
     # above the water every cell feels the air; the solver's "height along up" is minus the depth under water
     bag = replace(gas.bag, levers=-depth[:, None])
     total = None if gas.total is None else np.array([gas.total])
     return at_rest(bag, np.ones((1, 1)), total), share, rate, depth
 
 
-def _soft(gas: SoftGas, theta: Floats, weight: float) -> tuple[float, Floats, Floats]:
+def _soft(gas: SoftGas, theta: Floats) -> tuple[float, Floats, Floats]:
     """Energy [J], second derivative (4, 4) and volume under water of each cell (n,) of one soft bag."""
+    weight = gas.bag.weight
     state, share, rate, depth = _state(gas, theta)
     held, give, difference = state.volume[0], state.slope[0], state.difference[0]
     energy = float((weight * depth * held + gas.bag.law.energy(difference)).sum())

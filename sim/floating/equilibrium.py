@@ -15,7 +15,8 @@ from sim.statics.field import tangent_basis
 
 MOST_TURN: Final = 0.25  # rad a step
 MOST_RISE: Final = 0.15  # m a step
-CLOSE_ENOUGH: Final = 1e-10  # of the weight [N] and of weight times a metre [N m]
+CLOSE_ENOUGH: Final = 1e-11  # of the weight [N] and of weight times a metre [N m]
+NEARLY: Final = 1e-7  # the same, where rounding lets the energy fall no further
 ITERATIONS: Final = 200
 NUDGE: Final = 1e-3  # rad off a balance that does not hold
 
@@ -40,7 +41,7 @@ class Floating:
 def sinks(body: FloatingBody, up: Floats) -> float:
     """Kilograms by which the body is too heavy to float at ``up`` (3,); <= 0 when it floats."""
     _, top = extent(body, up)
-    return body.mass - body.density * afloat(body, up, top).volume
+    return -float(afloat(body, up, top).slope[0]) / body.gravity
 
 
 def draught(body: FloatingBody, up: Floats) -> float | None:
@@ -86,8 +87,7 @@ def floats_from(body: FloatingBody, start: Floats) -> Floating | None:
         step = step / max(1.0, abs(step[0]) / MOST_RISE, float(np.hypot(step[1], step[2])) / MOST_TURN)
         moved = _downhill(body, now, up, level, step, basis)
         if moved is None:
-            near = np.abs(slope).max() <= 1e-6 * weight  # as close as a double's energy can tell
-            return Floating(up, level, values, bool(near), now)
+            return Floating(up, level, values, bool(np.abs(slope).max() <= NEARLY * weight), now)
         now, up, level = moved
     return Floating(up, level, _local(now, up, tangent_basis(up[None])[0])[1], False, now)
 
@@ -105,14 +105,19 @@ def _local(now: Afloat, up: Floats, basis: Floats) -> tuple[Floats, Floats, Floa
 def _downhill(
     body: FloatingBody, now: Afloat, up: Floats, level: float, step: Floats, basis: Floats
 ) -> tuple[Afloat, Floats, float] | None:
-    """State after the largest halving of ``step`` (3,) that lowers the energy; None when none does."""
-    noise = 1e-14 * body.mass * body.gravity
-    for halving in range(30):
+    """State after the largest halving of ``step`` (3,) that lowers the energy; None when none does.
+
+    Where rounding hides the energy's change, the step must at least halve forces and moments.
+    """
+    noise = 1e-12 * body.mass * body.gravity
+    before = np.abs(_local(now, up, basis)[0]).max()
+    for halving in range(12):
         part = step * 0.5**halving
         turned = up + part[1:] @ basis
         turned = turned / np.linalg.norm(turned)
         then = afloat(body, turned, level + float(part[0]))
-        if then.energy < now.energy + noise:
+        after = np.abs(_local(then, turned, tangent_basis(turned[None])[0])[0]).max()
+        if then.energy < now.energy - noise or (then.energy < now.energy + noise and after < 0.5 * before):
             return then, turned, level + float(part[0])
     return None
 

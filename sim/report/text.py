@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from sim.report.surface_text import surface_lines
 from sim.report.words import (
     NO_MOMENT,
     attitude_words,
@@ -31,6 +32,7 @@ def settle_text(report: Object) -> str:
         *rows("How stable, when flat", _stiffness_rows(report["flat"])),
         *rows("Weight and gas, when flat", _weight_rows(report)),
         *rows("If the suit were otherwise", _sensitivity_rows(report)),
+        *surface_lines(report.get("surface")),
         *_closing(report),
     ]
     return "\n".join(lines)
