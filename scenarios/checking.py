@@ -48,10 +48,22 @@ def checked(
 
 
 def _without_echoes(model: type[Table], details: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
-    """The faults without "this is missing" where a misspelt key is surely the one that is missing."""
+    """The faults without what only echoes another.
+
+    These are "this is missing" where a misspelt key is surely the one that is missing, and "too few" of a list
+    whose entry is itself refused.
+    """
     unknown = [d for d in details[:MOST_WORDED] if d["type"] == "extra_forbidden"]
     meant = {(*d["loc"][:-1], near) for d in unknown if (near := near_key(model, tuple(d["loc"])))}
-    return [d for d in details if not (d["type"] == "missing" and tuple(d["loc"]) in meant)]
+    refused = [tuple(d["loc"]) for d in details if d["type"] != "too_short"]
+
+    def echo(detail: Mapping[str, Any]) -> bool:
+        loc = tuple(detail["loc"])
+        if detail["type"] == "too_short":
+            return any(other[: len(loc)] == loc for other in refused)
+        return detail["type"] == "missing" and loc in meant
+
+    return [d for d in details if not echo(d)]
 
 
 def _gathered(

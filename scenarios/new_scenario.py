@@ -33,6 +33,7 @@ depth = "10 m"
 [suit]
 catalogue = "trilaminate"         # or "crushed neoprene", "wetsuit 3 mm", "wetsuit 5 mm", "wetsuit 7 mm"
 undergarment = "medium"           # drysuits only: "thin", "medium", "heavy"
+gaiters = true                    # drysuits only: straps that keep gas out of the lower legs
 gas = "comfortable"               # drysuits only: or a volume, like "10 l"
 
 [plate]
@@ -46,7 +47,7 @@ catalogue = "one-piece webbing"
 catalogue = "twin steel 8.5 l 232 bar"    # or "steel 12 l 232 bar", "aluminium 11.1 l 207 bar" ...
 gas = "air"                       # or "nitrox 32", "trimix 18/45", "oxygen"
 pressure = "200 bar"              # as the gauge shows now
-# shift = "3 cm"                  # worn that much nearer to the head than usual
+shift = "-4 cm"                   # hung that much lower than usual: the valves are heavy
 
 [wing]
 catalogue = "twin"                # or "single", "large twin"

@@ -122,10 +122,6 @@ def _about_parts(parts: PartsFile) -> Iterator[str]:
                     f"Part '{part.name}': one moment of inertia is larger than the other two together, which no "
                     "solid has; only settling uses it."
                 )
-    if parts.suit is not None:
-        most = sum(c.most for c in parts.suit.cells)
-        if parts.suit.gas > most:
-            yield f"The suit's gas, {parts.suit.gas * 1e3:g} l, is more than its cells hold ({most * 1e3:g} l)."
 
 
 def _many(arrangement: str) -> str:

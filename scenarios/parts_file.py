@@ -82,9 +82,10 @@ class SuitCell(Table):
 
 
 class WingCell(Table):
-    """One cell of the wing's gas; it can be empty."""
+    """One cell of the wing's gas; it can be empty, so that ``least`` need not be said."""
 
     at: Annotated[Vector, Point("where the cell is")]
+    least: Annotated[float, Quantity("volume", "a wing cell's least gas, nothing", "0 l", "0 l", "0 l")] = 0.0
     most: Annotated[float, Quantity("volume", "the most gas the cell holds", "0.1875 l", "1e-9 l", "1000 l")]
 
 

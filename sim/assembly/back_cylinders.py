@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
 from scipy.constants import atm
 
 from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, twin_bands
@@ -123,8 +122,3 @@ def _bands(table: Cylinders, made: Cylinder, spacing: float, where: Placement) -
     else:
         solid = cam_bands(made.outer_diameter, mass=table.bands_mass or STRAPS_MASS)
     return [Part("bands", "bands", solid_at(where, solid))]
-
-
-def lowest_point(cylinders: BackCylinders) -> float:
-    """x [m] in body axes of the cylinders' bases."""
-    return float(np.min([w.origin[0] for w in cylinders.each]))

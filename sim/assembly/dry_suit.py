@@ -30,7 +30,7 @@ from sim.assembly.shell import Flags, chosen, on_segments, spread_solid
 from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.foam import gas_share, thickness_ratio
 from sim.person.skin import SkinPatches
-from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.rig import Part, Pocket, Water, rig_of
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
 BARE_LOFT: Final = 0.001  # m, gas in the folds of a shell worn with nothing under it (assumed)
@@ -39,7 +39,6 @@ UNDER_PLATE: Final = 0.3  # of loft and slack left where plate and harness press
 # cut narrower than the trunk (assumed)
 FIT: Final = {"foot": (0.4, 0.2), "shank": (0.8, 0.5), "forearm": (0.8, 0.5)}
 GAITERED: Final = 0.3  # of loft and slack left in the lower legs under gaiters (assumed)
-VALVE_AT: Final = 0.5  # of the upper arm from shoulder to elbow, on its outside (common practice)
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,8 +127,3 @@ def comfortable_gas(parts: list[Part], worn: WornDrySuit, suit: DrySuit, water: 
 def suit_pocket(worn: WornDrySuit, suit: DrySuit, gas: float, gas_density: float) -> Pocket:
     """The suit's gas as a pocket; ``gas`` [m^3] at the held point's pressure."""
     return Pocket("suit", worn.cells, worn.law, gas, gas_density, suit.gas_time)
-
-
-def with_suit(rig: Rig, pocket: Pocket) -> Rig:
-    """The rig with its suit's gas changed for ``pocket``."""
-    return rig_of(rig.parts, rig.water, suit=pocket, wing=rig.wing, held=rig.held)

@@ -28,7 +28,7 @@ def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> As
         if out > 0.0:
             told.append(
                 f"The suit was overfull: of {given / LITRE:.2f} l there is room for {(given - out) / LITRE:.2f} l "
-                f"at the held point's pressure; {out / LITRE:.2f} l were vented."
+                f"at the held point's pressure, a thousandth short of taut; {out / LITRE:.2f} l were vented."
             )
     wing = None if file.wing is None else _wing(file.wing)
     rig = rig_of([_part(p) for p in file.part], water, suit=suit, wing=wing, held=held)

@@ -34,7 +34,8 @@ def test_every_commented_line_can_be_used():
     assert set(scenario.diver.measures) == {"waistcircumference", "chestcircumference", "crotchheight", "footlength"}
     assert len(scenario.gear) == 3
     assert scenario.plate.mass == 2.9
-    assert scenario.cylinders.shift == 0.03
+    assert scenario.cylinders.shift == -0.04
+    assert scenario.suit.gaiters
 
 
 def test_every_word_offered_in_a_comment_is_known():
