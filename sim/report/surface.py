@@ -27,12 +27,12 @@ REFERENCE: Final = {
     "trunk_leaning_back_deg": 20.0,
     "source": "LSA Code 2.2, which is about lifejackets; drawn as reference only",
 }
-# measured on three demo divers in two poses, with the parts' meshes moved onto their centres of buoyancy or left alone
+# measured on three demo divers in two poses, the parts' meshes moved onto their centres of buoyancy or left alone
 DOUBT: Final = (
     "How sure: the body's centres of buoyancy are published ones, which lie up to 5 cm off those of its drawn shape. "
     "Floating the shape with its own centres instead moved the trunk by 1 to 4 degrees and the mouth by 1 to 6 cm in "
-    "most demo rests, by 17 cm in one, and turned one diver from the back to the face: a rest that is told here may "
-    "not hold in water."
+    "most demo rests, by up to 9 degrees and 17 cm in others, and turned one diver from the back to the face: a rest "
+    "that is told here may not hold in water."
 )
 
 
