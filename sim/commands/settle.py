@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import json
+import os
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from cyclopts import Parameter
 
 from sim.commands.console import say
 from sim.commands.whole_file import written_whole
 
+if TYPE_CHECKING:
+    from sim.rig import Rig
+
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
+WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
 
 
 def settle(
@@ -23,6 +28,7 @@ def settle(
     picture: Path | None = None,
     roll: Literal["held", "free"] = "held",
     surface: bool = False,
+    uncertain: bool = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
     """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
@@ -39,6 +45,8 @@ def settle(
         held (default): the diver keeps level from side to side; free: may roll over.
     surface
         Tell also how the diver floats at the surface, with the wing blown up.
+    uncertain
+        Tell also how sure the answers are: 5 to 95 % bands, and what makes them wide.
     settings
         KEY=VALUE put in place of what the file says, e.g. --set diver.mass="60 kg". May be given again.
     """
@@ -51,6 +59,8 @@ def settle(
         afloat = _surface(file, settings) if surface else {}
         report = settle_report(file, settings, roll)
         told = settle_json(report) | afloat
+        if uncertain:
+            told["uncertain"] = _uncertain(report.assembled.rig, file, settings)
         if not as_json:
             say(settle_text(told))
         if draft and picture:
@@ -68,3 +78,10 @@ def _surface(file: Path, settings: tuple[str, ...]) -> dict[str, Any]:
     from sim.report.surface import surface_object
 
     return {"surface": surface_object(file, settings)}
+
+
+def _uncertain(rig: Rig, file: Path, settings: tuple[str, ...]) -> dict[str, Any]:
+    from sim.report.uncertain_json import uncertain_json
+    from sim.uncertainty.uncertain_settle import uncertain_of
+
+    return uncertain_json(uncertain_of(rig, file, settings, workers=min(WORKERS, os.cpu_count() or 1)))

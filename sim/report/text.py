@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from sim.report.surface_text import surface_lines
+from sim.report.uncertain_text import uncertain_lines
 from sim.report.words import (
     NO_MOMENT,
     attitude_words,
@@ -33,6 +34,7 @@ def settle_text(report: Object) -> str:
         *rows("Weight and gas, when flat", _weight_rows(report)),
         *rows("If the suit were otherwise", _sensitivity_rows(report)),
         *surface_lines(report.get("surface")),
+        *uncertain_lines(report.get("uncertain")),
         *_closing(report),
     ]
     return "\n".join(lines)

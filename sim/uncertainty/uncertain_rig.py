@@ -1,0 +1,147 @@
+"""From a file's model to a rig with everything that may be otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from concurrent.futures import Executor
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.loose_gear import StageCylinder
+from scenarios.models import Scenario
+from scenarios.parts_file import PartsFile
+from scenarios.suit import DrySuit
+from scenarios.table import all_spreads
+from sim.person.tissue import CB_CM_UNCERTAINTY
+from sim.rig import Part, Rig
+from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
+from sim.uncertainty.rig_numbers import MASS, VOLUME, numbers_of
+from sim.uncertainty.variants import Pair, lines_through, told_otherwise, told_value
+from sim.uncertainty.variates import NINETY, BodyMeasures, UncertainRig, Variate
+
+# Assumed, 5 to 95 %: no measured garment curve is published, and divers hang their gear by feel
+STIFFNESS_FACTOR: Final = 2.0
+SUIT_GAS_SHARE: Final = 0.25
+PLACED: Final = 0.02  # m along the body
+LEAST_WEIGHT: Final = 0.2  # kg of apparent weight below which the place of a clipped-on item is not varied
+
+# stated spreads that are worked into the body's own unknowns
+_OF_THE_BODY: Final = ("diver.measures.", "diver.body_density", "diver.body_fat", "diver.age")
+
+
+def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None) -> UncertainRig:
+    """A parts file is taken at its word: only what it states with a spread may be otherwise."""
+    pairs = list(_stated(file))
+    lines = lines_through(pairs, pool)
+    told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
+    return UncertainRig(
+        rig, numbers_of(rig), tuple(_normal(p, n) for p, n in zip(pairs, lines, strict=True)), notes=told
+    )
+
+
+def uncertain_scenario(scenario: Scenario, rig: Rig, pool: Executor | None = None) -> UncertainRig:
+    """What was estimated, what is known of the model's own error, and what was stated with a spread.
+
+    Body, lungs, density, height of the plate and stated values enter by one straight line each through two assembled
+    variants; the suit's fabric and gas, the places of loose gear and CB - CM of the body as they are.
+    Raises UnvariedError for a spread so wide that its variants cannot be built.
+    """
+    person = person_of_scenario(scenario)
+    measures = measure_pairs(scenario, person)
+    lungs = lung_pair(scenario, person)
+    others = [density_pair(scenario, person), *_plate_height(scenario), *_stated(scenario)]
+    pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
+    lines = lines_through(pairs, pool)
+    base = numbers_of(rig)
+    variates = [_normal(p, n) for p, n in zip(pairs, lines, strict=True)]
+    k = len(measures.pairs)
+    if lungs is not None:
+        variates[k] = replace(variates[k], shape="uniform")
+    variates += [_body_centre(rig, base), *_suit(scenario, rig, base), *_places(scenario, rig, base)]
+    body = BodyMeasures(measures.names, measures.basis, measures.loading, slice(0, k))
+    return UncertainRig(rig, base, tuple(variates), body)
+
+
+def _normal(pair: Pair, line: Floats) -> Variate:
+    return Variate(pair.name, pair.basis, "normal", line)
+
+
+def _stated(told: Scenario | PartsFile) -> Iterator[Pair]:
+    """Variants one stated SD either side of what was told."""
+    for key, sd in all_spreads(told).items():
+        if key.startswith(_OF_THE_BODY) or not sd > 0.0:
+            continue
+        value = told_value(told, key)
+        low = 0.01 * value if value > 0.0 >= value - sd else value - sd
+        yield Pair(
+            key, "as stated", told_otherwise(told, key, value + sd), told_otherwise(told, key, low),
+            (value + sd - low) / sd,
+        )  # fmt: skip
+
+
+def _plate_height(scenario: Scenario) -> Iterator[Pair]:
+    """The plate, with all that hangs on it, worn higher and lower."""
+    if scenario.harness is None or scenario.plate is None or "drop" in scenario.harness.spreads:
+        return
+    drop, sd = scenario.harness.drop, PLACED / NINETY
+    yield Pair(
+        "height of the plate", _placed_basis(), told_otherwise(scenario, "harness.drop", drop - sd),
+        told_otherwise(scenario, "harness.drop", drop + sd),
+    )  # fmt: skip
+
+
+def _placed_basis() -> str:
+    return f"{100.0 * PLACED:.0f} cm either way along the body, 5 to 95 %, assumed"
+
+
+def _body_centre(rig: Rig, base: Floats) -> Variate:
+    """CB of the body headward of where the model has it, its CM left alone."""
+    change = np.zeros_like(base)
+    change[VOLUME.start + 1] = CB_CM_UNCERTAINTY * sum(p.solid.volume for p in rig.parts if p.kind == "body")
+    basis = f"SD {100.0 * CB_CM_UNCERTAINTY:.1f} cm: how far published models and measurements differ, a model error"
+    return Variate("CB over CM of the bare body", basis, "normal", change)
+
+
+def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
+    """Fabric and gas of a drysuit, unless stated with a spread or, for the gas, stated at all."""
+    suit = scenario.suit
+    if not isinstance(suit, DrySuit) or rig.suit is None:
+        return
+    nothing = np.zeros_like(base)
+    stated = all_spreads(suit)
+    if not {"softness", "undergarment.stiffness"} & stated.keys():
+        basis = "half to twice as stiff, 5 to 95 %, assumed: no measured curve is published"
+        yield Variate(
+            "stiffness of the suit", basis, "normal", nothing, log_stiffness=np.log(STIFFNESS_FACTOR) / NINETY
+        )
+    if suit.gas == "comfortable":
+        basis = f"{100.0 * SUIT_GAS_SHARE:.0f} % either way, 5 to 95 %, assumed"
+        yield Variate("gas in the suit", basis, "normal", nothing, gas_share=SUIT_GAS_SHARE / NINETY)
+
+
+def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
+    """Lead and clipped-on gear a little higher or lower on the body, each by itself; what has a point stays there."""
+    leads = [p for p in rig.parts if p.kind == "lead"]
+    for told, part in zip(scenario.lead, leads, strict=True):
+        if told.at is None:
+            yield _moved(part.name, [part], base)
+    for item in scenario.gear:
+        if item.at is not None or getattr(item, "place", None) == "face":
+            continue
+        parts = [p for p in rig.parts if p.name == item.name]
+        if isinstance(item, StageCylinder):
+            parts += [p for p in rig.parts if p.name.endswith(f" {item.name}")]
+        apparent = sum(p.solid.mass - rig.water.density * p.solid.volume for p in parts)
+        if abs(apparent) > LEAST_WEIGHT:
+            yield _moved(item.name, parts, base)
+
+
+def _moved(name: str, parts: list[Part], base: Floats) -> Variate:
+    """Parts moved together along the body."""
+    change = np.zeros_like(base)
+    change[MASS.start + 1] = PLACED / NINETY * sum(p.solid.mass for p in parts)
+    change[VOLUME.start + 1] = PLACED / NINETY * sum(p.solid.volume for p in parts)
+    return Variate(f"place of {name}", _placed_basis(), "normal", change)

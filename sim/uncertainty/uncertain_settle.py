@@ -1,0 +1,123 @@
+"""How sure the answers are: bands by quasi-Monte Carlo, and which unknowns make them wide."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.errors import Problem, ScenarioError
+from scenarios.parts_file import PartsFile
+from scenarios.reading import read_file
+from sim.assembly.from_file import assembled_from_file
+from sim.rig import Rig
+from sim.uncertainty.outcomes import Outcomes, outcomes, worker_pool
+from sim.uncertainty.sampling import SEED, spread_points
+from sim.uncertainty.shares import HIGH, LOW, Share, share_of
+from sim.uncertainty.uncertain_rig import uncertain_parts, uncertain_scenario
+from sim.uncertainty.variants import UnvariedError
+from sim.uncertainty.variates import UncertainRig
+
+SAMPLES: Final = 1024
+
+
+@dataclass(frozen=True)
+class Band:
+    """The answer as told, and the 5th, 50th and 95th percentile of what it may be."""
+
+    told: float
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True, eq=False)
+class UncertainAnswer:
+    """Bands of the answers and the unknowns behind that of the moment.
+
+    moment : flat [N m], plus turns head-up;  stiffness : of pitch [N m/rad];  wing_gas : [m^3]
+    pitch : [rad] at which the turning from flat ends, roll held; infinite past the vertical (plus head-up)
+    over_head_up, over_head_down : shares of the draws that turn past the vertical
+    unknowns : most important first;  draws : the answers of each draw, in the units above
+    """
+
+    samples: int
+    moment: Band
+    stiffness: Band
+    wing_gas: Band
+    pitch: Band
+    over_head_up: float
+    over_head_down: float
+    unknowns: tuple[Share, ...]
+    draws: Outcomes
+    notes: tuple[str, ...]
+
+
+def uncertain_settle(
+    path: str | os.PathLike[str], settings: Sequence[str] = (), *, samples: int = SAMPLES, workers: int = 1
+) -> UncertainAnswer:
+    """Bands of the answers for a scenario or parts file.
+
+    samples : a power of two;  workers : processes; more than one needs a script guarded by ``__name__``
+    Raises ScenarioError for input that cannot be read, or that states a spread which cannot be built.
+    """
+    rig = assembled_from_file(path, settings).rig
+    return uncertain_of(rig, path, settings, samples=samples, workers=workers)
+
+
+def uncertain_of(
+    rig: Rig, path: str | os.PathLike[str], settings: Sequence[str] = (), *, samples: int = SAMPLES, workers: int = 1
+) -> UncertainAnswer:
+    """As ``uncertain_settle``, for a file whose rig has been assembled already."""
+    content = read_file(path, settings).content
+    with worker_pool(workers) as pool:
+        try:
+            if isinstance(content, PartsFile):
+                unknown = uncertain_parts(content, rig, pool)
+            else:
+                unknown = uncertain_scenario(content, rig, pool)
+        except UnvariedError as error:
+            raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
+        z = spread_points([v.shape for v in unknown.variates], samples, SEED)
+        return answered(unknown, z, outcomes(unknown, z, pool, workers))
+
+
+def answered(unknown: UncertainRig, z: Floats, draws: Outcomes) -> UncertainAnswer:
+    """Bands and shares from draws ``z`` (n, number of variates) and what came out of them."""
+    told = outcomes(unknown, np.zeros((1, z.shape[1])))
+    return UncertainAnswer(
+        samples=len(z),
+        moment=_band(told.moment, draws.moment),
+        stiffness=_band(told.stiffness, draws.stiffness),
+        wing_gas=_band(told.wing_gas, draws.wing_gas),
+        pitch=_band(told.pitch, draws.pitch),
+        over_head_up=float(np.mean(np.isposinf(draws.pitch))),
+        over_head_down=float(np.mean(np.isneginf(draws.pitch))),
+        unknowns=_ranked(unknown, z, draws.moment),
+        draws=draws,
+        notes=unknown.notes,
+    )
+
+
+def _band(told: Floats, values: Floats) -> Band:
+    # an order statistic, not a mean of two: either may be infinite
+    low, middle, high = np.quantile(values, [LOW, 0.5, HIGH], method="inverted_cdf")
+    return Band(float(told[0]), float(low), float(middle), float(high))
+
+
+def _ranked(unknown: UncertainRig, z: Floats, moment: Floats) -> tuple[Share, ...]:
+    """Every unknown's share of the moment's spread, largest first; body measures one by one and all together."""
+    body = unknown.measures
+    rest = range(0 if body is None else body.at.stop, z.shape[1])
+    shares = [share_of(unknown.variates[i].name, unknown.variates[i].basis, z[:, i], moment) for i in rest]
+    if body is not None and len(body.names):
+        values = z[:, body.at] @ body.loading.T
+        shares += [
+            share_of(n, b, values[:, i], moment) for i, (n, b) in enumerate(zip(body.names, body.basis, strict=True))
+        ]
+        shares.append(share_of("all body measures together", "", z[:, body.at], moment, together=True))
+    return tuple(sorted(shares, key=lambda s: -s.share))
