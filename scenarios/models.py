@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field
 from scenarios.back_gear import OptionalHarness, OptionalPlate, OptionalWing
 from scenarios.cylinders import OptionalCylinders
 from scenarios.diver import Diver
+from scenarios.fit import Fit
 from scenarios.loose_gear import AnyGear, Lead, OptionalFins
 from scenarios.pose import Pose
 from scenarios.suit import OptionalSuit
@@ -40,6 +41,7 @@ class Scenario(Table):
     wing: Annotated[OptionalWing, Field(description="Buoyancy bag")] = None
     fins: Annotated[OptionalFins, Field(description="Pair of fins")] = None
     pose: Annotated[Pose, BeforeValidator(_named_pose), Field(description="Arms and legs")] = Pose()
+    fit: Annotated[Fit, Field(description="How freely the diver moves, for the command fit")] = Fit()
     lead: Annotated[
         tuple[Lead, ...],
         BeforeValidator(_none_is_empty),

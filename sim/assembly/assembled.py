@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from meshes.mesh import Floats, Mesh
+from meshes.plate import Plate
 from meshes.wing_bag import WingBag
+from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import Placement
-from sim.rig import Rig
+from sim.person.posed_body import PosedBody
+from sim.rig import Part, Rig
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,12 +46,48 @@ class Looks:
     mouth: Floats
 
 
+@dataclass(frozen=True)
+class Mobility:
+    """What is taken off the joints' ranges [rad], each 0 or more.
+
+    shoulder_bulk, neck_bulk : by what is worn, both sides alike
+    stiff_left_shoulder, stiff_right_shoulder : by the diver's own shoulder, besides
+    """
+
+    shoulder_bulk: float
+    neck_bulk: float
+    stiff_left_shoulder: float
+    stiff_right_shoulder: float
+
+
+@dataclass(frozen=True, eq=False)
+class Worn:
+    """What the answers on fit are worked out from; all in body axes [m], trunk standing.
+
+    body : posed as told;  plate : in its own frame;  seat : where that lies
+    padding : clothing between back and plate, squeezed;  clothing : on the trunk, not squeezed;  hood : its thickness
+    drop : how far below the natural waist the plate's waist slots hang
+    cylinders : None when none are worn on the back;  first_stages : each as a part of its own, right one first
+    """
+
+    body: PosedBody
+    plate: Plate
+    seat: Placement
+    padding: float
+    clothing: float
+    hood: float
+    drop: float
+    cylinders: BackCylinders | None
+    first_stages: tuple[Part, ...]
+    mobility: Mobility
+
+
 @dataclass(frozen=True, eq=False)
 class Assembled:
     """What a file told, as solids and gas.
 
     title : a line naming the case;  estimated : inputs that were estimated, not given;  notes : plain sentences
-    looks : None for a rig that was told by numbers alone
+    looks, worn : None for a rig that was told by numbers alone;  worn : None too without plate and harness
     """
 
     rig: Rig
@@ -56,3 +95,4 @@ class Assembled:
     estimated: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     looks: Looks | None = None
+    worn: Worn | None = None

@@ -59,6 +59,16 @@ def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody
     return parts
 
 
+def worn_first_stages(table: Regulators, cylinders: BackCylinders) -> tuple[Part, ...]:
+    """First stages in body axes, each a part of its own, the right one first; at most one on each post."""
+    if not (table.first_stages > 0 and table.first_stage_mass > 0.0):
+        return ()
+    ends = _first_stages(table, cylinders)
+    right = Part("right first stage", "regulator", solid_at(ends.right_at, ends.right.solid))
+    left = Part("left first stage", "regulator", solid_at(ends.left_at, ends.left.solid))
+    return (right, left)[: table.first_stages]
+
+
 def _weighing(solid: Solid, mass: float) -> Solid:
     """More first stages than two posts sit on the same valves: mass and water displaced grow alike."""
     share = mass / solid.mass

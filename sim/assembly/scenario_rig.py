@@ -18,7 +18,7 @@ from scenarios.back_gear import Wing
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit, Wetsuit
-from sim.assembly.assembled import Assembled, Looks, SuitSkin, WingLooks
+from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLooks, Worn
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, pose_from
@@ -26,7 +26,7 @@ from sim.assembly.dry_suit import WornDrySuit, comfortable_gas, suit_pocket, wor
 from sim.assembly.harness import worn_harness
 from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
-from sim.assembly.regulators import worn_regulators
+from sim.assembly.regulators import worn_first_stages, worn_regulators
 from sim.assembly.seat import seated
 from sim.assembly.shell import Flags
 from sim.assembly.surroundings import air_density, surroundings
@@ -99,7 +99,8 @@ def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ())
         parts += dry.parts
     if scenario.suit is not None:
         parts += worn_neoprene(scenario.suit, body, base.water)
-    parts += _back_gear(scenario, base, told)
+    cylinders = _on_back(scenario, base)
+    parts += _back_gear(scenario, base, cylinders, told)
     bag, wing_at, wing = _wing(scenario.wing, base, _inside_gas(scenario, base.water))
     if bag is not None and scenario.wing is not None:
         parts.append(worn_wing(scenario.wing, bag, wing_at, body))
@@ -112,7 +113,35 @@ def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ())
         wing=None if bag is None else WingLooks(bag, wing_at),
         mouth=body.landmarks["mouth"],
     )
-    return Assembled(rig, scenario.title or name, estimated, tuple(told), looks)
+    return Assembled(rig, scenario.title or name, estimated, tuple(told), looks, _worn(scenario, base, cylinders))
+
+
+def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> Worn | None:
+    """What the answers on fit need; None unless a plate is worn."""
+    if scenario.plate is None:
+        return None
+    table = scenario.cylinders
+    stages: tuple[Part, ...] = ()
+    if table is not None and cylinders is not None:
+        stages = worn_first_stages(table.regulators, cylinders)
+    fit = scenario.fit
+    return Worn(
+        body=base.body,
+        plate=base.plate,
+        seat=base.seat,
+        padding=PRESSED * base.padding,
+        clothing=base.padding,
+        hood=0.0 if scenario.suit is None else scenario.suit.hood_thickness,
+        drop=_drop(scenario),
+        cylinders=cylinders,
+        first_stages=stages,
+        mobility=Mobility(fit.shoulder_bulk, fit.neck_bulk, fit.stiff_left_shoulder, fit.stiff_right_shoulder),
+    )
+
+
+def _drop(scenario: Scenario) -> float:
+    """How far the plate hangs below its usual place [m]."""
+    return 0.0 if scenario.harness is None else scenario.harness.drop
 
 
 def _base(scenario: Scenario, body: PosedBody) -> _Base:
@@ -121,8 +150,7 @@ def _base(scenario: Scenario, body: PosedBody) -> _Base:
     with _blaming("plate"):
         plate = plate_of(standard_plate_shape(), 1.0) if scenario.plate is None else plate_from(scenario.plate)
     padding = _padding(scenario.suit)
-    drop = 0.0 if scenario.harness is None else scenario.harness.drop
-    seat = seated(plate, body, PRESSED * padding, drop)
+    seat = seated(plate, body, PRESSED * padding, _drop(scenario))
     return _Base(water, body, plate, seat, padding, _under_plate(scenario, body, plate, seat))
 
 
@@ -156,7 +184,14 @@ def _body_parts(body: PosedBody) -> list[Part]:
     return parts
 
 
-def _back_gear(scenario: Scenario, base: _Base, told: list[str]) -> list[Part]:
+def _on_back(scenario: Scenario, base: _Base) -> BackCylinders | None:
+    if scenario.cylinders is None:
+        return None
+    with _blaming("cylinders"):
+        return on_back(scenario.cylinders, base.plate, base.seat, scenario.water.temperature)
+
+
+def _back_gear(scenario: Scenario, base: _Base, cylinders: BackCylinders | None, told: list[str]) -> list[Part]:
     """Plate, harness, cylinders, regulators, fins, lead and all else; adds sentences to ``told``."""
     parts: list[Part] = []
     if scenario.plate is not None:
@@ -164,10 +199,7 @@ def _back_gear(scenario: Scenario, base: _Base, told: list[str]) -> list[Part]:
         told += [f"Plate: {n.rstrip('.')}." for n in base.plate.notes]
     if scenario.harness is not None:
         parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, 0.5 * base.padding))
-    cylinders: BackCylinders | None = None
-    if scenario.cylinders is not None:
-        with _blaming("cylinders"):
-            cylinders = on_back(scenario.cylinders, base.plate, base.seat, scenario.water.temperature)
+    if scenario.cylinders is not None and cylinders is not None:
         parts += [*cylinders.parts, *worn_regulators(scenario.cylinders.regulators, cylinders, base.body)]
     if scenario.fins is not None:
         with _blaming("fins"):

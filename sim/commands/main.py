@@ -28,6 +28,7 @@ COMMANDS: Final = {
     "new": "Write a scenario file for a person, ready to be edited.",
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
+    "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
     "check-bench": "Hold your own weighings and freeze test against the model.",
     "evidence": "Hold the numbers that matter against published ones, now.",

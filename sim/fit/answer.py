@@ -1,0 +1,30 @@
+"""All answers on fit for one diver and one plate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sim.assembly.assembled import Assembled, Worn
+from sim.fit.on_back import OnBack, on_back
+from sim.fit.verdict import Verdict
+
+
+@dataclass(frozen=True, eq=False)
+class FitAnswer:
+    """The answers; see the classes of its fields for units and frames."""
+
+    worn: Worn
+    on_back: OnBack
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """Every finding, in the order in which they are told."""
+        return self.on_back.verdicts
+
+
+def fit_answer(assembled: Assembled) -> FitAnswer:
+    """Everything that can be said on fit. Raises ValueError for a rig told by numbers, or worn without a plate."""
+    worn = assembled.worn
+    if worn is None:
+        raise ValueError("fit needs a person with a plate on the back")
+    return FitAnswer(worn=worn, on_back=on_back(worn))

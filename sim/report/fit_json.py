@@ -1,0 +1,63 @@
+"""The answers on fit as one JSON object: the contract ``hangflat.fit/1``.
+
+Lengths m, heights above the hip joints in body axes. Fields may be added, never renamed or removed under this
+format number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from sim.fit.answer import FitAnswer
+from sim.fit.on_back import OnBack
+from sim.fit.verdict import Verdict
+from sim.report.caution import CAUTION
+from sim.report.fit_report import PlateFit
+
+FIT_FORMAT: Final = "hangflat.fit/1"
+
+
+def fit_json(fits: Sequence[PlateFit]) -> dict[str, Any]:
+    """All answers as plain numbers, lists and texts, ready for ``json.dumps``."""
+    first = fits[0].assembled
+    return {
+        "format": FIT_FORMAT,
+        "title": first.title,
+        "plates": [_plate(fit) for fit in fits],
+        "estimated": list(first.estimated),
+        "caution": CAUTION,
+    }
+
+
+def _plate(fit: PlateFit) -> dict[str, Any]:
+    return {
+        "plate": fit.name,
+        **_answers(fit.answer),
+        "verdicts": [_verdict(v) for v in fit.answer.verdicts],
+        "notes": list(fit.assembled.notes),
+    }
+
+
+def _answers(answer: FitAnswer) -> dict[str, Any]:
+    """One entry an answer; add yours here."""
+    return {"on_back": _on_back(answer.on_back)}
+
+
+def _on_back(on: OnBack) -> dict[str, Any]:
+    return {
+        "waist_strap_m": on.waist_strap,
+        "iliac_crest_m": on.crest,
+        "tenth_rib_m": on.tenth_rib,
+        "waist_strap": on.place,
+    }
+
+
+def _verdict(verdict: Verdict) -> dict[str, Any]:
+    return {
+        "subject": verdict.subject,
+        "passes": verdict.passes,
+        "sentence": verdict.sentence,
+        "margin_m": verdict.margin,
+        "limit": verdict.limit,
+    }
