@@ -63,8 +63,7 @@ def _shoulder(plate: Plate, seat: Placement, body: PosedBody, off: float) -> Sol
     """The left strap: slot, over the shoulder, down the chest, back to the waist under the arm."""
     slot = point_at(seat, plate.shoulder_slots[0])
     marks, heights = body.landmarks, body.person.skeleton.heights
-    across = float(slot[1])
-    over = 0.5 * (across + 0.62 * float(marks["left acromion"][1]))
+    over = strap_over_shoulder(plate, seat, body)
     top = float(marks["left acromion"][0]) + 0.35 * (heights["c7"] - heights["acromion"]) + off
     chest = float(marks["sternum"][2]) - off
     waist = point_at(seat, plate.waist_slots[0])
@@ -77,6 +76,12 @@ def _shoulder(plate: Plate, seat: Placement, body: PosedBody, off: float) -> Sol
         waist,
     ]
     return webbing(np.array([np.asarray(p) for p in points]), side=[0.0, 1.0, 0.0])
+
+
+def strap_over_shoulder(plate: Plate, seat: Placement, body: PosedBody) -> float:
+    """How far from the midline [m] a shoulder strap crosses the shoulder, drawn in from its slot (assumed)."""
+    slot = point_at(seat, plate.shoulder_slots[0])
+    return 0.5 * (float(slot[1]) + 0.62 * float(body.landmarks["left acromion"][1]))
 
 
 def _crotch(plate: Plate, seat: Placement, body: PosedBody, off: float) -> Solid:

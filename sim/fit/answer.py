@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sim.assembly.assembled import Assembled, Worn
+from sim.fit.ashore import Ashore, ashore
 from sim.fit.on_back import OnBack, on_back
 from sim.fit.verdict import Verdict
 
@@ -15,6 +16,7 @@ class FitAnswer:
 
     worn: Worn
     on_back: OnBack
+    ashore: Ashore
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:
@@ -27,4 +29,5 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
     worn = assembled.worn
     if worn is None:
         raise ValueError("fit needs a person with a plate on the back")
-    return FitAnswer(worn=worn, on_back=on_back(worn))
+    on = on_back(worn)
+    return FitAnswer(worn=worn, on_back=on, ashore=ashore(worn, assembled.rig.parts, on.place))

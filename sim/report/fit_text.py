@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
+from sim.report.fit_ashore import ashore_rows
 from sim.report.text import title_lines
 from sim.report.words import bullets, rows, wrapped
 
 Object = Mapping[str, Any]
+ASHORE: Final = "Carried ashore, standing still with all of it on (of two figures, the least and the greatest)"
 MARKS: Final = {True: "fits", False: "does not fit", None: "-"}
 
 
@@ -17,6 +19,7 @@ def fit_text(report: Object) -> str:
     lines = title_lines(report)
     for plate in report["plates"]:
         lines += rows(f"With {plate['plate']}", _verdict_rows(plate))
+        lines += rows(ASHORE, ashore_rows(plate["ashore"]))
         lines += bullets("Notes", plate["notes"])
     if report["estimated"]:
         lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]

@@ -1,0 +1,34 @@
+"""The carry ashore as people and programs read it."""
+
+import json
+
+import pytest
+
+from scenarios.demos import demo_path
+from sim.commands.main import main
+
+FILE = str(demo_path("small-woman-steel"))
+
+
+def told(capsys: pytest.CaptureFixture[str], *more: str) -> dict:
+    assert main(["fit", FILE, "--json", *more]) == 0
+    return json.loads(capsys.readouterr().out)["plates"][0]["ashore"]
+
+
+def test_pairs_are_least_and_greatest_and_the_shares_add_up(capsys):
+    a = told(capsys)
+    for key, value in a.items():
+        if isinstance(value, list) and len(value) == 2 and all(isinstance(v, float) for v in value):
+            assert value[0] <= value[1], key
+    assert a["carried_kg"] == pytest.approx(a["rig_kg"] + a["belt_lead_kg"])
+    assert a["carried_share_of_body_mass"] == pytest.approx(a["carried_kg"] / a["body_mass_kg"])
+    assert a["lean_from_ankles_deg"] < a["lean_from_hips_deg"]
+
+
+def test_text_gives_ranges_and_sends_to_a_professional(capsys):
+    assert main(["fit", FILE]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    for words in ("% of the diver's 58 kg", "in parts", "on a bench", "doctor or physiotherapist"):
+        assert words in text
+    assert " to " in text.split("hips and shoulders")[1].split("of the rig")[0]
+    assert "safe" not in text
