@@ -69,6 +69,9 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
         "xiphoid": notch - XIPHOID[sex] * (notch - navel),
         "tenth rib": m["tenthribheight"] - floor,
         "navel": navel,
+        # the natural waist, midway between lowest rib and hip bone (WHO 2008, waist circumference: its protocol);
+        # on the survey's bodies the navel lies lower, level with the top of the hip bones
+        "waist": 0.5 * (m["tenthribheight"] + m["iliocristaleheight"]) - floor,
         "iliac crest": m["iliocristaleheight"] - floor,
         "buttock": m["buttockheight"] - floor,
         "crotch": m["crotchheight"] - floor,

@@ -16,6 +16,8 @@ from meshes.plate_shape import Channel, Corner, Hole, PlateShape, Slot
 
 WEBBING_SLOT = (0.054, 0.011)  # m, for webbing 50 mm wide and 2 to 3 mm thick, twice
 BOLT_HOLE = 0.0095  # m, clears M8 and 5/16 in
+STANDARD_WAIST_SLOT = -0.113  # m from midway between the bolts, 26 mm above the lower one (assumed)
+SHORTER_BACK = 0.056  # m, what women's waist is nearer to C7 than men's (ANSUR II means, see small_plate_shape)
 
 
 def standard_plate_shape(
@@ -41,7 +43,7 @@ def standard_plate_shape(
         thickness=thickness,
         channel=channel,
         shoulder=Slot(top - 0.050, across(0.45), *WEBBING_SLOT, float(np.radians(-25.0))),
-        waist=Slot(bottom + 0.082, across(0.80), *WEBBING_SLOT, float(np.radians(85.0))),
+        waist=Slot(STANDARD_WAIST_SLOT + bottom + 0.195, across(0.80), *WEBBING_SLOT, float(np.radians(85.0))),
         crotch=Slot(bottom + 0.018, 0.0, *WEBBING_SLOT),
         holes=tuple(Hole(x, 0.0, BOLT_HOLE) for x in (0.105, -0.105)),
         cutouts=(
@@ -53,37 +55,44 @@ def standard_plate_shape(
 
 
 def small_plate_shape(
-    *, length: float = 0.35, width: float = 0.245, thickness: float = 0.003, channel_depth: float = 0.048
+    *, length: float = 0.335, width: float = 0.245, thickness: float = 0.003, channel_depth: float = 0.044
 ) -> PlateShape:
-    """A shorter, narrower plate with the shoulder slots closer together and a shallower channel; sizes in m.
+    """A plate for a short back and narrow shoulders; sizes in m, our own drawing.
 
-    Both bolt holes must still be on it, so it cannot be much shorter than 0.34 m.
+    Waist slots: 56 mm nearer to the upper bolt than the standard plate's, because women's waist lies so much nearer
+    to C7 than men's (means of ANSUR II: C7 to midway between lowest rib and hip bone 370 and 426 mm), so that on the
+    woman the cylinders sit as they do with a standard plate on the man. Ears carry them at that height.
+    Shoulder slots: 37 mm closer together, as close as the channel lets them be, which is shallower and steeper for
+    it; the biacromial breadths differ by 50 mm. They lie lower, their upper ends just below the upper bolt.
+    Length: what bolts 279 mm apart need, with the crotch slot below the lower one. Other sizes keep bolts, slots and
+    channel floor and stretch the rest; it cannot be shorter than 0.33 m. All but the survey's figures is assumed.
     """
-    channel = Channel(floor=0.058, depth=channel_depth, slope=float(np.radians(70.0)), radius=0.006)
-    top, bottom = 0.4915 * length, -0.5085 * length
+    channel = Channel(floor=0.058, depth=channel_depth, slope=float(np.radians(75.0)), radius=0.006)
+    top, bottom = 0.482 * length, -0.518 * length
     inner, outer = channel.mouth, width / 2
+    waist, shoulder = STANDARD_WAIST_SLOT + SHORTER_BACK, 0.1165
 
     def across(share: float) -> float:
         return inner + share * (outer - inner)
 
     return PlateShape(
         profile=(
-            (top, across(0.42), 0.020),
-            (top - 0.060, across(0.90), 0.040),
-            (0.0, across(0.70), 0.220),
-            (bottom + 0.090, outer, 0.060),
-            (bottom + 0.050, outer, 0.045),
-            (bottom, across(0.62), 0.028),
+            (top, across(0.45), 0.022),
+            (shoulder - 0.012, across(0.96), 0.035),
+            (0.020, across(0.70), 0.120),
+            (waist + 0.048, outer, 0.050),
+            (waist - 0.042, outer, 0.045),
+            (bottom, across(0.26), 0.028),
         ),
         thickness=thickness,
         channel=channel,
-        shoulder=Slot(top - 0.052, across(0.42), *WEBBING_SLOT, float(np.radians(-38.0))),
-        waist=Slot(bottom + 0.078, across(0.78), *WEBBING_SLOT, float(np.radians(85.0))),
-        crotch=Slot(bottom + 0.0165, 0.0, *WEBBING_SLOT),
+        shoulder=Slot(shoulder, inner + 0.029, *WEBBING_SLOT, float(np.radians(-30.0))),
+        waist=Slot(waist, across(0.79), *WEBBING_SLOT, float(np.radians(85.0))),
+        crotch=Slot(bottom + 0.0160, 0.0, *WEBBING_SLOT),
         holes=tuple(Hole(x, 0.0, BOLT_HOLE) for x in (0.105, -0.105)),
         cutouts=(
             _channel_opening(0.075, 0.017),
-            _flat_opening(inner + 0.009, 0.070, -0.050, across(0.42), across(0.48)),
+            _flat_opening(inner + 0.009, 0.070, -0.020, across(0.42), across(0.42)),
         ),
     )
 

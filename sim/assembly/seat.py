@@ -1,8 +1,8 @@
 """Where the plate lies: waist slots at the waist, flats on the back.
 
 The plate is strapped down, so that it rests on the two most prominent places of the back under it, one above and
-one below its middle. The waist strap runs level with the natural waist (the navel's height) unless the rig was
-dropped: the length of the shoulder straps says the same thing in other words.
+one below its middle. The waist strap runs level with the natural waist, midway between lowest rib and hip bone,
+unless the rig was dropped: the length of the shoulder straps says the same thing in other words.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placem
 
     padding : clothing between back and plate, squeezed [m];  drop : how far below the waist the slots hang [m]
     """
-    height = float(body.landmarks["waist back"][0]) - drop - float(plate.waist_slots[:, 0].mean())
+    height = float(body.landmarks["natural waist back"][0]) - drop - float(plate.waist_slots[:, 0].mean())
     stations = height + np.linspace(float(plate.bottom[0]), float(plate.top[0]), STATIONS)
     profile = body.back_surface(stations[:, None], np.array(BESIDE_SPINE)[None, :]).max(axis=1)
     slope, level = _resting_line(stations - height, profile)

@@ -16,8 +16,8 @@ def body_landmarks(person: Person, placements: Mapping[str, Placement]) -> dict[
     """Points (3,) [m] in body axes, posed.
 
     Midline: vertex, crown (back of the vertex), forehead, eyes (between them), mouth, chin, c7, notch, sternum,
-    navel, waist back, iliac crest back, sacrum, crotch. Each side ("left ...", "right ..."): acromion, iliac crest,
-    hip side, fingertip, heel, toe, sole.
+    navel, natural waist back, waist back (at the navel's height), iliac crest back, sacrum, crotch. Each side
+    ("left ...", "right ..."): acromion, iliac crest, hip side, fingertip, heel, toe, sole.
     """
     trunk = _trunk_points(person)
     head = placements["head"]
@@ -45,7 +45,8 @@ def _trunk_points(person: Person) -> dict[str, Floats]:
         "navel": h["navel"],
     }
     back = {
-        "c7": h["c7"], "waist back": h["navel"], "iliac crest back": h["iliac crest"],
+        "c7": h["c7"], "natural waist back": h["waist"], "waist back": h["navel"],
+        "iliac crest back": h["iliac crest"],
         "sacrum": 0.5 * (h["navel"] + h["buttock"]), "crown": h["vertex"] - 0.25 * (h["vertex"] - h["tragion"]),
     }  # fmt: skip
     at = person.shape.trunk.at

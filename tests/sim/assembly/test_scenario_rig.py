@@ -48,7 +48,7 @@ def test_steel_plate_for_carbon_by_hand():
     _, light, two = _flat(WOMAN, belt, "lead.0.mass=3 kg", "plate=small carbon")
     waist = one["lead, belt"].arm
     plate = one["plate"].arm
-    gone = 2.62 * (1.0 - 1027.0 / 8000.0) - 0.27 * (1.0 - 1027.0 / 1550.0)
+    gone = 2.62 * (1.0 - 1027.0 / 8000.0) - 0.257 * (1.0 - 1027.0 / 1550.0)
     added = 2.0 * (1.0 - 1027.0 / 11340.0)
     lower = one["manifold with valves"].arm - two["manifold with valves"].arm
     hand = 9.81 * (gone * plate - added * waist - (gone - added) * one["gas in wing"].arm + 7.6 * lower)
