@@ -63,6 +63,11 @@ def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
     if settled is not None and not settled.reached:
         said = outcome_words(settled)
         yield f"{said[:1].upper()}{said[1:]}."
+    if settled is not None and settled.outlasted:
+        yield (
+            f"The diver would swing on for more than {settled.time:.0f} s, the water hardly slowing it; "
+            "where the swing ends was found by slowing it artificially."
+        )
     if free is not None and free.time_to_30_roll is not None:
         yield (
             f"Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "

@@ -129,6 +129,7 @@ def _settled(settled: Settled | None) -> dict[str, Any] | None:
         "pitch_deg": pitch,
         "roll_deg": roll,
         "time_s": settled.time,
+        "time_is_least": settled.outlasted,
         "reached": settled.reached,
         "roll": settled.roll_rule,
         "outcome": settled.outcome,

@@ -108,11 +108,12 @@ def _settled_words(settled: Object) -> str:
     """How the motion from flat ends, and when."""
     how = "roll held level" if settled["roll"] == "held" else "left to roll"
     where = attitude_words(settled["pitch_deg"], settled["roll_deg"])
+    after = f"{'at least ' if settled.get('time_is_least') else ''}{settled['time_s']:.0f} s"
     if settled["reached"]:
-        return f"{how}: at rest after {settled['time_s']:.0f} s, {where}"
+        return f"{how}: at rest after {after}, {where}"
     if settled["outcome"] == "past the vertical":
         way = "head-up" if settled["pitch_deg"] > 0 else "head-down"
-        return f"{how}: goes over {way} past the vertical; after {settled['time_s']:.0f} s {where}"
+        return f"{how}: goes over {way} past the vertical; after {after} {where}"
     return f"{how}: still moving after {settled['time_s']:.0f} s, {where}"
 
 

@@ -1,26 +1,33 @@
-"""Following a rig in time until it rests, drifts off, or no more time is allowed."""
+"""Following a rig in time until it rests, drifts off, or no more time is allowed.
+
+A swing that only dies away is not followed to its end in the water's own time: once the rig is sure to stay within
+half a degree of a stable rest, or swings on beyond what anybody would wait for, it is damped critically. Where it
+then rests is a rest of the same equations, since at rest nothing damps.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, Literal
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Final, Literal, cast
 
 import numpy as np
 
 from meshes.mesh import Floats
 from sim.settling.jacobian import jacobian
 from sim.settling.motion import Model, instant, right_hand_side
-from sim.settling.rest import CLOSE, nearness
+from sim.settling.rest import CLOSE, critical_damping, nearness
 
 if TYPE_CHECKING:
     from scipy.integrate import LSODA
 
 End = Literal["at rest", "poised", "risen", "sunk", "past the vertical", "time ran out", "steps ran out"]
+Pause = End | Literal["caught", "outlasting"]
 
 NUDGE: Final = float(np.radians(0.5))  # rad: the touch given to a rig that is poised on a saddle
 TOUCHES: Final = 6  # as many times; a rig that still comes back to a saddle has nowhere to go
-QUICK: Final = 0.02  # rad/s: turning faster than this, no rig is at rest
-EVERY: Final = 3  # steps between looks at whether it rests
+QUICK: Final = 0.5  # rad/s: turning faster than this, no diver is near rest
+CAUGHT: Final = float(np.radians(0.5))  # rad: from here on a swing about a stable rest is damped
+EVERY: Final = 5  # steps between looks at whether it rests
 LONGEST_STEP: Final = 20.0  # s
 
 
@@ -29,11 +36,14 @@ class Limits:
     """How long and how far a rig is followed.
 
     time : simulated [s];  steps : of the solver, so that the work has an end;  drift : rise or sink [m]
+    patience, patient_steps : a rig that swings on beyond this time [s], or so many steps, is damped
     tolerance : of the solver, relative;  frame : time between the states kept [s]
     """
 
     time: float = 3600.0
     steps: int = 40_000
+    patience: float = 900.0
+    patient_steps: int = 8_000
     drift: float = 2.0
     tolerance: float = 1e-5
     frame: float = 0.2
@@ -41,12 +51,16 @@ class Limits:
 
 @dataclass(frozen=True, eq=False)
 class Course:
-    """States (n, states) of a model at times (n,) [s], the last of them the end; ``touches`` given on the way."""
+    """States (n, states) of a model at times (n,) [s], the last of them the end; ``touches`` given on the way.
+
+    outlasted : it swung on beyond the limits' patience, so that the water's own time to rest is longer
+    """
 
     time: Floats
     states: Floats
     end: End
     touches: int
+    outlasted: bool = False
 
 
 def follow(model: Model, start: Floats, limits: Limits) -> Course:
@@ -65,33 +79,44 @@ def follow(model: Model, start: Floats, limits: Limits) -> Course:
 def _followed(model: Model, start: Floats, limits: Limits) -> Course:
     times, states = [0.0], [start]
     y, touches, steps = start, 0, 0
-    end: End | None = _end(model, 0.0, y, limits)
-    while end is None or end == "poised":
-        if end == "poised":
+    caught, outlasted = False, False
+    pause = _pause(model, 0.0, y, limits)
+    while pause is None or pause in ("poised", "caught", "outlasting"):
+        if pause == "poised":
             if touches == TOUCHES:
                 break
             y, touches = _touched(model, y), touches + 1
+        elif pause is not None:
+            caught |= pause == "caught"
+            outlasted |= pause == "outlasting"
+            model = replace(model, damping=critical_damping(model, instant(model, y), near=caught))
         solver = _solver(model, times[-1], y, limits)
-        end = None
-        while end is None:
+        pause = None
+        while pause is None:
             solver.step()
             steps += 1
             _keep_frames(solver, limits.frame, times, states)
             y = np.asarray(solver.y)
             if solver.status == "failed" or steps >= limits.steps:
-                end = "steps ran out"
+                pause = "steps ran out"
             elif solver.status == "finished":
-                end = "time ran out"
+                pause = "time ran out"
             elif steps % EVERY == 0:
-                end = _end(model, float(solver.t), y, limits)
+                pause = _pause(model, float(solver.t), y, limits)
+                if pause == "caught" and caught:
+                    pause = None
+                tired = solver.t > limits.patience or steps > limits.patient_steps
+                if pause is None and tired and not (caught or outlasted or model.heaves):
+                    pause = "outlasting"
         if float(solver.t) > times[-1]:
             times.append(float(solver.t))
             states.append(y)
-    return Course(np.array(times), np.array(states), end, touches)
+    end = cast(End, pause)  # the other pauses all went on above
+    return Course(np.array(times), np.array(states), end, touches, outlasted)
 
 
-def _end(model: Model, time: float, y: Floats, limits: Limits) -> End | None:
-    """Why the motion ends here, "poised" included; None when it goes on."""
+def _pause(model: Model, time: float, y: Floats, limits: Limits) -> Pause | None:
+    """Why the motion ends here or its equations change ("poised", "caught"); None when it goes on."""
     if model.heaves and abs(y[model.mechanical - 2]) > limits.drift:
         return "risen" if y[model.mechanical - 2] > 0.0 else "sunk"
     if time >= limits.time:
@@ -99,9 +124,11 @@ def _end(model: Model, time: float, y: Floats, limits: Limits) -> End | None:
     if np.sqrt(y[model.spins] @ y[model.spins]) > QUICK:
         return None
     near = nearness(model, instant(model, y))
-    if not (near.still and near.distance < CLOSE):
-        return None
-    return "at rest" if near.stable else "poised"
+    if near.still and near.distance < CLOSE:
+        return "at rest" if near.stable else "poised"
+    if near.stable and near.distance < CAUGHT and (near.still or not model.heaves):
+        return "caught"
+    return None
 
 
 def _touched(model: Model, y: Floats) -> Floats:

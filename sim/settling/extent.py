@@ -9,7 +9,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.solid import Solid, volume_integrals
-from sim.rig import Kind, Part, Rig
+from sim.rig import Kind, Part, Pocket, Rig
 
 # Worn on or fastened between these, everything else moves water that a body or cylinder moves already.
 FREE_STANDING: Final[frozenset[Kind]] = frozenset({"body", "cylinder", "fins", "stage", "light", "other"})
@@ -36,22 +36,52 @@ class Extent:
 
 
 def extents(rig: Rig) -> tuple[Extent, ...]:
-    """Extents of the parts that push water of their own.
+    """Extents of the parts, and of bags too large to be worn on them, that push water of their own.
 
     The rule: body segments, cylinders, fins, stages, lights and kinds not known count in full; what is worn or
     fastened between them (suit, plate, wing, valves, lead ...) not at all, or it would be counted twice. A rig
-    with none of the first sort counts all its parts. Parts that displace nothing have no extent.
+    with none of the first sort counts all its parts. Parts that displace nothing have no extent. A bag counts only
+    where its gas displaces more than all these together, as a lift bag does with a small load.
     """
     wet = [p for p in rig.parts if p.solid.volume > 0.0]
     alone = [p for p in wet if p.kind in FREE_STANDING]
-    return tuple(_extent(p) for p in (alone or wet))
+    shapes = [_extent(p) for p in (alone or wet)]
+    displaced = sum(s.volume for s in shapes)
+    bags = [_bag_extent(pocket, gas) for pocket, gas in _gas(rig) if gas > displaced]
+    return (*shapes, *bags)
+
+
+def _gas(rig: Rig) -> list[tuple[Pocket, float]]:
+    """Pockets with the gas they hold about flat [m^3]: the suit its own, a neutral wing what lift is wanting."""
+    suit = 0.0 if rig.suit is None or rig.suit.gas is None else rig.suit.gas
+    found = [] if rig.suit is None else [(rig.suit, suit)]
+    if rig.wing is not None:
+        wanting = rig.whole.mass / rig.water.density - rig.whole.volume - suit
+        wing = wanting if rig.wing.gas is None else rig.wing.gas
+        found.append((rig.wing, min(max(wing, 0.0), float(rig.wing.law.most.sum()))))
+    return found
+
+
+def _bag_extent(pocket: Pocket, gas: float) -> Extent:
+    """Ellipsoid of ``gas`` [m^3] with the second moments of the cells' room, each cell a ball of its own."""
+    room = pocket.law.most / pocket.law.most.sum()
+    centre = room @ pocket.cells
+    away = pocket.cells - centre
+    balls = float(room @ np.cbrt(room * gas / (4.0 / 3.0 * np.pi)) ** 2) / 5.0
+    variances, axes = _principal((away * room[:, None]).T @ away + balls * np.eye(3))
+    return _ellipsoid(centre, variances, axes, gas)
 
 
 def _extent(part: Part) -> Extent:
     variances, axes = _principal(_spread(part.solid))
+    return _ellipsoid(part.solid.cb, variances, axes, part.solid.volume)
+
+
+def _ellipsoid(centre: Floats, variances: Floats, axes: Floats, volume: float) -> Extent:
+    """Ellipsoid of ``volume`` [m^3] with semi-axes as the roots of ``variances`` (3,), largest first."""
     semi = np.sqrt(np.maximum(variances, (THINNEST**2) * variances[0])) if variances[0] > 0.0 else np.ones(3)
-    ball = part.solid.volume / (4.0 / 3.0 * np.pi)
-    return Extent(part.solid.cb, axes, semi * np.cbrt(ball / np.prod(semi)))
+    ball = volume / (4.0 / 3.0 * np.pi)
+    return Extent(centre, axes, semi * np.cbrt(ball / np.prod(semi)))
 
 
 def _spread(solid: Solid) -> Floats:

@@ -38,6 +38,8 @@ class Model:
     axes : (3, k) directions about which it may turn, in body axes
     nimbleness : (k, k) inverse of the inertia about ``axes``, for a point that does not heave
     rotation (3, 3), coupling (3, 3), translation (3, 3) : of mass and added mass together, see ``AddedMass``
+    damping : (3, 3) torque for each unit of omega that brings it to rest besides the water's drag [N m s], nil
+        until a swing is of no more interest, see ``course``
     wing_volume : [m^3] given, or None to keep the whole neutral
     """
 
@@ -50,6 +52,7 @@ class Model:
     translation: Floats
     nimbleness: Floats
     strips: Strips | None
+    damping: Floats
     suit: Bag | None
     wing: Bag | None
     wing_volume: float | None
@@ -116,6 +119,7 @@ def model_of(
         translation=whole.mass * np.eye(3) + water.translation,
         nimbleness=np.linalg.inv(axes.T @ rotation @ axes),
         strips=strips_of(shapes, rig.held, rho) if with_drag else None,
+        damping=np.zeros((3, 3)),
         suit=bag_in_motion(rig.suit, rig) if rig.suit is not None and (rig.suit.gas or 0.0) > 0.0 else None,
         wing=bag_in_motion(rig.wing, rig) if rig.wing is not None else None,
         wing_volume=wing_volume,
@@ -192,7 +196,7 @@ def right_hand_side(model: Model, y: Floats) -> Floats:
 def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
     """Fill in the accelerations (and the rise) of ``rate``."""
     up, omega = now.up, now.omega
-    torque = _cross(up, now.d) + _cross(model.rotation @ omega, omega)
+    torque = _cross(up, now.d) + _cross(model.rotation @ omega, omega) - model.damping @ omega
     velocity = now.speed * up if model.heaves else None
     force = np.zeros(3)
     if model.strips is not None:

@@ -44,30 +44,63 @@ class Nearness:
 
 def nearness(model: Model, now: Instant) -> Nearness:
     """How near a state is to a rest (stable or not)."""
-    up = now.up
-    basis = _directions(model, up)
-    bend = np.zeros((3, 3))
-    lag = 0.0
-    still = True
-    for bag, state in ((model.suit, now.suit), (model.wing, now.wing)):
-        if bag is not None and state is not None:
-            bend += moment_gradient(bag, state)
-            lag += _moment_to_come(bag, state)
-            still = still and _lift_to_come(bag, state) < WANTING
+    springs = _springs(model, now)
+    lag, still = 0.0, True
+    for bag, state in _bags(model, now):
+        lag += _moment_to_come(bag, state)
+        still = still and _lift_to_come(bag, state) < WANTING
     if model.heaves:
         still = still and abs(now.speed) < STILL and abs(now.lift) < EVEN
-    stiffness, turns = np.linalg.eigh(basis @ bend @ basis.T - (up @ now.d) * np.eye(len(basis)))
-    along = turns.T @ basis
-    spring = np.maximum(np.abs(stiffness), SLACK)
-    moment = np.abs(along @ now.d) + lag
-    # a turn that moves u along t is a turn about t x u; their inertias bound the swing
-    about = np.cross(along, up)
-    inertia = np.einsum("ai,ij,aj->a", about, model.rotation, about)
-    rate = np.abs(about @ now.omega)
+    spring = np.maximum(np.abs(springs.stiffness), SLACK)
+    moment = np.abs(springs.along @ now.d) + lag
+    rate = np.abs(springs.about @ now.omega)
     spinning = float(np.linalg.norm(np.cross(now.omega, model.rotation @ now.omega)))
-    distance = float(((moment + spinning) / spring + rate * np.sqrt(inertia / spring)).max())
-    leaning = 1.0 if along[0] @ now.d <= 0.0 else -1.0
-    return Nearness(distance, bool(stiffness[0] > 0.0), leaning * along[0], still)
+    distance = float(((moment + spinning) / spring + rate * np.sqrt(springs.inertia / spring)).max())
+    leaning = 1.0 if springs.along[0] @ now.d <= 0.0 else -1.0
+    return Nearness(distance, bool(springs.stiffness[0] > 0.0), leaning * springs.along[0], still)
+
+
+def critical_damping(model: Model, now: Instant, *, near: bool) -> Floats:
+    """Torque for each unit of omega (3, 3) [N m s] that lets the swings about a state just not overshoot.
+
+    near : the state is near its rest. Else no direction counts as softer than a tenth of the pendulum |d|: a small
+        or negative stiffness is then not that of the swing.
+    """
+    springs = _springs(model, now)
+    least = SLACK if near else SLACK + 0.1 * float(np.linalg.norm(now.d))
+    spring = np.maximum(np.abs(springs.stiffness), least)
+    each = 2.0 * np.sqrt(spring * springs.inertia)
+    turns = np.vstack([springs.about, now.up])
+    return np.asarray((turns.T * np.append(each, each.max())) @ turns)
+
+
+@dataclass(frozen=True, eq=False)
+class _Springs:
+    """What turns a state back, softest first.
+
+    stiffness : (a,) [N m/rad];  along : (a, 3) directions across up, in which up moves by a turn ``about`` (a, 3)
+    inertia : (a,) of those turns [kg m^2]
+    """
+
+    stiffness: Floats
+    along: Floats
+    about: Floats
+    inertia: Floats
+
+
+def _springs(model: Model, now: Instant) -> _Springs:
+    basis = _directions(model, now.up)
+    bend = sum((moment_gradient(bag, state) for bag, state in _bags(model, now)), np.zeros((3, 3)))
+    stiffness, turns = np.linalg.eigh(basis @ bend @ basis.T - (now.up @ now.d) * np.eye(len(basis)))
+    along = turns.T @ basis
+    # a turn that moves u along t is a turn about t x u; their inertias bound the swing
+    about = np.cross(along, now.up)
+    return _Springs(stiffness, along, about, np.einsum("ai,ij,aj->a", about, model.rotation, about))
+
+
+def _bags(model: Model, now: Instant) -> list[tuple[Bag, Flow]]:
+    pairs = ((model.suit, now.suit), (model.wing, now.wing))
+    return [(bag, state) for bag, state in pairs if bag is not None and state is not None]
 
 
 def _directions(model: Model, up: Floats) -> Floats:

@@ -15,7 +15,7 @@ from sim.settling.motion import Model, instant, model_of
 from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import SoftRig, field, soft_rig
 from sim.statics.gas import at_rest
-from sim.statics.held import pitch_moment, up_of_pitch
+from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
 from sim.statics.sphere import icosphere
 
 Roll = Literal["held", "free"]
@@ -25,6 +25,7 @@ Outcome = End | Literal["indifferent"]
 
 SETTLED: Final = float(np.radians(1.0))  # rad from the end: inside this for good, an onlooker calls it settled
 ROLLED: Final = float(np.radians(30.0))  # rad of roll at which a diver who turns over has noticed
+UPRIGHT: Final = float(np.radians(0.05))  # rad from the vertical; a rest is met to this
 TAIL: Final = 5.0  # s of path kept after it has settled
 
 
@@ -55,6 +56,7 @@ class Settled:
     turned_over : it ended face up;  time_to_30_roll : [s] until one side was 30 degrees up, None if never
     suit_gas, wing_gas : [m^3] and net_buoyancy : [kg], plus floats, all at the end
     touches : how often it had to be nudged off an attitude where it was poised
+    outlasted : it swung on for so long that it was damped to find its rest; ``time`` is then the least it takes
     """
 
     pitch: float
@@ -70,6 +72,7 @@ class Settled:
     wing_gas: float
     net_buoyancy: float
     touches: int
+    outlasted: bool
     path: Path
 
 
@@ -115,7 +118,10 @@ def settle(
         alone = Course(np.zeros(1), start[None], "at rest", 0)
         return _answer(model, alone, roll, "indifferent")
     course = follow(model, start, limits)
-    return _answer(model, course, roll, course.end)
+    outcome: Outcome = course.end
+    if roll == "held" and outcome == "at rest" and _over(soft, course.states[-1]):
+        outcome = "past the vertical"
+    return _answer(model, course, roll, outcome)
 
 
 def direction(pitch: float, roll: float) -> Floats:
@@ -150,14 +156,15 @@ def indifferent(soft: SoftRig, roll: Roll) -> bool:
 def _answer(model: Model, course: Course, roll: Roll, outcome: Outcome) -> Settled:
     path = _path(model, course, roll)
     last = instant(model, course.states[-1])
-    if roll == "held" and outcome == "at rest" and last.up[2] < 0.0:
-        outcome = "past the vertical"
+    pitch = float(path.pitch[-1])
+    if roll == "held" and outcome == "at rest":
+        pitch = min(max(pitch, -0.5 * np.pi), 0.5 * np.pi)  # beyond the vertical by less than the motion is followed
     away = _angles(path.up, path.up[-1])
     time = _last_above(path.time, away, SETTLED) if course.end == "at rest" else float(path.time[-1])
     sideways = np.arcsin(np.clip(np.abs(path.up[:, 1]), 0.0, 1.0))
     shown = path.time <= max(time + TAIL, 1.1 * time)
     return Settled(
-        pitch=float(path.pitch[-1]),
+        pitch=pitch,
         roll=float(path.roll[-1]),
         up=path.up[-1],
         time=time,
@@ -170,9 +177,19 @@ def _answer(model: Model, course: Course, roll: Roll, outcome: Outcome) -> Settl
         wing_gas=last.wing.total if last.wing is not None else 0.0,
         net_buoyancy=last.lift / model.gravity,
         touches=course.touches,
+        outlasted=course.outlasted,
         path=Path(path.time[shown], path.up[shown], path.pitch[shown], path.roll[shown], path.height[shown],
                   path.suit[shown], path.wing[shown]),
     )  # fmt: skip
+
+
+def _over(soft: SoftRig, y: Floats) -> bool:
+    """True when a rig at rest with roll held lies beyond the vertical; so near it that the motion cannot tell,
+    the statics say on which side the rest is."""
+    sideways, headward = float(y[2]), float(y[0])
+    if not abs(sideways) < UPRIGHT:
+        return sideways < 0.0
+    return not any(h.stable and h.pitch * np.sign(headward) > 0.5 * np.pi - 2.0 * UPRIGHT for h in held_pitches(soft))
 
 
 def _path(model: Model, course: Course, roll: Roll) -> Path:

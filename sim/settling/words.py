@@ -25,11 +25,12 @@ def outcome_words(settled: Settled) -> str:
         way = "head-up" if pitch > 0.0 else "head-down"
         return (
             f"with roll held the diver turns {way} past the vertical and rests on the back, {180.0 - abs(pitch):.0f} "
-            f"degrees {way}, {settled.time:.0f} s after letting go"
+            f"degrees {way}, {'at least ' if settled.outlasted else ''}{settled.time:.0f} s after letting go"
         )
     if settled.outcome != "at rest":
         return f"{PLAIN[settled.outcome]} (after {settled.time:.0f} s)"
-    words = f"at rest {settled.time:.0f} s after letting go, pitch {pitch:.1f} degrees"
+    least = "at least " if settled.outlasted else ""
+    words = f"at rest {least}{settled.time:.0f} s after letting go, pitch {pitch:.1f} degrees"
     if settled.roll_rule == "free":
         words += f", roll {roll:.1f} degrees"
     if settled.time_to_30_roll is not None:

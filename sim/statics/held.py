@@ -11,7 +11,9 @@ from meshes.mesh import Floats
 from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import Field, SoftRig, field
 
-STEPS: Final = 121  # 1.5 degrees apart: two rests nearer than that would be one to any observer
+STEPS: Final = (121, 1801)  # pitches looked at, 1.5 to 0.1 degrees apart ...
+BEND: Final = 0.5  # ... and at most so much of the turn in which a cell goes from slack to taut
+PARTS: Final = 12  # an interval in which the moment turns back towards nil is looked at in so many parts
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,8 +53,7 @@ def held_pitches(soft: SoftRig) -> tuple[HeldPitch, ...]:
 
     Empty when the moment is nil at every pitch (indifferent) or never nil (it turns past the vertical).
     """
-    grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, STEPS)
-    moment = pitch_moment(field(soft, up_of_pitch(grid)))
+    grid, moment = _looked_at(soft)
     if not np.abs(moment).max() > INDIFFERENT:
         return ()
     nil = np.abs(moment) <= 1e-9 * np.abs(moment).max()
@@ -63,6 +64,26 @@ def held_pitches(soft: SoftRig) -> tuple[HeldPitch, ...]:
         return ()
     stiff = pitch_stiffness(field(soft, up_of_pitch(roots)))
     return tuple(HeldPitch(float(p), float(k)) for p, k in zip(roots, stiff, strict=True))
+
+
+def _looked_at(soft: SoftRig) -> tuple[Floats, Floats]:
+    """Pitches [rad] from -90 to 90 degrees and the moments there [N m], closer where two zeros could hide."""
+    sharp = [b.law.scale / (b.weight * max(float(np.abs(b.levers).max()), 1e-9))
+             for b in (soft.suit, soft.wing) if b is not None and b.weight > 0.0]  # fmt: skip
+    fine = int(np.pi / (BEND * min(sharp, default=np.pi))) + 1
+    grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, min(max(fine, STEPS[0]), STEPS[1]))
+    values = field(soft, up_of_pitch(grid))
+    moment, slope = pitch_moment(values), -pitch_stiffness(values)
+    # same sign at both ends, but from each end the moment heads for nil: it may cross twice in between
+    hides = (moment[:-1] * moment[1:] > 0.0) & (moment[:-1] * slope[:-1] < 0.0) & (moment[1:] * slope[1:] > 0.0)
+    between = np.linspace(0.0, 1.0, PARTS + 1)[1:-1]
+    more = (grid[:-1][hides, None] + np.diff(grid)[hides, None] * between).ravel()
+    if len(more):
+        grid = np.concatenate([grid, more])
+        moment = np.concatenate([moment, pitch_moment(field(soft, up_of_pitch(more)))])
+        order = grid.argsort()
+        grid, moment = grid[order], moment[order]
+    return grid, moment
 
 
 def _bisected(soft: SoftRig, low: Floats, high: Floats) -> Floats:

@@ -12,7 +12,7 @@ def settled(time, pitch, roll, outcome):
     up = np.stack([np.sin(p), np.cos(p) * np.sin(r), np.cos(p) * np.cos(r)], axis=1)
     path = Path(t, up, p, r, np.zeros_like(t), none, none)
     return Settled(
-        p[-1], r[-1], up[-1], t[-1], outcome == "at rest", outcome, "free", False, None, 0.0, 0.0, 0.0, 0, path
+        p[-1], r[-1], up[-1], t[-1], outcome == "at rest", outcome, "free", False, None, 0.0, 0.0, 0.0, 0, False, path
     )
 
 
