@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
-from sim.commands.console import say
+from sim.commands.console import UsageError, say
+from sim.commands.whole_file import written_whole
+
+PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 
 
 def fit(
@@ -17,6 +21,7 @@ def fit(
     *,
     plate: tuple[str, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
+    picture: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
     """Say where the rig sits on the diver of a file, and what hands and eyes reach.
@@ -30,12 +35,28 @@ def fit(
         May be given again, to lay plates side by side.
     as_json
         Print one JSON object instead of text.
+    picture
+        Draw diver and rig from behind and from the side, measured, to this file (A4; PNG, SVG or PDF).
     settings
         KEY=VALUE put in place of what the file says, e.g. --set harness.drop="4 cm". May be given again.
     """
-    from sim.report.fit_json import fit_json
-    from sim.report.fit_report import fit_report
-    from sim.report.fit_text import fit_text
+    if picture and len(plate) > 1:
+        raise UsageError("a picture shows one plate: give one --plate, and another file for each further one.")
+    with ExitStack() as stack:
+        draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        from sim.report.fit_json import fit_json
+        from sim.report.fit_report import fit_report
+        from sim.report.fit_text import fit_text
 
-    told = fit_json(fit_report(file, settings, plate))
-    say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2) if as_json else fit_text(told))
+        fits = fit_report(file, settings, plate)
+        told = fit_json(fits)
+        if draft and picture:
+            from sim.pictures.fit_drawing import draw_fit
+            from sim.pictures.fit_seen import fit_scene
+
+            draw_fit(fit_scene(fits[0].assembled, fits[0].answer, plate[0] if plate else ""), draft)
+            told["picture"] = {"file": str(picture)}
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        say(fit_text(told) + (f"\n\nPicture: {picture}" if picture else ""))

@@ -41,8 +41,10 @@ def paint_rendered(canvas: Canvas, picture: NDArray[np.uint8], box: Box, zorder:
     canvas.axes.set_ylim(0.0, canvas.height)
 
 
-def paint_flat(canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placement, zorder: float) -> None:
-    """Paint flat shapes in their order.
+def paint_flat(
+    canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placement, zorder: float, keep: Box | None = None
+) -> None:
+    """Paint flat shapes in their order; what lies outside ``keep`` is cut off.
 
     Added as artists, not patches: the limits are fixed, and working them out from every curve takes seconds.
     """
@@ -51,12 +53,15 @@ def paint_flat(canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placeme
 
     for number, shape in enumerate(shapes):
         path = Path.make_compound_path(*(Path(placement.on_canvas(ring), closed=True) for ring in shape.rings))
-        canvas.axes.add_artist(
-            PathPatch(
-                path,
-                facecolor=shape.colour,
-                edgecolor="none",
-                linewidth=0.0,
-                zorder=zorder + 1e-4 * number,
-            )
+        patch = PathPatch(
+            path, facecolor=shape.colour, edgecolor="none", linewidth=0.0, zorder=zorder + 1e-4 * number
         )
+        canvas.axes.add_artist(patch)
+        if keep is not None:
+            corners = [
+                (keep.left, keep.bottom),
+                (keep.right, keep.bottom),
+                (keep.right, keep.top),
+                (keep.left, keep.top),
+            ]
+            patch.set_clip_path(Path(corners + corners[:1], closed=True), canvas.axes.transData)

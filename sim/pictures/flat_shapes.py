@@ -22,6 +22,7 @@ from sim.pictures.visibility import NOTHING, Raster, rastered
 
 Mask = NDArray[np.bool_]
 Colour = tuple[float, float, float, float]
+Tones = tuple[tuple[float, float], ...]
 
 SUN: Final = np.array([-0.30, 0.80, 0.52])
 TONES: Final = ((0.0, 0.58), (0.18, 0.72), (0.42, 0.86), (0.66, 1.0), (0.94, 1.10))  # from this light on, lightness
@@ -48,13 +49,15 @@ class _Grid:
     shape: tuple[int, int]
 
 
-def flat_shapes(surfaces: tuple[Surface, ...], view: View, fineness: float) -> tuple[FlatShape, ...]:
-    """Shapes in painting order; ``fineness`` [m] is the smallest detail kept."""
+def flat_shapes(
+    surfaces: tuple[Surface, ...], view: View, fineness: float, tones: Tones = TONES
+) -> tuple[FlatShape, ...]:
+    """Shapes in painting order; ``fineness`` [m] is the smallest detail kept, ``tones`` the steps of light."""
     grid = _grid_over(surfaces, view, fineness)
     solids = tuple(s for s in surfaces if not s.layer)
     layers = tuple(s for s in surfaces if s.layer)
     seen = _seen(solids, view, grid)
-    shapes = _toned(solids, seen, view, grid)
+    shapes = _toned(solids, seen, view, grid, tones)
     number = np.where(seen.owner == NOTHING, 0, _numbers(solids)[seen.owner] + 1)
     shapes.append(_shape(edges(number, np.where(number > 0, seen.nearness, FAR)), grid, (*rgb(INK), 1.0)))
     if layers:
@@ -89,7 +92,7 @@ def _across(raster: Raster, values: Floats) -> Floats:
     return np.asarray(np.einsum("pc,pck->pk", raster.weights[shown], values[raster.owner[shown]]))
 
 
-def _toned(solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid) -> list[FlatShape]:
+def _toned(solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid, tones: Tones) -> list[FlatShape]:
     """Every colour of every surface in steps of light: the darkest tone whole, lighter ones upon it."""
     shown = seen.owner != NOTHING
     normals = np.concatenate([directed(view, vertex_normals(s.mesh))[s.mesh.faces] for s in solids])
@@ -104,7 +107,7 @@ def _toned(solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid) -
     for key in np.unique(group[group >= 0]):
         here = group == key
         base = colour[here].mean(axis=0)
-        for threshold, lightness in TONES:
+        for threshold, lightness in tones:
             lit = here if threshold == 0.0 else here & (light >= threshold)
             shapes.append(_shape(lit, grid, _toned_colour(base, lightness)))
     return shapes

@@ -1,0 +1,191 @@
+"""The fit drawing: a diver wearing the rig, from behind and from the side, measured, with verdicts beside it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.pictures.canvas import Canvas
+from sim.pictures.dimension_lines import draw_arrow_head, draw_dimension
+from sim.pictures.fit_layout import ABOVE, MARGIN, SIGHT, FitLayout, Level, laid_out
+from sim.pictures.fit_scene import DrawnHand, DrawnLift, FitScene
+from sim.pictures.fit_sheet import A4, PIXEL, OnPage, Word, area, sheet, stroke, write
+from sim.pictures.fit_views import outline, paint_back, paint_side
+from sim.pictures.free_space import Box
+from sim.pictures.letters import set_width, wrapped_to
+from sim.pictures.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.pictures.plate_inset import draw_inset
+from sim.pictures.saved import checked_path, save
+from sim.pictures.verdict_list import draw_verdicts, laid_rows
+
+TITLE_SIZE: Final = 21.0
+CAUTION_SIZE: Final = 10.0
+BAR: Final = 0.20  # m, of the scale
+
+
+def draw_fit(scene: FitScene, path: str | Path) -> Path:
+    """Draw the scene on an A4 page across, PNG, SVG or PDF by the path's ending.
+
+    Raises ValueError for another ending, OSError when the file cannot be written.
+    """
+    target = checked_path(path)
+    layout = laid_out(scene)
+    canvas = sheet()
+    page = Box(0.0, layout.back_box.bottom, float(A4[0]), float(A4[1]))
+    paint_back(canvas, scene, layout.back, page)
+    paint_side(canvas, scene, layout.side, page)
+    for level in layout.levels:
+        _draw_level(canvas, level, layout)
+    for dimension in layout.dimensions:
+        draw_dimension(canvas, dimension)
+    _draw_marks(canvas, scene, layout)
+    words = [d.word for d in layout.dimensions] + [v.name for v in layout.levels] + list(layout.words)
+    words += draw_inset(canvas, scene.plate, layout.inset)
+    words += page_words(scene, layout)
+    for word in words:
+        write(canvas, word)
+    _draw_scale(canvas, layout)
+    draw_verdicts(canvas, laid_rows(scene.verdicts, layout.column))
+    save(canvas, target)
+    return target
+
+
+def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
+    """Title, names of the views, straps to cut, caution."""
+    top = float(A4[1])
+    size = min(TITLE_SIZE, TITLE_SIZE * (A4[0] - 2.0 * MARGIN) / set_width(scene.title, TITLE_SIZE, bold=True))
+    words = [
+        Word(scene.title, (MARGIN, top - 38.0), size, bold=True),
+        Word(scene.subtitle, (MARGIN, top - 62.0), 12.5, colour=SOFT_INK),
+    ]
+    for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
+        middle = 0.5 * (box.left + box.right)
+        words.append(Word(name, (middle, layout.back_box.top + ABOVE + 16.0), 12.5, "center", bold=True))
+    if scene.straps_to_cut:
+        told = ", ".join(f"{name} {100.0 * length:.0f} cm" for name, length in scene.straps_to_cut)
+        words.append(Word(f"Webbing as worn: {told}", (MARGIN + 210.0, 66.0), 11.5))
+    lines = wrapped_to(scene.caution, A4[0] - 2.0 * MARGIN, CAUTION_SIZE)
+    words += [
+        Word(line, (MARGIN, 38.0 - 13.0 * k), CAUTION_SIZE, colour=SOFT_INK) for k, line in enumerate(lines[:3])
+    ]
+    return words
+
+
+def _draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
+    """A thin line across both views, broken by its name."""
+    box, y = level.name.box, level.y
+    knee = 8.0
+    for ends in (
+        [[layout.back_box.left, y], [layout.back_box.right + knee, y], [box.left - 3.0, level.name.at[1]]],
+        [[layout.side_box.right, y], [layout.side_box.left - knee, y], [box.right + 3.0, level.name.at[1]]],
+    ):
+        stroke(canvas, ends, colour=level.colour, width=0.8, dashes=level.dashes, zorder=30.0)
+
+
+def _draw_marks(canvas: Canvas, scene: FitScene, layout: FitLayout) -> None:
+    marks = scene.body.landmarks
+    for page, names in (
+        (layout.back, ("c7", "left acromion", "right acromion")),
+        (layout.side, ("c7", "left acromion")),
+    ):
+        for name in names:
+            _draw_point(canvas, page.at(marks[name])[0])
+    for hand in scene.hands:
+        _draw_hand(canvas, hand, layout.back)
+        if hand.side == "left":  # the nearer one; both would lie over each other
+            _draw_hand(canvas, hand, layout.side)
+    if scene.lift is not None:
+        _draw_lift(canvas, scene.lift, layout.side)
+
+
+def _draw_point(canvas: Canvas, at: Floats, colour: str = INK) -> None:
+    """A landmark: a small open triangle, point down on it."""
+    shape = at + np.array([[0.0, 0.0], [3.6, 6.2], [-3.6, 6.2], [0.0, 0.0]])
+    area(canvas, [shape], fill=PAPER, edge=colour, width=1.0, zorder=47.0)
+
+
+def _draw_hand(canvas: Canvas, hand: DrawnHand, page: OnPage) -> None:
+    """Where the hand gets, hatched; the arm as a chain; the knob."""
+    colour = BUOYANCY if hand.margin >= 0.0 else WEIGHT
+    ring = hull(page.at(hand.envelope))
+    if len(ring) > 3:
+        area(canvas, [ring], fill=colour, opacity=0.10, zorder=32.0)
+        area(canvas, [ring], edge=colour, width=0.9, hatch="////" if hand.margin >= 0.0 else "....", zorder=32.1)
+    chain = page.at(hand.chain)
+    stroke(canvas, chain, colour=colour, width=2.2, zorder=34.0, halo=1.2)
+    for at in chain[:3]:
+        area(canvas, [at + 3.0 * _circle()], fill=PAPER, edge=colour, width=1.2, zorder=35.0)
+    knob = page.at(hand.knob)[0]
+    stroke(canvas, [chain[3], knob], colour=INK, width=0.9, dashes=(2.0, 2.0), zorder=36.0)
+    area(canvas, [knob + 5.0 * _circle()], edge=INK, width=1.3, zorder=36.0)
+
+
+def _draw_lift(canvas: Canvas, lift: DrawnLift, page: OnPage) -> None:
+    """The lifted head's outline, the arc of the eyes, straight ahead and the line of sight."""
+    outline(canvas, [lift.head], page, dashes=(4.0, 2.4), width=1.2, zorder=28.0)
+    before = lift.eyes_before - lift.pivot
+    angles = np.linspace(0.0, lift.lift, 40)
+    turned = np.stack([
+        before[0] * np.cos(angles) - before[2] * np.sin(angles),
+        np.zeros(40),
+        before[0] * np.sin(angles) + before[2] * np.cos(angles),
+    ], axis=1)  # fmt: skip
+    arc = page.at(lift.pivot + turned)
+    stroke(canvas, arc, colour=ANGLE, width=1.0, zorder=37.0)
+    if lift.lift > 0.05:
+        draw_arrow_head(canvas, arc[-1], (arc[-1] - arc[-3]) / np.linalg.norm(arc[-1] - arc[-3]), 37.0, 0.8)
+    eyes = page.at(lift.eyes)[0]
+    for way, dashes, width in (([1.0, 0.0, 0.0], (6.0, 3.0), 0.9), (lift.sight, (), 1.4)):
+        tip = page.at(lift.eyes + SIGHT * np.asarray(way))[0]
+        stroke(canvas, [eyes, tip], colour=ANGLE, width=width, dashes=dashes, zorder=37.0)
+        draw_arrow_head(canvas, tip, (tip - eyes) / np.linalg.norm(tip - eyes), 37.0)
+    if lift.contact is not None:
+        at = page.at(lift.contact)[0]
+        for turn in (1.0, -1.0):
+            stroke(
+                canvas,
+                [at - [4.5, 4.5 * turn], at + [4.5, 4.5 * turn]],
+                colour=WEIGHT,
+                width=2.0,
+                zorder=38.0,
+                halo=1.0,
+            )
+
+
+def _draw_scale(canvas: Canvas, layout: FitLayout) -> None:
+    """A bar of BAR in fifths, and the scale in words."""
+    length = BAR / (layout.one_to * PIXEL)
+    left, y = MARGIN, 62.0
+    for k in range(4):
+        part = Box(left + 0.25 * k * length, y, left + 0.25 * (k + 1) * length, y + 6.0)
+        ring = np.array(
+            [
+                [part.left, part.bottom],
+                [part.right, part.bottom],
+                [part.right, part.top],
+                [part.left, part.top],
+                [part.left, part.bottom],
+            ]
+        )
+        area(canvas, [ring], fill=INK if k % 2 == 0 else PAPER, edge=INK, width=0.8, zorder=50.0)
+    for share, text in ((0.0, "0"), (0.5, f"{50.0 * BAR:g}"), (1.0, f"{100.0 * BAR:g} cm")):
+        write(canvas, Word(text, (left + share * length, y + 9.0), 10.5, "center", "bottom"))
+    write(canvas, Word(f"1 : {layout.one_to} on A4", (left + length + 20.0, y + 3.0), 11.5))
+
+
+def hull(points: Floats) -> Floats:
+    """Convex hull of (n, 2), first corner repeated; nothing (0, 2) for fewer than three points apart."""
+    import shapely
+
+    shape = shapely.convex_hull(shapely.multipoints(points)) if len(points) else None
+    if shape is None or shape.geom_type != "Polygon":
+        return np.zeros((0, 2))
+    return np.asarray(shape.exterior.coords)
+
+
+def _circle(count: int = 24) -> Floats:
+    turn = np.linspace(0.0, 2.0 * np.pi, count)
+    return np.stack([np.cos(turn), np.sin(turn)], axis=1)

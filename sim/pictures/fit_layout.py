@@ -1,0 +1,232 @@
+"""Where everything of the fit drawing goes on its page, before anything is drawn; all in reference pixels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.pictures.dimension_lines import Dimension
+from sim.pictures.fit_scene import FitScene
+from sim.pictures.fit_sheet import A4, BACK_AXES, PIXEL, SIDE_AXES, OnPage, Word, page_view, spread_out
+from sim.pictures.free_space import Box
+from sim.pictures.palette import INK, SOFT_INK
+
+SCALES: Final = (8, 9, 10, 12, 15, 20)  # one to this
+MARGIN: Final = 30.0
+DRAWINGS: Final = Box(MARGIN, 96.0, 846.0, A4[1] - 92.0)
+COLUMN: Final = Box(872.0, 96.0, A4[0] - MARGIN, A4[1] - 92.0)
+CHAIN: Final = 64.0  # room of a chain of dimensions with its words
+GUTTER: Final = 122.0  # between the views, for the names of heights
+ABOVE: Final = 34.0  # over the views, for widths
+NAME_SIZE: Final = 11.5
+BELOW_GEAR: Final = 0.07  # m of leg shown below cylinders and buttocks
+INSET: Final = 236.0  # height of the room for the plate by itself
+SIGHT: Final = 0.20  # m, drawn length of a line of sight
+
+
+@dataclass(frozen=True, eq=False)
+class Level:
+    """A height of body or rig that both views share.
+
+    x : [m];  y : on the page;  name : its words in the gutter;  dashes : of its line;  colour : of it
+    """
+
+    x: float
+    y: float
+    name: Word
+    dashes: tuple[float, ...]
+    colour: str
+
+
+@dataclass(frozen=True, eq=False)
+class FitLayout:
+    """The page before it is drawn.
+
+    back, side : the two views;  back_box, side_box : what they fill;  one_to : the scale
+    levels : heights named between the views;  dimensions : measured lines;  words : all else that is written
+    """
+
+    one_to: int
+    back: OnPage
+    side: OnPage
+    back_box: Box
+    side_box: Box
+    levels: tuple[Level, ...]
+    dimensions: tuple[Dimension, ...]
+    words: tuple[Word, ...]
+    column: Box
+    inset: Box
+
+
+def laid_out(scene: FitScene) -> FitLayout:
+    """Largest of SCALES at which both views and their words have room, and the place of everything."""
+    low, high, half, front, behind = _extent(scene)
+    one_to, scale = _scale(high - low, 2.0 * half + behind - front)
+    spare = DRAWINGS.right - DRAWINGS.left - 2.0 * CHAIN - GUTTER - (2.0 * half + behind - front) * scale
+    spare_height = DRAWINGS.top - DRAWINGS.bottom - ABOVE - (high - low) * scale
+    bottom, top = DRAWINGS.bottom + 0.5 * spare_height, DRAWINGS.top - ABOVE - 0.5 * spare_height
+    left = DRAWINGS.left + CHAIN + 0.2 * spare
+    back_box = Box(left, bottom, left + 2.0 * half * scale, top)
+    left = back_box.right + GUTTER + 0.3 * spare
+    side_box = Box(left, bottom, left + (behind - front) * scale, top)
+    base = bottom - low * scale
+    back = page_view(BACK_AXES, (back_box.left + half * scale, base), scale)
+    side = page_view(SIDE_AXES, (side_box.left - front * scale, base), scale)
+    split = COLUMN.bottom + INSET
+    return FitLayout(
+        one_to=one_to,
+        back=back,
+        side=side,
+        back_box=back_box,
+        side_box=side_box,
+        levels=_levels(scene, back, 0.5 * (back_box.right + side_box.left)),
+        dimensions=_dimensions(scene, back, side, back_box, side_box),
+        words=(*_hand_words(scene, back), *_sight_words(scene, side)),
+        column=Box(COLUMN.left, split + 14.0, COLUMN.right, COLUMN.top),
+        inset=Box(COLUMN.left, COLUMN.bottom, COLUMN.right, split),
+    )
+
+
+def knob_height(scene: FitScene) -> float | None:
+    """x [m] of the highest of the valve knobs that hands reach for."""
+    return max((float(h.knob[0]) for h in scene.hands), default=None)
+
+
+def _extent(scene: FitScene) -> tuple[float, float, float, float, float]:
+    """Lowest and highest x, greatest |y|, least and greatest z [m] that the views show."""
+    marks = scene.body.landmarks
+    solids = dict(scene.body.segments)
+    trunk = np.concatenate([m.vertices for n in ("head", "upper trunk", "lower trunk") if (m := solids[n].mesh)])
+    gear = [m.vertices for m in (*scene.cylinders, *scene.valves)] + [h.chain for h in scene.hands]
+    everything = np.concatenate([trunk, scene.body.drawing.vertices, *gear])
+    seen = np.concatenate([trunk, *gear])
+    bottom = min(scene.cylinder_bottom or np.inf, float(marks["left hip side"][0]))
+    high, front = float(seen[:, 0].max()), float(seen[:, 2].min())
+    if scene.lift is not None:
+        tips = scene.lift.eyes + SIGHT * np.stack([scene.lift.sight, [1.0, 0.0, 0.0]])
+        high = max(high, float(tips[:, 0].max()) + 0.04)
+        front = min(front, float(tips[:, 2].min()))
+    return bottom - BELOW_GEAR, high, float(np.abs(everything[:, 1]).max()), front, float(seen[:, 2].max())
+
+
+def _scale(tall: float, wide: float) -> tuple[int, float]:
+    """One to how much, and reference pixels a metre."""
+    room = DRAWINGS.right - DRAWINGS.left - 2.0 * CHAIN - GUTTER, DRAWINGS.top - DRAWINGS.bottom - ABOVE
+    for one_to in SCALES:
+        scale = 1.0 / (one_to * PIXEL)
+        if wide * scale <= room[0] and tall * scale <= room[1]:
+            break
+    return one_to, scale
+
+
+def _levels(scene: FitScene, back: OnPage, middle: float) -> tuple[Level, ...]:
+    marks = scene.body.landmarks
+    gap = 100.0 * scene.drop
+    strap = (
+        "waist strap"
+        if abs(gap) < 0.05
+        else f"waist strap\n{abs(gap):.1f} cm {'below' if gap > 0 else 'above'} waist"
+    )
+    told = [
+        ("C7", float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
+        ("shoulder line", float(marks["left acromion"][0]), (5.0, 2.5), SOFT_INK),
+        ("natural waist", float(marks["waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
+        ("iliac crest", float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
+        (strap, scene.strap, (), INK),
+        ("buttocks", float(marks["left hip side"][0]), (5.0, 2.5), SOFT_INK),
+    ]
+    told.sort(key=lambda t: t[1])
+    lines = [name.count("\n") + 1 for name, *_ in told]
+    heights = [back.level(x) for _, x, _, _ in told]
+    middles = _kept_apart(heights, lines)
+    return tuple(
+        Level(x, y, Word(name, (middle, at), NAME_SIZE, "center"), dashes, colour)
+        for (name, x, dashes, colour), y, at in zip(told, heights, middles, strict=True)
+    )
+
+
+def _kept_apart(wanted: list[float], lines: list[int]) -> list[float]:
+    """Middles of words of one or two lines each, lowest first, kept apart."""
+    row = 1.3 * NAME_SIZE
+    single: list[float] = []
+    for at, n in zip(wanted, lines, strict=True):
+        single += [at + (k - 0.5 * (n - 1)) * row for k in range(n)]
+    # least squares keeps the order, so that a name's own lines stay together
+    placed = spread_out(single, row)
+    middles, start = [], 0
+    for n in lines:
+        middles.append(float(np.mean(placed[start : start + n])))
+        start += n
+    return middles
+
+
+def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side_box: Box) -> tuple[Dimension, ...]:
+    marks = scene.body.landmarks
+    c7, top, low = marks["c7"], *_plate_ends(scene)
+    left, found = back_box.left - 10.0, []
+    edge = scene.plate.width / 2
+
+    def upright(a: Floats, b: Floats, words: str) -> Dimension:
+        ends = np.concatenate([back.at(a), back.at(b)])
+        return Dimension(ends, left, "up", float(b[0] - a[0]), words)
+
+    found.append(upright(low + [0.0, edge, 0.0], top + [0.0, edge, 0.0], "plate"))
+    found.append(upright(top + [0.0, edge, 0.0], c7, "plate top\nto C7"))
+    acromia = np.concatenate([back.at(marks["left acromion"]), back.at(marks["right acromion"])])
+    breadth = float(marks["left acromion"][1] - marks["right acromion"][1])
+    found.append(Dimension(acromia, back_box.top + 14.0, "across", breadth, "acromia", 1))
+    right = side_box.right + 12.0
+    bottom, knob = scene.cylinder_bottom, knob_height(scene)
+
+    def behind(x: float, y: float, words: str) -> Dimension:
+        z = float(max(m.vertices[:, 2].max() for m in scene.cylinders)) if scene.cylinders else 0.1
+        ends = np.concatenate([side.at([x, 0.0, z]), side.at([y, 0.0, z])])
+        return Dimension(ends, right, "up", abs(y - x), words, 1)
+
+    if bottom is not None:
+        hips = float(marks["left hip side"][0])
+        where = "cylinders\nbelow\nbuttocks" if bottom < hips else "cylinders\nabove\nbuttocks"
+        found.append(behind(bottom, hips, where))
+        found.append(behind(bottom, max(float(m.vertices[:, 0].max()) for m in scene.cylinders), "cylinder"))
+    if knob is not None:
+        found.append(behind(float(c7[0]), knob, "knobs\nabove C7" if knob > c7[0] else "knobs\nbelow C7"))
+    return tuple(found)
+
+
+def _plate_ends(scene: FitScene) -> tuple[Floats, Floats]:
+    """Top and bottom of the plate (3,) in body axes."""
+    at = scene.seat
+    return at.rotation @ scene.plate.top + at.origin, at.rotation @ scene.plate.bottom + at.origin
+
+
+def _hand_words(scene: FitScene, back: OnPage) -> list[Word]:
+    """Beside the head, outside the lines that rise from the acromia."""
+    words = []
+    for hand in scene.hands:
+        spare = 100.0 * hand.margin
+        told = f"{hand.side} hand:\n{abs(spare):.1f} cm {'to spare' if spare >= 0 else 'short'}"
+        x, y = back.at(scene.body.landmarks[f"{hand.side} acromion"])[0, 0], back.level(_crown(scene))
+        outward = -1.0 if hand.side == "left" else 1.0
+        words.append(Word(told, (float(x) + 7.0 * outward, y), NAME_SIZE, "right" if outward < 0.0 else "left"))
+    return words
+
+
+def _crown(scene: FitScene) -> float:
+    return float(scene.body.landmarks["crown"][0]) + 0.02
+
+
+def _sight_words(scene: FitScene, side: OnPage) -> list[Word]:
+    lift = scene.lift
+    if lift is None:
+        return []
+    ahead = side.at(lift.eyes + [SIGHT, 0.0, 0.0])[0]
+    tip = side.at(lift.eyes + SIGHT * lift.sight)[0]
+    short = float(np.degrees(lift.below_ahead))
+    told = f"sees {short:.0f}° below ahead" if short > 0.5 else "sees straight ahead"
+    return [
+        Word("ahead, when flat", (float(ahead[0]), float(ahead[1]) + 4.0), NAME_SIZE, "center", "bottom"),
+        Word(told, (float(tip[0]) - 4.0, float(tip[1])), NAME_SIZE, "right"),
+    ]

@@ -1,0 +1,78 @@
+"""The plate by itself, seen from behind, with the measures that decide whether it fits."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from meshes.plate import Plate
+from sim.pictures.canvas import Canvas, Placement
+from sim.pictures.dimension_lines import Dimension, draw_dimension
+from sim.pictures.fit_sheet import BACK_AXES, OnPage, Word, area, stroke
+from sim.pictures.free_space import Box
+from sim.pictures.palette import SOFT_INK
+from sim.pictures.silhouettes import silhouette
+from sim.pictures.views import View
+
+FILL: Final = "#dfe4e8"
+SIDE_ROOM: Final = 58.0
+ROW: Final = 21.0  # from one dimension line to the next
+TITLE: Final = 34.0  # of two lines above
+
+
+def inset_view(plate: Plate, room: Box) -> OnPage:
+    """The plate as large as ``room`` lets it be with its measures round it."""
+    edge = plate.outline
+    low, high = edge.min(axis=0), edge.max(axis=0)
+    tall, wide = room.top - TITLE - room.bottom - 3.4 * ROW, room.right - room.left - 2.0 * SIDE_ROOM
+    scale = float(min(tall / (high[0] - low[0]), wide / (high[1] - low[1])))
+    origin = (
+        0.5 * (room.left + room.right) + 0.5 * scale * float(low[1] + high[1]),
+        room.bottom + 2.0 * ROW - scale * float(low[0]),
+    )
+    return OnPage(View(BACK_AXES, np.zeros(3)), Placement(origin, scale))
+
+
+def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
+    """Length and bolts at the sides, widths and slots above and below."""
+    edge = page.placement.on_canvas(np.column_stack([-plate.outline[:, 1], plate.outline[:, 0]]))
+    low, high = edge.min(axis=0), edge.max(axis=0)
+    widest = edge[[edge[:, 0].argmin(), edge[:, 0].argmax()]]
+
+    def across(ends: np.ndarray, line: float, words: str, side: int) -> Dimension:
+        ends = ends[ends[:, 0].argsort()]
+        return Dimension(ends, line, "across", float(np.ptp(ends[:, 0])) / page.placement.scale, words, side)
+
+    def upright(a: np.ndarray, b: np.ndarray, line: float, words: str, side: int) -> Dimension:
+        ends = np.concatenate([page.at(a), page.at(b)])
+        return Dimension(ends, line, "up", float(abs(b[0] - a[0])), words, side)
+
+    return (
+        upright(plate.bottom, plate.top, float(low[0]) - 14.0, "long", -1),
+        upright(plate.lower_bolt, plate.upper_bolt, float(high[0]) + 14.0, "bolts", 1),
+        across(page.at(plate.shoulder_slots), float(high[1]) + 10.0, "shoulder slots", 1),
+        across(page.at(plate.waist_slots), float(low[1]) - 8.0, "waist slots", -1),
+        across(widest, float(low[1]) - 8.0 - ROW, "width", -1),
+    )
+
+
+def draw_inset(canvas: Canvas, plate: Plate, room: Box) -> tuple[Word, ...]:
+    """Draw the plate into its room; returns the words to write, in the drawing's usual way."""
+    page = inset_view(plate, room)
+    if plate.solid.mesh is not None:
+        rings = [page.placement.on_canvas(r) for r in silhouette([plate.solid.mesh], page.view)]
+        area(canvas, rings, fill=FILL, edge="#17232e", width=1.0, zorder=21.0)
+    for bolt in (plate.upper_bolt, plate.lower_bolt):
+        at = page.at(bolt)[0]
+        for way in (np.array([5.0, 0.0]), np.array([0.0, 5.0])):
+            stroke(canvas, [at - way, at + way], width=0.8, zorder=46.0)
+    dimensions = inset_dimensions(plate, page)
+    for dimension in dimensions:
+        draw_dimension(canvas, dimension)
+    title = Word("The plate, from behind", (room.left, room.top), 12.0, along="top", bold=True)
+    depth = Word(
+        f"channel {100.0 * plate.channel_depth:.1f} cm deep", (room.left, room.top - 15.0), 10.5, along="top",
+        colour=SOFT_INK,
+    )  # fmt: skip
+    return (title, depth, *(d.word for d in dimensions))
