@@ -133,7 +133,7 @@ def _levels(scene: FitScene, back: OnPage, middle: float) -> tuple[Level, ...]:
     told = [
         ("C7", float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
         ("shoulder line", float(marks["left acromion"][0]), (5.0, 2.5), SOFT_INK),
-        ("natural waist", float(marks["waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
+        ("natural waist", float(marks["natural waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
         ("iliac crest", float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
         (strap, scene.strap, (), INK),
         ("buttocks", float(marks["left hip side"][0]), (5.0, 2.5), SOFT_INK),
