@@ -43,11 +43,13 @@ class Manifold:
     Frame: origin midway between the tops of the two necks, +x away from the cylinders, y left, outlets toward -z,
     knobs at the outer ends.
     solid : all of it;  left, right : the two valves' outlets and knobs in this frame
+    isolator : (3,) centre of the end of the isolating valve's knob [m]
     """
 
     solid: Solid
     left: Valve
     right: Valve
+    isolator: Floats
 
 
 def valve(mass: float = 0.6, *, mirror: bool = False) -> Valve:
@@ -77,7 +79,7 @@ def isolation_manifold(spacing: float, mass: float = 2.4) -> Manifold:
     left = _shifted(valve(0.28 * mass), [0.0, 0.5 * spacing, 0.0])
     right = _mirrored(left)
     bridge = evened(weighed(_bridge(spacing), 0.44 * mass, CHROMED_BRASS))
-    return Manifold(combined([left.solid, right.solid, bridge]), left, right)
+    return Manifold(combined([left.solid, right.solid, bridge]), left, right, np.array([0.092, 0.0, 0.0]))
 
 
 def _barrel() -> Mesh:

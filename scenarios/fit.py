@@ -13,7 +13,7 @@ from scenarios.table import Table
 
 
 class Fit(Table):
-    """What is taken off the ranges of shoulders and neck."""
+    """What is taken off the ranges of shoulders, elbows and neck."""
 
     shoulder_bulk: Annotated[
         float,
@@ -43,3 +43,14 @@ class Fit(Table):
     stiff_right_shoulder: Annotated[
         float, Quantity("angle", "what a stiff right shoulder lacks besides", "0 deg", "0 deg", "120 deg")
     ] = 0.0
+    elbow_bulk: Annotated[
+        float,
+        Quantity(
+            "angle",
+            "what the sleeves take off how far the elbows bend",
+            "5 deg",
+            "0 deg",
+            "60 deg",
+            "nothing is published on it",
+        ),
+    ] = 0.08726646259971647  # 5 degrees, assumed

@@ -52,12 +52,14 @@ class Mobility:
 
     shoulder_bulk, neck_bulk : by what is worn, both sides alike
     stiff_left_shoulder, stiff_right_shoulder : by the diver's own shoulder, besides
+    elbow_bulk : by the suit, off how far either elbow bends
     """
 
     shoulder_bulk: float
     neck_bulk: float
     stiff_left_shoulder: float
     stiff_right_shoulder: float
+    elbow_bulk: float
 
 
 @dataclass(frozen=True, eq=False)

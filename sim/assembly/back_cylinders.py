@@ -9,6 +9,7 @@ from scipy.constants import atm
 
 from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, twin_bands
 from meshes.cylinder import Cylinder, Metal, cylinder
+from meshes.mesh import Floats
 from meshes.plate import Plate
 from meshes.solid import combined, point_mass
 from meshes.valve import Valve, isolation_manifold, valve
@@ -33,7 +34,7 @@ class BackCylinders:
     parts : cylinders, gas, valves, bands and boots in body axes
     each : placement of every cylinder's frame, left first;  made : the cylinder as built
     outlets : (left, right) valve frames' placements for first stages; for a single both are the same
-    valves : the valve in each of those frames
+    valves : the valve in each of those frames;  isolator : (3,) the isolating valve's knob [m], None without one
     """
 
     parts: tuple[Part, ...]
@@ -41,6 +42,7 @@ class BackCylinders:
     made: Cylinder
     outlets: tuple[Placement, ...]
     valves: tuple[Valve, ...]
+    isolator: Floats | None = None
 
 
 def water_capacity_of(capacity: float | None, free: FreeGas | None, working_pressure: float) -> float:
@@ -103,7 +105,8 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
     if twin:
         manifold = isolation_manifold(spacing, table.manifold_mass)
         parts.append(Part("manifold with valves", "manifold", solid_at(top, manifold.solid)))
-        return BackCylinders(tuple(parts), each, made, (top, top), (manifold.left, manifold.right))
+        knob = point_at(top, manifold.isolator)
+        return BackCylinders(tuple(parts), each, made, (top, top), (manifold.left, manifold.right), knob)
     one = valve(table.valve_mass)
     parts.append(Part("valve", "valve", solid_at(top, one.solid)))
     return BackCylinders(tuple(parts), each, made, (top, top), (one, one))

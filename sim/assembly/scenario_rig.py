@@ -135,7 +135,9 @@ def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> W
         drop=_drop(scenario),
         cylinders=cylinders,
         first_stages=stages,
-        mobility=Mobility(fit.shoulder_bulk, fit.neck_bulk, fit.stiff_left_shoulder, fit.stiff_right_shoulder),
+        mobility=Mobility(
+            fit.shoulder_bulk, fit.neck_bulk, fit.stiff_left_shoulder, fit.stiff_right_shoulder, fit.elbow_bulk
+        ),
     )
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from sim.assembly.assembled import Assembled, Worn
 from sim.fit.ashore import Ashore, ashore
+from sim.fit.look_ahead import LookAhead, look_ahead
 from sim.fit.on_back import OnBack, on_back
+from sim.fit.reach import Reach, valve_reach
 from sim.fit.verdict import Verdict
 
 
@@ -17,11 +19,13 @@ class FitAnswer:
     worn: Worn
     on_back: OnBack
     ashore: Ashore
+    reach: Reach
+    look_ahead: LookAhead
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:
         """Every finding, in the order in which they are told."""
-        return self.on_back.verdicts
+        return (*self.on_back.verdicts, *self.reach.verdicts, *self.look_ahead.verdicts)
 
 
 def fit_answer(assembled: Assembled) -> FitAnswer:
@@ -30,4 +34,10 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
     if worn is None:
         raise ValueError("fit needs a person with a plate on the back")
     on = on_back(worn)
-    return FitAnswer(worn=worn, on_back=on, ashore=ashore(worn, assembled.rig.parts, on.place))
+    return FitAnswer(
+        worn=worn,
+        on_back=on,
+        ashore=ashore(worn, assembled.rig.parts, on.place),
+        reach=valve_reach(worn),
+        look_ahead=look_ahead(worn, assembled.rig),
+    )

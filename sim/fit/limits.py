@@ -25,3 +25,46 @@ LOAD_SHARES: Final = (
     (0.45, 0.45, "soldiers' greatest marching load (from memory)"),
 )
 LIFTING_COMPRESSION: Final = 3400.0  # N at L5/S1, action limit for lifting at work (NIOSH 1981)
+
+# ---- joint ranges [degrees], (5, 50, 95 %) of people by sex -------------------------------------------------------
+# Vairo et al. 2012 (SMARTT 4:33, Table 4): 548 men, 74 women, mean age 19, active, dominant arm
+SHOULDER_FLEXION_DEG: Final = {"male": (153.0, 165.0, 179.0), "female": (155.0, 168.0, 180.0)}
+OUTWARD_TURN_AT_SIDE_DEG: Final = {"male": (55.0, 77.0, 92.0), "female": (55.0, 80.0, 95.0)}
+OUTWARD_TURN_RAISED_DEG: Final = {"male": (80.0, 100.0, 115.0), "female": (80.0, 101.0, 125.0)}
+INWARD_TURN_RAISED_DEG: Final = {"male": (30.0, 55.0, 75.0), "female": (40.0, 55.0, 75.0)}
+SHOULDER_EXTENSION_DEG: Final = 62.0  # Boone & Azen 1979 in Norkin & White 2016, Table A.1
+ELBOW_FLEXION_DEG: Final = 143.0  # Boone & Azen 1979, the same
+WRIST_BEND_DEG: Final = 65.0  # Green & Wolf, extension, the lesser of extension and flexion; the same
+# Outward turn of people of 65 to 85 (Walker) / of 1 to 54 years (Boone & Azen); flexion hardly falls, 165 to 167
+OLD_OUTWARD_TURN: Final = 81.0 / 104.0
+OLD_FROM: Final = 55.0  # yr, from which that comes on, and
+OLD_AT: Final = 75.0  # yr, at which it is whole (assumed: the middle of Walker's ages)
+
+# ---- the arm on its way to a valve --------------------------------------------------------------------------------
+SHRUG: Final = 0.030  # of stature: what a full effort lifts the shoulder joint besides its rise with the arm; with it
+# the chain meets ANSUR II's overhead reach within 1 % (there the trunk stretches too, which a plate hinders)
+PINCH: Final = 0.72  # of hand length, wrist joint to thumb tip against the fingers; from ANSUR II's thumb-tip reach
+PALM: Final = 0.45  # of hand length, wrist joint to a knob held in the palm (assumed)
+FINGERTIP: Final = 0.98  # of hand length, wrist joint to fingertip, as the skeleton has it
+OVER_SHOULDER_DEG: Final = 60.0  # the upper arm is raised at least so far: hands come to a valve over the shoulder
+ACROSS_DEG: Final = 40.0  # how far the raised arm crosses inward of straight ahead (assumed; the head stops it first)
+PRESSED_FLESH: Final = 0.5  # of its half thickness that an arm keeps where it presses against the hood (assumed)
+EASY_REACH: Final = 0.02  # m to spare from which a valve is turned, not only touched (assumed)
+
+# ---- head, eyes, mask ---------------------------------------------------------------------------------------------
+# AAOS neck extension 75.5 +- 8.5 (20 to 29 years), 70.5 +- 17.5 (30 to 49), 64.5 +- 7 (over 50), at their mid ages
+NECK_EXTENSION_DEG: Final = ((25.0, 75.5), (40.0, 70.5), (60.0, 64.5))
+# Lee et al. 2019 (Eye, doi 10.1038/s41433-019-0376-4), 261 people of 5 to 91 years: how far the eyes turn up
+EYES_UP_DEG: Final = 27.9
+EYES_UP_SD_DEG: Final = 7.6
+EYES_UP_AGE_R: Final = -0.506  # correlation of that with age
+EYES_AGE: Final = 45.0  # yr, mean age of those people and
+EYES_AGE_SD: Final = 25.0  # yr, its SD: assumed, ages evenly spread
+LENS_AHEAD: Final = 0.038  # m, the mask's lens before the bridge of the nose, and
+LENS_ABOVE: Final = 0.0445  # m, its upper edge above the eyes, as the mask is drawn (meshes/headgear.py)
+PUPIL_BEHIND: Final = 0.010  # m, pupils behind the bridge of the nose (assumed)
+SEA_INDEX: Final = 1.34  # refractive index of sea water (handbook: 1.339 to 1.341; fresh 1.333)
+SEES_AHEAD_DEG: Final = -15.0  # line of sight, flat, against straight ahead, that still shows who is there (assumed)
+ABOVE_BOTTOM: Final = 1.5  # m, height at which "so far ahead" is told (assumed)
+CONTACT_SPACING: Final = 0.004  # m between points on what the head may meet
+TRIMMED: Final = 2.0  # N m below which an attitude is held without anybody seeing an effort (assumed)

@@ -14,6 +14,7 @@ from sim.fit.on_back import OnBack
 from sim.fit.verdict import Verdict
 from sim.report.caution import CAUTION
 from sim.report.fit_ashore import ashore_json
+from sim.report.fit_reach_json import look_ahead_json, reach_json
 from sim.report.fit_report import PlateFit
 
 FIT_FORMAT: Final = "hangflat.fit/1"
@@ -42,7 +43,12 @@ def _plate(fit: PlateFit) -> dict[str, Any]:
 
 def _answers(answer: FitAnswer) -> dict[str, Any]:
     """One entry an answer; add yours here."""
-    return {"on_back": _on_back(answer.on_back), "ashore": ashore_json(answer.ashore)}
+    return {
+        "on_back": _on_back(answer.on_back),
+        "ashore": ashore_json(answer.ashore),
+        "reach": reach_json(answer.reach),
+        "look_ahead": look_ahead_json(answer.look_ahead),
+    }
 
 
 def _on_back(on: OnBack) -> dict[str, Any]:

@@ -1,0 +1,109 @@
+"""How far the head can be lifted before its back, or the hood's, meets something behind it.
+
+The head turns as one piece about the pivot of the neck. In each plane from front to back a point behind the head
+keeps its distance from the pivot as the head turns toward it, so that the angle at which they meet is the
+difference of two angles seen from the pivot: that of the point and that of the head's back at the same distance.
+No search is needed, and the answer can only grow as things are taken away or moved footward round the pivot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats, Ints, Mesh
+from sim.fit.limits import CONTACT_SPACING
+from sim.person.person import Person
+
+SLICES: Final = 24  # of half the head from the middle to the side
+HEIGHTS: Final = 96  # from the nape to the crown; twice as many change the lift by under 0.2 degrees
+OCCIPUT: Final = 0.25  # of the way from chin to the root of the nose: where the skull's back begins above the nape
+STEP: Final = 0.001  # m between distances from the pivot
+
+
+@dataclass(frozen=True, eq=False)
+class HeadBack:
+    """Back of the head in the hood, head held straight, as seen from the pivot of the neck.
+
+    pivot : (3,) [m], body axes
+    y : (n,) slices off the middle, and distance : (m,) from the pivot in the plane of a slice, both even [m]
+    angle : (n, m) from straight up toward the back, of the head's back there [rad]; nan where the head does not reach
+    """
+
+    pivot: Floats
+    y: Floats
+    distance: Floats
+    angle: Floats
+
+
+def head_back(person: Person, hood: float) -> HeadBack:
+    """The person's head with a hood of thickness ``hood`` [m]."""
+    h, m = person.skeleton.heights, person.skeleton.measures
+    pivot = person.skeleton.joints["neck"]
+    nape = h["chin"] + OCCIPUT * (h["sellion"] - h["chin"])
+    rise = nape + (h["vertex"] - nape) * np.sin(np.linspace(0.0, 0.5 * np.pi, HEIGHTS))
+    around = np.linspace(0.5 * np.pi, np.pi, 49)
+    outline = person.shape.trunk.at(*np.meshgrid(rise, around, indexing="ij"))
+    middle = np.array([0.5 * (nape + h["vertex"]), 0.0, 0.5 * float(outline[..., 2].min() + outline[..., 2].max())])
+    off = outline - middle
+    outline = outline + hood * off / np.linalg.norm(off, axis=-1, keepdims=True)
+    y = (0.5 * m["headbreadth"] + hood) * np.linspace(0.0, 0.98, SLICES)
+    x, z = (np.stack([np.interp(y, row[::-1, 1], row[::-1, i], right=np.nan) for row in outline]).T for i in (0, 2))
+    far, angle = np.hypot(x - pivot[0], z - pivot[2]), np.arctan2(z - pivot[2], x - pivot[0])
+    distance = np.arange(0.0, np.nanmax(far), STEP)
+    return HeadBack(pivot, y, distance, np.stack([_slice(d, a, distance) for d, a in zip(far, angle, strict=True)]))
+
+
+def _slice(far: Floats, angle: Floats, distance: Floats) -> Floats:
+    """Angle at even distances; nearer than the nape it is the nape's, which stands for the neck."""
+    known = np.isfinite(far)
+    order = np.argsort(far[known])
+    return np.interp(distance, far[known][order], angle[known][order], right=np.nan)
+
+
+def lifts(back: HeadBack, points: Floats) -> Floats:
+    """Angle (n,) [rad] by which the head is lifted when it meets each of ``points`` (n, 3) [m]; inf if it never does.
+
+    Below 0: the point lies inside the head held straight.
+    """
+    x, z = points[:, 0] - back.pivot[0], points[:, 2] - back.pivot[2]
+    aside = np.abs(points[:, 1]) / back.y[1]
+    far = np.hypot(x, z) / STEP
+    inside = (aside < len(back.y) - 1) & (far < len(back.distance) - 1) & (z > 0.0)
+    i, j = np.where(inside, aside, 0.0).astype(int), np.where(inside, far, 0.0).astype(int)
+    u, v = aside - i, far - j
+    met = (1.0 - u) * ((1.0 - v) * back.angle[i, j] + v * back.angle[i, j + 1])
+    met = met + u * ((1.0 - v) * back.angle[i + 1, j] + v * back.angle[i + 1, j + 1])
+    return np.asarray(np.where(inside & np.isfinite(met), np.arctan2(z, x) - met, np.inf))
+
+
+def points_near(back: HeadBack, mesh: Mesh, spacing: float = CONTACT_SPACING) -> Floats:
+    """Points (n, 3) of a mesh [m] that the head may meet: its corners, and middles of triangles no larger than
+    ``spacing`` into which its faces are cut."""
+    triangles = _near(back, mesh.vertices[mesh.faces])
+    found = [triangles.reshape(-1, 3)]
+    while len(triangles):
+        edges = np.linalg.norm(triangles - np.roll(triangles, -1, axis=1), axis=-1)
+        small = edges.max(axis=1) <= spacing
+        found.append(triangles[small].mean(axis=1))
+        triangles = _near(back, _halved(triangles[~small], edges[~small].argmax(axis=1)))
+    return np.concatenate(found)
+
+
+def _near(back: HeadBack, triangles: Floats) -> Floats:
+    """Those of the triangles (n, 3, 3) that come within the head's reach, judged by the boxes round them."""
+    low, high = triangles.min(axis=1) - back.pivot, triangles.max(axis=1) - back.pivot
+    gap = np.maximum(np.maximum(low, -high), 0.0)
+    beside = np.maximum(low[:, 1] + back.pivot[1], -high[:, 1] - back.pivot[1]) < back.y[-1]
+    near = (np.hypot(gap[:, 0], gap[:, 2]) < back.distance[-1]) & beside & (high[:, 2] > 0.0)
+    return np.asarray(triangles[near])
+
+
+def _halved(triangles: Floats, longest: Ints) -> Floats:
+    """Two for each of the triangles (n, 3, 3): cut from the middle of edge ``longest`` (n,) to the other corner."""
+    row = np.arange(len(triangles))
+    a, b, c = (triangles[row, (longest + k) % 3] for k in range(3))
+    middle = 0.5 * (a + b)
+    return np.concatenate([np.stack([a, middle, c], axis=1), np.stack([middle, b, c], axis=1)])

@@ -1,0 +1,188 @@
+"""Whether each hand turns its valve with the rig worn, and by how much it does or does not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+
+import numpy as np
+
+from meshes.body_kinematics import SHOULDER_RISE
+from meshes.mesh import Floats
+from meshes.solid import MIRROR
+from sim.assembly.assembled import Mobility, Worn
+from sim.assembly.placement import point_at
+from sim.fit import limits
+from sim.fit.arm_chain import Arm, Capsule, upper_arms
+from sim.fit.arm_reach import Posture, limited_by, posture, reach_margin, reached
+from sim.fit.joint_ranges import arm_ranges
+from sim.fit.verdict import Verdict
+from sim.person.person import Person
+
+Side = Literal["left", "right"]
+WORDS: Final = {
+    "shoulder flexion": "how far the shoulder lets the upper arm be raised",
+    "turn of the upper arm": "how far the upper arm turns about itself",
+    "elbow flexion": "how far the elbow bends",
+    "length of the arm": "the length of the arm",
+    "the head": "the head, which the arm has to pass",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class HandReach:
+    """One hand at one valve, body axes.
+
+    hand : whose;  valve : its name;  at : (3,) the knob's end [m]
+    margin : how much lower the knob could sit and still be reached, below 0 how far the hand stays short of it [m]
+    stiff, supple : the same with shoulders as stiff and as supple as 1 in 20 people of that sex has [m]
+    limited_by : what ends the reach;  posture : the arm there
+    """
+
+    hand: Side
+    valve: str
+    at: Floats
+    margin: float
+    stiff: float
+    supple: float
+    limited_by: str
+    posture: Posture
+
+
+@dataclass(frozen=True, eq=False)
+class Reach:
+    """Every valve with its hand; empty without cylinders on the back."""
+
+    hands: tuple[HandReach, ...]
+    verdicts: tuple[Verdict, ...]
+
+
+def left_arm(
+    person: Person, taken_off: float, *, elbow_off: float = 0.0, clothing: float = 0.0, hood: float = 0.0,
+    grip: tuple[float, float] = (limits.PALM, limits.PINCH), people: str = "usual",
+) -> Arm:  # fmt: skip
+    """The person's left arm (the right one is its mirror image), shoulder range less ``taken_off`` [rad].
+
+    clothing, hood : thickness [m];  grip : shares of hand length from the wrist at which the hand holds
+    people : "stiff", "usual" or "supple" shoulders
+    """
+    joints, heights, m = person.skeleton.joints, person.skeleton.heights, person.skeleton.measures
+    skull = 0.5 * m["headbreadth"]
+    head = Capsule(joints["neck"], np.array([heights["vertex"] - skull, 0.0, joints["neck"][2] - 0.03]), skull + hood)
+    return Arm(
+        shoulder=joints["shoulder"],
+        upper=float(joints["shoulder"][0] - joints["elbow"][0]),
+        fore=float(joints["elbow"][0] - joints["wrist"][0]),
+        grip=(grip[0] * m["handlength"], grip[1] * m["handlength"]),
+        rise=SHOULDER_RISE * person.height,
+        shrug=limits.SHRUG * person.height,
+        ranges=arm_ranges(person.sex, person.age, taken_off, elbow_off, people),
+        head=head,
+        thickness=limits.PRESSED_FLESH * (m["bicepscircumferenceflexed"] / (2.0 * np.pi) + clothing),
+    )
+
+
+def worn_arm(
+    worn: Worn, side: Side, *, people: str = "usual", grip: tuple[float, float] = (limits.PALM, limits.PINCH)
+) -> Arm:
+    """The arm of one side in what is worn, as a left arm: mirror its targets for the right one."""
+    return left_arm(
+        worn.body.person, shoulder_lack(worn.mobility, side), elbow_off=worn.mobility.elbow_bulk,
+        clothing=worn.clothing, hood=worn.hood, grip=grip, people=people,
+    )  # fmt: skip
+
+
+def shoulder_lack(mobility: Mobility, side: Side) -> float:
+    """What suit and stiffness take off a shoulder [rad]."""
+    stiff = mobility.stiff_left_shoulder if side == "left" else mobility.stiff_right_shoulder
+    return mobility.shoulder_bulk + stiff
+
+
+def hand_margin(worn: Worn, side: Side, point: Floats) -> float:
+    """Margin [m] of a fingertip coming over its shoulder to a ``point`` (3,) in body axes, e.g. the plate's top edge.
+
+    Plus: it could lie so much further footward; minus: the fingertip stays so far short of it.
+    """
+    arm = worn_arm(worn, side, grip=(limits.PALM, limits.FINGERTIP))
+    return reach_margin(arm, _own(side, np.asarray(point, dtype=float)))
+
+
+def valve_reach(worn: Worn) -> Reach:
+    """Both hands at their valves: left hand at the left knob, right at the right one; the isolator and a single
+    valve by whichever hand does better."""
+    hands = []
+    for name, at, sides in _knobs(worn):
+        tried = [_hand(worn, side, name, at) for side in sides]
+        hands.append(max(tried, key=lambda h: h.margin))
+    return Reach(tuple(hands), tuple(_verdict(h) for h in hands))
+
+
+def reach_envelope(worn: Worn, side: Side, around: Floats, within: float = 0.25) -> Floats:
+    """Points (n, 3) [m] that the hand reaches within a distance [m] of the point ``around`` (3,), 5 cm apart."""
+    arm = worn_arm(worn, side)
+    steps = np.arange(-within, within + 1e-9, 0.05)
+    lattice = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
+    points = _own(side, around) + lattice[np.linalg.norm(lattice, axis=1) <= within]
+    tried = upper_arms(arm)
+    inside = np.concatenate([reached(arm, p, tried) for p in np.array_split(points, 20)])
+    return np.asarray(points[inside] @ (MIRROR if side == "right" else np.eye(3)))
+
+
+def _knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:
+    """Name, place (3,) and hands of each knob."""
+    cylinders = worn.cylinders
+    if cylinders is None:
+        return []
+    knobs = [point_at(w, v.knob) for w, v in zip(cylinders.outlets, cylinders.valves, strict=True)]
+    if len(cylinders.each) == 1:
+        return [("valve", knobs[0], ("left", "right"))]
+    found: list[tuple[str, Floats, tuple[Side, ...]]] = [
+        ("left valve", knobs[0], ("left",)), ("right valve", knobs[1], ("right",))
+    ]  # fmt: skip
+    if cylinders.isolator is not None:
+        found.append(("isolator", cylinders.isolator, ("left", "right")))
+    return found
+
+
+def _hand(worn: Worn, side: Side, valve: str, at: Floats) -> HandReach:
+    own = _own(side, at)
+    arm = worn_arm(worn, side)
+    tried = upper_arms(arm)
+    margin = reach_margin(arm, own, tried)
+    stiff, supple = (reach_margin(worn_arm(worn, side, people=p), own) for p in ("stiff", "supple"))
+    arm_there = posture(arm, own, tried)
+    if side == "right":
+        arm_there = _mirrored(arm_there)
+    return HandReach(side, valve, at, margin, stiff, supple, limited_by(arm, own, margin), arm_there)
+
+
+def _own(side: Side, point: Floats) -> Floats:
+    """The point as the arm sees it: mirrored for the right one."""
+    return point if side == "left" else np.asarray(MIRROR @ point)
+
+
+def _mirrored(p: Posture) -> Posture:
+    shoulder, elbow, wrist, grip = (np.asarray(MIRROR @ v) for v in (p.shoulder, p.elbow, p.wrist, p.grip))
+    return replace(p, shoulder=shoulder, elbow=elbow, wrist=wrist, grip=grip)
+
+
+def _verdict(h: HandReach) -> Verdict:
+    if not np.isfinite(h.margin):
+        sentence = f"the {h.hand} hand has no way to it over the shoulder; what bars it is {WORDS[h.limited_by]}"
+        return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
+    if h.margin >= 0.0:
+        found = f"the {h.hand} hand reaches it with {100.0 * h.margin:.0f} cm to spare"
+    else:
+        found = f"the {h.hand} hand stays {-100.0 * h.margin:.0f} cm short of it"
+    sentence = f"{found}; what ends the reach is {WORDS[h.limited_by]}"
+    if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
+        sentence += (
+            f"; shoulders decide: {_signed(h.stiff)} with the stiffest of 20 people, {_signed(h.supple)} with the "
+            "most supple"
+        )
+    limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
+    return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin, limit)
+
+
+def _signed(margin: float) -> str:
+    return f"{100.0 * margin:.0f} cm {'to spare' if margin >= 0.0 else 'short'}".replace("-", "")
