@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from scenarios.errors import Problem, ScenarioError
@@ -49,9 +49,14 @@ def apply_settings(document: Mapping[str, Any], settings: Sequence[str]) -> dict
     keeps the keys written beside it, ``lead.0.mass=2 kg`` goes into a list (counted from 0; the number after the last
     appends one), ``plate=none`` leaves the plate out. Raises ScenarioError for a path that leads nowhere.
     """
+    return with_settings(document, [setting_of(text) for text in settings])
+
+
+def with_settings(document: Mapping[str, Any], settings: Sequence[Setting]) -> dict[str, Any]:
+    """As :func:`apply_settings`, for settings whose values are there already."""
     changed = copy.deepcopy(dict(document))
-    for setting in map(setting_of, settings):
-        _put(changed, setting)
+    for setting in settings:
+        _put(changed, replace(setting, value=copy.deepcopy(setting.value)))
     return changed
 
 

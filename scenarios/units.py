@@ -88,6 +88,13 @@ def exact_text(dimension: Dimension, value: float) -> str:
     return f"{value / unit.factor!r} {unit.name}"
 
 
+def unit_in(dimension: Dimension, text: str, example: str | None = None) -> Unit:
+    """The first unit in a text such as "166 cm", "150 +- 30 bar" or (feet) "5 ft 5 in". Raises UnitError."""
+    terms = [_TERM.match(part) for part in _SPREAD.split(text.translate(_SAME).strip())]
+    name = next((t[2] for t in terms if t is not None and t[2]), "")
+    return _unit(dimension, name, text, example or EXAMPLES[dimension])
+
+
 def other_readings(dimension: Dimension, text: str) -> list[tuple[str, float]]:
     """The same number with the dimension's other everyday units: what a slip of the unit would have meant."""
     match = _TERM.match(text.translate(_SAME).strip())

@@ -29,6 +29,7 @@ COMMANDS: Final = {
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
+    "study": "Vary a scenario in many ways at once, and say what moves the answers.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
     "check-bench": "Hold your own weighings and freeze test against the model.",
     "evidence": "Hold the numbers that matter against published ones, now.",

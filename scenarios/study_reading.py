@@ -1,0 +1,262 @@
+"""Read a study file: the scenario it starts from, and its factors with every number read and tried out."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+from scenarios.checking import checked
+from scenarios.errors import Problem, ScenarioError
+from scenarios.field_guide import tables_at
+from scenarios.models import Scenario
+from scenarios.parts_file import PARTS_FORMAT, PartsFile
+from scenarios.quantities import Quantity
+from scenarios.reading import read_file
+from scenarios.settings import Path as KeyPath
+from scenarios.settings import Setting, setting_of, with_settings
+from scenarios.study import STUDY_FORMAT, Factor, Study
+from scenarios.study_axes import (
+    Axis,
+    AxisError,
+    ChoiceAxis,
+    NumberAxis,
+    PeopleAxis,
+    choice_axis,
+    number_axis,
+    settings_in,
+)
+from scenarios.table import quantity_of
+from scenarios.toml_file import TomlFile, read_toml
+from scenarios.toml_lines import key_lines, line_of
+from scenarios.units import UnitError, parse
+
+HEIGHTS = (1.40, 2.10)  # m, of the people whose bodies can be estimated
+
+
+@dataclass(frozen=True)
+class LoadedStudy:
+    """A study file that could be read.
+
+    document : raw tables of the scenario or parts file that is varied, the study's own ``set`` put in
+    folder : where files named in it are looked for;  axes : the factors, in the order of the file
+    correlations : (one, other, correlation of the normal scores) by position among ``axes``
+    """
+
+    study: Study
+    name: str
+    document: Mapping[str, Any]
+    folder: str
+    axes: tuple[Axis, ...]
+    correlations: tuple[tuple[int, int, float], ...]
+
+    @property
+    def has_person(self) -> bool:
+        """Whether the base is a scenario with a diver, not a parts file."""
+        return self.document.get("format") != PARTS_FORMAT
+
+    def model(self) -> type[Scenario] | type[PartsFile]:
+        """What the document, varied, is checked against."""
+        return Scenario if self.has_person else PartsFile
+
+
+def read_study(path: str | os.PathLike[str]) -> LoadedStudy:
+    """Read a study file and the scenario it names. Raises ScenarioError with every problem found."""
+    file = read_toml(path)
+    if file.data.get("format") != STUDY_FORMAT:
+        message = f'this is no study file; a study begins with format = "{STUDY_FORMAT}"'
+        raise ScenarioError([_problem(file, message, ("format",))])
+    study = checked(Study, file.data, name=file.name, text=file.text)
+    document, folder = _base(file, study)
+    with _blamed(file, ("set",)):
+        document = with_settings(document, settings_in(study.set))
+    model: type[Scenario] | type[PartsFile] = PartsFile if document.get("format") == PARTS_FORMAT else Scenario
+    with _blamed(file, ("set",)):
+        checked(model, document, name="base", folder=folder)
+    axes = tuple(_axis(file, study, i, model, document, folder) for i in range(len(study.factor)))
+    loaded = LoadedStudy(study, file.name, document, folder, axes, _correlations(file, study, axes))
+    _check_design(file, loaded)
+    return loaded
+
+
+def _base(file: TomlFile, study: Study) -> tuple[dict[str, Any], str]:
+    """Tables of the scenario to vary, and its folder."""
+    if isinstance(study.base, str):
+        place = file.path.parent / study.base
+        if not place.is_file():
+            message = f'there is no file "{place}"; give the path from the folder of the study file'
+            raise ScenarioError([_problem(file, message, ("base",))])
+        loaded = read_file(place)
+        return dict(loaded.document), str(place.parent)
+    model: type[Scenario] | type[PartsFile] = PartsFile if study.base.get("format") == PARTS_FORMAT else Scenario
+    with _blamed(file, ("base",), inside=True):
+        checked(model, study.base, name=file.name, folder=str(file.path.parent))
+    return dict(study.base), str(file.path.parent)
+
+
+def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapping[str, Any], folder: str) -> Axis:
+    """One factor, read and tried out on the scenario."""
+    factor = study.factor[i]
+    try:
+        if factor.people is not None:
+            axis: Axis = _people(factor, model)
+        elif factor.choices is not None:
+            axis = choice_axis(factor)
+        else:
+            axis = number_axis(factor, _quantity_at(model, factor))
+    except AxisError as error:
+        raise ScenarioError([_problem(file, str(error), ("factor", i, *error.below))]) from None
+    except ScenarioError as error:
+        raise _relocated(error, file, ("factor", i, "key")) from None
+    for settings, below in _trials(axis):
+        with _blamed(file, ("factor", i, *below)):
+            checked(model, with_settings(document, settings), name="base", folder=folder)
+    return axis
+
+
+def _trials(axis: Axis) -> Iterator[tuple[Sequence[Setting], tuple[str | int, ...]]]:
+    """Settings that show whether a factor fits the scenario, and the key to blame if not."""
+    if isinstance(axis, NumberAxis):
+        for end in axis.ends():
+            yield [axis.setting(end)], (axis.way,)
+    elif isinstance(axis, ChoiceAxis):
+        for j, settings in enumerate(axis.settings):
+            yield settings, ("choices", j)
+
+
+def _quantity_at(model: type[Any], factor: Factor) -> Quantity | None:
+    """What a key holds; None for bare numbers. Raises AxisError where it leads nowhere or holds no number."""
+    path = setting_of(f"{factor.key}=").path
+    field = _field_at(model, path)
+    if field is None:
+        raise AxisError(
+            f'"{factor.key}" leads to nothing that can be varied; "hangflat catalogue keys" lists the keys', "key"
+        )
+    quantity = quantity_of(field)
+    numeric = quantity is not None or (isinstance(path[-1], int) and "float" in str(field))
+    if not numeric:
+        raise AxisError(f'"{factor.key}" holds no number; give its words as choices', "key")
+    return quantity
+
+
+def _field_at(model: type[Any], path: KeyPath) -> Any:
+    """The field a key belongs to: its own, or the list or table of plain names that it is in."""
+    for length in (len(path) - 1, len(path) - 2):
+        if length >= 0 and isinstance(step := path[length], str):
+            for table in tables_at(model, path[:length]):
+                if step in table.model_fields:
+                    return table.model_fields[step]
+    return None
+
+
+def _people(factor: Factor, model: type[Any]) -> PeopleAxis:
+    people = factor.people
+    assert people is not None
+    if model is PartsFile:
+        raise AxisError("a parts file has no diver whose body could be drawn", "people")
+    height = HEIGHTS if people.height is None else tuple(_height(text, i) for i, text in enumerate(people.height))
+    if not height[0] < height[1]:
+        raise AxisError("the first height must be less than the second", "people", "height")
+    sexes = ("female", "male") if people.sex == "both" else (people.sex,)
+    women = people.women if people.sex == "both" else float(people.sex == "female")
+    return PeopleAxis(factor.title, sexes, women, (height[0], height[1]))
+
+
+def _height(text: Any, i: int) -> float:
+    try:
+        value = parse("length", text) if isinstance(text, str) else float("nan")
+    except UnitError as error:
+        raise AxisError(str(error), "people", "height", i) from None
+    if not HEIGHTS[0] <= value <= HEIGHTS[1]:
+        raise AxisError(f'"{text}" is no height between 140 and 210 cm, like "150 cm"', "people", "height", i)
+    return value
+
+
+def _correlations(file: TomlFile, study: Study, axes: Sequence[Axis]) -> tuple[tuple[int, int, float], ...]:
+    """Pairs of drawn factors that go together."""
+    names = [axis.title for axis in axes]
+    keys = [factor.key for factor in study.factor]
+    found = []
+    for i, correlation in enumerate(study.correlation):
+        at = []
+        for j, name in enumerate(correlation.between):
+            k = names.index(name) if name in names else keys.index(name) if name in keys else None
+            axis = None if k is None else axes[k]
+            if k is None or not isinstance(axis, NumberAxis) or not _is_drawn(axis):
+                able = [a.title for a in axes if isinstance(a, NumberAxis) and _is_drawn(a)]
+                message = f'"{name}" is no factor that is drawn from a spread; those are: {", ".join(able) or "none"}'
+                raise ScenarioError([_problem(file, message, ("correlation", i, "between", j))])
+            at.append(k)
+        if at[0] == at[1]:
+            raise ScenarioError([_problem(file, "a factor goes together with itself; name two", ("correlation", i))])
+        found.append((at[0], at[1], correlation.value))
+    _check_positive(file, found, len(axes))
+    return tuple(found)
+
+
+def _check_positive(file: TomlFile, pairs: Sequence[tuple[int, int, float]], count: int) -> None:
+    if not pairs:
+        return
+    import numpy as np
+
+    matrix = np.eye(count)
+    for i, j, value in pairs:
+        matrix[i, j] = matrix[j, i] = value
+    if not np.linalg.eigvalsh(matrix).min() > 1e-9:
+        message = "these correlations contradict each other: no quantities can go together so; weaken one"
+        raise ScenarioError([_problem(file, message, ("correlation",))])
+
+
+def _is_drawn(axis: Axis) -> bool:
+    """Whether it has no levels of its own that a grid could go through."""
+    return isinstance(axis, PeopleAxis) or (isinstance(axis, NumberAxis) and axis.way not in ("values", "range"))
+
+
+def _check_design(file: TomlFile, loaded: LoadedStudy) -> None:
+    """The number of draws must be said where there is one, and be one that the design can have."""
+    design, axes = loaded.study.design, loaded.axes
+    titles = [a.title for a in axes]
+    twice = next((t for i, t in enumerate(titles) if t in titles[:i]), None)
+    if twice is not None:
+        i = len(titles) - 1 - titles[::-1].index(twice)
+        raise ScenarioError([_problem(file, f'two factors are called "{twice}"; name one of them', ("factor", i))])
+    drawn = any(_is_drawn(a) for a in axes)
+    needs = design.kind in ("latin hypercube", "sobol", "saltelli") or (design.kind == "grid" and drawn)
+    if needs and design.number is None:
+        raise ScenarioError([_problem(file, "say how many are drawn, like number = 1024", ("design",))])
+    if not needs and design.number is not None:
+        message = f'a design "{design.kind}" of such factors draws nothing: leave number out'
+        raise ScenarioError([_problem(file, message, ("design", "number"))])
+    number = design.number or 1
+    if design.kind in ("sobol", "saltelli") and number & (number - 1):
+        low = 1 << (number.bit_length() - 1)
+        message = f"a Sobol' sequence is balanced for powers of two; take {low} or {2 * low} instead of {number}"
+        raise ScenarioError([_problem(file, message, ("design", "number"))])
+    if design.kind == "saltelli" and len(axes) < 2:
+        raise ScenarioError([_problem(file, "indices compare factors; give two or more", ("factor",))])
+
+
+@contextmanager
+def _blamed(file: TomlFile, key: KeyPath, *, inside: bool = False) -> Iterator[None]:
+    """Turn problems of the varied scenario into problems of the study file at ``key`` (or at their own key in it)."""
+    try:
+        yield
+    except ScenarioError as error:
+        raise _relocated(error, file, key, inside=inside) from None
+
+
+def _relocated(error: ScenarioError, file: TomlFile, key: KeyPath, *, inside: bool = False) -> ScenarioError:
+    problems = []
+    for problem in error.problems:
+        own = tuple(int(s) if s.isdecimal() else s for s in problem.key.split(".")) if problem.key else ()
+        message = problem.message if inside or not own else f"{problem.key}: {problem.message}"
+        problems.append(_problem(file, message, (*key, *own) if inside else key))
+    return ScenarioError(problems)
+
+
+def _problem(file: TomlFile, message: str, key: KeyPath) -> Problem:
+    line = line_of(key_lines(file.text), key)
+    source = None if line is None else file.text.split("\n")[line - 1]
+    return Problem(file.name, message, ".".join(map(str, key)), line, source)

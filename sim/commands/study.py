@@ -1,0 +1,105 @@
+"""``hangflat study``: vary a scenario in many ways at once, and say what moves the answers."""
+
+from __future__ import annotations
+
+import sys
+from contextlib import AbstractContextManager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import App, Parameter
+
+from sim.commands.console import UsageError, complain, say
+
+if TYPE_CHECKING:
+    from sim.studies.crew import Crew
+    from sim.studies.job import Job
+    from sim.studies.run import Estimate
+
+study = App(name="study", help="Vary a scenario in many ways at once, and say what moves the answers.")
+
+
+@study.default
+def run_study(
+    file: Path,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=["--output", "-o"])],
+    workers: int | None = None,
+    on: str | None = None,
+) -> None:
+    """Work out every row of a study file into a folder. A run that was stopped goes on where it was.
+
+    Parameters
+    ----------
+    file
+        Study file (TOML); scenarios/studies holds some to start from.
+    output
+        Folder for the results: a new one, or that of the same study begun before.
+    workers
+        Processes on this machine (default: one for each core).
+    on
+        Address of a Dask scheduler, like tcp://192.168.0.10:8786, whose workers do it instead.
+    """
+    from sim.studies.crew import CrewError, cluster, processes
+    from sim.studies.folder import FolderError, opened
+    from sim.studies.from_file import job_from_file
+    from sim.studies.needed import NotInstalledError, polars
+
+    if workers is not None and not workers >= 1:
+        raise UsageError(f"--workers {workers}: give 1 or more")
+    try:
+        polars()
+        job = job_from_file(file)
+        crew: AbstractContextManager[Crew] = cluster(on) if on else processes(workers)
+        with opened(output, job), crew as at_work:
+            _worked(job, output, at_work)
+    except (FolderError, CrewError, NotInstalledError) as why:
+        raise UsageError(str(why)) from None
+
+
+def _worked(job: Job, folder: Path, crew: Crew) -> None:
+    """Estimate, run with a bar on stderr, and say what came of it."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from sim.studies.run import estimated, run
+
+    complain(f"{job.title}: {job.plan.rows:,} rows, {job.plan.kind}, {crew.workers} at a time; timing a few ...")
+    left = estimated(job, folder, crew)
+    if not left.rows:
+        say(f"All {job.plan.rows:,} rows are there already: {folder}")
+        return
+    complain(_forecast(job, left))
+    columns = (TextColumn("rows"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    shown = Console(stderr=True)
+    try:
+        with Progress(*columns, console=shown, transient=True, disable=not sys.stderr.isatty()) as progress:
+            task = progress.add_task("rows", total=job.plan.rows, completed=job.plan.rows - left.rows)
+            run(job, folder, crew, left.block, lambda rows: progress.advance(task, rows))
+    except KeyboardInterrupt:
+        complain(f"Stopped. What is done stays in {folder}; the same command goes on from there.")
+        raise
+    say(f"{job.plan.rows:,} rows: {folder}\nWhat moves the answers: hangflat study report {folder}")
+
+
+def _forecast(job: Job, left: Estimate) -> str:
+    done = job.plan.rows - left.rows
+    ahead = f"{done:,} rows are there; {left.rows:,} to do" if done else f"{left.rows:,} rows to do"
+    return f"{ahead}: about {_duration(left.seconds)} and {_size(left.size)} of disk"
+
+
+def _duration(seconds: float) -> str:
+    if seconds < 90.0:
+        return f"{max(seconds, 1.0):.0f} s"
+    return f"{seconds / 60.0:.0f} min" if seconds < 5400.0 else f"{seconds / 3600.0:.1f} h"
+
+
+def _size(size: float) -> str:
+    return (
+        f"{max(size / 1e3, 1.0):.0f} kB"
+        if size < 1e6
+        else f"{size / 1e6:.0f} MB"
+        if size < 1e9
+        else f"{size / 1e9:.1f} GB"
+    )

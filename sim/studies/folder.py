@@ -1,0 +1,127 @@
+"""A study's folder: what study it holds, which rows are there, and the lock of whoever writes to it.
+
+study.json                             the study: its inputs, outputs, design and what identifies it
+rows/0000000000-0000004999.parquet     blocks of rows, first and last row in the name
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, Final
+
+from sim.studies.block_file import described, write_whole
+from sim.studies.job import Block, Job
+
+RECORD: Final = "study.json"
+_BLOCK = re.compile(r"(\d{10})-(\d{10})\.parquet")
+
+
+class FolderError(Exception):
+    """A folder that cannot be used for this study; the message says why and what to do."""
+
+
+def block_path(folder: Path, block: Block) -> Path:
+    """Where a block lies."""
+    return folder / "rows" / f"{block.start:010d}-{block.stop - 1:010d}.parquet"
+
+
+@contextmanager
+def opened(folder: Path, job: Job) -> Iterator[None]:
+    """The folder made, or found to hold this very study, and kept from other runs meanwhile. Raises FolderError."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        lock = (folder / ".lock").open("w")
+    except OSError as error:
+        raise FolderError(f"{folder} cannot be written to: {error.strerror}. Give a folder of yours.") from None
+    with lock:
+        _take(lock.fileno(), folder)
+        _begin(folder, job)
+        yield
+
+
+def _begin(folder: Path, job: Job) -> None:
+    record = folder / RECORD
+    if record.exists():
+        _check_same(folder, job, read_record(folder))
+    elif other := next((p.name for p in folder.iterdir() if not p.name.startswith(".")), None):
+        raise FolderError(f"{folder} holds other things ({other}) and no study; give a new or an empty folder")
+    else:
+        write_whole(record, json.dumps(recorded(job), ensure_ascii=False, indent=1).encode())
+    (folder / "rows").mkdir(exist_ok=True)
+    for draft in (folder / "rows").glob(".*.parquet.*"):  # of runs that were killed
+        draft.unlink(missing_ok=True)
+
+
+def recorded(job: Job) -> dict[str, Any]:
+    """All that is needed to read the results without the study file."""
+    return described(job) | {
+        "number": job.plan.number,
+        "inputs": [
+            {"title": i.title, "columns": [c.name for c in i.columns], "labels": [c.labels for c in i.columns]}
+            for i in job.plan.inputs
+        ],
+        "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
+        "identity": dict(job.parts),
+    }
+
+
+def read_record(folder: Path) -> dict[str, Any]:
+    """The study's record. Raises FolderError where there is none."""
+    try:
+        record: dict[str, Any] = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise FolderError(
+            f'{folder} holds no study: there is no {RECORD} in it; "hangflat study" makes one'
+        ) from None
+    except (OSError, ValueError) as error:
+        raise FolderError(f"{folder / RECORD} cannot be read: {error}") from None
+    return record
+
+
+def missing_rows(folder: Path, rows: int) -> list[tuple[int, int]]:
+    """Runs of rows (first, after the last) for which there is no block yet, in order."""
+    gaps, at = [], 0
+    for start, stop in sorted(done_blocks(folder)):
+        if start > at:
+            gaps.append((at, start))
+        at = max(at, stop)
+    if at < rows:
+        gaps.append((at, rows))
+    return gaps
+
+
+def done_blocks(folder: Path) -> Iterator[tuple[int, int]]:
+    """Runs of rows (first, after the last) of the blocks that are there."""
+    for name in os.listdir(folder / "rows"):
+        if match := _BLOCK.fullmatch(name):
+            yield int(match[1]), int(match[2]) + 1
+
+
+def _take(handle: int, folder: Path) -> None:
+    """Lock a file; the operating system lets go of it when the process ends, however it ends."""
+    try:
+        if os.name == "nt":
+            import msvcrt
+
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
+        else:
+            import fcntl
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        raise FolderError(f"another run is writing to {folder} now; wait for it, or give another folder") from None
+
+
+def _check_same(folder: Path, job: Job, record: dict[str, Any]) -> None:
+    held = record.get("identity", {})
+    other = [what for what, value in job.parts.items() if held.get(what) != value]
+    if other:
+        raise FolderError(
+            f"{folder} holds the rows of another study: {' and '.join(other)} changed since it was begun. "
+            "Give another folder, or delete this one to begin anew."
+        )

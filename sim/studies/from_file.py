@@ -1,0 +1,66 @@
+"""From a study file to a job."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Iterator, Mapping
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from scenarios.study_reading import LoadedStudy, read_study
+from sim.studies.inputs import inputs_of
+from sim.studies.job import Job
+from sim.studies.outputs import OUTPUTS
+from sim.studies.plan import Plan
+from sim.studies.rig_model import RigModel
+
+
+def job_from_file(path: str | os.PathLike[str]) -> Job:
+    """The study of a file, ready to be run. Raises ScenarioError for a file that cannot be used."""
+    loaded = read_study(path)
+    design = loaded.study.design
+    inputs = inputs_of(loaded.axes, loaded.correlations)
+    plan = Plan(design.kind, inputs, design.number or 1, design.seed)
+    outputs = tuple(OUTPUTS[name] for name in dict.fromkeys(loaded.study.outputs))
+    model = RigModel(loaded.document, loaded.model(), loaded.folder, inputs, tuple(o.column for o in outputs))
+    return Job(
+        title=loaded.study.title or Path(loaded.name).stem,
+        plan=plan,
+        model=model,
+        outputs=outputs,
+        parts=_parts(loaded),
+    )
+
+
+def _parts(loaded: LoadedStudy) -> dict[str, str]:
+    """Hash of each thing that decides the numbers, by what to call it."""
+    study = loaded.study.model_dump(mode="json")
+    base = {"document": loaded.document, "files": dict(_files(loaded.document, Path(loaded.folder)))}
+    return {
+        "the scenario": hashed(base),
+        "the factors": hashed([study["factor"], study["correlation"]]),
+        "the design": hashed(study["design"]),
+        "the outputs": hashed(study["outputs"]),
+        "the version of hangflat": metadata.version("hangflat"),
+    }
+
+
+def hashed(value: Any) -> str:
+    """SHA-256 of anything that JSON can hold."""
+    return hashlib.sha256(json.dumps(value, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
+
+
+def _files(table: Any, folder: Path) -> Iterator[tuple[str, str]]:
+    """Hash of each drawing that the scenario names, by name."""
+    if isinstance(table, Mapping):
+        name = table.get("file")
+        if isinstance(name, str) and (folder / name).is_file():
+            yield name, hashlib.sha256((folder / name).read_bytes()).hexdigest()
+        for value in table.values():
+            yield from _files(value, folder)
+    elif isinstance(table, list):
+        for value in table:
+            yield from _files(value, folder)

@@ -1,0 +1,195 @@
+"""What a study varies, as independent inputs: each turns its own evenly spread numbers into one or more columns."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+from meshes.mesh import Floats
+from scenarios.settings import Setting
+from scenarios.study_axes import Axis, ChoiceAxis, NumberAxis
+from sim.studies.spreads import EDGE, at_levels, picked, spread_value
+
+DRAWN_LEVELS = (0.05, 0.5, 0.95)  # of a spread, where each factor is turned alone
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column of the study's table. unit : "" for none;  labels : names of the choices, None for numbers."""
+
+    name: str
+    unit: str = ""
+    labels: tuple[str, ...] | None = None
+
+
+class Input(ABC):
+    """An input that is independent of all others. Its values are floats; a choice is the index of its label."""
+
+    @property
+    @abstractmethod
+    def title(self) -> str:
+        """What to call it."""
+
+    @property
+    @abstractmethod
+    def columns(self) -> tuple[Column, ...]:
+        """The columns it gives."""
+
+    @property
+    @abstractmethod
+    def width(self) -> int:
+        """How many evenly spread numbers it takes."""
+
+    @property
+    @abstractmethod
+    def levels(self) -> int | None:
+        """How many levels it has in a grid; None where it is drawn."""
+
+    @abstractmethod
+    def at(self, index: Floats) -> Floats:
+        """Values (n, columns) at levels ``index`` (n,)."""
+
+    @abstractmethod
+    def drawn(self, u: Floats) -> Floats:
+        """Values (n, columns) for evenly spread ``u`` (n, width)."""
+
+    @abstractmethod
+    def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
+        """What puts one row's values (columns,) into the scenario; NaN leaves it as it is."""
+
+
+@dataclass(frozen=True)
+class Choices(Input):
+    """Ways to choose from."""
+
+    axis: ChoiceAxis
+
+    @property
+    def title(self) -> str:
+        return self.axis.title
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        return (Column(self.axis.title, labels=self.axis.labels),)
+
+    @property
+    def width(self) -> int:
+        return 1
+
+    @property
+    def levels(self) -> int:
+        return len(self.axis.labels)
+
+    def at(self, index: Floats) -> Floats:
+        return np.asarray(index, dtype=float)[:, None]
+
+    def drawn(self, u: Floats) -> Floats:
+        return picked(len(self.axis.labels), u)
+
+    def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
+        return () if np.isnan(values[0]) else self.axis.settings[int(values[0])]
+
+
+@dataclass(frozen=True)
+class Number(Input):
+    """One number."""
+
+    axis: NumberAxis
+
+    @property
+    def title(self) -> str:
+        return self.axis.title
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        return (Column(self.axis.title, self.axis.scale.name),)
+
+    @property
+    def width(self) -> int:
+        return 1
+
+    @property
+    def levels(self) -> int | None:
+        if self.axis.way == "values":
+            return len(self.axis.numbers)
+        return self.axis.levels if self.axis.way == "range" else None
+
+    def at(self, index: Floats) -> Floats:
+        if self.levels is not None:
+            return at_levels(self.axis, index)[:, None]
+        return self.drawn(np.array(DRAWN_LEVELS)[index.astype(np.intp), None])
+
+    def drawn(self, u: Floats) -> Floats:
+        return spread_value(self.axis, u[:, 0])[:, None]
+
+    def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
+        return () if np.isnan(values[0]) else (self.axis.setting(values[0]),)
+
+
+@dataclass(frozen=True)
+class Together(Input):
+    """Numbers that go together: their normal scores have the correlation whose lower triangle is ``loading``."""
+
+    axes: tuple[NumberAxis, ...]
+    loading: tuple[tuple[float, ...], ...]
+
+    @property
+    def title(self) -> str:
+        return " with ".join(a.title for a in self.axes)
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        return tuple(Column(a.title, a.scale.name) for a in self.axes)
+
+    @property
+    def width(self) -> int:
+        return len(self.axes)
+
+    @property
+    def levels(self) -> None:
+        return None
+
+    def at(self, index: Floats) -> Floats:
+        return self.drawn(np.repeat(np.array(DRAWN_LEVELS)[index.astype(np.intp), None], self.width, axis=1))
+
+    def drawn(self, u: Floats) -> Floats:
+        scores = ndtri(np.clip(u, EDGE, 1.0 - EDGE)) @ np.array(self.loading).T
+        return np.stack([spread_value(a, ndtr(z)) for a, z in zip(self.axes, scores.T, strict=True)], axis=1)
+
+    def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
+        return tuple(a.setting(v) for a, v in zip(self.axes, values, strict=True) if not np.isnan(v))
+
+
+def inputs_of(axes: Sequence[Axis], correlations: Sequence[tuple[int, int, float]]) -> tuple[Input, ...]:
+    """The independent inputs behind a study's factors: those that are correlated count as one."""
+    group = list(range(len(axes)))
+    for i, j, _ in correlations:
+        low, high = sorted((group[i], group[j]))
+        group = [low if g == high else g for g in group]
+    found: list[Input] = []
+    for first in dict.fromkeys(group):
+        members = [i for i, g in enumerate(group) if g == first]
+        found.append(_alone(axes[first]) if len(members) == 1 else _together(axes, members, correlations))
+    return tuple(found)
+
+
+def _alone(axis: Axis) -> Input:
+    if isinstance(axis, ChoiceAxis):
+        return Choices(axis)
+    if isinstance(axis, NumberAxis):
+        return Number(axis)
+    raise NotImplementedError
+
+
+def _together(axes: Sequence[Axis], members: list[int], pairs: Sequence[tuple[int, int, float]]) -> Together:
+    matrix = np.eye(len(members))
+    for i, j, value in pairs:
+        if i in members:
+            a, b = members.index(i), members.index(j)
+            matrix[a, b] = matrix[b, a] = value
+    numbers = tuple(a for i in members if isinstance(a := axes[i], NumberAxis))
+    return Together(numbers, tuple(tuple(row) for row in np.linalg.cholesky(matrix).tolist()))

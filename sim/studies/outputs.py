@@ -1,0 +1,38 @@
+"""The answers a study may ask for: name, column, unit and meaning of each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+
+@dataclass(frozen=True)
+class Output:
+    """An answer. column : its name in the table, with the unit;  unit : as shown;  meaning : one plain phrase"""
+
+    name: str
+    column: str
+    unit: str
+    meaning: str
+
+
+_ALL: Final = (
+    Output("trimming moment", "trimming_moment_nm", "N m", "on the motionless diver when flat, plus turns head-up"),
+    Output("roll moment", "roll_moment_nm", "N m", "when flat, plus lifts the left side"),
+    Output("pitch stiffness", "pitch_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
+    Output("roll stiffness", "roll_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
+    Output("held pitch", "held_pitch_deg", "deg",
+           "where the turning from flat ends with roll held level, plus head-up; 90 either way where it never ends"),
+    Output("rest pitch", "rest_pitch_deg", "deg", "of the free rest reached from flat, plus head-up"),
+    Output("rest roll", "rest_roll_deg", "deg", "of the free rest reached from flat, plus left side up"),
+    Output("rest turn", "rest_turn_deg", "deg", "angle from flat to the free rest reached from it, 0 to 180"),
+    Output("wing gas", "wing_gas_l", "l", "in the wing when flat"),
+    Output("suit gas", "suit_gas_l", "l", "in the suit when flat"),
+    Output("mass", "mass_kg", "kg", "of the whole with all gas"),
+    Output("volume", "volume_l", "l", "of the whole with all gas, when flat"),
+    Output("net buoyancy", "net_buoyancy_kg", "kg", "when flat, plus floats; 0 with a wing kept neutral"),
+)  # fmt: skip
+
+OUTPUTS: Final[Mapping[str, Output]] = MappingProxyType({o.name: o for o in _ALL})

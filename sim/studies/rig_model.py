@@ -1,0 +1,67 @@
+"""The model behind a study of a scenario or a parts file: each row's settings put in, assembled, and solved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.checking import checked
+from scenarios.errors import ScenarioError
+from scenarios.models import Scenario
+from scenarios.parts_file import PartsFile
+from scenarios.settings import Setting, with_settings
+from sim.assembly.parts_rig import assembled_parts
+from sim.assembly.scenario_rig import assembled_scenario
+from sim.rig import Rig
+from sim.studies.inputs import Input
+from sim.studies.job import Answers
+from sim.studies.plan import Rows
+from sim.studies.rig_answers import rig_answers
+
+
+@dataclass(frozen=True, eq=False)
+class RigModel:
+    """Assembles one row after another.
+
+    document : raw tables of the scenario or parts file;  kind : what it is checked against
+    folder : where files named in it lie;  columns : the answers wanted
+    """
+
+    document: Mapping[str, Any]
+    kind: type[Scenario] | type[PartsFile]
+    folder: str
+    inputs: tuple[Input, ...]
+    columns: tuple[str, ...]
+
+    def __call__(self, rows: Rows) -> Answers:
+        built = [self._rig(self.row_settings(rows, i)) for i in range(len(rows))]
+        good = [i for i, rig in enumerate(built) if isinstance(rig, Rig)]
+        solved = rig_answers([rig for rig in built if isinstance(rig, Rig)], self.columns)
+        values: dict[str, Floats] = {}
+        for column, answers in solved.items():
+            values[column] = np.full(len(rows), np.nan)
+            values[column][good] = answers
+        return Answers(values, ["" if isinstance(rig, Rig) else rig for rig in built])
+
+    def row_settings(self, rows: Rows, i: int) -> Sequence[Setting]:
+        """What row ``i`` of the run changes in the scenario."""
+        return [
+            setting
+            for one in self.inputs
+            for setting in one.settings([float(rows.values[c.name][i]) for c in one.columns])
+        ]
+
+    def _rig(self, settings: Sequence[Setting]) -> Rig | str:
+        """The rig with the settings put in, or why there is none."""
+        try:
+            told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
+            made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "")
+        except ScenarioError as error:
+            return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
+        except ValueError as error:
+            return str(error)
+        return made.rig

@@ -1,0 +1,157 @@
+"""Run a study: what is missing is cut into blocks, handed out, and each written whole as it comes in."""
+
+from __future__ import annotations
+
+import errno
+import shutil
+from collections.abc import Callable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, wait
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from sim.studies.block_file import block_bytes, write_whole
+from sim.studies.crew import Crew, CrewError
+from sim.studies.folder import FolderError, block_path, missing_rows
+from sim.studies.job import Block, Job, worked_block
+
+AHEAD: Final = 2  # blocks handed out for each worker, so that none waits while another block is written
+TRIAL: Final = 0.5  # s, that the last trial should take at least
+LEAST_BLOCK: Final = 0.5  # s, of work in one block: less would be lost in handing out
+MOST_BLOCK: Final = 5.0  # s, of work that is lost in a kill
+SHARES: Final = 20  # blocks for each worker at least, so that all end at about the same time
+LARGEST: Final = 50_000  # rows of a block, for the memory
+DEATHS: Final = 3  # of workers in a row without one block done, after which it is no chance
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What is left of a study.
+
+    rows : to do;  row_seconds : one worker's for one row;  seconds : for all;  size : [bytes] on disk
+    block : how many rows make a sensible block
+    """
+
+    rows: int
+    row_seconds: float
+    seconds: float
+    size: float
+    block: int
+
+
+def estimated(job: Job, folder: Path, crew: Crew) -> Estimate:
+    """Time and disk for what is missing, from working out a few rows (which are thrown away).
+
+    Raises FolderError where the disk has not the room.
+    """
+    gaps = missing_rows(folder, job.plan.rows)
+    rows = sum(stop - start for start, stop in gaps)
+    if not rows:
+        return Estimate(0, 0.0, 0.0, 0.0, 1)
+    row, size = _trial(job, gaps[0], crew)
+    seconds = rows * row / crew.workers
+    free = shutil.disk_usage(folder).free
+    if not size * rows < free:
+        raise FolderError(
+            f"{folder} has {free / 1e9:.2g} GB of room left; about {size * rows / 1e9:.2g} GB are needed"
+        )
+    work = min(max(seconds / SHARES, LEAST_BLOCK), MOST_BLOCK)
+    return Estimate(rows, row, seconds, size * rows, int(min(max(1.0, work / row), LARGEST)))
+
+
+def _trial(job: Job, gap: tuple[int, int], crew: Crew) -> tuple[float, float]:
+    """Seconds and bytes of one row, from blocks that grow until they take long enough to be timed."""
+    start, stop = gap
+    count = 1
+    while True:
+        count = min(count, stop - start)
+        block = crew.executor.submit(worked_block, job, start, start + count).result()
+        if count > 1 and (block.seconds > TRIAL or count in (LARGEST, stop - start)):
+            break
+        if count == stop - start:
+            break
+        count = min(4 * count, LARGEST)
+    return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
+
+
+def run(
+    job: Job, folder: Path, crew: Crew, rows_in_block: int, advanced: Callable[[int], None] = lambda rows: None
+) -> None:
+    """Work out and write what is missing. ``advanced`` is told how many rows each block brought.
+
+    Raises FolderError when a block cannot be written and CrewError when the workers keep dying; what was written
+    stays, and running again goes on from there.
+    """
+    todo = _cut(missing_rows(folder, job.plan.rows), rows_in_block)
+    waiting: dict[Future[Block], tuple[int, int]] = {}
+    again: list[tuple[int, int]] = []
+    deaths = 0
+    try:
+        while True:
+            died = not _handed_out(job, crew, waiting, again, todo)
+            if not waiting and not again:
+                return
+            done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+            for future in done:
+                span = waiting.pop(future)
+                try:
+                    block = future.result()
+                except crew.lost:
+                    again.append(span)
+                    died = True
+                    continue
+                _kept(job, folder, block)
+                advanced(len(block.problems))
+                deaths = 0
+            if died:
+                deaths += 1
+                _mourned(deaths)
+                again += waiting.values()
+                waiting.clear()
+                crew.renew()
+    finally:
+        for future in waiting:
+            future.cancel()
+
+
+def _handed_out(
+    job: Job,
+    crew: Crew,
+    waiting: dict[Future[Block], tuple[int, int]],
+    again: list[tuple[int, int]],
+    todo: Iterator[tuple[int, int]],
+) -> bool:
+    """Give the workers enough to do; False when they turn out to have died."""
+    while len(waiting) < AHEAD * crew.workers and (span := again.pop() if again else next(todo, None)):
+        try:
+            waiting[crew.executor.submit(worked_block, job, *span)] = span
+        except crew.lost:
+            again.append(span)
+            return False
+    return True
+
+
+def _cut(gaps: list[tuple[int, int]], rows: int) -> Iterator[tuple[int, int]]:
+    for start, stop in gaps:
+        for at in range(start, stop, rows):
+            yield at, min(at + rows, stop)
+
+
+def _kept(job: Job, folder: Path, block: Block) -> None:
+    path = block_path(folder, block)
+    try:
+        write_whole(path, block_bytes(job, block))
+    except OSError as error:
+        why = "the disk is full" if error.errno in (errno.ENOSPC, errno.EDQUOT) else error.strerror
+        raise FolderError(
+            f"{path} cannot be written: {why}. The rows written so far stay; mend that and run the same command "
+            "again."
+        ) from None
+
+
+def _mourned(deaths: int) -> None:
+    if deaths > DEATHS:
+        raise CrewError(
+            f"worker processes were killed {deaths} times without getting anything done (often: the memory ran out). "
+            "The rows written so far stay; run the same command again with fewer workers."
+        )
