@@ -1,4 +1,4 @@
-"""The factors of a study with their numbers read, in the units their writer chose, ready to be put into a scenario."""
+"""The factors of a study with their numbers read, in the units their writer chose, ready for the scenario."""
 
 from __future__ import annotations
 
@@ -79,17 +79,7 @@ class ChoiceAxis:
     settings: tuple[tuple[Setting, ...], ...]
 
 
-@dataclass(frozen=True)
-class PeopleAxis:
-    """A diver drawn from a population. sexes : those drawn;  women : share of women;  height : least, most [m]."""
-
-    title: str
-    sexes: tuple[str, ...]
-    women: float
-    height: tuple[float, float]
-
-
-Axis = NumberAxis | ChoiceAxis | PeopleAxis
+Axis = NumberAxis | ChoiceAxis
 
 
 class AxisError(ValueError):

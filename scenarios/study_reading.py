@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -10,7 +11,7 @@ from typing import Any
 
 from scenarios.checking import checked
 from scenarios.errors import Problem, ScenarioError
-from scenarios.field_guide import tables_at
+from scenarios.field_guide import tables_at, tables_in
 from scenarios.models import Scenario
 from scenarios.parts_file import PARTS_FORMAT, PartsFile
 from scenarios.quantities import Quantity
@@ -23,7 +24,6 @@ from scenarios.study_axes import (
     AxisError,
     ChoiceAxis,
     NumberAxis,
-    PeopleAxis,
     choice_axis,
     number_axis,
     settings_in,
@@ -31,9 +31,6 @@ from scenarios.study_axes import (
 from scenarios.table import quantity_of
 from scenarios.toml_file import TomlFile, read_toml
 from scenarios.toml_lines import key_lines, line_of
-from scenarios.units import UnitError, parse
-
-HEIGHTS = (1.40, 2.10)  # m, of the people whose bodies can be estimated
 
 
 @dataclass(frozen=True)
@@ -100,9 +97,8 @@ def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapp
     """One factor, read and tried out on the scenario."""
     factor = study.factor[i]
     try:
-        if factor.people is not None:
-            axis: Axis = _people(factor, model)
-        elif factor.choices is not None:
+        axis: Axis
+        if factor.choices is not None:
             axis = choice_axis(factor)
         else:
             axis = number_axis(factor, _quantity_at(model, factor))
@@ -142,36 +138,20 @@ def _quantity_at(model: type[Any], factor: Factor) -> Quantity | None:
 
 
 def _field_at(model: type[Any], path: KeyPath) -> Any:
-    """The field a key belongs to: its own, or the list or table of plain names that it is in."""
+    """The field a key belongs to: its own, or the list or the table of plain names that it is in."""
     for length in (len(path) - 1, len(path) - 2):
         if length >= 0 and isinstance(step := path[length], str):
             for table in tables_at(model, path[:length]):
-                if step in table.model_fields:
-                    return table.model_fields[step]
+                field = table.model_fields.get(step)
+                if field is not None and (length == len(path) - 1 or not tables_in(field.annotation)):
+                    return field
     return None
 
 
-def _people(factor: Factor, model: type[Any]) -> PeopleAxis:
-    people = factor.people
-    assert people is not None
-    if model is PartsFile:
-        raise AxisError("a parts file has no diver whose body could be drawn", "people")
-    height = HEIGHTS if people.height is None else tuple(_height(text, i) for i, text in enumerate(people.height))
-    if not height[0] < height[1]:
-        raise AxisError("the first height must be less than the second", "people", "height")
-    sexes = ("female", "male") if people.sex == "both" else (people.sex,)
-    women = people.women if people.sex == "both" else float(people.sex == "female")
-    return PeopleAxis(factor.title, sexes, women, (height[0], height[1]))
-
-
-def _height(text: Any, i: int) -> float:
-    try:
-        value = parse("length", text) if isinstance(text, str) else float("nan")
-    except UnitError as error:
-        raise AxisError(str(error), "people", "height", i) from None
-    if not HEIGHTS[0] <= value <= HEIGHTS[1]:
-        raise AxisError(f'"{text}" is no height between 140 and 210 cm, like "150 cm"', "people", "height", i)
-    return value
+def _near(model: type[Any], path: KeyPath) -> str:
+    known = [key for table in tables_at(model, path[:-1]) for key in table.model_fields]
+    near = difflib.get_close_matches(str(path[-1]), known, n=1)
+    return f"; did you mean '{near[0]}'?" if near else '; "hangflat catalogue keys" lists the keys'
 
 
 def _correlations(file: TomlFile, study: Study, axes: Sequence[Axis]) -> tuple[tuple[int, int, float], ...]:
@@ -211,7 +191,7 @@ def _check_positive(file: TomlFile, pairs: Sequence[tuple[int, int, float]], cou
 
 def _is_drawn(axis: Axis) -> bool:
     """Whether it has no levels of its own that a grid could go through."""
-    return isinstance(axis, PeopleAxis) or (isinstance(axis, NumberAxis) and axis.way not in ("values", "range"))
+    return isinstance(axis, NumberAxis) and axis.way not in ("values", "range")
 
 
 def _check_design(file: TomlFile, loaded: LoadedStudy) -> None:

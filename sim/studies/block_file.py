@@ -32,7 +32,8 @@ def block_table(job: Job, block: Block) -> DataFrame:
             columns.append(pl.Series(column.name, names, dtype=pl.String))
     columns += [pl.Series(name, values).fill_nan(None) for name, values in block.answers.items()]
     columns.append(pl.Series("problem", [p or None for p in block.problems], dtype=pl.String))
-    return pl.DataFrame(columns)
+    table: DataFrame = pl.DataFrame(columns)
+    return table
 
 
 def block_bytes(job: Job, block: Block) -> bytes:

@@ -78,7 +78,8 @@ class Cluster(Crew):
 
     @property
     def workers(self) -> int:
-        return max(1, sum(self._client.ncores().values()))
+        cores: dict[str, int] = self._client.ncores()
+        return max(1, sum(cores.values()))
 
     @property
     def executor(self) -> Executor:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Ints
 from scenarios.settings import Setting
 from scenarios.study_axes import Axis, ChoiceAxis, NumberAxis
 from sim.studies.spreads import EDGE, at_levels, picked, spread_value
@@ -50,7 +50,7 @@ class Input(ABC):
         """How many levels it has in a grid; None where it is drawn."""
 
     @abstractmethod
-    def at(self, index: Floats) -> Floats:
+    def at(self, index: Ints) -> Floats:
         """Values (n, columns) at levels ``index`` (n,)."""
 
     @abstractmethod
@@ -84,7 +84,7 @@ class Choices(Input):
     def levels(self) -> int:
         return len(self.axis.labels)
 
-    def at(self, index: Floats) -> Floats:
+    def at(self, index: Ints) -> Floats:
         return np.asarray(index, dtype=float)[:, None]
 
     def drawn(self, u: Floats) -> Floats:
@@ -118,10 +118,10 @@ class Number(Input):
             return len(self.axis.numbers)
         return self.axis.levels if self.axis.way == "range" else None
 
-    def at(self, index: Floats) -> Floats:
+    def at(self, index: Ints) -> Floats:
         if self.levels is not None:
             return at_levels(self.axis, index)[:, None]
-        return self.drawn(np.array(DRAWN_LEVELS)[index.astype(np.intp), None])
+        return self.drawn(np.array(DRAWN_LEVELS)[index, None])
 
     def drawn(self, u: Floats) -> Floats:
         return spread_value(self.axis, u[:, 0])[:, None]
@@ -153,8 +153,8 @@ class Together(Input):
     def levels(self) -> None:
         return None
 
-    def at(self, index: Floats) -> Floats:
-        return self.drawn(np.repeat(np.array(DRAWN_LEVELS)[index.astype(np.intp), None], self.width, axis=1))
+    def at(self, index: Ints) -> Floats:
+        return self.drawn(np.repeat(np.array(DRAWN_LEVELS)[index, None], self.width, axis=1))
 
     def drawn(self, u: Floats) -> Floats:
         scores = ndtri(np.clip(u, EDGE, 1.0 - EDGE)) @ np.array(self.loading).T
@@ -178,18 +178,14 @@ def inputs_of(axes: Sequence[Axis], correlations: Sequence[tuple[int, int, float
 
 
 def _alone(axis: Axis) -> Input:
-    if isinstance(axis, ChoiceAxis):
-        return Choices(axis)
-    if isinstance(axis, NumberAxis):
-        return Number(axis)
-    raise NotImplementedError
+    return Choices(axis) if isinstance(axis, ChoiceAxis) else Number(axis)
 
 
 def _together(axes: Sequence[Axis], members: list[int], pairs: Sequence[tuple[int, int, float]]) -> Together:
     matrix = np.eye(len(members))
-    for i, j, value in pairs:
-        if i in members:
-            a, b = members.index(i), members.index(j)
-            matrix[a, b] = matrix[b, a] = value
+    for one, other, value in pairs:
+        if one in members:
+            i, j = members.index(one), members.index(other)
+            matrix[i, j] = matrix[j, i] = value
     numbers = tuple(a for i in members if isinstance(a := axes[i], NumberAxis))
     return Together(numbers, tuple(tuple(row) for row in np.linalg.cholesky(matrix).tolist()))

@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Ints
 from scenarios.study import DesignKind
 from sim.studies.inputs import DRAWN_LEVELS, Column, Input
 from sim.studies.shuffled import shuffled
@@ -65,12 +65,12 @@ class Plan:
 
     def between(self, start: int, stop: int) -> Rows:
         """The rows from ``start`` up to but not including ``stop``."""
-        index = np.arange(start, stop)
+        index = np.arange(start, stop, dtype=np.int64)
         values = _BY_KIND[self.kind](self, index)
         return Rows(start, dict(zip((c.name for c in self.columns), np.concatenate(values, axis=1).T, strict=True)))
 
 
-def _grid(plan: Plan, index: Floats) -> list[Floats]:
+def _grid(plan: Plan, index: Ints) -> list[Floats]:
     draw, cell = np.divmod(index, plan._cells)
     drawn = tuple(i for i in plan.inputs if i.levels is None)
     u = _sobol(sum(i.width for i in drawn), draw, plan.seed)
@@ -86,7 +86,7 @@ def _grid(plan: Plan, index: Floats) -> list[Floats]:
     return values
 
 
-def _hypercube(plan: Plan, index: Floats) -> list[Floats]:
+def _hypercube(plan: Plan, index: Ints) -> list[Floats]:
     width = sum(i.width for i in plan.inputs)
     inside = np.random.PCG64(np.random.SeedSequence((plan.seed, 1))).advance(int(index[0]) * width)
     u = np.random.Generator(inside).random((len(index), width))
@@ -95,11 +95,11 @@ def _hypercube(plan: Plan, index: Floats) -> list[Floats]:
     return _split(plan, u)
 
 
-def _sequence(plan: Plan, index: Floats) -> list[Floats]:
+def _sequence(plan: Plan, index: Ints) -> list[Floats]:
     return _split(plan, _sobol(sum(i.width for i in plan.inputs), index, plan.seed))
 
 
-def _saltelli(plan: Plan, index: Floats) -> list[Floats]:
+def _saltelli(plan: Plan, index: Ints) -> list[Floats]:
     base, part = np.divmod(index, len(plan.inputs) + 2)
     width = sum(i.width for i in plan.inputs)
     both = _sobol(2 * width, base, plan.seed)
@@ -110,7 +110,7 @@ def _saltelli(plan: Plan, index: Floats) -> list[Floats]:
     ]
 
 
-def _one_at_a_time(plan: Plan, index: Floats) -> list[Floats]:
+def _one_at_a_time(plan: Plan, index: Ints) -> list[Floats]:
     values, before = [], 1
     for one in plan.inputs:
         count = _own_levels(one)
@@ -133,7 +133,7 @@ def _split(plan: Plan, u: Floats) -> list[Floats]:
     return [i.drawn(u[:, end - i.width : end]) for i, end in zip(plan.inputs, ends, strict=True)]
 
 
-def _sobol(width: int, index: Floats, seed: int) -> Floats:
+def _sobol(width: int, index: Ints, seed: int) -> Floats:
     """Points (n, width) of a scrambled Sobol' sequence at places ``index`` (n,) that never fall."""
     if width == 0:
         return np.zeros((len(index), 0))
@@ -143,7 +143,8 @@ def _sobol(width: int, index: Floats, seed: int) -> Floats:
 
     first, last = int(index[0]), int(index[-1])
     sequence = Sobol(width, scramble=True, bits=MOST_BITS, rng=np.random.default_rng((seed, 3)))
-    sequence.fast_forward(first)
+    if first:  # scipy cannot go forward by nothing
+        sequence.fast_forward(first)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # that a part of the sequence is not balanced: the whole of it is
         points = sequence.random(last - first + 1)

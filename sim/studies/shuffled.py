@@ -12,16 +12,18 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.mesh import Ints
+
 Words = NDArray[np.uint64]
 
 ROUNDS: Final = 8
 _FIRST, _SECOND = np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB)
 
 
-def shuffled(index: NDArray[np.integer], count: int, seed: tuple[int, ...]) -> NDArray[np.int64]:
+def shuffled(index: Ints, count: int, seed: tuple[int, ...]) -> Ints:
     """Place (k,) of each ``index`` (k,), all from 0 to count - 1, in the order that ``seed`` stands for."""
     half = np.uint64(max(1, (max(count - 1, 1).bit_length() + 1) // 2))
-    keys = np.random.SeedSequence(seed).generate_state(ROUNDS, np.uint64)
+    keys = np.random.SeedSequence(seed).generate_state(ROUNDS, np.uint64).astype(np.uint64)
     at = _round_trip(index.astype(np.uint64), half, keys)
     while (outside := at >= count).any():
         at[outside] = _round_trip(at[outside], half, keys)

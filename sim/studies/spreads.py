@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from scipy.special import log_ndtr, ndtr, ndtri
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Ints
 from scenarios.study_axes import TAIL, NumberAxis
 
 EDGE: Final = float(ndtr(-TAIL))  # share of cases beyond which none is drawn, on either side
@@ -23,27 +23,27 @@ def picked(count: int, u: Floats) -> Floats:
     return np.minimum(np.floor(u * count), count - 1.0)
 
 
-def at_levels(axis: NumberAxis, index: Floats) -> Floats:
+def at_levels(axis: NumberAxis, index: Ints) -> Floats:
     """Values (n,) of the levels of a list or a range, ``index`` (n,) counting from 0."""
     if axis.way == "values":
-        return np.asarray(np.array(axis.numbers)[index.astype(np.intp)])
+        return np.asarray(np.array(axis.numbers)[index])
     low, high = axis.numbers
-    return np.asarray(np.linspace(low, high, axis.levels)[index.astype(np.intp)])
+    return np.asarray(np.linspace(low, high, axis.levels)[index])
 
 
 def _listed(axis: NumberAxis, u: Floats) -> Floats:
-    return at_levels(axis, picked(len(axis.numbers), u))
+    return at_levels(axis, picked(len(axis.numbers), u).astype(np.int64))
 
 
 def _even(axis: NumberAxis, u: Floats) -> Floats:
     low, high = axis.numbers
-    return low + (high - low) * u
+    return np.asarray(low + (high - low) * u)
 
 
 def _normal(axis: NumberAxis, u: Floats) -> Floats:
     mean, sd = axis.numbers
     z = _cut_normal(u, (axis.least - mean) / sd, (axis.most - mean) / sd)
-    return np.clip(mean + sd * z, *axis.ends())
+    return np.asarray(np.clip(mean + sd * z, *axis.ends()))
 
 
 def _lognormal(axis: NumberAxis, u: Floats) -> Floats:
@@ -51,7 +51,7 @@ def _lognormal(axis: NumberAxis, u: Floats) -> Floats:
     step = np.log(factor)
     low = np.log(axis.least / median) / step if axis.least > 0.0 else -np.inf
     z = _cut_normal(u, low, np.log(axis.most / median) / step)
-    return np.clip(median * np.exp(step * z), *axis.ends())
+    return np.asarray(np.clip(median * np.exp(step * z), *axis.ends()))
 
 
 def _triangular(axis: NumberAxis, u: Floats) -> Floats:
@@ -62,7 +62,7 @@ def _triangular(axis: NumberAxis, u: Floats) -> Floats:
 
 
 def _cut_normal(u: Floats, low: float, high: float) -> Floats:
-    """Standard normal z (n,) cut off at ``low`` and ``high``, infinite for nowhere, and a millionth out in any case."""
+    """Standard normal z (n,) cut off at ``low`` and ``high`` (or infinity), and a millionth out in any case."""
     if low > 0.0:  # the upper tail keeps its digits when it is looked at from the other side
         return -_cut_normal(1.0 - u, -high, -low)
     below, above = (float(np.exp(log_ndtr(np.clip(z, -TAIL, TAIL)))) for z in (low, high))

@@ -1,0 +1,40 @@
+"""A slow study, for tests that stop it in mid-run: slow_study.py FOLDER. A block of 10 rows takes 30 ms."""
+
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from scenarios.study_axes import NumberAxis, Scale
+from sim.studies.crew import processes
+from sim.studies.folder import opened
+from sim.studies.inputs import Number
+from sim.studies.job import Answers, Job
+from sim.studies.outputs import Output
+from sim.studies.plan import Plan, Rows
+from sim.studies.run import run
+
+
+@dataclass(frozen=True)
+class Slow:
+    """The sine of x, slowly."""
+
+    def __call__(self, rows: Rows) -> Answers:
+        time.sleep(3e-3 * len(rows))
+        return Answers({"sine": np.sin(rows.values["x"])}, [""] * len(rows))
+
+
+def slow_job() -> Job:
+    one = Number(NumberAxis("x", ("x",), "uniform", Scale(), (0.0, 1.0), 5, -np.inf, np.inf))
+    return Job(
+        "slow", Plan("sobol", (one,), 1024, 1), Slow(), (Output("sine", "sine", "", ""),),
+        {"the scenario": "", "the version of hangflat": ""},
+    )  # fmt: skip
+
+
+if __name__ == "__main__":
+    where = Path(sys.argv[1])
+    with opened(where, slow_job()), processes(2) as crew:
+        run(slow_job(), where, crew, 10)
