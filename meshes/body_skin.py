@@ -30,11 +30,6 @@ def skin_points(shape: BodyShape, q: int, pose: Pose, *, smooth: bool = True) ->
     return _made_symmetric(points, skin_topology(q).twin) if alike else points
 
 
-def skin_mesh(shape: BodyShape, q: int, pose: Pose) -> Mesh:
-    """The whole skin, closed, in body axes."""
-    return mesh_of(skin_points(shape, q, pose), skin_topology(q).faces)
-
-
 def segment_mesh(points: Floats, topology: SkinTopology, name: str) -> Mesh:
     """One segment of the skin, closed by fans across its ends. Neighbours share fans, so volumes add up exactly."""
     faces = [topology.faces[topology.segment == SEGMENTS.index(name)]]

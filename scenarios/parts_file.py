@@ -94,21 +94,12 @@ class PartsSuit(Table):
 
     gas: Annotated[
         float,
-        Quantity("volume", "the suit's gas at the held point's pressure", "5 l", "1e-6 l", "10000 l"),
+        Quantity("volume", "the suit's gas at the held point's pressure", "5 l", "0 l", "10000 l"),
     ]
     softness: Softness
     gas_time: Annotated[float, GasTime] = 2.0
     gas_density: GasDensity = 0.0
     cells: Annotated[tuple[SuitCell, ...], Field(description="The cells", min_length=1, max_length=10000)]
-
-    @model_validator(mode="after")
-    def _holds_it(self) -> Self:
-        least = sum(c.least for c in self.cells)
-        if not self.gas > least:
-            raise ValueError(
-                f"the gas, {self.gas * 1e3:g} l, must be more than the {least * 1e3:g} l that the cells hold at least"
-            )
-        return self
 
 
 class PartsWing(Table):

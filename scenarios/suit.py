@@ -90,7 +90,7 @@ class DrySuit(Table):
     ]  # fmt: skip
     gas: Annotated[
         float | Literal["comfortable"],
-        Quantity("volume", "gas in the suit at the diver's depth", "10 l", "0.1 l", "60 l", words=("comfortable",)),
+        Quantity("volume", "gas in the suit at the diver's depth", "10 l", "0 l", "60 l", words=("comfortable",)),
     ] = "comfortable"
     comfort_squeeze: Annotated[
         float,

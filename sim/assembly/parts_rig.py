@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 
@@ -13,7 +14,8 @@ from sim.fill_laws import logistic_law
 from sim.rig import Part, Pocket, Water, rig_of
 from sim.statics.venting import vented_to_room
 
-LITRE = 1e-3
+LITRE: Final = 1e-3
+TRACE: Final = 1e-9  # m^3 (0.001 ml): a vented suit whose cells keep a least volume is taken to hold this
 
 
 def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> Assembled:
@@ -44,7 +46,8 @@ def _part(told: NumberPart) -> Part:
 def _suit(told: PartsSuit) -> Pocket:
     law = logistic_law([c.least for c in told.cells], [c.most for c in told.cells], told.softness)
     at = np.array([c.at for c in told.cells])
-    return Pocket("suit", at, law, told.gas, told.gas_density, told.gas_time)
+    gas = max(told.gas, TRACE) if law.least.any() else told.gas
+    return Pocket("suit", at, law, gas, told.gas_density, told.gas_time)
 
 
 def _wing(told: PartsWing) -> Pocket:

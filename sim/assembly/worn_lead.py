@@ -8,9 +8,9 @@ from typing import Final
 import numpy as np
 
 from meshes.bands import BOLT_SPACING
-from meshes.lead import ankle_weight, channel_weight, gap_weight, tail_weight, weight_belt
+from meshes.lead import ankle_weight, channel_weight, gap_weight, shot_pouch, tail_weight, weight_belt
 from meshes.plate import Plate
-from meshes.solid import Solid, combined, point_mass
+from meshes.solid import Solid, combined
 from scenarios.loose_gear import Lead
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER, BackCylinders
 from sim.assembly.placement import Placement, inside, placement, solid_at
@@ -39,11 +39,14 @@ class Bearers:
 def worn_lead(table: Lead, on: Bearers) -> tuple[Part, str | None]:
     """Lead as a part, and a sentence when it could not be put where it was asked for."""
     name = table.name or f"lead, {table.place or 'placed by hand'}"
-    if table.at is not None:
-        return Part(name, "lead", point_mass(table.mass, table.at, table.mass / table.density)), None
-    solid, note = _placed(table, on)
+    solid, note = _pouch(table.mass, table.at) if table.at is not None else _placed(table, on)
     # the shapes are lead's; another alloy displaces what its own density says
     return Part(name, "lead", replace(solid, volume=table.mass / table.density)), note
+
+
+def _pouch(mass: float, at: tuple[float, float, float]) -> tuple[Solid, None]:
+    """Lead put anywhere by hand: a pouch of shot, which lies where it is put."""
+    return solid_at(placement(at), shot_pouch(mass)), None
 
 
 def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:

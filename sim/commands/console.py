@@ -24,6 +24,16 @@ def say(text: str) -> None:
     sys.stdout.flush()
 
 
+def said(text: str) -> bool:
+    """As ``say``, for a command with files yet to write: False, and silent from then on, when the reader has gone."""
+    try:
+        say(text)
+    except BrokenPipeError:
+        close_broken_stdout()
+        return False
+    return True
+
+
 def complain(text: str) -> None:
     """What went wrong, to stderr."""
     sys.stdout.flush()

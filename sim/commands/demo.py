@@ -25,8 +25,7 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
         lines = [f"  {name:<{width}}  {tomllib.loads(text).get('title', '')}" for name, text in texts.items()]
         say("\n".join(["Demo scenarios (write them to a folder with: hangflat demo --write FOLDER)", *lines]))
         return
-    for path, text in {write / name: text for name, text in texts.items()}.items():
-        say(_written(path, text))
+    say("\n".join([_written(write / name, text) for name, text in texts.items()]))
 
 
 def demo_texts() -> dict[str, str]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from cyclopts import Parameter
 
-from sim.commands.console import say
+from sim.commands.console import said, say
 from sim.commands.whole_file import written_whole
 
 if TYPE_CHECKING:
@@ -62,14 +62,14 @@ def settle(
         if uncertain:
             told["uncertain"] = _uncertain(report.assembled.rig, file, settings)
         if not as_json:
-            say(settle_text(told))
+            said(settle_text(told))  # the picture is drawn even if nobody reads on
         if draft and picture:
             from sim.pictures.settled import draw_settled
 
             how = draw_settled(report, draft)
             told["picture"] = {"file": str(picture), "drawn": how}
-            if not as_json:
-                say(f"\nPicture: {picture} ({how})")
+    if picture and not as_json:
+        say(f"\nPicture: {picture} ({told['picture']['drawn']})")
     if as_json:
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
 

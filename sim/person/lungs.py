@@ -10,6 +10,9 @@ from typing import Final, Literal
 
 from sim.person.measures import Sex
 
+# A prone diver's mouth lies within about 10 cm of the depth of the lungs' pressure centroid, so the relaxed volume
+# stays near the dry one, plus half a tidal volume on average. By posture and regulator depth it may differ by about a
+# litre: an input worth stating.
 TIDAL_VOLUME: Final = 0.5e-3  # m^3, adult at rest, textbook value
 LITRE: Final = 1e-3
 
@@ -59,15 +62,6 @@ def gli_2021(volume: GliVolume, sex: Sex, stature: float, age: float, z: float =
 def dry_frc(sex: Sex, stature: float, age: float) -> float:
     """Functional residual capacity in air [m^3] by GLI 2021; ages outside 20 to 70 count as the nearest of these."""
     return gli_2021("FRC", sex, stature, min(max(age, _AGES[0]), _AGES[-1]))
-
-
-def resting_lung_gas(sex: Sex, stature: float, age: float) -> float:
-    """Mean gas in the lungs of a quietly breathing diver [m^3]: dry FRC plus half a tidal volume.
-
-    A prone diver's mouth lies within about 10 cm of the depth of the lungs' pressure centroid, so the relaxed volume
-    stays near the dry one. By posture and regulator depth it may differ by about a litre: an input worth stating.
-    """
-    return dry_frc(sex, stature, age) + 0.5 * TIDAL_VOLUME
 
 
 def _spline(volume: str, sex: Sex, which: str, age: float) -> float:

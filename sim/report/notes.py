@@ -12,8 +12,10 @@ from sim.settling.settle import Settled
 from sim.settling.words import outcome_words
 from sim.statics.equilibria import Equilibria
 from sim.statics.flat import FlatAnswer
+from sim.statics.venting import unsqueezed_gas
 
 NEUTRAL: Final = 0.01  # kg: closer than this nobody can tell from neutral
+HARD_SQUEEZE: Final = 3000.0  # Pa at the highest place: 0.3 m of water, which nobody dives on with (assumed)
 SMALL_STIFFNESS: Final = 0.05  # N m/rad: half a newton metre at the vertical; below it the balance is even
 
 
@@ -21,7 +23,13 @@ def notes_of(
     rig: Rig, flat: FlatAnswer, rest: Equilibria, settled: Settled | None, free: Settled | None
 ) -> tuple[str, ...]:
     """Sentences on saturation, indifference, turning over and doubtful inputs of one rig."""
-    return (*_buoyancy(rig, flat), *_balance(rig, flat, rest), *_motion(settled, free), *_gas_weight(rig))
+    return (
+        *_buoyancy(rig, flat),
+        *_squeeze(rig, flat),
+        *_balance(rig, flat, rest),
+        *_motion(settled, free),
+        *_gas_weight(rig),
+    )
 
 
 def _buoyancy(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
@@ -41,6 +49,26 @@ def _buoyancy(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
         f"The whole cannot be neutral: {abs(off):.2f} kg {way}, {why}; left alone it {other}. "
         "The answers here hold the depth and take moments about the centre of mass."
     )
+
+
+def _squeeze(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
+    """A suit with far too little gas, or none."""
+    if rig.suit is None:
+        return
+    enough = unsqueezed_gas(rig.suit, rig)
+    state = flat.field.suit
+    if state is None:
+        yield (
+            "The suit holds no gas: it is squeezed flat and lifts nothing. "
+            f"With {enough * 1e3:.1f} l nothing would be squeezed at its highest place."
+        )
+    elif not -float(state.difference[0].max()) < HARD_SQUEEZE:
+        squeeze, given = -float(state.difference[0].max()), rig.suit.gas or 0.0
+        yield (
+            f"The suit holds far too little gas, {given * 1e3:.2f} l: even its highest place is squeezed "
+            f"by {squeeze / 1e3:.1f} kPa, as by {squeeze / (rig.water.density * rig.water.gravity):.2f} m of water. "
+            f"With {enough * 1e3:.1f} l nothing would be squeezed there."
+        )
 
 
 def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:

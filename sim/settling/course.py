@@ -53,14 +53,14 @@ class Limits:
 class Course:
     """States (n, states) of a model at times (n,) [s], the last of them the end; ``touches`` given on the way.
 
-    outlasted : it swung on beyond the limits' patience, so that the water's own time to rest is longer
+    outlasted : time [s] from which on it was damped, having swung on beyond the limits' patience; None if it did not
     """
 
     time: Floats
     states: Floats
     end: End
     touches: int
-    outlasted: bool = False
+    outlasted: float | None = None
 
 
 def follow(model: Model, start: Floats, limits: Limits) -> Course:
@@ -79,7 +79,7 @@ def follow(model: Model, start: Floats, limits: Limits) -> Course:
 def _followed(model: Model, start: Floats, limits: Limits) -> Course:
     times, states = [0.0], [start]
     y, touches, steps = start, 0, 0
-    caught, outlasted = False, False
+    caught, outlasted = False, None
     pause = _pause(model, 0.0, y, limits)
     while pause is None or pause in ("poised", "caught", "outlasting"):
         if pause == "poised":
@@ -88,7 +88,7 @@ def _followed(model: Model, start: Floats, limits: Limits) -> Course:
             y, touches = _touched(model, y), touches + 1
         elif pause is not None:
             caught |= pause == "caught"
-            outlasted |= pause == "outlasting"
+            outlasted = times[-1] if pause == "outlasting" else outlasted
             model = replace(model, damping=critical_damping(model, instant(model, y), near=caught))
         solver = _solver(model, times[-1], y, limits)
         pause = None
@@ -106,7 +106,7 @@ def _followed(model: Model, start: Floats, limits: Limits) -> Course:
                 if pause == "caught" and caught:
                     pause = None
                 tired = solver.t > limits.patience or steps > limits.patient_steps
-                if pause is None and tired and not (caught or outlasted or model.heaves):
+                if pause is None and tired and outlasted is None and not (caught or model.heaves):
                     pause = "outlasting"
         if float(solver.t) > times[-1]:
             times.append(float(solver.t))

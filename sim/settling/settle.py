@@ -177,7 +177,7 @@ def _answer(model: Model, course: Course, roll: Roll, outcome: Outcome) -> Settl
         wing_gas=last.wing.total if last.wing is not None else 0.0,
         net_buoyancy=last.lift / model.gravity,
         touches=course.touches,
-        outlasted=course.outlasted,
+        outlasted=course.outlasted is not None and time > course.outlasted,
         path=Path(path.time[shown], path.up[shown], path.pitch[shown], path.roll[shown], path.height[shown],
                   path.suit[shown], path.wing[shown]),
     )  # fmt: skip

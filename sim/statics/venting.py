@@ -34,6 +34,14 @@ def vented_at_valve(rig: Rig, at: Floats, opening: float) -> tuple[Rig, float]:
     return replace(rig, suit=replace(suit, gas=kept)), suit.gas - kept
 
 
+def unsqueezed_gas(suit: Pocket, rig: Rig) -> float:
+    """Gas [m^3] at the held point's pressure with which, held flat, the suit's highest cell is just not squeezed."""
+    bag = bag_of(suit, rig)
+    lift = bag.weight * bag.levers[:, 2]
+    pressure = -float(lift.max())
+    return (1.0 + bag.compliance * pressure) * float(suit.law.volume((lift + pressure)[None, :]).sum())
+
+
 def vented_to_room(suit: Pocket) -> tuple[Pocket, float]:
     """Suit that holds no more gas than its cells have room for at the held point's pressure, and what went [m^3].
 

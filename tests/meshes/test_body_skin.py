@@ -9,7 +9,7 @@ from meshes.body_kinematics import segment_placements
 from meshes.body_pose import Limbs, Pose
 from meshes.body_shape import body_shape
 from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import segment_mesh, skin_mesh, skin_points
+from meshes.body_skin import segment_mesh, skin_points
 from meshes.body_topology import SEGMENTS, skin_topology
 from meshes.mesh import mesh_of
 from meshes.solid import volume_integrals
@@ -26,6 +26,10 @@ SHAPES = {
     who: body_shape(skeleton_of(sex, h, estimated_measures(sex, h, m).values()))
     for who, (sex, h, m) in PEOPLE.items()
 }
+
+
+def skin_mesh(shape, q, pose):
+    return mesh_of(skin_points(shape, q, pose), skin_topology(q).faces)
 
 
 @pytest.mark.parametrize("who", PEOPLE)

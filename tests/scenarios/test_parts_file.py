@@ -131,7 +131,6 @@ WRONG = {
         'wing.cells.0.least: "0.1 l" is not believable',
     ),
     "wing overfull": (('"neutral"', '"0.2 l"'), 18, "wing: the gas, 0.2 l, is more than the 0.1875 l"),
-    "suit with too little": (('"5 l"', '"0.01 l"'), 14, "suit: the gas, 0.01 l, must be more than the 0.0122 l"),
     "no softness": ((WING, WING.replace('softness = "300 Pa"\n', "")), 18, "wing.softness: this is missing"),
     "softness of zero": ((SUIT, SUIT.replace('"300 Pa"', '"0 Pa"')), 16, 'suit.softness: "0 Pa" is not'),
     "no water": ((WATER, ""), None, "water: this is missing; add a table [water]"),

@@ -207,3 +207,12 @@ def test_a_drawn_plate_is_worn_like_any_other(tmp_path):
     _, _, items = _flat(mine)
     holes = 2 * np.pi * 4.75**2 + 5 * 54 * 10
     assert items["plate"].mass == pytest.approx(8000 * 3e-3 * (400 * 250 - holes) * 1e-6, rel=1e-3)  # chords of holes
+
+
+def test_lead_placed_by_hand_is_a_pouch_where_it_was_put():
+    assembled, _, _ = _flat(WET, 'lead=[{ mass = "2 kg", at = [0.1, -0.15, 0.05] }]')
+    (lead,) = (p for p in assembled.rig.parts if p.kind == "lead")
+    assert lead.solid.cm == pytest.approx([0.1, -0.15, 0.05], abs=1e-12)
+    assert lead.solid.cb == pytest.approx(lead.solid.cm, abs=1e-12)
+    assert lead.solid.volume == pytest.approx(2.0 / 11340.0, rel=1e-12)
+    assert lead.solid.mesh is not None

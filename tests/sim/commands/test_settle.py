@@ -156,3 +156,18 @@ def test_a_picture_that_fails_leaves_nothing_behind(parts_file, tmp_path, capsys
     assert main(["settle", str(parts_file), "--picture", str(tmp_path / "a.png")]) == 1
     assert "no ink" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == [parts_file]
+
+
+def test_picture_is_drawn_though_nobody_reads_on(parts_file, tmp_path, monkeypatch, unsettled):
+    """As in ``hangflat settle FILE --picture X | head -1``: the reader goes after the first words."""
+    closed = io.TextIOWrapper(_Gone(), encoding="utf-8")
+    monkeypatch.setattr("sys.stdout", closed)
+    picture = tmp_path / "float.svg"
+    main(["settle", str(parts_file), "--picture", str(picture)])
+    assert picture.read_text(encoding="utf-8").rstrip().endswith("</svg>")
+    monkeypatch.undo()
+
+
+class _Gone(io.BytesIO):
+    def write(self, _):
+        raise BrokenPipeError
