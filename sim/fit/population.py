@@ -1,0 +1,97 @@
+"""People drawn from the survey behind the measures, each sex on its own.
+
+Stature is taken as normal and mass as log-normal, with their correlation; the other 67 measures follow from the model
+of ``sim.person.measures`` with its spread. The survey is of soldiers, 17 to 58 years old: fitter and younger than many
+divers. Points are quasi-random (scrambled Sobol'), so that the same count and seed give the same people.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import count
+from typing import Final
+
+import numpy as np
+from scipy.special import ndtri
+
+from meshes.mesh import Floats
+from sim.person.measures import Sex, estimated_measures, measures_model
+
+SEED: Final = 20_250  # any fixed number
+EDGE: Final = 1e-6  # nearest to 0 or 1 that a point may lie: 4.75 SD
+
+
+@dataclass(frozen=True)
+class BodySize:
+    """Stature: mean and SD [m]; mass: median [kg] and SD of its logarithm; their correlation."""
+
+    stature: float
+    stature_sd: float
+    mass: float
+    log_mass_sd: float
+    correlation: float
+
+
+# ANSUR II (Gordon et al. 2014, NATICK/TR-15/007): mean and SD of stature, 5th, 50th and 95th percentiles of mass
+# (64.4, 84.6, 110.7 and 51.3, 66.8, 87.1 kg); correlations worked out from those of body mass index (21.4 and 34.8,
+# 20.3 and 31.7 kg/m^2)
+SIZES: Final[dict[Sex, BodySize]] = {
+    "male": BodySize(1.756, 0.069, 84.6, 0.1647, 0.443),
+    "female": BodySize(1.628, 0.064, 66.8, 0.1609, 0.542),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """One person of the population: sex, stature [m], mass [kg] and all measures by the survey's names [m]."""
+
+    sex: Sex
+    height: float
+    mass: float
+    measures: dict[str, float]
+
+
+def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
+    """``number`` people of one sex within the survey's range of stature and mass. Raises ValueError for number < 1."""
+    if not number > 0:
+        raise ValueError(f"a population needs at least one person, got {number}")
+    model = measures_model()
+    names = [n for n in model.names if n != "age"]  # its spread is not Gaussian
+    at = [model.names.index(n) for n in names]
+    of_sex = model.male if sex == "male" else model.female
+    found: list[Drawn] = []
+    for z in _points(2 + len(names), seed + (sex == "female")):
+        height, mass = _size(SIZES[sex], z[0], z[1])
+        (short, tall), (light, heavy) = of_sex.stature_range, of_sex.mass_range
+        if not (short <= height <= tall and light <= mass <= heavy):
+            continue
+        estimate = estimated_measures(sex, height, mass)
+        factor = _square_root(estimate.covariance[np.ix_(at, at)])
+        values = estimate.mean[at] + factor @ z[2:]
+        found.append(Drawn(sex, height, mass, dict(zip(names, values.tolist(), strict=True))))
+        if len(found) == number:
+            break
+    return tuple(found)
+
+
+def _points(dimensions: int, seed: int) -> Iterator[Floats]:
+    """Endless standard normal points (dimensions,)."""
+    from scipy.stats.qmc import Sobol
+
+    source = Sobol(dimensions, scramble=True, rng=seed)
+    for power in count():  # a sequence is balanced at every power of two
+        more = source.random_base2(max(power - 1, 0))
+        yield from ndtri(np.clip(more, EDGE, 1.0 - EDGE))
+
+
+def _size(size: BodySize, first: float, second: float) -> tuple[float, float]:
+    """Stature and mass at two independent standard normal values."""
+    r = size.correlation
+    both = r * first + np.sqrt(1.0 - r * r) * second
+    return float(size.stature + size.stature_sd * first), float(size.mass * np.exp(size.log_mass_sd * both))
+
+
+def _square_root(covariance: Floats) -> Floats:
+    values, vectors = np.linalg.eigh(covariance)
+    return np.asarray(vectors * np.sqrt(np.clip(values, 0.0, None)))
