@@ -1,8 +1,8 @@
 """People drawn from the survey behind the measures, each sex on its own.
 
-Stature is taken as normal and mass as log-normal, with their correlation; the other 67 measures follow from the model
-of ``sim.person.measures`` with its spread. The survey is of soldiers, 17 to 58 years old: fitter and younger than many
-divers. Points are quasi-random (scrambled Sobol'), so that the same count and seed give the same people.
+Stature is taken as normal and mass as log-normal, with their correlation; the other 67 measures follow from the
+model of ``sim.person.measures`` with its spread. The survey is of soldiers, 17 to 58 years old: fitter and younger
+than many divers. Points are quasi-random (scrambled Sobol'): the same number and seed give the same people.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class Drawn:
 
 
 def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
-    """``number`` people of one sex within the survey's range of stature and mass. Raises ValueError for number < 1."""
+    """So many people of one sex within the survey's range of stature and mass. Raises ValueError for number < 1."""
     if not number > 0:
         raise ValueError(f"a population needs at least one person, got {number}")
     model = measures_model()

@@ -15,12 +15,13 @@ from scenarios.parts_file import PartsFile
 from scenarios.reading import read_file
 from sim.assembly.from_file import assembled_from_file
 from sim.rig import Rig
-from sim.uncertainty.outcomes import Outcomes, outcomes, worker_pool
+from sim.uncertainty.outcomes import Outcomes, outcomes
 from sim.uncertainty.sampling import SEED, spread_points
 from sim.uncertainty.shares import HIGH, LOW, Share, share_of
 from sim.uncertainty.uncertain_rig import uncertain_parts, uncertain_scenario
 from sim.uncertainty.variants import UnvariedError
 from sim.uncertainty.variates import UncertainRig
+from sim.worker_pool import worker_pool
 
 SAMPLES: Final = 1024
 
