@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sim.assembly.assembled import Worn
 from sim.assembly.back_cylinders import BackCylinders
-from sim.assembly.placement import Placement, inside, solid_at
+from sim.assembly.placement import Placement, inside, point_at, solid_at
 from sim.assembly.seat import seated
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
@@ -37,6 +37,7 @@ def _moved(cylinders: BackCylinders, way: Placement) -> BackCylinders:
         parts=tuple(_part(p, way) for p in cylinders.parts),
         each=tuple(inside(way, w) for w in cylinders.each),
         outlets=tuple(inside(way, w) for w in cylinders.outlets),
+        isolator=None if cylinders.isolator is None else point_at(way, cylinders.isolator),
     )
 
 

@@ -60,6 +60,7 @@ def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
     names = [n for n in model.names if n != "age"]  # its spread is not Gaussian
     at = [model.names.index(n) for n in names]
     of_sex = model.male if sex == "male" else model.female
+    together = np.linalg.cholesky(of_sex.correlation[np.ix_(at, at)])
     found: list[Drawn] = []
     for z in _points(2 + len(names), seed + (sex == "female")):
         height, mass = _size(SIZES[sex], z[0], z[1])
@@ -67,8 +68,7 @@ def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
         if not (short <= height <= tall and light <= mass <= heavy):
             continue
         estimate = estimated_measures(sex, height, mass)
-        factor = _square_root(estimate.covariance[np.ix_(at, at)])
-        values = estimate.mean[at] + factor @ z[2:]
+        values = estimate.mean[at] + np.sqrt(np.diag(estimate.covariance)[at]) * (together @ z[2:])
         found.append(Drawn(sex, height, mass, dict(zip(names, values.tolist(), strict=True))))
         if len(found) == number:
             break
@@ -90,8 +90,3 @@ def _size(size: BodySize, first: float, second: float) -> tuple[float, float]:
     r = size.correlation
     both = r * first + np.sqrt(1.0 - r * r) * second
     return float(size.stature + size.stature_sd * first), float(size.mass * np.exp(size.log_mass_sd * both))
-
-
-def _square_root(covariance: Floats) -> Floats:
-    values, vectors = np.linalg.eigh(covariance)
-    return np.asarray(vectors * np.sqrt(np.clip(values, 0.0, None)))

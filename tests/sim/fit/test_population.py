@@ -5,10 +5,12 @@ Percentiles: ANSUR II (Gordon et al. 2014, NATICK/TR-15/007), 4,082 men and 1,98
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 import pytest
 
-from sim.fit.population import SIZES, drawn_people
+from sim.fit.population import SIZES, Drawn, drawn_people
 from sim.person.measures import Sex, measures_model
 
 DRAWN = 1024
@@ -24,9 +26,14 @@ ALLOWED_SD = 0.25
 SEXES: tuple[Sex, ...] = ("male", "female")
 
 
+@cache
+def people_of(sex: Sex) -> tuple[Drawn, ...]:
+    return drawn_people(sex, DRAWN)
+
+
 @pytest.mark.parametrize("sex", SEXES)
 def test_percentiles_are_those_of_the_survey(sex: Sex) -> None:
-    people = drawn_people(sex, DRAWN)
+    people = people_of(sex)
     height, mass = np.array([p.height for p in people]), np.array([p.mass for p in people])
     found = {
         "stature": (height, STATURE[sex]),
@@ -43,7 +50,7 @@ def test_percentiles_are_those_of_the_survey(sex: Sex) -> None:
 @pytest.mark.parametrize("sex", SEXES)
 def test_stature_and_mass_stay_in_the_surveys_range(sex: Sex) -> None:
     of_sex = getattr(measures_model(), sex)
-    for p in drawn_people(sex, DRAWN):
+    for p in people_of(sex):
         assert of_sex.stature_range[0] <= p.height <= of_sex.stature_range[1]
         assert of_sex.mass_range[0] <= p.mass <= of_sex.mass_range[1]
         assert "age" not in p.measures
@@ -57,7 +64,7 @@ def test_the_same_people_come_again_and_a_larger_population_begins_with_them() -
 
 def test_measures_spread_about_the_model_as_it_says() -> None:
     """Residual of C7's height against the line in stature and mass: the survey's 10.7 mm (men), within 8 %."""
-    people = drawn_people("male", DRAWN)
+    people = people_of("male")
     x = np.array([[1.0, p.height, np.sqrt(p.mass / p.height)] for p in people])
     y = np.array([p.measures["cervicaleheight"] for p in people])
     off = y - x @ np.linalg.lstsq(x, y, rcond=None)[0]
@@ -67,7 +74,7 @@ def test_measures_spread_about_the_model_as_it_says() -> None:
 def test_quasi_random_means_are_close() -> None:
     """Means of 1,024 quasi-random draws: within 0.01 SD, where independent ones would be off by 0.03."""
     for sex in SEXES:
-        height = np.array([p.height for p in drawn_people(sex, DRAWN)])
+        height = np.array([p.height for p in people_of(sex)])
         assert height.mean() == pytest.approx(SIZES[sex].stature, abs=0.01 * SIZES[sex].stature_sd)
 
 
