@@ -82,14 +82,33 @@ class _Base:
     under_plate: Flags
 
 
-def assembled_scenario(scenario: Scenario, name: str, notes: Sequence[str] = ()) -> Assembled:
-    """Rig of a scenario. Raises UnbuildableError, naming the key, for gear or bodies that cannot be."""
-    told = list(notes)
+@dataclass(frozen=True, eq=False)
+class Wearer:
+    """A scenario's person in its pose, and the names of what was estimated of them."""
+
+    body: PosedBody
+    estimated: tuple[str, ...]
+
+
+def wearer_of(scenario: Scenario) -> Wearer:
+    """The posed person of a scenario. Raises UnbuildableError, naming the key, for a body or pose that cannot be."""
     with _blaming("diver"):
         person, estimated = person_from(scenario.diver)
     with _blaming("pose"):
-        body = posed_body(person, pose_from(scenario.pose))
-    told += [_sentence(n) for n in person.notes]
+        return Wearer(posed_body(person, pose_from(scenario.pose)), estimated)
+
+
+def assembled_scenario(
+    scenario: Scenario, name: str, notes: Sequence[str] = (), wearer: Wearer | None = None
+) -> Assembled:
+    """Rig of a scenario; ``wearer`` is its person, already made, where many rigs are laid on one.
+
+    Raises UnbuildableError, naming the key, for gear or bodies that cannot be.
+    """
+    told = list(notes)
+    made = wearer_of(scenario) if wearer is None else wearer
+    body, estimated = made.body, made.estimated
+    told += [_sentence(n) for n in body.person.notes]
     base = _base(scenario, body)
     parts = _body_parts(body)
     dry: WornDrySuit | None = None
