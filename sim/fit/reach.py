@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.body_kinematics import SHOULDER_RISE
 from meshes.mesh import Floats
@@ -126,6 +127,14 @@ def reach_envelope(worn: Worn, side: Side, around: Floats, within: float = 0.25)
     tried = upper_arms(arm)
     inside = np.concatenate([reached(arm, p, tried) for p in np.array_split(points, 20)])
     return np.asarray(points[inside] @ (MIRROR if side == "right" else np.eye(3)))
+
+
+def reached_at(worn: Worn, side: Side, points: Floats) -> NDArray[np.bool_]:
+    """Which of ``points`` (n, 3) [m] that hand reaches."""
+    arm = worn_arm(worn, side)
+    tried = upper_arms(arm)
+    own = points @ (MIRROR if side == "right" else np.eye(3))
+    return np.concatenate([reached(arm, p, tried) for p in np.array_split(own, max(1, len(own) // 20))])
 
 
 def _knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.pictures.canvas import Canvas
@@ -64,14 +65,25 @@ def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
     for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
         middle = 0.5 * (box.left + box.right)
         words.append(Word(name, (middle, layout.back_box.top + ABOVE + 16.0), 12.5, "center", bold=True))
-    if scene.straps_to_cut:
-        told = ", ".join(f"{name} {100.0 * length:.0f} cm" for name, length in scene.straps_to_cut)
-        words.append(Word(f"Webbing as worn: {told}", (MARGIN + 210.0, 66.0), 11.5))
+    for k, line in enumerate(_beneath(scene)):
+        words.append(Word(line, (MARGIN + 226.0, 72.0 - 15.0 * k), 11.0))
     lines = wrapped_to(scene.caution, A4[0] - 2.0 * MARGIN, CAUTION_SIZE)
     words += [
         Word(line, (MARGIN, 38.0 - 13.0 * k), CAUTION_SIZE, colour=SOFT_INK) for k, line in enumerate(lines[:3])
     ]
     return words
+
+
+def _beneath(scene: FitScene) -> list[str]:
+    """What the marks mean, and the webbing."""
+    lines = []
+    if scene.hands:
+        told = "Hatched: where a hand gets, in the plane of its knob; bold: its limit."
+        met = scene.lift is not None and scene.lift.contact is not None
+        lines.append(told + (" Cross: where the lifted head meets gear." if met else ""))
+    if scene.straps_to_cut:
+        lines.append("Webbing: " + ", ".join(f"{n} {100.0 * length:.0f} cm" for n, length in scene.straps_to_cut))
+    return lines
 
 
 def _draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
@@ -94,9 +106,9 @@ def _draw_marks(canvas: Canvas, scene: FitScene, layout: FitLayout) -> None:
         for name in names:
             _draw_point(canvas, page.at(marks[name])[0])
     for hand in scene.hands:
-        _draw_hand(canvas, hand, layout.back)
+        _draw_hand(canvas, hand, layout.back, hand.behind)
         if hand.side == "left":  # the nearer one; both would lie over each other
-            _draw_hand(canvas, hand, layout.side)
+            _draw_hand(canvas, hand, layout.side, hand.beside)
     if scene.lift is not None:
         _draw_lift(canvas, scene.lift, layout.side)
 
@@ -107,13 +119,16 @@ def _draw_point(canvas: Canvas, at: Floats, colour: str = INK) -> None:
     area(canvas, [shape], fill=PAPER, edge=colour, width=1.0, zorder=47.0)
 
 
-def _draw_hand(canvas: Canvas, hand: DrawnHand, page: OnPage) -> None:
-    """Where the hand gets, hatched; the arm as a chain; the knob."""
+def _draw_hand(canvas: Canvas, hand: DrawnHand, page: OnPage, rings: tuple[Floats, ...]) -> None:
+    """Where the hand gets, hatched, its limit drawn bold; the arm as a chain; the knob."""
     colour = BUOYANCY if hand.margin >= 0.0 else WEIGHT
-    ring = hull(page.at(hand.envelope))
-    if len(ring) > 3:
-        area(canvas, [ring], fill=colour, opacity=0.10, zorder=32.0)
-        area(canvas, [ring], edge=colour, width=0.9, hatch="////" if hand.margin >= 0.0 else "....", zorder=32.1)
+    placed = [page.at(ring) for ring in rings]
+    area(canvas, placed, fill=colour, opacity=0.08, zorder=32.0)
+    area(canvas, placed, hatch="////", hatch_colour=colour, zorder=32.1)
+    for ring, at in zip(rings, placed, strict=True):
+        limit = np.linalg.norm(ring - hand.knob, axis=1) < 0.96 * hand.radius
+        for piece in _runs(at, limit):
+            stroke(canvas, piece, colour=colour, width=2.0, zorder=33.0, halo=0.8)
     chain = page.at(hand.chain)
     stroke(canvas, chain, colour=colour, width=2.2, zorder=34.0, halo=1.2)
     for at in chain[:3]:
@@ -121,6 +136,23 @@ def _draw_hand(canvas: Canvas, hand: DrawnHand, page: OnPage) -> None:
     knob = page.at(hand.knob)[0]
     stroke(canvas, [chain[3], knob], colour=INK, width=0.9, dashes=(2.0, 2.0), zorder=36.0)
     area(canvas, [knob + 5.0 * _circle()], edge=INK, width=1.3, zorder=36.0)
+
+
+def _runs(ring: Floats, kept: NDArray[np.bool_]) -> list[Floats]:
+    """The pieces of a closed ring (n, 2), first corner repeated, whose corners are kept."""
+    if kept.all():
+        return [ring]
+    start = int(np.flatnonzero(~kept)[0])
+    order = (np.arange(len(ring) - 1) + start) % (len(ring) - 1)
+    pieces, open_piece = [], []
+    for k in order:
+        if kept[k]:
+            open_piece.append(ring[k])
+        elif open_piece:
+            pieces.append(np.array(open_piece))
+            open_piece = []
+    pieces += [np.array(open_piece)] if open_piece else []
+    return [p for p in pieces if len(p) > 1]
 
 
 def _draw_lift(canvas: Canvas, lift: DrawnLift, page: OnPage) -> None:
@@ -174,16 +206,6 @@ def _draw_scale(canvas: Canvas, layout: FitLayout) -> None:
     for share, text in ((0.0, "0"), (0.5, f"{50.0 * BAR:g}"), (1.0, f"{100.0 * BAR:g} cm")):
         write(canvas, Word(text, (left + share * length, y + 9.0), 10.5, "center", "bottom"))
     write(canvas, Word(f"1 : {layout.one_to} on A4", (left + length + 20.0, y + 3.0), 11.5))
-
-
-def hull(points: Floats) -> Floats:
-    """Convex hull of (n, 2), first corner repeated; nothing (0, 2) for fewer than three points apart."""
-    import shapely
-
-    shape = shapely.convex_hull(shapely.multipoints(points)) if len(points) else None
-    if shape is None or shape.geom_type != "Polygon":
-        return np.zeros((0, 2))
-    return np.asarray(shape.exterior.coords)
 
 
 def _circle(count: int = 24) -> Floats:

@@ -165,7 +165,8 @@ def _kept_apart(wanted: list[float], lines: list[int]) -> list[float]:
 
 def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side_box: Box) -> tuple[Dimension, ...]:
     marks = scene.body.landmarks
-    c7, top, low = marks["c7"], *_plate_ends(scene)
+    c7 = marks["c7"]
+    top = scene.seat.rotation @ scene.plate.top + scene.seat.origin
     left, found = back_box.left - 10.0, []
     edge = scene.plate.width / 2
 
@@ -173,7 +174,8 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
         ends = np.concatenate([back.at(a), back.at(b)])
         return Dimension(ends, left, "up", float(b[0] - a[0]), words)
 
-    found.append(upright(low + [0.0, edge, 0.0], top + [0.0, edge, 0.0], "plate"))
+    slot = scene.seat.rotation @ scene.plate.waist_slots[0] + scene.seat.origin
+    found.append(upright(slot, top + [0.0, edge, 0.0], "plate top\nto waist\nstrap"))
     found.append(upright(top + [0.0, edge, 0.0], c7, "plate top\nto C7"))
     acromia = np.concatenate([back.at(marks["left acromion"]), back.at(marks["right acromion"])])
     breadth = float(marks["left acromion"][1] - marks["right acromion"][1])
@@ -196,22 +198,22 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
     return tuple(found)
 
 
-def _plate_ends(scene: FitScene) -> tuple[Floats, Floats]:
-    """Top and bottom of the plate (3,) in body axes."""
-    at = scene.seat
-    return at.rotation @ scene.plate.top + at.origin, at.rotation @ scene.plate.bottom + at.origin
-
-
 def _hand_words(scene: FitScene, back: OnPage) -> list[Word]:
     """Beside the head, outside the lines that rise from the acromia."""
     words = []
     for hand in scene.hands:
-        spare = 100.0 * hand.margin
-        told = f"{hand.side} hand:\n{abs(spare):.1f} cm {'to spare' if spare >= 0 else 'short'}"
         x, y = back.at(scene.body.landmarks[f"{hand.side} acromion"])[0, 0], back.level(_crown(scene))
         outward = -1.0 if hand.side == "left" else 1.0
+        told = f"{hand.side} hand:\n{_spare(hand.margin)}"
         words.append(Word(told, (float(x) + 7.0 * outward, y), NAME_SIZE, "right" if outward < 0.0 else "left"))
     return words
+
+
+def _spare(margin: float) -> str:
+    """As "3.0 cm to spare", "1.2 cm short"."""
+    if not np.isfinite(margin):
+        return "no way there"
+    return f"{abs(100.0 * margin):.1f} cm {'to spare' if margin >= 0.0 else 'short'}"
 
 
 def _crown(scene: FitScene) -> float:

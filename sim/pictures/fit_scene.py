@@ -16,13 +16,17 @@ class DrawnHand:
     """How far one hand gets.
 
     chain : (4, 3) shoulder, elbow, wrist and the hand's grip in the best posture found;  knob : (3,) wanted
-    envelope : (n, 3) places that the grip gets to near the knob;  margin : to spare [m], minus what is missing
+    behind, beside : rings (n, 3) about what the grip gets to near the knob, in the plane through it across the back
+        and in the one along the body;  radius : within which of the knob that was looked at
+    margin : to spare [m], minus what is missing, -inf where the hand has no way there
     """
 
     side: Literal["left", "right"]
     chain: Floats
     knob: Floats
-    envelope: Floats
+    behind: tuple[Floats, ...]
+    beside: tuple[Floats, ...]
+    radius: float
     margin: float
 
 

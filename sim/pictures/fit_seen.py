@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
+from dataclasses import replace
+from typing import Any, Final
 
 import numpy as np
 
-from meshes.mesh import Mesh
+from meshes.mesh import Floats, Mesh
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.placement import point_at
 from sim.fit.answer import FitAnswer
+from sim.fit.look_ahead import LookAhead
+from sim.fit.reach import HandReach, reached_at
 from sim.person.person import STANDING
-from sim.person.posed_body import posed_body
-from sim.pictures.fit_scene import FitScene, Judged
+from sim.person.posed_body import PosedBody, posed_body
+from sim.pictures.fit_scene import DrawnHand, DrawnLift, FitScene, Judged
 from sim.report.caution import CAUTION
 from sim.rig import Kind, Part
 
+LOOKED_AT: Final = 0.16  # m about a knob within which the hand's reach is drawn
+SPACING: Final = 0.016  # m between the places tried
 SOLID: Final[tuple[Kind, ...]] = ("valve", "manifold")
 
 
@@ -39,8 +44,61 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
         valves=(*_meshes(back, SOLID), *_meshes(worn.first_stages, ("regulator",))),
         strap=float(np.mean(point_at(worn.seat, worn.plate.waist_slots)[:, 0])),
         drop=worn.drop,
+        hands=tuple(_hand(worn, h) for h in answer.reach.hands if h.valve != "isolator"),
+        lift=_lift(answer.look_ahead, body),
         verdicts=tuple(Judged(_headed(v.subject), v.passes, _told(v.sentence)) for v in answer.verdicts),
         caution=CAUTION,
+    )
+
+
+def _hand(worn: Worn, hand: HandReach) -> DrawnHand:
+    p = hand.posture
+    up, left, back = np.eye(3)
+    return DrawnHand(
+        side=hand.hand,
+        chain=np.stack([p.shoulder, p.elbow, p.wrist, p.grip]),
+        knob=hand.at,
+        behind=_reach_in_plane(worn, hand, left, up),
+        beside=_reach_in_plane(worn, hand, back, up),
+        radius=LOOKED_AT,
+        margin=hand.margin,
+    )
+
+
+def _reach_in_plane(worn: Worn, hand: HandReach, right: Floats, up: Floats) -> tuple[Floats, ...]:
+    """Smooth rings (n, 3) about what the hand reaches within LOOKED_AT of the knob, in a plane of two directions."""
+    from contourpy import contour_generator
+    from scipy.ndimage import gaussian_filter
+
+    steps = np.arange(-LOOKED_AT - 2.0 * SPACING, LOOKED_AT + 2.01 * SPACING, SPACING)
+    across, along = np.meshgrid(steps, steps)
+    points = hand.at + across.ravel()[:, None] * right + along.ravel()[:, None] * up
+    near = np.hypot(across, along).ravel() <= LOOKED_AT
+    got = np.zeros(len(points))
+    got[near] = reached_at(worn, hand.hand, points[near])
+    # what lies beyond the disc counts as it is at its edge, so that smoothing bends no line there
+    share = gaussian_filter(got.reshape(across.shape), 0.8) / np.maximum(
+        gaussian_filter(near.astype(float).reshape(across.shape), 0.8), 1e-6
+    )
+    level = np.minimum(share - 0.5, (LOOKED_AT - np.hypot(across, along)) / SPACING)
+    lines: Any = contour_generator(x=steps, y=steps, z=level).lines(0.0)
+    return tuple(hand.at + line[:, :1] * right + line[:, 1:] * up for line in lines if len(line) > 8)
+
+
+def _lift(ahead: LookAhead, standing: PosedBody) -> DrawnLift | None:
+    lifted = posed_body(standing.person, replace(STANDING, neck_extension=ahead.lift))
+    head = dict(lifted.segments)["head"].mesh
+    if head is None:
+        return None
+    return DrawnLift(
+        head=head,
+        pivot=standing.joints["neck"],
+        eyes_before=standing.landmarks["eyes"],
+        eyes=ahead.eyes,
+        sight=ahead.sight,
+        lift=ahead.lift,
+        contact=ahead.contact if ahead.gear <= ahead.free else None,
+        below_ahead=-ahead.ahead,
     )
 
 

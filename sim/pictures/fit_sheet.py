@@ -22,6 +22,7 @@ A4: Final = (1169, 827)  # reference pixels, across
 ZOOM: Final = 2.5  # true pixels a reference pixel: 250 a inch in print
 BACK_AXES: Final = np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])  # right, up, towards, from behind
 SIDE_AXES: Final = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])  # from the diver's left
+HATCHING: Final = 0.45  # opacity of the lines
 LINE_HEIGHT: Final = 1.25  # of the letters' size
 
 
@@ -94,6 +95,12 @@ def spread_out(wanted: Sequence[float], gap: float) -> list[float]:
     return placed
 
 
+def corners_of(box: Box) -> list[tuple[float, float]]:
+    """Its corners, the first repeated."""
+    left, right = box.left, box.right
+    return [(left, box.bottom), (right, box.bottom), (right, box.top), (left, box.top), (left, box.bottom)]
+
+
 def write(canvas: Canvas, word: Word, zorder: float = 60.0, halo: float = 3.5) -> None:
     """Words on the sheet, with a pale halo."""
     lines = word.text.split("\n")
@@ -128,9 +135,12 @@ def stroke(
 def area(
     canvas: Canvas, rings: Sequence[Floats], *, fill: str | None = None, opacity: float = 1.0,
     edge: str | None = None, width: float = 1.0, hatch: str | None = None,
-    dashes: tuple[float, ...] = (), zorder: float = 20.0,
+    hatch_colour: str = INK, keep: Box | None = None, dashes: tuple[float, ...] = (), zorder: float = 20.0,
 ) -> None:  # fmt: skip
-    """An area with rings (n, 2) in reference pixels, filled by the even-odd rule; the edge is never see-through."""
+    """An area with rings (n, 2) in reference pixels, filled by the even-odd rule; the edge is never see-through.
+
+    keep : what lies outside it is cut off
+    """
     from matplotlib.colors import to_rgba
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
@@ -149,4 +159,9 @@ def area(
     )
     if dashes:
         patch.set_linestyle((0.0, [points(d) / points(width) for d in dashes]))
+    if hatch:
+        patch.set_edgecolor(to_rgba(hatch_colour, HATCHING))  # the edge's, drawn or not
+        patch.set_linewidth(0.0)
     canvas.axes.add_artist(patch)
+    if keep is not None:
+        patch.set_clip_path(Path(corners_of(keep), closed=True), canvas.axes.transData)

@@ -45,7 +45,7 @@ def paint_side(canvas: Canvas, scene: FitScene, page: OnPage, keep: Box) -> None
     _paint(canvas, [_surface("body", trunk, BODY), *_worn(scene)], page, keep, 10.0)
     _paint_cylinders(canvas, scene, page)
     arm = [m for n in ARM if (m := solids[n].mesh) is not None]
-    outline(canvas, arm, page, dashes=(5.0, 3.0), zorder=26.0, colour="#8a949b")
+    outline(canvas, arm, page, keep=keep, dashes=(5.0, 3.0), zorder=26.0, colour="#8a949b")
 
 
 def plate_mesh(scene: FitScene) -> Mesh | None:
@@ -61,11 +61,11 @@ def plate_edge(scene: FitScene) -> Floats:
 
 def outline(
     canvas: Canvas, meshes: Sequence[Mesh], page: OnPage, *, dashes: tuple[float, ...] = (), width: float = 1.0,
-    colour: str = INK, fill: str | None = None, opacity: float = 1.0, zorder: float = 25.0,
+    colour: str = INK, fill: str | None = None, opacity: float = 1.0, keep: Box | None = None, zorder: float = 25.0,
 ) -> None:  # fmt: skip
     """The silhouette of ``meshes`` as a line, filled if asked."""
     rings = [page.placement.on_canvas(ring) for ring in silhouette(meshes, page.view)]
-    area(canvas, rings, fill=fill, opacity=opacity, edge=colour, width=width, dashes=dashes, zorder=zorder)
+    area(canvas, rings, fill=fill, opacity=opacity, edge=colour, width=width, keep=keep, dashes=dashes, zorder=zorder)
 
 
 def _worn(scene: FitScene) -> list[Surface]:

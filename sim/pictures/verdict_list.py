@@ -19,7 +19,7 @@ SIZE: Final = 11.0  # of the sentences; subjects stand out in bold
 SMALLEST: Final = 8.0
 MARK: Final = 7.5  # radius
 INDENT: Final = 24.0
-SAID: Final = {True: "fits", False: "does not fit", None: "told, not judged"}
+SAID: Final = {True: "passes", False: "fails", None: "told, not judged"}
 COLOURS: Final = {True: BUOYANCY, False: WEIGHT, None: SOFT_INK}
 
 

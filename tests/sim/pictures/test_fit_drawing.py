@@ -16,7 +16,7 @@ from meshes.mesh import joined, moved
 from meshes.primitives import box, ellipsoid
 from sim.person.person import STANDING
 from sim.person.posed_body import posed_body
-from sim.pictures.fit_drawing import draw_fit, hull, page_words
+from sim.pictures.fit_drawing import draw_fit, page_words
 from sim.pictures.fit_layout import SCALES, laid_out
 from sim.pictures.fit_scene import DrawnHand, DrawnLift, FitScene, Judged
 from sim.pictures.fit_seen import fit_scene
@@ -51,8 +51,9 @@ def with_arms_and_sight(scene: FitScene) -> FitScene:
         shoulder = body.joints[f"{side} shoulder"]
         elbow = shoulder + [0.24, 0.16 * way, 0.06]
         chain = np.stack([shoulder, elbow, elbow + [-0.03, -0.10 * way, 0.18], knob - [0.02, 0.0, 0.03]])
-        envelope = ellipsoid([0.06, 0.05, 0.06], list(knob), rings=6, points=8).vertices
-        hands.append(DrawnHand(side, chain, knob, envelope, 0.021 * way))
+        turn = np.linspace(0.0, 2.0 * np.pi, 25)
+        ring = knob + 0.06 * np.stack([np.cos(turn), np.sin(turn), 0.0 * turn], axis=1)
+        hands.append(DrawnHand(side, chain, knob, (ring,), (ring[:, [0, 2, 1]],), 0.16, 0.021 * way))
     angle = np.radians(50.0)
     lifted = posed_body(body.person, replace(STANDING, neck_extension=float(angle)))
     head = dict(lifted.segments)["head"].mesh
@@ -209,8 +210,42 @@ def test_labels_are_moved_no_more_than_they_must(seed):
     assert ((placed - wanted) ** 2).sum() == pytest.approx(best.fun, abs=1e-5)
 
 
-def test_a_hull_needs_three_points_apart():
-    assert len(hull(np.zeros((5, 2)))) == 0
-    assert len(hull(np.array([[0.0, 0.0], [1.0, 0.0], [2.0, 0.0]]))) == 0
-    square = hull(np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.5, 0.5]]))
-    assert len(square) == 5
+@pytest.fixture(scope="module")
+def woman():
+    fitted = fit_report(DEMOS / CASES["small woman"][0])[0]
+    return fitted.answer, fit_scene(fitted.assembled, fitted.answer)
+
+
+def test_the_drawn_reach_agrees_with_its_margin(woman):
+    answer, scene = woman
+    hands = {h.hand: h for h in answer.reach.hands if h.valve != "isolator"}
+    assert {h.side for h in scene.hands} == set(hands)
+    for hand in scene.hands:
+        told = hands[hand.side]
+        assert hand.knob == pytest.approx(told.at)
+        below = [ring[np.abs(ring[:, 1] - hand.knob[1]) < 0.012] for ring in hand.behind]
+        lowest = min(float(part[:, 0].min()) for part in below if len(part))
+        # the margin is how much lower the knob could sit; the plane is tried every 16 mm and smoothed over as much
+        assert hand.knob[0] - lowest == pytest.approx(min(told.margin, hand.radius), abs=0.02)
+        assert all(ring[:, 2] == pytest.approx(hand.knob[2]) for ring in hand.behind)
+        assert all(ring[:, 1] == pytest.approx(hand.knob[1]) for ring in hand.beside)
+        far = max(float(np.linalg.norm(r - hand.knob, axis=1).max()) for r in (*hand.behind, *hand.beside))
+        assert far <= hand.radius + 1e-3
+
+
+def test_the_two_hands_of_a_symmetric_diver_are_drawn_alike(woman):
+    _, scene = woman
+    left, right = (next(h for h in scene.hands if h.side == s) for s in ("left", "right"))
+    mirror = np.array([1.0, -1.0, 1.0])
+    assert left.chain * mirror == pytest.approx(right.chain, abs=1e-9)
+    assert left.margin == pytest.approx(right.margin, abs=1e-9)
+
+
+def test_the_lifted_head_and_its_sight_are_those_of_the_answer(woman):
+    answer, scene = woman
+    lift, told = scene.lift, answer.look_ahead
+    assert lift is not None
+    turned = posed_body(scene.body.person, replace(STANDING, neck_extension=told.lift))
+    assert lift.eyes == pytest.approx(turned.landmarks["eyes"], abs=1e-9)
+    assert np.degrees(np.arcsin(lift.sight[2])) == pytest.approx(np.degrees(told.ahead), abs=1e-9)
+    assert lift.below_ahead == pytest.approx(-told.ahead)
