@@ -23,6 +23,8 @@ CHEST_EXPONENT: Final = 2.5  # squareness of the chest section
 NARROWEST_WAIST: Final = {"male": 0.98, "female": 0.93}  # of the breadth at the navel; bdims girths
 LUMBAR_HOLLOW: Final = {"male": 0.032, "female": 0.036}  # m, small of the back in front of the buttocks' plane
 BETWEEN_BREASTS: Final = {"male": 0.002, "female": 0.022}  # m, midline behind the foremost part of the chest
+BEHIND_CHEST: Final = {"male": 0.006, "female": 0.008}  # m, back at the chest's level in front of its rearmost part
+BREASTS: Final = {"male": 0.0, "female": 0.024}  # m, what the breasts' relief adds to the chest's girth
 BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower belly
 ROUNDNESS: Final = 0.005  # m, buttocks and shoulder blades behind the midline of the back
 NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
@@ -96,8 +98,8 @@ def chest_back(s: Skeleton) -> float:
 
 
 def chest_front(s: Skeleton) -> float:
-    """z of the foremost part of the chest [m]."""
-    return chest_back(s) + 0.6 * ROUNDNESS - s.measures["chestdepth"]
+    """z of the foremost part of the chest [m], its depth in front of the back at the same level."""
+    return chest_back(s) - BEHIND_CHEST[s.sex] - s.measures["chestdepth"]
 
 
 def neck_back(s: Skeleton) -> float:
@@ -170,7 +172,7 @@ def _breadth(s: Skeleton) -> Profile:
     hip, waist, acromion = 0.5 * m["hipbreadth"], 0.5 * m["waistbreadth"], 0.5 * m["biacromialbreadth"]
     between = BETWEEN_BREASTS[s.sex]
     chest = half_breadth_of_girth(
-        0.5 * (m["chestdepth"] - between), CHEST_EXPONENT, m["chestcircumference"] - 0.5 * between
+        0.5 * (m["chestdepth"] - between), CHEST_EXPONENT, m["chestcircumference"] - 0.5 * between - BREASTS[s.sex]
     )
     base = m["neckcircumferencebase"] / (2.0 * np.pi)
     pelvis, rib, axilla, top = _levels(s)

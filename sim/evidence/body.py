@@ -82,7 +82,7 @@ def _fractions() -> list[Compared]:
     return cases
 
 
-def _height_of_cm(body: PosedBody) -> float:
+def height_of_cm(body: PosedBody) -> float:
     """As a fraction of stature; landmarks of the standing head."""
     height = body.person.height
     return 1.0 - float(body.landmarks["vertex"][0] - body.whole().cm[0]) / height
@@ -93,12 +93,12 @@ def _cm_heights(position: str) -> list[Compared]:
     cases = []
     for row, body in _men(position):
         theirs = 1.0 - float(row["L3"]) / float(row["H"])
-        cases.append(within(_height_of_cm(body), low, high, f"man {row['subject']}", theirs))
+        cases.append(within(height_of_cm(body), low, high, f"man {row['subject']}", theirs))
     return cases
 
 
 @cache
-def _mean_subject(sex: str, position: str) -> PosedBody:
+def mean_subject(sex: str, position: str) -> PosedBody:
     person = person_of(sex, REFERENCE_STATURE[sex], REFERENCE_MASS[sex])  # type: ignore[arg-type]
     return posed_body(person, POSES[position])
 
@@ -106,7 +106,7 @@ def _mean_subject(sex: str, position: str) -> PosedBody:
 def _chains() -> list[Compared]:
     # 1.2 % of stature: what three measured men differ by among themselves
     return [
-        near(_height_of_cm(_mean_subject(sex, position)), height, 0.012, f"{sex}, {ARMS[position]}")
+        near(height_of_cm(mean_subject(sex, position)), height, 0.012, f"{sex}, {ARMS[position]}")
         for sex, heights in CHAINS.items()
         for position, height in zip(POSES, heights, strict=True)
     ]

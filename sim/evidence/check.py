@@ -10,7 +10,10 @@ from importlib.resources import files
 from typing import Final, Literal
 
 Kind = Literal["published", "computed elsewhere", "common practice", "memory"]
-Theme = Literal["Water", "Breathing gas", "Gear", "Moving water", "Statics", "The body at rest", "Lungs and floating"]
+Theme = Literal[
+    "Water", "Breathing gas", "Gear", "Moving water", "Statics", "Motion", "Afloat", "The body's shape",
+    "The body at rest", "Lungs and floating",
+]  # fmt: skip
 
 TIE: Final = 1e-6  # of the allowed: cases this equally bad are told by the first, whatever the machine's last digit
 

@@ -7,6 +7,19 @@ from sim.evidence.check import Check
 
 def all_checks() -> tuple[Check, ...]:
     """Every check; nothing is computed yet."""
-    from sim.evidence import body, gear, lungs, movement, water_and_gas
+    from sim.evidence import (
+        body,
+        floating,
+        gear,
+        lungs,
+        motion,
+        movement,
+        people,
+        postures,
+        solids,
+        tissue,
+        water_and_gas,
+    )  # fmt: skip
 
-    return tuple(c for part in (water_and_gas, gear, movement, body, lungs) for c in part.checks())
+    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, tissue, lungs)
+    return tuple(c for part in parts for c in part.checks())

@@ -14,12 +14,15 @@ from sim.evidence.told import evidence_json, evidence_markdown, evidence_text
 
 TABLES = Path(__file__).parents[2] / "published" / "tables"
 # Known and told: a hard board flattens the back; de Leva's segments have no mass beside their axes; the regression's
-# normal tails reach denser men than the 98 measured
+# normal tails reach denser men than the 98 measured; our hip joints lie too far back
 KNOWN_TO_FAIL = {
     "CM in front of the back, standing",
     "I/(m H²) left to right, arms overhead",
     "I/(m H²) along the body, arms overhead",
     "men who float, lungs full, fresh water",
+    "principal I/m along the body, toes pointed",
+    "I along the body, 4 postures",
+    "thigh's CM behind the line of hip and knee",
 }
 
 
@@ -35,7 +38,7 @@ def told(rows):
 
 def test_only_what_is_known_to_fail_fails(told):
     assert set(told["failing"]) <= KNOWN_TO_FAIL
-    assert told["passing"] + len(told["failing"]) == len(told["checks"]) >= 40
+    assert told["passing"] + len(told["failing"]) == len(told["checks"]) >= 85
 
 
 def test_names_are_different_within_a_theme():

