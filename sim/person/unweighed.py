@@ -18,7 +18,7 @@ from meshes.body_topology import skin_topology
 from meshes.mesh import mesh_of
 from meshes.solid import volume_integrals
 from sim.person.density import tissue_density
-from sim.person.lungs import resting_lung_gas
+from sim.person.lungs import TIDAL_VOLUME, dry_frc
 from sim.person.measures import Sex, measures_model, reading_sd
 from sim.person.person import AGE_MODEL, FINENESS, STANDING
 
@@ -63,7 +63,7 @@ def mass_unweighed(sex: Sex, stature: float, age: float, given: Mapping[str, flo
     The density is that of the regressions of ``tissue_density``, at the mass that comes out.
     """
     measures = measures_unweighed(sex, stature, age, given)
-    tissue = shape_volume(sex, stature, measures) - resting_lung_gas(sex, stature, age)
+    tissue = shape_volume(sex, stature, measures) - (dry_frc(sex, stature, age) + 0.5 * TIDAL_VOLUME)
     mass = 1050.0 * tissue
     for _ in range(DENSITY_STEPS):
         mass = tissue * tissue_density(sex, stature, mass, age, waist=given.get("waistcircumference")).density
