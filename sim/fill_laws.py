@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 from scipy.special import expit
 
 from meshes.mesh import Floats
+from sim.cell_laws import garment_cell, garment_sides, logistic_cell
 
 
 class FillLaw(ABC):
@@ -87,10 +88,7 @@ class LogisticLaw(FillLaw):
         return replace(self, softness=factor * self.softness)
 
     def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
-        span = self.upper - self.lower
-        fill = expit(difference / self.softness)
-        # 1 - fill loses its digits in a taut cell, where the slope is of no account beside the others'
-        return self.lower + span * fill, span / self.softness * fill * (1.0 - fill)
+        return logistic_cell(difference, self.lower, self.upper - self.lower, self.softness)
 
     def energy(self, difference: Floats) -> Floats:
         x = difference / self.softness
@@ -137,24 +135,14 @@ class GarmentLaw(FillLaw):
         return replace(self, stiffness=factor * self.stiffness)
 
     def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
-        squeezed, blown, scale = self._sides(difference)
-        thinned = 1.0 / np.cbrt(squeezed)
-        lifted = np.exp(-blown / scale)
-        volume = self.loft * thinned + self.slack * (1.0 - lifted)
-        return volume, self.loft / (3.0 * self.stiffness) * thinned**2 * thinned**2 * lifted
+        return garment_cell(difference, self.loft, self.slack, self.stiffness)
 
     def energy(self, difference: Floats) -> Floats:
-        squeezed, blown, scale = self._sides(difference)
+        squeezed, blown, scale = garment_sides(difference, self.loft, self.slack, self.stiffness)
         root = np.cbrt(squeezed)
         below = self.stiffness * self.loft * (0.5 * root**2 - 1.5 + 1.0 / root)
         above = self.slack * (scale - np.exp(-blown / scale) * (blown + scale))
         return np.asarray(below + above)
-
-    def _sides(self, difference: Floats) -> tuple[Floats, Floats, Floats]:
-        """1 - Delta/P on the squeezed side (1 elsewhere), Delta on the blown side (0 elsewhere), and q."""
-        squeezed = 1.0 - np.minimum(difference, 0.0) / self.stiffness
-        blown = np.maximum(difference, 0.0)
-        return squeezed, blown, 3.0 * self.stiffness * self.slack / self.loft
 
 
 def logistic_law(least: ArrayLike, most: ArrayLike, softness: float) -> LogisticLaw:

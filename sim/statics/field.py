@@ -16,6 +16,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.rig import Rig
+from sim.statics.equations import Bend, Sums, absorbed, bend, mean_lever, neutral_wing, refill, tangent_axes
 from sim.statics.gas import Bag, BagState, at_rest, bag_of
 
 
@@ -80,55 +81,58 @@ def field(soft: SoftRig, up: Floats, wing_volume: float | None = None) -> Field:
     """
     k = len(up)
     d = np.tile(soft.rigid, (k, 1))
-    bend, refill = np.zeros((2, k, 3, 3))
+    bends, refills = np.zeros((2, k, 3, 3))
     zero = np.zeros(k)
     gravity = soft.rig.water.gravity
     lift = np.full(k, -soft.spare)
 
-    suit, suit_gas, suit_mean, suit_give = None, zero, np.zeros((k, 3)), zero
+    suit, suit_gas, suit_mean, suit_refill = None, zero, np.zeros((k, 3)), zero
     if soft.suit is not None:
         suit = at_rest(soft.suit, up)
-        suit_gas = suit.volume.sum(axis=1)
-        d = d - soft.suit.weight * suit.volume @ soft.suit.levers
-        spread, suit_mean, total = _moments(soft.suit, suit)
-        pressure = 1.0 / soft.suit.compliance + suit.pressure
-        beta = pressure * total / (suit_gas + pressure * total)
-        suit_give = total * (1.0 - beta)
-        bend = bend - soft.suit.weight**2 * (spread - (beta * total)[:, None, None] * _outer(suit_mean, suit_mean))
+        sums = _sums(soft.suit, suit)
+        suit_gas = sums.volume
+        beta = absorbed(suit.pressure, sums.volume, sums.give, soft.suit.compliance)
+        d = d - soft.suit.weight * np.stack([sums.vx, sums.vy, sums.vz], axis=1)
+        bends = bends + _square(bend(sums, soft.suit.weight, beta))
+        suit_mean, suit_refill = np.stack(mean_lever(sums), axis=1), refill(sums.give, beta, soft.suit.weight)
         lift = lift + soft.suit.weight / gravity * suit_gas
 
     wing, wing_gas = None, zero
     if soft.wing is not None:
-        wanted, free = _wing_volume(soft, soft.wing, lift, wing_volume)
-        wing = at_rest(soft.wing, up, wanted)
-        wing_gas = wanted
-        d = d - soft.wing.weight * wing.volume @ soft.wing.levers
-        spread, mean, total = _moments(soft.wing, wing)
-        bend = bend - soft.wing.weight**2 * (spread - total[:, None, None] * _outer(mean, mean))
-        if soft.suit is not None:
-            refill = soft.suit.weight**2 * (free * suit_give)[:, None, None] * _outer(mean, suit_mean)
+        suit_lift = 0.0 if soft.suit is None else soft.suit.weight * suit_gas
+        wanted, free = _wing_volume(soft, soft.wing, suit_lift, wing_volume)
+        wing = at_rest(soft.wing, up, np.broadcast_to(wanted, (k,)))
+        wing_gas = np.broadcast_to(wanted, (k,))
+        sums = _sums(soft.wing, wing)
+        d = d - soft.wing.weight * np.stack([sums.vx, sums.vy, sums.vz], axis=1)
+        bends = bends + _square(bend(sums, soft.wing.weight, 1.0))
+        refills = (free * suit_refill)[:, None, None] * _outer(np.stack(mean_lever(sums), axis=1), suit_mean)
         lift = lift + soft.wing.weight / gravity * wing_gas
-    return Field(up, d, bend, refill, suit_gas, wing_gas, lift, suit, wing)
+    return Field(up, d, bends, refills, suit_gas, wing_gas, lift, suit, wing)
 
 
-def _wing_volume(soft: SoftRig, wing: Bag, lift: Floats, frozen: float | None) -> tuple[Floats, Floats]:
-    """Wing gas (k,) [m^3], and 1 where it follows the attitude, 0 where it is fixed or at a stop."""
+def _wing_volume(soft: SoftRig, wing: Bag, suit_lift: Floats | float, frozen: float | None) -> tuple[Floats, Floats]:
+    """Wing gas (k,) or () [m^3], and 1 where it follows the attitude, 0 where it is fixed or at a stop."""
     given = soft.wing_volume if frozen is None else frozen
     most = float(wing.law.most.sum())
     if given is not None:
-        return np.full(len(lift), min(max(given, 0.0), most)), np.zeros(len(lift))
-    wanted = -lift * soft.rig.water.gravity / wing.weight
+        return np.asarray(min(max(given, 0.0), most)), np.zeros(())
+    wanted = np.asarray(neutral_wing(soft.spare, soft.rig.water.gravity, suit_lift, wing.weight))
     return np.clip(wanted, 0.0, most), ((wanted > 0.0) & (wanted < most)).astype(float)
 
 
-def _moments(bag: Bag, state: BagState) -> tuple[Floats, Floats, Floats]:
-    """sum k s s^T (k, 3, 3), its mean lever (k, 3) and sum k (k,), with k = dV/dDelta of each cell."""
-    total = state.slope.sum(axis=1)
-    first = state.slope @ bag.levers
-    n = len(bag.levers)
-    spread = (state.slope @ (bag.levers[:, :, None] * bag.levers[:, None, :]).reshape(n, 9)).reshape(-1, 3, 3)
-    mean = first / np.where(total > 0.0, total, 1.0)[:, None]
-    return spread, mean, total
+def _sums(bag: Bag, state: BagState) -> Sums:
+    """Sums over the cells, each (k,)."""
+    x, y, z = bag.levers.T
+    products = np.stack([x, y, z, x * x, x * y, x * z, y * y, y * z, z * z], axis=1)
+    filled, giving = state.volume @ bag.levers, state.slope @ products
+    return Sums(state.volume.sum(axis=1), state.slope.sum(axis=1), *filled.T, *giving.T)
+
+
+def _square(bends: Bend) -> Floats:
+    """(k, 3, 3) from its six different elements (k,)."""
+    xx, xy, xz, yy, yz, zz = bends
+    return np.stack([xx, xy, xz, xy, yy, yz, xz, yz, zz], axis=1).reshape(-1, 3, 3)
 
 
 def _outer(a: Floats, b: Floats) -> Floats:
@@ -137,14 +141,7 @@ def _outer(a: Floats, b: Floats) -> Floats:
 
 def tangent_basis(up: Floats) -> Floats:
     """Two unit vectors (k, 2, 3) spanning the plane across each ``up`` (k, 3), smooth but for a jump at x = 0."""
-    # the branchless frame of Duff et al. 2017, JCGT 6(1), turned so that x plays the part of z
-    x, y, z = up.T
-    sign = np.where(x >= 0.0, 1.0, -1.0)
-    a = -1.0 / (sign + x)
-    b = y * z * a
-    first = np.stack([-sign * y, 1.0 + sign * y * y * a, sign * b], axis=1)
-    second = np.stack([-z, b, sign + z * z * a], axis=1)
-    return np.stack([first, second], axis=1)
+    return np.stack(tangent_axes(*up.T), axis=1).reshape(-1, 2, 3)
 
 
 def stiffness(values: Field, basis: Floats, *, refilled: bool = False) -> Floats:

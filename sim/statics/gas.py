@@ -18,6 +18,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.fill_laws import FillLaw
 from sim.rig import Pocket, Rig, Water
+from sim.statics.equations import excess_gas
 
 ITERATIONS: Final = 120
 CLOSE: Final = 1e-13  # of the pocket's capacity: where a double has no more to give
@@ -113,16 +114,14 @@ def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats)
     for turn in range(ITERATIONS):
         difference = lift + x[:, None]
         volume, slope = bag.law.volume_and_slope(difference)
-        stretch = 1.0 + bag.compliance * x
-        held = volume.sum(axis=1)
-        excess = stretch * held - target
+        excess, steepness = excess_gas(x, volume.sum(axis=1), slope.sum(axis=1), bag.compliance, target)
         settled = np.abs(excess) <= close
         if settled.all():
             break
         high = np.where(excess > 0.0, x, high)
         low = np.where(excess > 0.0, low, x)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            step = x - excess / (stretch * slope.sum(axis=1) + bag.compliance * held)
+            step = x - excess / steepness
         inside = (step > low) & (step < high)
         if turn % 3 == 2:  # Newton may creep in from one side: insist on a halved bracket every third turn
             inside &= high - low < 0.5 * width

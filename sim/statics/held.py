@@ -8,6 +8,8 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.cell_laws import Number
+from sim.statics.equations import Bend, pitch_curvature, pitching
 from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import Field, SoftRig, field
 
@@ -37,15 +39,14 @@ def up_of_pitch(pitch: Floats) -> Floats:
 def pitch_moment(values: Field) -> Floats:
     """Moment (k,) [N m] about the pitch axis of the attitudes in ``values`` (roll 0), plus turns head-up."""
     x, _, z = values.up.T
-    return np.asarray(-(values.d[:, 0] * z - values.d[:, 2] * x))
+    return np.asarray(pitching(values.d[:, 0], values.d[:, 2], x, z))
 
 
 def pitch_stiffness(values: Field) -> Floats:
     """Second derivative (k,) [N m/rad] of the energy along a pitch turn, wing volume frozen."""
-    x, zero, z = values.up.T
-    along = np.stack([z, np.zeros_like(zero), -x], axis=1)
-    curve = np.einsum("ki,kij,kj->k", along, values.bend, along)
-    return np.asarray(curve - np.einsum("ki,ki->k", values.up, values.d))
+    x, _, z = values.up.T
+    bends = Bend(*(values.bend[:, i, j] for i, j in ((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))))
+    return np.asarray(pitch_curvature(bends, values.d[:, 0], values.d[:, 2], x, z))
 
 
 def held_pitches(soft: SoftRig) -> tuple[HeldPitch, ...]:
@@ -66,16 +67,25 @@ def held_pitches(soft: SoftRig) -> tuple[HeldPitch, ...]:
     return tuple(HeldPitch(float(p), float(k)) for p, k in zip(roots, stiff, strict=True))
 
 
+def looks_needed(sharpest: float) -> int:
+    """Number of pitches to look at where some cell goes from slack to taut within ``sharpest`` [rad]."""
+    return min(max(int(np.pi / (BEND * sharpest)) + 1, STEPS[0]), STEPS[1])
+
+
+def may_hide(low: Number, high: Number, low_slope: Number, high_slope: Number) -> Number:
+    """Whether a moment of the same sign at both ends of an interval may be nil twice inside: from each end it heads
+    for nil."""
+    return (low * high > 0.0) & (low * low_slope < 0.0) & (high * high_slope > 0.0)
+
+
 def _looked_at(soft: SoftRig) -> tuple[Floats, Floats]:
     """Pitches [rad] from -90 to 90 degrees and the moments there [N m], closer where two zeros could hide."""
     sharp = [b.law.scale / (b.weight * max(float(np.abs(b.levers).max()), 1e-9))
              for b in (soft.suit, soft.wing) if b is not None and b.weight > 0.0]  # fmt: skip
-    fine = int(np.pi / (BEND * min(sharp, default=np.pi))) + 1
-    grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, min(max(fine, STEPS[0]), STEPS[1]))
+    grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, looks_needed(min(sharp, default=np.pi)))
     values = field(soft, up_of_pitch(grid))
     moment, slope = pitch_moment(values), -pitch_stiffness(values)
-    # same sign at both ends, but from each end the moment heads for nil: it may cross twice in between
-    hides = (moment[:-1] * moment[1:] > 0.0) & (moment[:-1] * slope[:-1] < 0.0) & (moment[1:] * slope[1:] > 0.0)
+    hides = may_hide(moment[:-1], moment[1:], slope[:-1], slope[1:])
     between = np.linspace(0.0, 1.0, PARTS + 1)[1:-1]
     more = (grid[:-1][hides, None] + np.diff(grid)[hides, None] * between).ravel()
     if len(more):

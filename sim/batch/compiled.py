@@ -1,0 +1,71 @@
+"""How the inner loops are compiled, and where what was compiled is kept."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final
+
+import numba
+from numba.extending import register_jitable
+from platformdirs import user_cache_path
+
+from sim import cell_laws
+from sim.batch import elementary
+from sim.statics import equations
+
+# Sums may be taken in another order and a product may be fused with a sum; NaN and infinity keep their meaning.
+FAST: Final = {"reassoc", "contract", "nsz", "arcp"}
+HERE: Final = Path(__file__).parent
+
+for _formula in (
+    cell_laws.logistic_cell, cell_laws.garment_cell, cell_laws.garment_sides,
+    equations.excess_gas, equations.absorbed, equations.mean_lever, equations.bend, equations.refill,
+    equations.neutral_wing, equations.pitching, equations.pitch_curvature, equations.tangent_axes,
+):  # fmt: skip
+    register_jitable(_formula)
+
+
+def part(function: Callable[..., Any]) -> Any:
+    """Function that compiled loops may call."""
+    return register_jitable(function)
+
+
+def loop(function: Callable[..., Any]) -> Any:
+    """Function compiled when first called (some seconds), and kept on disk where a folder can be written to."""
+    folder = _cache_folder()
+    settings: Any = numba.config
+    before = settings.CACHE_DIR
+    settings.CACHE_DIR = "" if folder is None else str(folder)
+    try:
+        make = numba.njit(fastmath=FAST, error_model="numpy", nogil=True, cache=folder is not None)
+        return make(function)
+    finally:
+        settings.CACHE_DIR = before
+
+
+def _cache_folder() -> Path | None:
+    """A folder of this user's for exactly these sources, or None where none can be written to.
+
+    numba looks only at the file that holds the loop; the name of the folder follows from every file it is made of.
+    """
+    digest = hashlib.sha256()
+    statics = Path(str(equations.__file__)).parent
+    for source in (*sorted(HERE.glob("*.py")), *sorted(statics.glob("*.py")), Path(str(cell_laws.__file__))):
+        digest.update(source.read_bytes())
+    asked = os.environ.get("NUMBA_CACHE_DIR")
+    for base in (Path(asked) if asked else user_cache_path("hangflat"), Path(tempfile.gettempdir()) / "hangflat"):
+        folder = base / "compiled" / digest.hexdigest()[:16]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.TemporaryFile(dir=folder):
+                return folder
+        except OSError:
+            continue
+    return None
+
+
+__all__ = ["elementary", "loop", "part"]

@@ -1,0 +1,54 @@
+r"""The arithmetic of the fill laws, cell by cell: plain functions of numbers or of arrays.
+
+``sim.fill_laws`` calls them with numpy arrays; ``sim.batch`` compiles these same functions for its inner loops, where
+the three elementary functions below are swapped for ones that a processor can work out for eight cells at once.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from scipy.special import expit
+
+Number = Any  # a float, or an array of floats; the same kind comes back
+
+
+def sigmoid(t: Number) -> Number:
+    """1 / (1 + e^-t)."""
+    return expit(t)
+
+
+def decay(t: Number) -> Number:
+    """e^-t."""
+    return np.exp(-t)
+
+
+def inverse_cube_root(t: Number) -> Number:
+    """t^(-1/3) for t >= 1."""
+    return 1.0 / np.cbrt(t)
+
+
+def logistic_cell(difference: Number, least: Number, span: Number, softness: Number) -> tuple[Number, Number]:
+    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; least, span [m^3], softness [Pa]."""
+    fill = sigmoid(difference / softness)
+    # 1 - fill loses its digits in a taut cell, where the slope is of no account beside the others'
+    return least + span * fill, span / softness * fill * (1.0 - fill)
+
+
+def garment_cell(difference: Number, loft: Number, slack: Number, stiffness: Number) -> tuple[Number, Number]:
+    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; loft, slack [m^3] > 0, stiffness [Pa]."""
+    squeezed, blown, scale = garment_sides(difference, loft, slack, stiffness)
+    thinned = inverse_cube_root(squeezed)
+    lifted = decay(blown / scale)
+    square = thinned * thinned
+    return loft * thinned + slack * (1.0 - lifted), loft / (3.0 * stiffness) * square * square * lifted
+
+
+def garment_sides(
+    difference: Number, loft: Number, slack: Number, stiffness: Number
+) -> tuple[Number, Number, Number]:
+    """1 - Delta/P on the squeezed side (1 elsewhere), Delta on the blown side (0 elsewhere), and q [Pa]."""
+    size = abs(difference)
+    squeezed = 1.0 + 0.5 * (size - difference) / stiffness
+    return squeezed, 0.5 * (size + difference), 3.0 * stiffness * slack / loft
