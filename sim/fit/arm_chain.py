@@ -20,13 +20,16 @@ from meshes.mesh import Floats
 from sim.fit.joint_ranges import ArmRanges
 from sim.fit.limits import ACROSS_DEG, OVER_SHOULDER_DEG
 
-SAMPLES: Final = (0.3, 0.65, 1.0)  # along a link, where it is looked whether the head is in the way
-BARRED: Final = 10.0  # m added where the head is in the way: never the nearest
+# along upper arm, and along forearm and hand, where it is looked whether something is in the way: the hand itself may
+# touch what it holds
+UPPER_ARM: Final = (0.3, 0.65, 1.0)
+FOREARM: Final = (0.25, 0.5, 0.75)
+BARRED: Final = 10.0  # m added where something is in the way: never the nearest
 
 
 @dataclass(frozen=True, eq=False)
 class Capsule:
-    """Points within ``radius`` of the line from ``low`` to ``high`` (3,) [m]: neck and head in the hood."""
+    """Points within ``radius`` of the line from ``low`` to ``high`` (3,) [m]: the head in its hood, a cylinder."""
 
     low: Floats
     high: Floats
@@ -40,7 +43,7 @@ class Arm:
     shoulder : (3,) the joint, arm hanging;  upper, fore : shoulder to elbow, elbow to wrist [m]
     grip : least and greatest distance from the wrist at which the hand holds [m]
     rise : how far the joint has risen when the arm is overhead;  shrug : what an effort adds [m]
-    head : what neither upper arm nor forearm passes through;  thickness : half that of the arm where it presses [m]
+    bars : what neither upper arm nor forearm passes through;  thickness : half that of the arm where it presses [m]
     """
 
     shoulder: Floats
@@ -50,7 +53,7 @@ class Arm:
     rise: float
     shrug: float
     ranges: ArmRanges
-    head: Capsule
+    bars: tuple[Capsule, ...]
     thickness: float
 
 
@@ -89,7 +92,7 @@ class Nearest:
 
 
 def upper_arms(arm: Arm, fineness: int = 1) -> UpperArms:
-    """Positions over the shoulder that the ranges allow and the head does not bar; the limits themselves among them.
+    """Positions over the shoulder that the ranges allow and nothing bars; the limits themselves among them.
 
     fineness : 1 is 6 degrees or less apart, 2 is half of that
     """
@@ -101,7 +104,7 @@ def upper_arms(arm: Arm, fineness: int = 1) -> UpperArms:
     plane = np.tile(planes, len(share))
     tried = [_placed(arm, elevation, plane, effort) for effort in (0.0, 1.0)]
     both = UpperArms(*(np.concatenate([getattr(t, f) for t in tried]) for f in UpperArms.__dataclass_fields__))
-    return _kept(both, _clear(arm, both.shoulder, both.elbow))
+    return _kept(both, clear(arm, both.shoulder, both.elbow, UPPER_ARM))
 
 
 def _highest(ranges: ArmRanges, plane: Floats) -> Floats:
@@ -134,25 +137,28 @@ def _kept(arms: UpperArms, which: NDArray[np.bool_]) -> UpperArms:
     return replace(arms, **{f: getattr(arms, f)[which] for f in UpperArms.__dataclass_fields__})
 
 
-def _clear(arm: Arm, start: Floats, end: Floats) -> NDArray[np.bool_]:
-    """(...) whether the link from ``start`` to ``end`` (..., 3) passes clear of the head."""
-    head = arm.head
-    axis = head.high - head.low
+def clear(arm: Arm, start: Floats, end: Floats, shares: tuple[float, ...]) -> NDArray[np.bool_]:
+    """(...) whether the link from ``start`` to ``end`` (..., 3), looked at in ``shares`` of its length, is free."""
     free = np.full(np.broadcast_shapes(start.shape, end.shape)[:-1], True)
-    for share in SAMPLES:
-        point = start + share * (end - start) - head.low
-        along = np.clip(point @ axis / (axis @ axis), 0.0, 1.0)
-        off = point - along[..., None] * axis
-        free &= np.einsum("...i,...i->...", off, off) > (head.radius + arm.thickness) ** 2
+    for bar in arm.bars:
+        axis, least = bar.high - bar.low, (bar.radius + arm.thickness) ** 2
+        for share in shares:
+            point = start + share * (end - start) - bar.low
+            along = np.clip(point @ axis / (axis @ axis), 0.0, 1.0)
+            off = point - along[..., None] * axis
+            free &= np.einsum("...i,...i->...", off, off) > least
     return np.asarray(free)
 
 
-def nearest(arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = None) -> Nearest:
+def nearest(
+    arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = None, within: float = np.inf
+) -> Nearest:
     """How near the hand comes to ``targets`` (n, 3) with each of the upper arms.
 
     length : (n, k) or what spreads to it, from elbow to what is held [m]; that of the line to the target if None
-    The hand comes from above: a forearm whose elbow is footward of the hand, or which passes through the head, is
-    barred. The distance is to a point that is reached, so never too small.
+    within : what comes no nearer [m] is not looked at for what is in the way, and counts as barred
+    A forearm that passes through the head or a cylinder is barred. The distance is to a point that is reached, so
+    never too small.
     """
     line = targets[:, None] - arms.elbow
     far = np.maximum(np.sqrt(np.einsum("nki,nki->nk", line, line)), 1e-9)
@@ -173,8 +179,10 @@ def nearest(arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = 
     grip = arms.elbow + length[..., None] * way
     gap = targets[:, None] - grip
     short = np.sqrt(np.einsum("nki,nki->nk", gap, gap))
-    barred = ~_clear(arm, arms.elbow[None], grip) | (grip[..., 0] > arms.elbow[:, 0])
-    return Nearest(np.where(barred, short + BARRED, short), grip, bent, turn, slack)
+    free = short <= within
+    n, k = np.nonzero(free)
+    free[n, k] = clear(arm, arms.elbow[k], grip[n, k], FOREARM)
+    return Nearest(np.where(free, short, short + BARRED), grip, bent, turn, slack)
 
 
 def span(arm: Arm) -> tuple[float, float]:

@@ -16,7 +16,13 @@ LENGTHS: Final = 9  # of forearm and hand tried for a point out of reach; twice 
 LOWEST: Final = 0.32  # m, how far down it is looked for the last point within reach
 MORE_ANGLE: Final = 0.1745  # rad (10 degrees) and
 MORE_ARM: Final = 0.02  # m in each link, given to find out what limits a reach
-LIMITS: Final = ("shoulder flexion", "turn of the upper arm", "elbow flexion", "length of the arm", "the head")
+LIMITS: Final = (
+    "shoulder flexion",
+    "turn of the upper arm",
+    "elbow flexion",
+    "length of the arm",
+    "what is in the way",
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +56,7 @@ def shortfalls(arm: Arm, targets: Floats, arms: UpperArms | None = None) -> Floa
 
 def reached(arm: Arm, targets: Floats, tried: UpperArms) -> NDArray[np.bool_]:
     """(n,) whether the hand gets to targets (n, 3)."""
-    return np.asarray(nearest(arm, tried, targets).short.min(axis=1) <= REACHED)
+    return np.asarray(nearest(arm, tried, targets, within=REACHED).short.min(axis=1) <= REACHED)
 
 
 def _at_any_length(arm: Arm, tried: UpperArms, target: Floats) -> list[Nearest]:
@@ -92,7 +98,7 @@ def limited_by(arm: Arm, target: Floats, margin: float) -> str:
         replace(arm, ranges=replace(r, outward=(low + MORE_ANGLE, high + MORE_ANGLE), inward=r.inward + MORE_ANGLE)),
         replace(arm, ranges=replace(r, elbow=r.elbow + MORE_ANGLE)),
         replace(arm, upper=arm.upper + MORE_ARM, fore=arm.fore + MORE_ARM),
-        replace(arm, head=replace(arm.head, radius=max(arm.head.radius - MORE_ARM, 0.0))),
+        replace(arm, bars=tuple(replace(b, radius=max(b.radius - MORE_ARM, 0.0)) for b in arm.bars)),
     )
     left = [float(shortfalls(a, beyond)[0]) for a in freer]
     return LIMITS[int(np.argmin(left))]

@@ -82,28 +82,34 @@ def lifts(back: HeadBack, points: Floats) -> Floats:
 def points_near(back: HeadBack, mesh: Mesh, spacing: float = CONTACT_SPACING) -> Floats:
     """Points (n, 3) of a mesh [m] that the head may meet: its corners, and middles of triangles no larger than
     ``spacing`` into which its faces are cut."""
-    triangles = _near(back, mesh.vertices[mesh.faces])
-    found = [triangles.reshape(-1, 3)]
-    while len(triangles):
-        edges = np.linalg.norm(triangles - np.roll(triangles, -1, axis=1), axis=-1)
-        small = edges.max(axis=1) <= spacing
-        found.append(triangles[small].mean(axis=1))
-        triangles = _near(back, _halved(triangles[~small], edges[~small].argmax(axis=1)))
+    a, b, c = _near(back, *(mesh.vertices[mesh.faces[:, k]] for k in range(3)))
+    found = [a, b, c]
+    while len(a):
+        sides = np.stack([_squared(a - b), _squared(b - c), _squared(c - a)])
+        small = np.maximum(np.maximum(sides[0], sides[1]), sides[2]) <= spacing**2
+        found.append((a[small] + b[small] + c[small]) / 3.0)
+        a, b, c = _near(back, *_halved(a[~small], b[~small], c[~small], sides[:, ~small].argmax(axis=0)))
     return np.concatenate(found)
 
 
-def _near(back: HeadBack, triangles: Floats) -> Floats:
-    """Those of the triangles (n, 3, 3) that come within the head's reach, judged by the boxes round them."""
-    low, high = triangles.min(axis=1) - back.pivot, triangles.max(axis=1) - back.pivot
-    gap = np.maximum(np.maximum(low, -high), 0.0)
-    beside = np.maximum(low[:, 1] + back.pivot[1], -high[:, 1] - back.pivot[1]) < back.y[-1]
-    near = (np.hypot(gap[:, 0], gap[:, 2]) < back.distance[-1]) & beside & (high[:, 2] > 0.0)
-    return np.asarray(triangles[near])
+def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> tuple[Floats, Floats, Floats]:
+    """Those of the triangles with corners a, b, c (n, 3) within the head's reach, judged by the boxes round them."""
+    low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+    beside = np.maximum(low[:, 1], -high[:, 1]) < back.y[-1]
+    gap = np.maximum(np.maximum(low - back.pivot, back.pivot - high), 0.0)
+    near = beside & (gap[:, 0] ** 2 + gap[:, 2] ** 2 < back.distance[-1] ** 2) & (high[:, 2] > back.pivot[2])
+    return a[near], b[near], c[near]
 
 
-def _halved(triangles: Floats, longest: Ints) -> Floats:
-    """Two for each of the triangles (n, 3, 3): cut from the middle of edge ``longest`` (n,) to the other corner."""
-    row = np.arange(len(triangles))
-    a, b, c = (triangles[row, (longest + k) % 3] for k in range(3))
-    middle = 0.5 * (a + b)
-    return np.concatenate([np.stack([a, middle, c], axis=1), np.stack([middle, b, c], axis=1)])
+def _halved(a: Floats, b: Floats, c: Floats, longest: Ints) -> tuple[Floats, Floats, Floats]:
+    """Two for each of n triangles: cut from the middle of side ``longest`` (0: a b, 1: b c) to the other corner."""
+    which = longest[:, None]
+    first = np.where(which == 0, a, np.where(which == 1, b, c))
+    second = np.where(which == 0, b, np.where(which == 1, c, a))
+    other = np.where(which == 0, c, np.where(which == 1, a, b))
+    middle = 0.5 * (first + second)
+    return np.concatenate([first, middle]), np.concatenate([middle, second]), np.concatenate([other, other])
+
+
+def _squared(v: Floats) -> Floats:
+    return np.asarray(np.einsum("ij,ij->i", v, v))

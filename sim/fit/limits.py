@@ -41,12 +41,15 @@ OLD_FROM: Final = 55.0  # yr, from which that comes on, and
 OLD_AT: Final = 75.0  # yr, at which it is whole (assumed: the middle of Walker's ages)
 
 # ---- the arm on its way to a valve --------------------------------------------------------------------------------
-SHRUG: Final = 0.030  # of stature: what a full effort lifts the shoulder joint besides its rise with the arm; with it
-# the chain meets ANSUR II's overhead reach within 1 % (there the trunk stretches too, which a plate hinders)
-PINCH: Final = 0.72  # of hand length, wrist joint to thumb tip against the fingers; from ANSUR II's thumb-tip reach
+# Of stature: what a full effort lifts the shoulder joint besides its rise with the arm (assumed). With it the chain
+# meets ANSUR II's overhead reach within 1.5 %; there the trunk stretches too, which a plate hinders
+SHRUG: Final = 0.030
+# Of hand length, wrist joint to thumb tip against the fingers: assumed. ANSUR II's thumb-tip reach would take 0.78 to
+# 0.80 if the shoulder blade stayed back against the wall, which it hardly does with the arm straight ahead
+PINCH: Final = 0.72
 PALM: Final = 0.45  # of hand length, wrist joint to a knob held in the palm (assumed)
 FINGERTIP: Final = 0.98  # of hand length, wrist joint to fingertip, as the skeleton has it
-OVER_SHOULDER_DEG: Final = 60.0  # the upper arm is raised at least so far: hands come to a valve over the shoulder
+OVER_SHOULDER_DEG: Final = 90.0  # the upper arm is at least level: hands come over the shoulder (common practice)
 ACROSS_DEG: Final = 40.0  # how far the raised arm crosses inward of straight ahead (assumed; the head stops it first)
 PRESSED_FLESH: Final = 0.5  # of its half thickness that an arm keeps where it presses against the hood (assumed)
 EASY_REACH: Final = 0.02  # m to spare from which a valve is turned, not only touched (assumed)

@@ -142,7 +142,8 @@ def _against_ahead(ahead: float) -> str:
 
 
 def _seen_verdict(a: LookAhead) -> Verdict:
-    rest = "" if a.rest_pitch is None else f"; letting go, with roll held, they rest {_pitched(a.rest_pitch)}"
+    rest = "; letting go, with roll held, they "
+    rest += "find no rest before the vertical" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
     if a.head_up < np.radians(0.5):
         sentence = f"looking straight ahead costs no head-up: flat, {_turning(a.flat_moment)}{rest}"
     else:

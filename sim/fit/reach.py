@@ -12,6 +12,7 @@ from meshes.body_kinematics import SHOULDER_RISE
 from meshes.mesh import Floats
 from meshes.solid import MIRROR
 from sim.assembly.assembled import Mobility, Worn
+from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import point_at
 from sim.fit import limits
 from sim.fit.arm_chain import Arm, Capsule, upper_arms
@@ -26,7 +27,7 @@ WORDS: Final = {
     "turn of the upper arm": "how far the upper arm turns about itself",
     "elbow flexion": "how far the elbow bends",
     "length of the arm": "the length of the arm",
-    "the head": "the head, which the arm has to pass",
+    "what is in the way": "head and cylinders, past which the arm has to come",
 }
 
 
@@ -61,10 +62,12 @@ class Reach:
 def left_arm(
     person: Person, taken_off: float, *, elbow_off: float = 0.0, clothing: float = 0.0, hood: float = 0.0,
     grip: tuple[float, float] = (limits.PALM, limits.PINCH), people: str = "usual",
+    cylinders: tuple[Capsule, ...] = (),
 ) -> Arm:  # fmt: skip
     """The person's left arm (the right one is its mirror image), shoulder range less ``taken_off`` [rad].
 
-    clothing, hood : thickness [m];  grip : shares of hand length from the wrist at which the hand holds
+    clothing, hood : thickness [m];  cylinders : in the arm's way, besides the head
+    grip : shares of hand length from the wrist at which the hand holds
     people : "stiff", "usual" or "supple" shoulders
     """
     joints, heights, m = person.skeleton.joints, person.skeleton.heights, person.skeleton.measures
@@ -78,7 +81,7 @@ def left_arm(
         rise=SHOULDER_RISE * person.height,
         shrug=limits.SHRUG * person.height,
         ranges=arm_ranges(person.sex, person.age, taken_off, elbow_off, people),
-        head=head,
+        bars=(head, *cylinders),
         thickness=limits.PRESSED_FLESH * (m["bicepscircumferenceflexed"] / (2.0 * np.pi) + clothing),
     )
 
@@ -90,7 +93,18 @@ def worn_arm(
     return left_arm(
         worn.body.person, shoulder_lack(worn.mobility, side), elbow_off=worn.mobility.elbow_bulk,
         clothing=worn.clothing, hood=worn.hood, grip=grip, people=people,
+        cylinders=_cylinders(worn.cylinders, side),
     )  # fmt: skip
+
+
+def _cylinders(cylinders: BackCylinders | None, side: Side) -> tuple[Capsule, ...]:
+    """Cylinders as the arm of one side sees them; their rounded tops end halfway up what narrows to the neck."""
+    if cylinders is None:
+        return ()
+    radius = 0.5 * cylinders.made.outer_diameter
+    ends = np.array([[radius, 0.0, 0.0], [cylinders.made.shoulder_x - 0.5 * radius, 0.0, 0.0]])
+    placed = [point_at(where, ends) for where in cylinders.each]
+    return tuple(Capsule(_own(side, low), _own(side, high), radius) for low, high in placed)
 
 
 def shoulder_lack(mobility: Mobility, side: Side) -> float:
@@ -111,9 +125,10 @@ def hand_margin(worn: Worn, side: Side, point: Floats) -> float:
 def valve_reach(worn: Worn) -> Reach:
     """Both hands at their valves: left hand at the left knob, right at the right one; the isolator and a single
     valve by whichever hand does better."""
+    known: dict[tuple[float, ...], _Own] = {}
     hands = []
     for name, at, sides in _knobs(worn):
-        tried = [_hand(worn, side, name, at) for side in sides]
+        tried = [_hand(worn, side, name, at, known) for side in sides]
         hands.append(max(tried, key=lambda h: h.margin))
     return Reach(tuple(hands), tuple(_verdict(h) for h in hands))
 
@@ -153,16 +168,28 @@ def _knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:
     return found
 
 
-def _hand(worn: Worn, side: Side, valve: str, at: Floats) -> HandReach:
+@dataclass(frozen=True, eq=False)
+class _Own:
+    """What is found for a left arm: margins [m] of usual, stiff and supple shoulders, what limits, the arm there."""
+
+    margins: tuple[float, float, float]
+    limited_by: str
+    posture: Posture
+
+
+def _hand(worn: Worn, side: Side, valve: str, at: Floats, known: dict[tuple[float, ...], _Own]) -> HandReach:
+    """One hand at a knob (3,); ``known`` keeps what mirrored hands have in common."""
     own = _own(side, at)
-    arm = worn_arm(worn, side)
-    tried = upper_arms(arm)
-    margin = reach_margin(arm, own, tried)
-    stiff, supple = (reach_margin(worn_arm(worn, side, people=p), own) for p in ("stiff", "supple"))
-    arm_there = posture(arm, own, tried)
-    if side == "right":
-        arm_there = _mirrored(arm_there)
-    return HandReach(side, valve, at, margin, stiff, supple, limited_by(arm, own, margin), arm_there)
+    key = (shoulder_lack(worn.mobility, side), *np.round(own, 6).tolist())
+    if key not in known:
+        arm = worn_arm(worn, side)
+        tried = upper_arms(arm)
+        margin = reach_margin(arm, own, tried)
+        stiff, supple = (reach_margin(worn_arm(worn, side, people=p), own) for p in ("stiff", "supple"))
+        known[key] = _Own((margin, stiff, supple), limited_by(arm, own, margin), posture(arm, own, tried))
+    found = known[key]
+    there = _mirrored(found.posture) if side == "right" else found.posture
+    return HandReach(side, valve, at, *found.margins, found.limited_by, there)
 
 
 def _own(side: Side, point: Floats) -> Floats:
@@ -180,9 +207,9 @@ def _verdict(h: HandReach) -> Verdict:
         sentence = f"the {h.hand} hand has no way to it over the shoulder; what bars it is {WORDS[h.limited_by]}"
         return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
     if h.margin >= 0.0:
-        found = f"the {h.hand} hand reaches it with {100.0 * h.margin:.0f} cm to spare"
+        found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
     else:
-        found = f"the {h.hand} hand stays {-100.0 * h.margin:.0f} cm short of it"
+        found = f"the {h.hand} hand stays {_cm(h.margin)} short of it"
     sentence = f"{found}; what ends the reach is {WORDS[h.limited_by]}"
     if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
         sentence += (
@@ -194,4 +221,9 @@ def _verdict(h: HandReach) -> Verdict:
 
 
 def _signed(margin: float) -> str:
-    return f"{100.0 * margin:.0f} cm {'to spare' if margin >= 0.0 else 'short'}".replace("-", "")
+    return f"{_cm(margin)} {'to spare' if margin >= 0.0 else 'short'}"
+
+
+def _cm(length: float) -> str:
+    """Size of a length, to the millimetre near the limit."""
+    return f"{100.0 * abs(length):.{1 if abs(length) < 0.03 else 0}f} cm"
