@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -103,3 +104,42 @@ def _size(size: float) -> str:
         if size < 1e9
         else f"{size / 1e9:.1f} GB"
     )
+
+
+@study.command
+def report(
+    folder: Path,
+    /,
+    *,
+    output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+) -> None:
+    """Say how the answers of a finished study are spread and what moves them; write tables and figures.
+
+    Parameters
+    ----------
+    folder
+        Folder that hangflat study made.
+    output
+        Folder for tables (CSV) and figures (SVG, PNG); FOLDER/report if left out.
+    as_json
+        Print one JSON object instead of text.
+    """
+    from sim.studies.folder import FolderError
+    from sim.studies.needed import NotInstalledError, polars
+    from sim.studies.report import report_json, study_report, write_report
+    from sim.studies.results import results
+    from sim.studies.told import report_text
+
+    try:
+        polars()
+        found = study_report(results(folder))
+        written = output or folder / "report"
+        write_report(found, written)
+    except (FolderError, NotInstalledError) as why:
+        raise UsageError(str(why)) from None
+    told = report_json(found)
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        say(report_text(told, str(written)))

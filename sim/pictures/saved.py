@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from sim.pictures.canvas import Canvas
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 ENDINGS: Final = (".png", ".svg", ".pdf")
 
@@ -22,6 +25,11 @@ def checked_path(path: str | Path) -> Path:
 
 
 def save(canvas: Canvas, target: Path) -> None:
+    """Write a canvas; see ``save_figure``."""
+    save_figure(canvas.figure, target)
+
+
+def save_figure(figure: Figure, target: Path) -> None:
     """Draw in memory, then write, so that a failure to draw leaves no file; the same scene gives the same bytes."""
     from matplotlib import rc_context
 
@@ -33,5 +41,5 @@ def save(canvas: Canvas, target: Path) -> None:
     }
     drawn = io.BytesIO()
     with rc_context({"svg.hashsalt": "hangflat"}):
-        canvas.figure.savefig(drawn, format=kind, dpi=canvas.figure.dpi, **options[kind])
+        figure.savefig(drawn, format=kind, dpi=figure.dpi, **options[kind])
     target.write_bytes(drawn.getvalue())

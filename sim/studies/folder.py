@@ -62,7 +62,12 @@ def recorded(job: Job) -> dict[str, Any]:
     return described(job) | {
         "number": job.plan.number,
         "inputs": [
-            {"title": i.title, "columns": [c.name for c in i.columns], "labels": [c.labels for c in i.columns]}
+            {
+                "title": i.title,
+                "levels": i.levels,
+                "columns": [c.name for c in i.columns],
+                "labels": [c.labels for c in i.columns],
+            }
             for i in job.plan.inputs
         ],
         "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
