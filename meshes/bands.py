@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept
 from meshes.loft import lathe
 from meshes.mesh import Floats, Mesh, joined, moved
 from meshes.primitives import rounded_box, rounded_rectangle
@@ -20,6 +21,7 @@ WEBBING: Final = 1140.0  # [kg/m^3] nylon 1130-1150, from memory
 BOLT_SPACING: Final = 0.279  # [m] 11 in between the bolts of the two bands, common practice
 
 
+@kept
 def twin_bands(
     outer_diameter: float,
     spacing: float,
@@ -85,6 +87,7 @@ def _bend(start: Floats, corner: Floats, end: Floats, points: int = 9) -> Floats
     return np.asarray((1 - t) ** 2 * a + 2 * t * (1 - t) * corner + t**2 * b)
 
 
+@kept
 def cylinder_boot(outer_diameter: float, *, height: float = 0.09, mass: float = 0.30) -> Solid:
     """Rubber cup on a cylinder's base, near neutral; 0.2-0.4 kg (from memory).
 

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from meshes.kept import kept
 from meshes.loft import loft
 from meshes.mesh import Mesh, joined
 from meshes.primitives import superellipse
@@ -21,6 +22,7 @@ BOOT_MATERIALS: Final[dict[BootMaterial, tuple[float, float]]] = {"rubber": (115
 GLOVE: Final = (350.0, 0.09)  # [kg/m^3], [kg] one 5 mm foam glove with lining; from memory, +-30 %
 
 
+@kept
 def boot(
     material: BootMaterial = "rubber",
     *,
@@ -95,6 +97,7 @@ def _sole(scale: float) -> Mesh:
     return loft(np.stack(rings))
 
 
+@kept
 def glove(
     mass: float = GLOVE[1], *, density: float = GLOVE[0], hand_length: float = 0.19, mirror: bool = False
 ) -> Solid:

@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from meshes.kept import kept
 from meshes.loft import lathe
 from meshes.mesh import Floats
 from meshes.revolved import elliptic_arc, revolved_integrals
@@ -108,6 +109,7 @@ def least_wall(outer_diameter: float, working_pressure: float, metal: Metal) -> 
     return float(0.5 * outer_diameter * (1.0 - np.sqrt(1.0 - use)))
 
 
+@kept
 def cylinder(
     *,
     water_capacity: float,

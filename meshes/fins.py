@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from meshes.kept import kept
 from meshes.loft import loft
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
@@ -32,6 +33,7 @@ class _Fin:
     points: int
 
 
+@kept
 def fin(
     material: FinMaterial = "rubber",
     *,

@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept
 from meshes.loft import circle, loft
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import closed_loft, ellipsoid, superellipse
@@ -18,6 +19,7 @@ MASK_GAS: Final = 120e-6  # [m^3] 80-150 ml, from memory
 FOAM: Final = 220.0  # [kg/m^3] finished foam neoprene of a hood with lining; core 100-250, secondary source
 
 
+@kept
 def mask(
     mass: float = 0.28,
     *,
@@ -75,6 +77,7 @@ def _strap(breadth: float, depth: float) -> Mesh:
     return swept(smooth_path(through, 0.010), superellipse(16, 0.026, 0.004, 4.0), [1.0, 0.0, 0.0])
 
 
+@kept
 def hood(
     *,
     thickness: float = 0.006,

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from meshes.kept import kept
 from meshes.mesh import Floats, moved
 from meshes.plate_shape import PlateShape, bends_of, flat_pattern, unfold
 from meshes.plate_sheet import Bend, Outline, bent_points, bent_sheet
@@ -60,6 +61,7 @@ class FlatPoints:
     crotch_slot: Floats
 
 
+@kept
 def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_steps: int = 4) -> Plate:
     """Plate by its dimensions, of one material of ``density`` [kg/m^3].
 

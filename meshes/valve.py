@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from meshes.kept import kept
 from meshes.loft import circle, lathe, loft
 from meshes.mesh import Floats, Mesh, joined, mirrored, moved
 from meshes.solid import MIRROR, Solid, combined
@@ -52,6 +53,7 @@ class Manifold:
     isolator: Floats
 
 
+@kept
 def valve(mass: float = 0.6, *, mirror: bool = False) -> Valve:
     """Single valve of ``mass`` [kg] (0.5-0.7 with an M25 stem, +-20 %, from memory); mirrored, its knob is at -y.
 
@@ -69,6 +71,7 @@ def valve(mass: float = 0.6, *, mirror: bool = False) -> Valve:
     return _mirrored(made) if mirror else made
 
 
+@kept
 def isolation_manifold(spacing: float, mass: float = 2.4) -> Manifold:
     """Two valves and their bridge with an isolating valve, for cylinders ``spacing`` [m] apart between axes.
 

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import ellipe
 
+from meshes.kept import kept
 from meshes.loft import circle, loft
 from meshes.mesh import Floats, Mesh
 from meshes.primitives import closed_loft
@@ -77,6 +78,7 @@ class WingBag:
         return np.asarray(centre[:, None, :] + spokes)
 
 
+@kept
 def wing_bag(
     cylinders: Literal["twin", "single"],
     *,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -15,7 +16,7 @@ from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.settings import Setting, with_settings
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.rig import Rig
 from sim.studies.inputs import Input
 from sim.studies.job import Answers
@@ -59,9 +60,28 @@ class RigModel:
         """The rig with the settings put in, or why there is none."""
         try:
             told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
-            made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "")
+            if isinstance(told, PartsFile):
+                return assembled_parts(told, "").rig
+            return assembled_scenario(told, "", wearer=_wearer(_ByPerson(_person_key(told), told))).rig
         except ScenarioError as error:
             return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
         except ValueError as error:
             return str(error)
-        return made.rig
+
+
+@dataclass(frozen=True)
+class _ByPerson:
+    """A scenario, told from others by its person and pose alone."""
+
+    key: str
+    scenario: Scenario = field(compare=False)
+
+
+def _person_key(scenario: Scenario) -> str:
+    return scenario.diver.model_dump_json() + scenario.pose.model_dump_json()
+
+
+@lru_cache(maxsize=16)
+def _wearer(person: _ByPerson) -> Wearer:
+    """A body takes longer to make than all its gear: the last few are kept."""
+    return wearer_of(person.scenario)

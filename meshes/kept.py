@@ -1,0 +1,17 @@
+"""Shapes are made from a few numbers, and the same ones again and again where many divers wear the same gear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Final, ParamSpec, TypeVar, cast
+
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
+
+MOST: Final = 32
+
+
+def kept(make: Callable[Given, Made]) -> Callable[Given, Made]:
+    """The same maker, which hands out again what it made last from the same numbers; what it makes must be frozen."""
+    return cast(Callable[Given, Made], lru_cache(maxsize=MOST)(make))
