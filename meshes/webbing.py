@@ -7,14 +7,16 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from meshes.loft import loft
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import rounded_box, rounded_rectangle, superellipse
 from meshes.solid import Solid, combined, solid_of
-from meshes.sweep import path_length, rod, smooth_path, swept, swept_loop, tube
+from meshes.sweep import path_length, rod, smooth_path, swept, swept_loop, tangents, tube
 from meshes.weighed import weighed
 
 NYLON: Final = 1140.0  # [kg/m^3] 1130-1150, from memory
 STAINLESS: Final = 8000.0  # [kg/m^3] 304 and 316, handbook table
+STEP: Final = 0.012  # m between the sections of a drawn ribbon
 WEBBING_MASS: Final = 0.0675  # [kg/m] 50 mm nylon webbing 60-75 g/m, from memory
 
 
@@ -37,6 +39,37 @@ def webbing(
     path = smooth_path(points, 0.012)
     ribbon = swept(path, rounded_rectangle(width, thickness, 0.45 * thickness, 3), side)
     return weighed(ribbon, mass_per_metre * path_length(path), density)
+
+
+def webbing_lying(
+    points: ArrayLike,
+    normals: ArrayLike,
+    *,
+    width: float = 0.050,
+    thickness: float = 0.0025,
+    mass_per_metre: float = WEBBING_MASS,
+    density: float = NYLON,
+) -> Solid:
+    """Ribbon along a polyline (n >= 2, 3) [m] that lies flat on a surface with outward ``normals`` (n, 3) there.
+
+    The normals are evened out over twice the width, as a ribbon bridges what is smaller than itself.
+    mass : mass_per_metre [kg/m] times the line's length; it displaces that over the fibre's ``density`` [kg/m^3]
+    """
+    line, outward = np.asarray(points, dtype=float), np.asarray(normals, dtype=float)
+    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    if not along[-1] > 0.0:
+        raise ValueError("webbing needs two ends that differ")
+    at = np.linspace(0.0, along[-1], max(2, int(np.ceil(along[-1] / STEP))) + 1)
+    path = np.stack([np.interp(at, along, c) for c in line.T], axis=1)
+    even = np.exp(-(((at[:, None] - at[None]) / width) ** 2))
+    up = (even / even.sum(axis=1, keepdims=True)) @ np.stack([np.interp(at, along, c) for c in outward.T], axis=1)
+    forward = tangents(path)
+    across = np.cross(up, forward)
+    across /= np.linalg.norm(across, axis=1, keepdims=True)
+    up = np.cross(forward, across)
+    section = rounded_rectangle(width, thickness, 0.45 * thickness, 3)
+    rings = path[:, None] + section[:, :1] * across[:, None] + section[:, 1:] * up[:, None]
+    return weighed(loft(rings), mass_per_metre * float(along[-1]), density)
 
 
 def d_ring(*, width: float = 0.055, wire: float = 0.006) -> Solid:
