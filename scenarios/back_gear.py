@@ -124,9 +124,20 @@ class Harness(Table):
     ]
     drop: Annotated[
         float,
-        Quantity("length", "how far below its usual place the plate hangs, plus toward the feet", "0 cm", "-20 cm",
-                 "30 cm"),
+        Quantity("length", "how far the waist strap's slots hang below the natural waist, midway between lowest rib "
+                 "and hip bone; plus toward the feet", "0 cm", "-20 cm", "30 cm"),
     ] = 0.0  # fmt: skip
+    shoulder_strap: Annotated[
+        float | None,
+        Quantity("length", "length of one shoulder strap, from its slot in the plate over the shoulder and under the "
+                 "arm to the waist slot; says the same as drop", "62 cm", "20 cm", "200 cm"),
+    ] = None  # fmt: skip
+
+    @model_validator(mode="after")
+    def _told_once(self) -> Self:
+        if self.shoulder_strap is not None and "drop" in self.model_fields_set:
+            raise ValueError("drop and shoulder_strap say the same thing; give one of them")
+        return self
 
 
 class Wing(Table):

@@ -67,7 +67,8 @@ class Worn:
     """What the answers on fit are worked out from; all in body axes [m], trunk standing.
 
     body : posed as told;  plate : in its own frame;  seat : where that lies
-    padding : clothing between back and plate, squeezed;  clothing : on the trunk, not squeezed;  hood : its thickness
+    padding, under_straps : clothing squeezed under the plate and under webbing
+    clothing : on the trunk, not squeezed;  hood : its thickness
     drop : how far below the natural waist the plate's waist slots hang
     cylinders : None when none are worn on the back;  first_stages : each as a part of its own, right one first
     """
@@ -76,6 +77,7 @@ class Worn:
     plate: Plate
     seat: Placement
     padding: float
+    under_straps: float
     clothing: float
     hood: float
     drop: float

@@ -29,6 +29,7 @@ from sim.assembly.placement import Placement, inside, placement, point_at, solid
 from sim.assembly.regulators import worn_first_stages, worn_regulators
 from sim.assembly.seat import seated
 from sim.assembly.shell import Flags
+from sim.assembly.strap_length import drop_of_strap
 from sim.assembly.surroundings import air_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
@@ -48,6 +49,7 @@ SEGMENT_GROUPS: Final = (
     ("right leg", ("right thigh", "right shank", "right foot")),
 )
 PRESSED: Final = 0.35  # of an undergarment's loft left between plate and back (assumed)
+UNDER_STRAPS: Final = 0.5  # of it left under webbing (assumed)
 VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
 
 
@@ -72,12 +74,13 @@ def _blaming(key: str) -> Iterator[None]:
 
 @dataclass(frozen=True, eq=False)
 class _Base:
-    """What everything else is put on: water, posed body, plate and its placement, clothing thickness on the trunk."""
+    """What everything else is put on: water, posed body, plate, its placement and drop, clothing on the trunk [m]."""
 
     water: Water
     body: PosedBody
     plate: Plate
     seat: Placement
+    drop: float
     padding: float
     under_plate: Flags
 
@@ -149,9 +152,10 @@ def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> W
         plate=base.plate,
         seat=base.seat,
         padding=PRESSED * base.padding,
+        under_straps=UNDER_STRAPS * base.padding,
         clothing=base.padding,
         hood=0.0 if scenario.suit is None else scenario.suit.hood_thickness,
-        drop=_drop(scenario),
+        drop=base.drop,
         cylinders=cylinders,
         first_stages=stages,
         mobility=Mobility(
@@ -160,9 +164,13 @@ def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> W
     )
 
 
-def _drop(scenario: Scenario) -> float:
-    """How far the plate hangs below its usual place [m]."""
-    return 0.0 if scenario.harness is None else scenario.harness.drop
+def _drop(scenario: Scenario, plate: Plate, body: PosedBody, padding: float) -> float:
+    """How far the plate's waist slots hang below the natural waist [m], told outright or by the straps' length."""
+    harness = scenario.harness
+    if harness is None or harness.shoulder_strap is None:
+        return 0.0 if harness is None else harness.drop
+    with _blaming("harness.shoulder_strap"):
+        return drop_of_strap(harness.shoulder_strap, plate, body, PRESSED * padding, UNDER_STRAPS * padding)
 
 
 def _base(scenario: Scenario, body: PosedBody) -> _Base:
@@ -171,8 +179,9 @@ def _base(scenario: Scenario, body: PosedBody) -> _Base:
     with _blaming("plate"):
         plate = plate_of(standard_plate_shape(), 1.0) if scenario.plate is None else plate_from(scenario.plate)
     padding = _padding(scenario.suit)
-    seat = seated(plate, body, PRESSED * padding, _drop(scenario))
-    return _Base(water, body, plate, seat, padding, _under_plate(scenario, body, plate, seat))
+    drop = _drop(scenario, plate, body, padding)
+    seat = seated(plate, body, PRESSED * padding, drop)
+    return _Base(water, body, plate, seat, drop, padding, _under_plate(scenario, body, plate, seat))
 
 
 def _padding(suit: DrySuit | Wetsuit | None) -> float:
@@ -219,7 +228,7 @@ def _back_gear(scenario: Scenario, base: _Base, cylinders: BackCylinders | None,
         parts.append(Part("plate", "plate", solid_at(base.seat, base.plate.solid)))
         told += [f"Plate: {n.rstrip('.')}." for n in base.plate.notes]
     if scenario.harness is not None:
-        parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, 0.5 * base.padding))
+        parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, UNDER_STRAPS * base.padding))
     if scenario.cylinders is not None and cylinders is not None:
         parts += [*cylinders.parts, *worn_regulators(scenario.cylinders.regulators, cylinders, base.body)]
     if scenario.fins is not None:

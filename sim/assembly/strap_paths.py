@@ -24,12 +24,13 @@ HALF_THICKNESS: Final = 0.00125  # m, webbing 2.5 mm thick (common practice)
 MIRROR: Final = np.array([1.0, -1.0, 1.0])
 HEADWARD: Final = np.array([1.0, 0.0, 0.0])
 LEFTWARD: Final = np.array([0.0, 1.0, 0.0])
+BUTTOCK: Final = 0.02  # m beside the midline, where the crotch strap's edge bears on the buttock (assumed)
 FRONTWARD: Final = np.array([0.0, 0.0, -1.0])
 
 
 @dataclass(frozen=True, eq=False)
 class Run:
-    """One run of webbing: its middle line (n, 3) [m, body axes] and the skin's outward unit normals (n, 3) under it."""
+    """One run of webbing: middle line (n, 3) [m, body axes] and the skin's outward unit normals (n, 3) under it."""
 
     points: Floats
     normals: Floats
@@ -42,7 +43,7 @@ class Run:
 
 @dataclass(frozen=True, eq=False)
 class StrapPaths:
-    """The left shoulder strap in its two runs (the right one is its mirror image), waist strap and crotch strap.
+    """Left shoulder strap in its two runs (the right one is its mirror image), waist strap and crotch strap.
 
     over : from the left shoulder slot over the shoulder to the front of the armpit;  under : on to the waist slot
     waist : from the left waist slot round the front to the right one;  crotch : from its slot to the buckle in front
@@ -58,12 +59,15 @@ class StrapPaths:
         """Of one shoulder strap, slot to slot along its middle line [m]."""
         return self.over.length + self.under.length
 
+    @property
+    def crossing(self) -> tuple[Floats, Floats]:
+        """Where the left strap goes over the shoulder: its highest point (3,) and the skin's normal (3,) there."""
+        top = int(self.over.points[:, 0].argmax())
+        return self.over.points[top], self.over.normals[top]
+
 
 def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, posed: bool = False) -> StrapPaths:
-    """Middle lines of the webbing, ``off`` [m] from the skin (clothing under it), on the standing or posed trunk.
-
-    Raises ValueError for a plate whose slots lie within the body.
-    """
+    """Middle lines of the webbing, over clothing ``off`` [m] thick, on the standing or the posed trunk."""
     skin = trunk_skin(body.person, body.drawing.vertices if posed else None)
     off = off + HALF_THICKNESS
     shoulder, waist = (point_at(seat, p[0]) for p in (plate.shoulder_slots, plate.waist_slots))
@@ -77,7 +81,7 @@ def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, p
         over=_run(skin, shoulder, armpit, _across(armpit - shoulder, HEADWARD), HEADWARD, off),
         under=_run(skin, armpit, waist, _across(waist - armpit, LEFTWARD), LEFTWARD, off),
         waist=round_waist,
-        crotch=_run(skin, point_at(seat, plate.crotch_slot), buckle, LEFTWARD, -HEADWARD, off),
+        crotch=_run(skin, point_at(seat, plate.crotch_slot), buckle, LEFTWARD, -HEADWARD, off, beside=BUTTOCK),
     )
 
 
@@ -96,16 +100,23 @@ def _across(along: Floats, within: Floats) -> Floats:
     return np.asarray(normal / np.linalg.norm(normal))
 
 
-def _run(skin: TrunkSkin, start: Floats, end: Floats, normal: Floats, round_: Floats, off: float) -> Run:
-    """Shortest way from start to end in the plane through both with unit ``normal``, on the body's side ``round_``."""
-    cut, outward = skin.cut(start, normal)
+def _run(
+    skin: TrunkSkin, start: Floats, end: Floats, normal: Floats, side_of: Floats, off: float, beside: float = 0.0
+) -> Run:
+    """Shortest way from start to end in the plane through both with unit ``normal``, on the body's side ``side_of``.
+
+    beside : the skin that it lies on is cut so far [m] beside that plane
+    """
+    cut, outward = skin.cut(start + beside * normal, normal)
     cut = cut + off * _within(outward, normal)
     e1 = _within((end - start)[None], normal)[0]
     e2 = np.cross(normal, e1)
     plane = np.stack([e1, e2], axis=1)
-    side = 1.0 if float(e2 @ round_) > 0.0 else -1.0
+    side = 1.0 if float(e2 @ side_of) > 0.0 else -1.0
     path = taut_path(((cut - start) @ plane) * [1.0, side], [0.0, 0.0], (end - start) @ plane * [1.0, side])
     points = start + (path * [1.0, side]) @ plane.T
+    if not len(cut):  # beyond the trunk there is nothing to lie on
+        return Run(points, np.repeat(side_of[None], len(points), axis=0))
     nearest = np.linalg.norm(points[:, None] - cut[None], axis=2).argmin(axis=1)
     return Run(points, outward[nearest])
 

@@ -17,7 +17,6 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined
 from sim.assembly.assembled import Worn
-from sim.assembly.harness import strap_over_shoulder
 from sim.assembly.placement import point_at
 from sim.fit.carrying import Places, flexion, hold, lean_to_balance, load_moment, weight_vector
 from sim.fit.limits import (
@@ -29,6 +28,7 @@ from sim.fit.limits import (
     JOINT_DOUBT,
 )
 from sim.fit.on_back import Place
+from sim.fit.straps import worn_straps
 from sim.fit.upper_body import above_hips, above_lumbar_joint, head_arm, lumbar_joint
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body
@@ -109,7 +109,7 @@ def ashore(worn: Worn, parts: Sequence[Part], place: Place, strap_at: float | No
         the harness is drawn where None
     """
     if strap_at is None:
-        strap_at = strap_over_shoulder(worn.plate, worn.seat, worn.body)
+        strap_at = float(worn_straps(worn).crossing[0][1])
     body = posed_body(worn.body.person, POSES["upright"])
     load = load_of(worn, parts)
     bare = combined([s for _, s in body.segments])

@@ -6,6 +6,19 @@ from typing import Final
 
 # ---- where the rig sits on the back -------------------------------------------------------------------------------
 STRAP_HALF_WIDTH: Final = 0.025  # m, webbing 50 mm wide (common practice)
+TURN_AT_SLOT: Final = 0.05  # m of webbing that each slot with its slide takes up (assumed)
+TAIL: Final = 0.20  # m left at each end of the waist strap, for thicker clothing (common practice; length assumed)
+CROTCH_LOOPS: Final = 0.30  # m for the crotch strap's loops at plate and buckle (assumed)
+# Of the way from neck to acromion, where the middle of a shoulder strap may cross at most: it lies on the inner half
+# of the shoulder, off its ball (common practice); farther out it works its way over the edge
+STRAP_OUT_MOST: Final = 0.50
+STRAP_OFF_NECK: Final = 0.0  # m between the strap's inner edge and the side of the neck (assumed: touching chafes)
+PLATE_BELOW_C7: Final = 0.02  # m that the plate's top stays below C7, so that it does not bar the neck (assumed)
+WIDER_THAN_BACK: Final = 0.0  # m that a plate may stand out beyond the flanks or the folds of the armpits (assumed)
+PLATE_ABOVE_BUTTOCKS: Final = 0.05  # m that its lower end stays above the buttocks' fullest (assumed)
+BUTTOCKS_GIVE: Final = (
+    0.03  # m that suit and buttocks yield where cylinders rest on them (assumed; sitting takes more)
+)
 
 # ---- the carry ashore ---------------------------------------------------------------------------------------------
 # Share of the rig's weight that the waist strap bears, least and greatest. Padded hip belts bore 30 % on eleven men

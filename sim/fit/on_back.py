@@ -1,52 +1,120 @@
-"""Where the rig sits: waist strap, plate, slots and cylinder bottoms against the diver's own landmarks."""
+"""Where the rig sits: waist strap, plate, shoulder straps and cylinder bottoms against the diver's own landmarks."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import Final, Literal
 
 import numpy as np
 
+from meshes.mesh import Floats, Mesh
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
-from sim.fit.limits import STRAP_HALF_WIDTH
+from sim.fit.on_back_words import on_back_verdicts
+from sim.fit.reach import hand_margin
+from sim.fit.straps import Straps, straps
 from sim.fit.verdict import Verdict
 
 Place = Literal["above the waist", "on the waist", "on the hips"]
+STATIONS: Final = 61  # heights along the plate at which its width is held against the back
+ON_EDGE: Final = 33  # points on an edge: under 2 cm apart on the longest cylinder
+OVER_BUTTOCKS: Final = ("cylinder", "other")  # kinds of part that may press on them: cylinders and boots
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class OnBack:
-    """Heights x in body axes [m].
+    """Heights x in body axes, margins, all [m].
 
-    waist_strap : middle of the strap where it leaves the plate;  crest : top of the hip bones
-    tenth_rib : lowest rib at the side;  place : of the strap between them
-    verdicts : the same in words
+    waist_strap : middle of the strap where it leaves the plate, between ``crest`` (top of the hip bones) and
+        ``tenth_rib``;  place : the same in words
+    top, bottom : of the plate;  c7, acromion, buttock : heights of the body
+    top_touched : how much farther a hand over the shoulder would reach beyond the plate's top edge, the better hand
+    flank, armpit : by how much the back is wider than the plate each side, where least: trunk, folds of the armpits
+    cylinder_end : lowest of the cylinders;  buttocks : least distance of cylinders and boots from the clothed
+        buttocks, below 0 they press in; None without cylinders, or when they end above them
     """
 
     waist_strap: float
     crest: float
     tenth_rib: float
     place: Place
+    top: float
+    bottom: float
+    c7: float
+    acromion: float
+    buttock: float
+    top_touched: float
+    flank: float
+    armpit: float
+    cylinder_end: float | None
+    buttocks: float | None
+    straps: Straps
     verdicts: tuple[Verdict, ...]
 
 
 def on_back(worn: Worn) -> OnBack:
     """Where the rig sits on the standing trunk."""
     heights = worn.body.person.skeleton.heights
-    strap = float(np.mean(point_at(worn.seat, worn.plate.waist_slots)[:, 0]))
+    strap = float(point_at(worn.seat, worn.plate.waist_slots)[:, 0].mean())
     crest, rib = heights["iliac crest"], heights["tenth rib"]
-    place: Place = "on the waist"
-    if strap < crest:
-        place = "on the hips"
-    elif strap > rib:
-        place = "above the waist"
-    margin = min(strap - crest, rib - strap)
-    sentence = (
-        f"the waist strap runs {place}: its middle is {100 * abs(strap - crest):.1f} cm "
-        f"{'above' if strap > crest else 'below'} the top of the hip bones"
-    )
-    limit = f"between hip bones and lowest rib (common practice); the strap is {200 * STRAP_HALF_WIDTH:.0f} cm wide"
-    return OnBack(
-        strap, crest, rib, place, (Verdict("waist strap", place == "on the waist", sentence, margin, limit),)
-    )
+    place: Place = "on the hips" if strap < crest else "above the waist" if strap > rib else "on the waist"
+    top = point_at(worn.seat, worn.plate.top)
+    touched = max(hand_margin(worn, "left", top), hand_margin(worn, "right", top))
+    flank, armpit = _width_left(worn)
+    end, buttocks = _over_buttocks(worn)
+    found = OnBack(
+        waist_strap=strap, crest=crest, tenth_rib=rib, place=place,
+        top=float(top[0]), bottom=float(point_at(worn.seat, worn.plate.bottom)[0]),
+        c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"],
+        top_touched=touched, flank=flank, armpit=armpit, cylinder_end=end, buttocks=buttocks,
+        straps=straps(worn), verdicts=(),
+    )  # fmt: skip
+    return replace(found, verdicts=on_back_verdicts(found))
+
+
+def _width_left(worn: Worn) -> tuple[float, float]:
+    """Least of trunk's half-breadth less the plate's half width, and the same for the folds of the armpits [m].
+
+    The folds count where the plate lies between chest and armpit's height: there the arms swing past it.
+    """
+    person = worn.body.person
+    outline = point_at(worn.seat, np.column_stack([worn.plate.outline, np.zeros(len(worn.plate.outline))]))
+    x = np.linspace(outline[:, 0].min(), outline[:, 0].max(), STATIONS)[1:-1]
+    half = np.array([_half_width(outline, h) for h in x])
+    breadth = person.shape.trunk.at(x, np.full(len(x), 0.5 * np.pi))[:, 1]
+    h = person.skeleton.heights
+    beside = x < h["axilla"]
+    between = (x > h["chest"]) & (x < h["acromion"])
+    flank = float((breadth - half)[beside].min(initial=np.inf))
+    armpit = float((0.5 * person.measures["interscyei"] - half)[between].min(initial=np.inf))
+    return flank, armpit
+
+
+def _half_width(outline: Floats, height: float) -> float:
+    """Half width of a closed outline (n, 3) at a height x [m]."""
+    ahead = np.roll(outline, -1, axis=0)
+    crossing = (outline[:, 0] <= height) != (ahead[:, 0] <= height)
+    a, b = outline[crossing], ahead[crossing]
+    y = a[:, 1] + (height - a[:, 0]) / (b[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
+    return float(np.abs(y).max(initial=0.0))
+
+
+def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
+    """Lowest height of the cylinders, and their least distance from the clothed buttocks [m]."""
+    if worn.cylinders is None:
+        return None, None
+    meshes = [p.solid.mesh for p in worn.cylinders.parts if p.kind in OVER_BUTTOCKS and p.solid.mesh is not None]
+    points = np.concatenate([_along_edges(m) for m in meshes])
+    h = worn.body.person.skeleton.heights
+    low = points[(points[:, 0] < h["iliac crest"]) & (points[:, 0] > h["crotch"])]
+    if not len(low):
+        return float(points[:, 0].min()), None
+    gap = low[:, 2] - worn.body.back_surface(low[:, 0], low[:, 1]) - worn.clothing
+    return float(points[:, 0].min()), float(gap.min())
+
+
+def _along_edges(mesh: Mesh) -> Floats:
+    """Points (n, 3) on the edges of a mesh, long ones too: a cylinder has corners at its ends only."""
+    a, b = mesh.vertices[mesh.faces[:, [0, 1]].T]
+    share = np.linspace(0.0, 1.0, ON_EDGE)[:, None, None]
+    return np.asarray((a + share * (b - a)).reshape(-1, 3))

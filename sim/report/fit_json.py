@@ -6,14 +6,15 @@ format number.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any, Final
 
 from sim.fit.answer import FitAnswer
-from sim.fit.on_back import OnBack
 from sim.fit.verdict import Verdict
 from sim.report.caution import CAUTION
 from sim.report.fit_ashore import ashore_json
+from sim.report.fit_back_json import on_back_json, straps_json
 from sim.report.fit_reach_json import look_ahead_json, reach_json
 from sim.report.fit_report import PlateFit
 
@@ -44,19 +45,11 @@ def _plate(fit: PlateFit) -> dict[str, Any]:
 def _answers(answer: FitAnswer) -> dict[str, Any]:
     """One entry an answer; add yours here."""
     return {
-        "on_back": _on_back(answer.on_back),
+        "on_back": on_back_json(answer.on_back),
+        "straps": straps_json(answer.on_back.straps, answer.worn.drop),
         "ashore": ashore_json(answer.ashore),
         "reach": reach_json(answer.reach),
         "look_ahead": look_ahead_json(answer.look_ahead),
-    }
-
-
-def _on_back(on: OnBack) -> dict[str, Any]:
-    return {
-        "waist_strap_m": on.waist_strap,
-        "iliac_crest_m": on.crest,
-        "tenth_rib_m": on.tenth_rib,
-        "waist_strap": on.place,
     }
 
 
@@ -65,6 +58,10 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "subject": verdict.subject,
         "passes": verdict.passes,
         "sentence": verdict.sentence,
-        "margin_m": verdict.margin,
+        "margin_m": _finite(verdict.margin),
         "limit": verdict.limit,
     }
+
+
+def _finite(length: float | None) -> float | None:
+    return None if length is None or not math.isfinite(length) else length

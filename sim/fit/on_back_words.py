@@ -1,0 +1,127 @@
+"""Where the rig sits, told as findings: each with its margin and the limit it is held against."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sim.fit import limits
+from sim.fit.verdict import Verdict
+
+if TYPE_CHECKING:
+    from sim.fit.on_back import OnBack
+
+
+def on_back_verdicts(on: OnBack) -> tuple[Verdict, ...]:
+    """Findings from the waist upward, then the width, then what hangs below."""
+    found = [_waist_strap(on), _plate_top(on), _hand_on_top(on), _slots(on), _width(on)]
+    return (*found, *_lower_end(on), *_buttocks(on))
+
+
+def _waist_strap(on: OnBack) -> Verdict:
+    middle, room = on.waist_strap - on.crest, on.tenth_rib - on.crest
+    where = f"its middle is {_cm(middle)} {'above' if middle > 0.0 else 'below'} the top of the hip bones"
+    if on.place == "above the waist":
+        where = f"its middle is {_cm(on.waist_strap - on.tenth_rib)} above the lowest rib"
+    sentence = f"runs {on.place}; {where}"
+    if on.place == "on the hips":
+        sentence += ", so that ashore the load hangs from the shoulders"
+    limit = f"middle between the top of the hip bones and the lowest rib, here {_cm(room)} apart (common practice)"
+    return Verdict("waist strap", on.place == "on the waist", sentence, min(middle, room - middle), limit)
+
+
+def _plate_top(on: OnBack) -> Verdict:
+    below, shoulder = on.c7 - on.top, on.top - on.acromion
+    sentence = f"its top is {_cm(below)} {'below' if below >= 0.0 else 'above'} C7 and {_level(shoulder)}"
+    margin = below - limits.PLATE_BELOW_C7
+    if margin < 0.0:
+        sentence += ": the plate is longer than this back is above the waist, or hangs too high"
+    limit = f"{_cm(limits.PLATE_BELOW_C7)} or more below C7, so that it does not bar the neck (assumed)"
+    return Verdict("plate top", margin >= 0.0, sentence, margin, limit)
+
+
+def _level(above: float) -> str:
+    """Height against the shoulders' bones in words."""
+    if abs(above) < 0.005:
+        return "level with the shoulders"
+    return f"{_cm(above)} {'above' if above > 0.0 else 'below'} the shoulders"
+
+
+def _hand_on_top(on: OnBack) -> Verdict:
+    """A rule of thumb for setting the height: missing it fails nothing, the valves' reach decides."""
+    if on.top_touched >= 0.0:
+        sentence = f"a hand over the shoulder touches the plate's top edge, with {_cm(on.top_touched)} to spare"
+    else:
+        sentence = f"a hand over the shoulder stays {_cm(on.top_touched)} short of the plate's top edge"
+    limit = "a hand over the shoulder touches it: a rule of thumb for the rig's height (common practice)"
+    return Verdict("hand on plate", True if on.top_touched >= 0.0 else None, sentence, on.top_touched, limit)
+
+
+def _slots(on: OnBack) -> Verdict:
+    s = on.straps
+    breadth = s.inner + s.outer + 2.0 * limits.STRAP_HALF_WIDTH
+    out = (limits.STRAP_OUT_MOST - s.share) * breadth
+    if s.share > 1.0:
+        sentence = "the straps miss the shoulders: the slots are too far apart for this body"
+    else:
+        sentence = f"they cross {100.0 * s.share:.0f} % of the way from neck to shoulder bone"
+        sentence += _edge(s.outer) if out < 0.0 else _neck(s.inner) if s.inner < limits.STRAP_OFF_NECK else ""
+    most = 100.0 * limits.STRAP_OUT_MOST
+    limit = f"middle at most {most:.0f} % of the way out (common practice), inner edge off the neck (assumed)"
+    margin = min(out, s.inner - limits.STRAP_OFF_NECK)
+    return Verdict("shoulder straps", margin >= 0.0, sentence, margin, limit)
+
+
+def _edge(outer: float) -> str:
+    over = f"{_cm(outer)} {'inside' if outer >= 0.0 else 'beyond'} the shoulder bone"
+    return f", their outer edge {over}: the slots are far apart for these shoulders, and straps slide off"
+
+
+def _neck(inner: float) -> str:
+    return f", their inner edge {_cm(inner)} onto the neck: the slots are close for it"
+
+
+def _width(on: OnBack) -> Verdict:
+    margin = min(on.flank, on.armpit) + limits.WIDER_THAN_BACK
+    narrow = "between the armpits" if on.armpit < on.flank else "at the flanks"
+    if margin >= 0.0:
+        sentence = f"the back is wider than the plate, by {_cm(margin)} a side {narrow}, where least"
+    else:
+        sentence = f"the plate stands out {_cm(margin)} a side {narrow}"
+    return Verdict("plate width", margin >= 0.0, sentence, margin, "no wider than the back under it (assumed)")
+
+
+def _lower_end(on: OnBack) -> tuple[Verdict, ...]:
+    """A plate that reaches onto the buttocks; nothing to say of any other."""
+    margin = on.bottom - on.buttock - limits.PLATE_ABOVE_BUTTOCKS
+    if margin >= 0.0:
+        return ()
+    sentence = (
+        f"its lower end lies {_level_of(on.bottom - on.buttock)} the fullest of the buttocks: it tips when the diver "
+        "bends or sits"
+    )
+    limit = f"{_cm(limits.PLATE_ABOVE_BUTTOCKS)} or more above it (assumed)"
+    return (Verdict("plate bottom", False, sentence, margin, limit),)
+
+
+def _level_of(above: float) -> str:
+    return f"{_cm(above)} {'above' if above > 0.0 else 'below'}"
+
+
+def _buttocks(on: OnBack) -> tuple[Verdict, ...]:
+    if on.cylinder_end is None:
+        return ()
+    limit = f"no more than {_cm(limits.BUTTOCKS_GIVE)} into suit and buttocks, which give so much (assumed)"
+    if on.buttocks is None:
+        return (Verdict("cylinder bottoms", True, "the cylinders end above the buttocks", None, limit),)
+    end = f"they end {_level_of(on.cylinder_end - on.buttock)} the fullest of the buttocks"
+    if on.buttocks >= 0.0:
+        sentence = f"the cylinders pass {_cm(on.buttocks)} clear of the clothed buttocks; {end}"
+    else:
+        sentence = f"the cylinders rest on the buttocks, {_cm(on.buttocks)} into suit and flesh; {end}"
+    margin = on.buttocks + limits.BUTTOCKS_GIVE
+    return (Verdict("cylinder bottoms", margin >= 0.0, sentence, margin, limit),)
+
+
+def _cm(length: float) -> str:
+    """Size of a length [m] as "1.5 cm"."""
+    return f"{100.0 * abs(length):.1f} cm"

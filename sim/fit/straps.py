@@ -1,0 +1,71 @@
+"""The harness on the standing diver: lengths for cutting webbing, and where a strap crosses the shoulder."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from sim.assembly.assembled import Worn
+from sim.assembly.placement import point_at
+from sim.assembly.strap_paths import StrapPaths, strap_paths
+from sim.fit import limits
+
+SLOTS: Final = 4  # of the plate that one piece of webbing runs through: two at the waist, two at the shoulders
+
+
+@dataclass(frozen=True, eq=False)
+class Straps:
+    """Lengths of the webbing's middle line over the clothing [m], and where the left strap crosses the shoulder.
+
+    paths : the runs themselves;  shoulder : one strap, from slot to waist slot;  waist : waist slot to waist slot
+    crotch : from its slot to the buckle;  between_slots : across the plate from shoulder slot to shoulder slot
+    one_piece, crotch_cut : what to cut, with turns through slots, tails and loops
+    share : how far out the strap's middle crosses, 0 at the side of the neck, 1 at the acromion
+    inner, outer : distances of its edges there from the neck and from the acromion [m], minus: beyond
+    slope : by which the shoulder falls outward under it [rad]
+    """
+
+    paths: StrapPaths
+    shoulder: float
+    waist: float
+    crotch: float
+    between_slots: float
+    one_piece: float
+    crotch_cut: float
+    share: float
+    inner: float
+    outer: float
+    slope: float
+
+
+def straps(worn: Worn) -> Straps:
+    """Straps of the rig where it sits now."""
+    paths = worn_straps(worn)
+    slots = point_at(worn.seat, worn.plate.shoulder_slots)
+    between = float(np.linalg.norm(slots[0] - slots[1]))
+    both = 2.0 * paths.shoulder_length
+    measures = worn.body.person.measures
+    neck = measures["neckcircumferencebase"] / (2.0 * np.pi)
+    acromion = 0.5 * measures["biacromialbreadth"]
+    place, normal = paths.crossing
+    across = float(place[1])
+    return Straps(
+        paths=paths,
+        shoulder=paths.shoulder_length,
+        waist=paths.waist.length,
+        crotch=paths.crotch.length,
+        between_slots=between,
+        one_piece=both + paths.waist.length + between + SLOTS * limits.TURN_AT_SLOT + 2.0 * limits.TAIL,
+        crotch_cut=paths.crotch.length + limits.CROTCH_LOOPS,
+        share=(across - neck) / (acromion - neck),
+        inner=across - limits.STRAP_HALF_WIDTH - neck,
+        outer=acromion - across - limits.STRAP_HALF_WIDTH,
+        slope=float(np.arctan2(normal[1], normal[0])),
+    )
+
+
+def worn_straps(worn: Worn) -> StrapPaths:
+    """Where the straps run on the standing trunk."""
+    return strap_paths(worn.plate, worn.seat, worn.body, worn.under_straps)
