@@ -67,10 +67,11 @@ def measures_spread(diver: Diver) -> MeasuresEstimate:
 
 def pinned(scenario: Scenario, person: Person) -> Scenario:
     """The same scenario with everything of the body stated, so that one thing can be changed and nothing follows."""
-    measures = {k: v for k, v in person.measures.items() if k != "age" or scenario.diver.age is None}
+    measures = {k: v for k, v in person.measures.items() if k != "age"}
     return _with_diver(
-        scenario, measures=measures, body_density=person.body_density, body_fat=None, lung_gas=person.lung_gas
-    )
+        scenario, age=person.age, measures=measures, body_density=person.body_density, body_fat=None,
+        lung_gas=person.lung_gas,
+    )  # fmt: skip
 
 
 def measure_pairs(scenario: Scenario, person: Person) -> MeasurePairs:

@@ -47,6 +47,8 @@ def uncertain_scenario(scenario: Scenario, rig: Rig, pool: Executor | None = Non
 
     Body, lungs, density, height of the plate and stated values enter by one straight line each through two assembled
     variants; the suit's fabric and gas, the places of loose gear and CB - CM of the body as they are.
+    Against 128 draws of each of four divers with every body, suit and harness built anew, the band of the moment came
+    out 0 to 3 % off in width for three drysuits and 7 % too wide for a wetsuit; a draw alone by 4 to 7 % of the SD.
     Raises UnvariedError for a spread so wide that its variants cannot be built.
     """
     person = person_of_scenario(scenario)

@@ -71,6 +71,17 @@ def test_first_order_bodies_agree_with_assembled_ones(scenario, unknown):
     assert np.corrcoef(ours, theirs)[0, 1] > 0.95
 
 
+def test_a_diver_whose_age_is_not_told(scenario):
+    """As a new file has it: the age that goes with the body is held, so that only what is varied changes."""
+    ageless = scenario.model_copy(update={"diver": scenario.diver.model_copy(update={"age": None})})
+    told = person_of_scenario(ageless)
+    held = person_of_scenario(pinned(ageless, told))
+    assert held.age == told.age
+    assert held.measures == pytest.approx(dict(told.measures), abs=1e-12)
+    assert held.body_density == told.body_density
+    assert held.lung_gas == told.lung_gas
+
+
 def test_stated_lead_is_exact(scenario, unknown):
     (line,) = [v.numbers for v in unknown.variates if v.name == "lead.0.mass"]
     heavier = assembled_scenario(told_otherwise(scenario, "lead.0.mass", 3.0), "").rig
