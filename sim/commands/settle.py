@@ -14,6 +14,8 @@ from sim.commands.console import said, say
 from sim.commands.whole_file import written_whole
 
 if TYPE_CHECKING:
+    from sim.report.settle_report import SettleReport
+    from sim.report.surface import SurfaceAnswer
     from sim.rig import Rig
 
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
@@ -40,7 +42,7 @@ def settle(
     as_json
         Print one JSON object instead of text.
     picture
-        Draw the diver at rest to this file (PNG, SVG or PDF).
+        Draw the diver at rest to this file (PNG, SVG or PDF); with --surface as they float there.
     roll
         held (default): the diver keeps level from side to side; free: may roll over.
     surface
@@ -56,17 +58,17 @@ def settle(
         from sim.report.settle_report import settle_report
         from sim.report.text import settle_text
 
-        afloat = _surface(file, settings) if surface else {}
+        afloat = _surface(file, settings) if surface else None
         report = settle_report(file, settings, roll)
-        told = settle_json(report) | afloat
+        told = settle_json(report)
+        if afloat is not None:
+            told["surface"] = _told_surface(afloat)
         if uncertain:
             told["uncertain"] = _uncertain(report.assembled.rig, file, settings)
         if not as_json:
             said(settle_text(told))  # the picture is drawn even if nobody reads on
         if draft and picture:
-            from sim.pictures.settled import draw_settled
-
-            how = draw_settled(report, draft)
+            how = _drawn(report, afloat, draft)
             told["picture"] = {"file": str(picture), "drawn": how}
     if picture and not as_json:
         say(f"\nPicture: {picture} ({told['picture']['drawn']})")
@@ -74,10 +76,27 @@ def settle(
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
 
 
-def _surface(file: Path, settings: tuple[str, ...]) -> dict[str, Any]:
-    from sim.report.surface import surface_object
+def _surface(file: Path, settings: tuple[str, ...]) -> SurfaceAnswer:
+    from sim.report.surface import surface_answer
 
-    return {"surface": surface_object(file, settings)}
+    return surface_answer(file, settings)
+
+
+def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
+    from sim.report.surface import told_surface
+
+    return told_surface(answer)
+
+
+def _drawn(report: SettleReport, afloat: SurfaceAnswer | None, draft: Path) -> str:
+    """Draw the diver at the surface if asked for, else at rest under water; says how it was drawn."""
+    if afloat is not None:
+        from sim.pictures.afloat_picture import draw_afloat
+
+        return draw_afloat(afloat, draft)
+    from sim.pictures.settled import draw_settled
+
+    return draw_settled(report, draft)
 
 
 def _uncertain(rig: Rig, file: Path, settings: tuple[str, ...]) -> dict[str, Any]:

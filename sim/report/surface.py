@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,6 +13,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from sim.assembly.afloat import DiverAfloat, diver_afloat
+from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
 from sim.floating.body import FloatingBody
 from sim.floating.energy import gas_state, hull_under
@@ -22,7 +24,7 @@ LITRE: Final = 1e-3
 # world-up in body axes, each a little off its plane of symmetry so that no start balances on an edge
 STARTS: Final = {"face up": (0.05, 0.06, -1.0), "face down": (0.05, 0.06, 1.0), "upright": (1.0, 0.06, -0.1)}
 SIDEWAYS: Final = 0.26  # sine of 15 degrees: within this of level the face looks neither up nor down
-REFERENCE: Final = {
+REFERENCE: Final[dict[str, float | str]] = {
     "mouth_above_water_mm": 120.0,
     "trunk_leaning_back_deg": 20.0,
     "source": "LSA Code 2.2, which is about lifejackets; drawn as reference only",
@@ -36,11 +38,19 @@ DOUBT: Final = (
 )
 
 
-def surface_object(path: Path, settings: Sequence[str] = ()) -> dict[str, Any]:
+@dataclass(frozen=True, eq=False)
+class SurfaceAnswer:
+    """The diver of a file at the surface: rests, lowest energy first, each with the starts that lead to it."""
+
+    assembled: Assembled
+    diver: DiverAfloat
+    rests: tuple[tuple[Floating, tuple[str, ...]], ...]
+
+
+def surface_answer(path: Path, settings: Sequence[str] = ()) -> SurfaceAnswer:
     """Rests at the surface of the diver of a scenario file.
 
-    Angles in degrees, litres, ``up`` and lengths in body axes. Raises ScenarioError for input that cannot be read,
-    and for a parts file, which has no shapes.
+    Raises ScenarioError for input that cannot be read, and for a parts file, which has no shapes.
     """
     assembled = assembled_from_file(path, settings)
     if assembled.looks is not None:
@@ -51,17 +61,27 @@ def surface_object(path: Path, settings: Sequence[str] = ()) -> dict[str, Any]:
     diver = diver_afloat(assembled, NEAR_SURFACE)
     found = rests_afloat(diver.body, [np.array(u) for u in STARTS.values()])
     names = tuple(STARTS)
-    flat = np.array([0.0, 0.0, 1.0])
+    return SurfaceAnswer(assembled, diver, tuple((rest, tuple(names[i] for i in starts)) for rest, starts in found))
+
+
+def surface_object(path: Path, settings: Sequence[str] = ()) -> dict[str, Any]:
+    """``surface_answer`` told as plain numbers."""
+    return told_surface(surface_answer(path, settings))
+
+
+def told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
+    """The object ``surface``: angles in degrees, litres, ``up`` and lengths in body axes."""
+    diver, found = answer.diver, answer.rests
     return {
         "outcome": "floats" if found else "sinks",
         "wing_gas_l": None if diver.wing_gas is None else diver.wing_gas / LITRE,
         "wing_full": diver.wing_full,
         "suit_gas_l": None if diver.suit_gas is None else diver.suit_gas / LITRE,
         "mass_kg": diver.body.mass,
-        "heavy_by_kg": None if found else sinks(diver.body, flat),
-        "rests": [_rest(diver, rest, [names[i] for i in starts]) for rest, starts in found],
+        "heavy_by_kg": None if found else sinks(diver.body, np.array([0.0, 0.0, 1.0])),
+        "rests": [_rest(diver, rest, starts) for rest, starts in found],
         "reference": dict(REFERENCE),
-        "notes": [*([DOUBT] if found else []), *(n for n in assembled.notes if "overfull" in n)],
+        "notes": [*([DOUBT] if found else []), *(n for n in answer.assembled.notes if "overfull" in n)],
     }
 
 
