@@ -13,12 +13,15 @@ from scenarios.toml_file import read_toml
 from scenarios.toml_lines import key_lines
 from sim.assembly.assembled import Assembled
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import UnbuildableError, assembled_scenario
+from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario, wearer_of
 
 
-def assembled_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Assembled:
+def assembled_from_file(
+    path: str | os.PathLike[str], settings: Sequence[str] = (), wearer: Wearer | None = None
+) -> Assembled:
     """Read a scenario or parts file, apply ``KEY=VALUE`` settings and assemble it.
 
+    wearer : the file's person in its pose, where it was made already
     Raises ScenarioError for a file that cannot be read, with every problem found.
     """
     loaded = read_file(path, settings)
@@ -26,7 +29,21 @@ def assembled_from_file(path: str | os.PathLike[str], settings: Sequence[str] = 
     if isinstance(loaded.content, PartsFile):
         return assembled_parts(loaded.content, name, loaded.notes)
     try:
-        return assembled_scenario(loaded.content, name, loaded.notes)
+        return assembled_scenario(loaded.content, name, loaded.notes, wearer)
+    except UnbuildableError as error:
+        raise _told(error, path, loaded.name) from error
+
+
+def wearer_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Wearer | None:
+    """The person of a scenario file in its pose, for many rigs; None for a parts file, which has none.
+
+    Raises ScenarioError as ``assembled_from_file`` does.
+    """
+    loaded = read_file(path, settings)
+    if isinstance(loaded.content, PartsFile):
+        return None
+    try:
+        return wearer_of(loaded.content)
     except UnbuildableError as error:
         raise _told(error, path, loaded.name) from error
 

@@ -22,6 +22,9 @@ def fit(
     plate: tuple[str, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     picture: Path | None = None,
+    sweep: str | None = None,
+    chart: Path | None = None,
+    table: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
     """Say where the rig sits on the diver of a file, and what hands and eyes reach.
@@ -37,11 +40,20 @@ def fit(
         Print one JSON object instead of text.
     picture
         Draw diver and rig from behind and from the side, measured, to this file (A4; PNG, SVG or PDF).
+    sweep
+        What is gained and lost as this changes: drop, plate length, plate width, channel depth, cylinder shift; with
+        a range of your own: "drop; from=-2 cm; to=10 cm; steps=13".
+    chart
+        Draw the sweep to this file (PNG, SVG or PDF).
+    table
+        Write the sweep's numbers to this file (CSV).
     settings
         KEY=VALUE put in place of what the file says, e.g. --set harness.drop="4 cm". May be given again.
     """
     if picture and len(plate) > 1:
         raise UsageError("a picture shows one plate: give one --plate, and another file for each further one.")
+    if sweep is None and (chart or table):
+        raise UsageError("--chart and --table show a sweep: give --sweep drop with them.")
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         from sim.report.fit_json import fit_json
@@ -56,7 +68,12 @@ def fit(
 
             draw_fit(fit_scene(fits[0].assembled, fits[0].answer, plate[0] if plate else ""), draft)
             told["picture"] = {"file": str(picture)}
+        if sweep is not None:
+            from sim.commands.fit_sweep import told_sweep
+
+            told["sweep"] = told_sweep(file, sweep, settings, plate, chart, table)
     if as_json:
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
     else:
-        say(fit_text(told) + (f"\n\nPicture: {picture}" if picture else ""))
+        files = {"Picture": picture, "Chart": chart, "Table": table}
+        say("\n".join([fit_text(told), "", *(f"{name}: {path}" for name, path in files.items() if path)]))

@@ -9,6 +9,7 @@ from pathlib import Path
 from scenarios.errors import Problem, ScenarioError
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
+from sim.assembly.scenario_rig import Wearer
 from sim.fit.answer import FitAnswer, fit_answer
 
 
@@ -41,10 +42,16 @@ def plate_settings(plate: str) -> tuple[str, ...]:
 
 
 def _fitted(path: Path, name: str, settings: Sequence[str]) -> PlateFit:
-    assembled = assembled_from_file(path, settings)
+    assembled = worn_from_file(path, settings)
+    return PlateFit(name, assembled, fit_answer(assembled))
+
+
+def worn_from_file(path: Path, settings: Sequence[str], wearer: Wearer | None = None) -> Assembled:
+    """A rig with a person and a plate. Raises ScenarioError for any other, saying what is missing."""
+    assembled = assembled_from_file(path, settings, wearer)
     if assembled.looks is None:
         raise ScenarioError([Problem(str(path), "fit needs a person; a parts file has none: give a scenario file")])
     if assembled.worn is None:
         message = 'fit needs a plate; add [plate] with catalogue = "standard steel", or give --plate'
         raise ScenarioError([Problem(str(path), message, "plate")])
-    return PlateFit(name, assembled, fit_answer(assembled))
+    return assembled

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from sim.report.fit_ashore import ashore_rows
+from sim.report.fit_sweep import sweep_rows
 from sim.report.text import title_lines
 from sim.report.words import bullets, rows, wrapped
 
@@ -21,6 +22,8 @@ def fit_text(report: Object) -> str:
         lines += rows(f"With {plate['plate']}", _verdict_rows(plate))
         lines += rows(ASHORE, ashore_rows(plate["ashore"]))
         lines += bullets("Notes", plate["notes"])
+    if "sweep" in report:
+        lines += rows(f"Trade-off over {report['sweep']['along']}", sweep_rows(report["sweep"]))
     if report["estimated"]:
         lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
     return "\n".join([*lines[1:], "", *wrapped("Caution: " + report["caution"], later="  ")])

@@ -1,0 +1,59 @@
+"""``hangflat fit --sweep``: run it with a progress bar, and write its chart and table whole or not at all."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any, Final
+
+from sim.commands.console import UsageError
+from sim.commands.whole_file import written_whole
+
+CHART_ENDINGS: Final = (".png", ".svg", ".pdf")
+
+
+def told_sweep(
+    file: Path, sweep: str, settings: Sequence[str], plates: Sequence[str], chart: Path | None, table: Path | None
+) -> dict[str, Any]:
+    """The sweep as an object for ``--json``; raises UsageError for a sweep or a file that cannot be."""
+    from rich.console import Console
+    from rich.progress import track
+
+    from sim.report.fit_sweep import fit_sweep, sweep_csv, sweep_json
+    from sim.report.sweep_kinds import asked
+
+    try:
+        wanted = asked(sweep)
+    except ValueError as wrong:
+        raise UsageError(str(wrong)) from None
+    if chart and table and chart.resolve() == table.resolve():
+        raise UsageError("--chart and --table are the same file; give each its own.")
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        if drawn:
+            _check_count(plates)
+        shown, hidden = Console(stderr=True), not sys.stderr.isatty()
+        found = fit_sweep(
+            file, wanted, settings, plates,
+            lambda work: track(work, "Sweeping", console=shown, transient=True, disable=hidden),
+        )  # fmt: skip
+        told = sweep_json(found)
+        if drawn and chart:
+            from sim.pictures.fit_sweep_chart import draw_fit_sweep
+
+            draw_fit_sweep(found, drawn)
+            told["chart"] = {"file": str(chart)}
+        if written and table:
+            written.write_text(sweep_csv(found), encoding="utf-8")
+            told["table"] = {"file": str(table)}
+    return told
+
+
+def _check_count(plates: Sequence[str]) -> None:
+    from sim.pictures.fit_sweep_chart import MOST_PLATES
+
+    if len(plates) > MOST_PLATES:
+        raise UsageError(f"the chart tells at most {MOST_PLATES} plates apart, got {len(plates)}; draw several.")
