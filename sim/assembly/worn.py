@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -82,22 +81,16 @@ def sole_under_ankle(body: PosedBody, side: float) -> Floats:
 def worn_fins(table: Fins, body: PosedBody) -> list[Part]:
     """Both fins."""
     foot = body.person.skeleton.measures["footlength"] + 0.025
-    left = _left_fin(table, float(foot))
+    left = fin(
+        "rubber" if "rubber" in table.material else "plastic",
+        mass=table.mass_of_one,
+        length=table.length,
+        width=table.width,
+        foot_length=foot,
+        density=table.density,
+    )
     parts = []
     for name, side, made in (("left", 1.0, left), ("right", -1.0, mirrored(left))):
         where = on_segment(body, f"{name} foot", sole_under_ankle(body, side), TOES_FIRST)
         parts.append(Part(f"{name} fin", "fins", solid_at(where, made)))
     return parts
-
-
-@lru_cache(maxsize=8)
-def _left_fin(table: Fins, foot_length: float) -> Solid:
-    """A fin takes a root search to make: the last few are kept, for the many rigs of a sweep."""
-    return fin(
-        "rubber" if "rubber" in table.material else "plastic",
-        mass=table.mass_of_one,
-        length=table.length,
-        width=table.width,
-        foot_length=foot_length,
-        density=table.density,
-    )

@@ -59,6 +59,8 @@ def head_back(person: Person, hood: float) -> HeadBack:
 def _slice(far: Floats, angle: Floats, distance: Floats) -> Floats:
     """Angle at even distances; nearer than the nape it is the nape's, which stands for the neck."""
     known = np.isfinite(far)
+    if not known.any():  # a head narrower than was measured: its section is scaled with the body's volume
+        return np.full(distance.shape, np.nan)
     order = np.argsort(far[known])
     return np.interp(distance, far[known][order], angle[known][order], right=np.nan)
 
