@@ -20,7 +20,7 @@ from meshes.mesh import Floats
 from sim.fill_laws import FillLaw
 from sim.rig import Pocket, Rig
 
-EMPTY: Final = 1e-7  # of a bag's capacity: as empty, or as close to taut, as a bag of given volume gets
+EMPTY: Final = 1e-9  # of a bag's capacity: as empty, or as close to taut, as a bag of given volume gets
 SLUGGISH: Final = 0.02  # of capacity over law scale: below this slope a bag fills or empties more slowly
 
 
@@ -45,8 +45,12 @@ class Bag:
 
 @dataclass(frozen=True, eq=False)
 class Flow:
-    """One instant of a bag: volume, slope, imbalance (n,) of the cells [m^3], [m^3/Pa], [Pa]; ``total`` [m^3]."""
+    """One instant of a bag: difference, volume, slope, imbalance (n,) of the cells [Pa], [m^3], [m^3/Pa], [Pa].
 
+    total : [m^3]
+    """
+
+    difference: Floats
     volume: Floats
     slope: Floats
     imbalance: Floats
@@ -82,7 +86,7 @@ def flow(bag: Bag, difference: Floats, up: Floats, height: float, wanted: float 
         sum_slope = max(float(slope.sum()), 1e-300)
         # the first term alone keeps the volume; the second brings it to what is wanted
         common = float(slope @ away) / sum_slope + ((wanted or 0.0) - total) / (sum_slope + bag.sluggish)
-    return Flow(volume, slope, common - away, total)
+    return Flow(difference, volume, slope, common - away, total)
 
 
 def within(bag: Bag, volume: float) -> float:

@@ -115,8 +115,13 @@ def _directions(model: Model, up: Floats) -> Floats:
 def _moment_to_come(bag: Bag, state: Flow) -> float:
     """Moment [N m] by which the gas still on its way may yet change the balance."""
     reach = np.sqrt((bag.levers**2).sum(axis=1))
-    return float(bag.weight * (np.abs(state.imbalance) * state.slope) @ reach)
+    return float(bag.weight * np.abs(_volume_to_come(bag, state)) @ reach)
 
 
 def _lift_to_come(bag: Bag, state: Flow) -> float:
-    return float(abs(bag.weight * (state.slope @ state.imbalance)))
+    return float(abs(bag.weight * _volume_to_come(bag, state).sum()))
+
+
+def _volume_to_come(bag: Bag, state: Flow) -> Floats:
+    """Gas (n,) [m^3] still to come to each cell, by the law itself: an empty cell's slope says nothing of it."""
+    return np.asarray(bag.law.volume(state.difference + state.imbalance) - state.volume)

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from meshes.mesh import Floats, Ints
 from sim.statics.energy import energy
 from sim.statics.field import SoftRig, field, stiffness, tangent_basis
+from sim.statics.gas import bending_angle
 from sim.statics.sphere import icosphere, split_in_four
 
 Stability = Literal["stable", "saddle", "unstable"]
@@ -25,7 +26,8 @@ Stability = Literal["stable", "saddle", "unstable"]
 INDIFFERENT: Final = 1e-3  # N m: a moment smaller than this in every attitude turns nobody (0.1 g at 1 m)
 SAME: Final = 1e-5  # rad: closer than this, two zeros are one; Newton leaves less than 1e-9
 MARGIN: Final = 0.35  # how far outside its triangle a linearised zero may lie and still be tried
-COARSE: Final = 2  # subdivisions of the icosahedron: 162 directions
+COARSE: Final = 2  # subdivisions of the icosahedron: 162 directions ...
+SHARP: Final = (0.03, 0.015)  # rad: one more, or two, where a cell fills within less of a turn than this
 FINE: Final = 5  # and 10,242
 SPLITS: Final = 9  # halvings of a triangle: down to 1e-3 rad
 FLAT_STIFFNESS: Final = 1e-7  # of the largest stiffness: below, a direction counts as free (a ring of rests)
@@ -66,7 +68,7 @@ class Equilibria:
 
 def equilibria(soft: SoftRig) -> Equilibria:
     """Every free equilibrium of a rig, the wing neutral in each if that is the rig's rule."""
-    for subdivisions in range(COARSE, FINE + 1):
+    for subdivisions in range(_first_grid(soft), FINE + 1):
         grid, triangles = icosphere(subdivisions)
         d = field(soft, grid).d
         if not np.abs(_tangent(grid, d)).max() > INDIFFERENT:
@@ -76,6 +78,12 @@ def equilibria(soft: SoftRig) -> Equilibria:
         if index == 2 or degenerate:
             break
     return Equilibria(found, indifferent=False, complete=index == 2 or degenerate)
+
+
+def _first_grid(soft: SoftRig) -> int:
+    """A pair of rests closer than the grid leaves the count right, so that only a finer grid finds it."""
+    angle = min((bending_angle(b) for b in (soft.suit, soft.wing) if b is not None), default=np.inf)
+    return COARSE + sum(angle < sharp for sharp in SHARP)
 
 
 def _tangent(up: Floats, d: Floats) -> Floats:

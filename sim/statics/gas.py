@@ -43,6 +43,12 @@ class Bag:
     filled: Floats
 
 
+def bending_angle(bag: Bag) -> float:
+    """Turn [rad] in which a cell at the bag's end goes from slack to taut: nothing changes faster with attitude."""
+    reach = float(np.abs(bag.levers).max()) * abs(bag.weight)
+    return bag.law.scale / reach if reach > 0.0 else np.inf
+
+
 @dataclass(frozen=True, eq=False)
 class BagState:
     """Gas at rest in one pocket, for k directions of up.

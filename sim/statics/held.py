@@ -12,6 +12,7 @@ from sim.cell_laws import Number
 from sim.statics.equations import Bend, pitch_curvature, pitching
 from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import Field, SoftRig, field
+from sim.statics.gas import bending_angle
 
 STEPS: Final = (121, 1801)  # pitches looked at, 1.5 to 0.1 degrees apart ...
 BEND: Final = 0.5  # ... and at most so much of the turn in which a cell goes from slack to taut
@@ -80,8 +81,7 @@ def may_hide(low: Number, high: Number, low_slope: Number, high_slope: Number) -
 
 def _looked_at(soft: SoftRig) -> tuple[Floats, Floats]:
     """Pitches [rad] from -90 to 90 degrees and the moments there [N m], closer where two zeros could hide."""
-    sharp = [b.law.scale / (b.weight * max(float(np.abs(b.levers).max()), 1e-9))
-             for b in (soft.suit, soft.wing) if b is not None and b.weight > 0.0]  # fmt: skip
+    sharp = [bending_angle(b) for b in (soft.suit, soft.wing) if b is not None]
     grid = np.linspace(-0.5 * np.pi, 0.5 * np.pi, looks_needed(min(sharp, default=np.pi)))
     values = field(soft, up_of_pitch(grid))
     moment, slope = pitch_moment(values), -pitch_stiffness(values)

@@ -87,7 +87,7 @@ def angle(a, b):
     return 2.0 * np.arcsin(min(0.5 * np.linalg.norm(a - b), 1.0))
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(3))
 def test_rest_agrees_with_the_statics(seed):
     soft = soft_rig(wild_rig(seed))
     held, rest = held_pitches(soft), equilibria(soft)
@@ -156,3 +156,28 @@ def test_two_held_rests_closer_than_the_grid_are_both_found():
     found = [h.pitch for h in held_pitches(soft)]
     assert len(found) == len(changes)
     assert found == pytest.approx(0.5 * (pitches[changes] + pitches[changes + 1]), abs=np.radians(0.02))
+
+
+def test_free_rests_closer_than_the_first_grid_are_all_found():
+    # the same two soft cells, left to roll as well: every stable pitch that also holds in roll is in the list
+    at = np.array([[-0.3, 0.0, 0.2], [0.3, 0.0, 0.2]])
+    wing = Pocket("wing", at, logistic_law(np.zeros(2), np.full(2, 2e-3), 10.0), 2e-3)
+    solid = Solid(100.0, np.zeros(3), np.eye(3), (100.0 - 2.05) / 1025.0, np.array([0.0, 0.0, 0.03]))
+    soft = soft_rig(rig_of([Part("diver", "body", solid)], WATER, wing=wing))
+    rest = equilibria(soft)
+    assert rest.complete
+    for h in held_pitches(soft):
+        up = up_of_pitch(np.array([h.pitch]))[0]
+        assert min(angle(e.up, up) for e in rest.found) < 1e-6
+
+
+def test_a_rig_whose_gas_has_yet_to_come_is_not_at_rest():
+    # two cells all but empty: their slope says that nothing moves, the law that one will fill
+    at = np.array([[-0.4, 0.0, 0.1], [0.4, 0.0, 0.1]])
+    law = logistic_law(np.zeros(2), np.full(2, 2e-3), 40.0)
+    suit = Pocket("suit", at, law, 2e-5, 0.0, 20.0)
+    solid = Solid(17.0, np.zeros(3), np.eye(3), 17.0 / 1025.0, np.array([0.0, 0.0, 0.02]))
+    soft = soft_rig(rig_of([Part("lone", "body", solid)], WATER, suit=suit))
+    free = settle(soft.rig, roll="free", pitch_start=1.0)
+    assert free.reached
+    assert min(angle(e.up, free.up) for e in equilibria(soft).found if e.kind == "stable") < AGREED
