@@ -17,6 +17,14 @@ Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 DRAWING_KINDS = (".dxf", ".svg", ".stl", ".3mf", ".glb", ".step", ".stp")
 
 
+_FromTop = Annotated[
+    float, Quantity("length", "a slot's distance from the plate's top edge", "50 mm", "0 mm", "60 cm")
+]
+_FromMiddle = Annotated[
+    float, Quantity("length", "a slot's distance from the plate's middle line", "95 mm", "1 mm", "30 cm")
+]
+SlotPlace = tuple[_FromTop, _FromMiddle] | None
+
 _USUAL_SIZE = {"length": "400 mm", "width": "280 mm", "channel_depth": "56 mm"}
 
 
@@ -81,6 +89,19 @@ class Plate(Table):
         Field(description="Band bolts of a drawn plate: distances from its top edge along the middle line"),
     ] = ()
 
+    shoulder_slots: Annotated[
+        SlotPlace,
+        Field(description="Where a drawn plate's shoulder slots are: from its top edge, and from its middle line"),
+    ] = None
+    waist_slots: Annotated[
+        SlotPlace,
+        Field(description="Where a drawn plate's waist slots are: from its top edge, and from its middle line"),
+    ] = None
+    crotch_slot: Annotated[
+        float | None,
+        Quantity("length", "where a drawn plate's crotch slot is, from its top edge", "382 mm", "10 mm", "60 cm"),
+    ] = None
+
     @field_validator("file")
     @classmethod
     def _beside_the_scenario(cls, file: Path | None, info: ValidationInfo) -> Path | None:
@@ -106,8 +127,9 @@ class Plate(Table):
             missing = [f'{k} = "{v}"' for k, v in _USUAL_SIZE.items() if getattr(self, k) is None]
             if missing:
                 raise ValueError(f"name a catalogue entry or a file, or add {', '.join(missing)}")
-            if self.unit is not None or self.bends or self.bolts:
-                raise ValueError("unit, bends and bolts belong to a drawing; add file, or leave them out")
+            slots = (self.shoulder_slots, self.waist_slots, self.crotch_slot)
+            if self.unit is not None or self.bends or self.bolts or any(s is not None for s in slots):
+                raise ValueError("unit, bends, bolts and slots belong to a drawing; add file, or leave them out")
         elif self.unit is None and self.file.suffix.lower() in (".dxf", ".svg", ".stl"):
             raise ValueError(f'say which unit the numbers in "{self.file.name}" have, like unit = "mm"')
         return self

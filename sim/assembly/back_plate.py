@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.mesh import Floats
 from meshes.outline_import import read_outline
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
@@ -48,7 +49,7 @@ def _drawn(table: PlateTable, density: float) -> Plate:
     file = table.file
     if file is None:
         raise ValueError("a drawn plate needs a file")
-    stated = _stated_bolts(table, file)
+    stated = _stated_points(table, file)
     if file.suffix.lower() in FLAT_FILES:
         bends = both_sides([Bend(b.offset, -b.angle, b.radius or BEND_RADIUS) for b in table.bends])
         return plate_from_drawing(
@@ -65,9 +66,13 @@ def _drawn(table: PlateTable, density: float) -> Plate:
     )
 
 
-def _stated_bolts(table: PlateTable, file: Path) -> StatedPoints:
-    """Bolts told by their distance from the top edge, as points of the drawing; nothing where none are told."""
-    if not table.bolts:
+def _stated_points(table: PlateTable, file: Path) -> StatedPoints:
+    """Bolts and slots told by their distances from top edge and middle line, as points of the drawing.
+
+    Raises ValueError for one that does not lie on the plate.
+    """
+    told = (table.bolts, table.shoulder_slots, table.waist_slots, table.crotch_slot)
+    if not any(told):
         return StatedPoints()
     flat = file.suffix.lower() in FLAT_FILES
     if flat:
@@ -77,7 +82,33 @@ def _stated_bolts(table: PlateTable, file: Path) -> StatedPoints:
     head = axis_vector(table.head_axis, axes, file.name)
     left = np.array([-head[1], head[0]]) if flat else np.cross(axis_vector(table.back_axis, 3, file.name), head)
     along, across = points @ head, points @ left
-    middle = 0.5 * (across.min() + across.max())
-    # a flat drawing is told in its own axes, a solid in (along its head axis, to the left)
-    places = [(along.max() - d) * head + middle * left if flat else [along.max() - d, middle] for d in table.bolts]
-    return StatedPoints(bolts=np.array(places, dtype=float))
+    middle, top = 0.5 * (across.min() + across.max()), float(along.max())
+
+    def place(down: float, out: float = 0.0) -> Floats:
+        """A flat drawing is told in its own axes, a solid in (along its head axis, to the left)."""
+        return (top - down) * head + (middle + out) * left if flat else np.array([top - down, middle + out])
+
+    def pair(slots: tuple[float, float] | None, name: str) -> Floats | None:
+        if slots is None:
+            return None
+        down, out = slots
+        if down > float(np.ptp(along)) or out > 0.5 * float(np.ptp(across)):
+            raise ValueError(
+                f"{name} [{1e3 * down:.0f} mm, {1e3 * out:.0f} mm] lie off the plate, which is "
+                f"{1e3 * np.ptp(along):.0f} mm long and {1e3 * np.ptp(across):.0f} mm wide: the first number counts "
+                "from its top edge, the second from its middle line"
+            )
+        return np.array([place(down, out), place(down, -out)])
+
+    crotch = table.crotch_slot
+    if crotch is not None and crotch > float(np.ptp(along)):
+        raise ValueError(
+            f"crotch_slot {1e3 * crotch:.0f} mm lies off the plate, which is {1e3 * np.ptp(along):.0f} mm long: it "
+            "counts from the top edge"
+        )
+    return StatedPoints(
+        bolts=np.array([place(d) for d in table.bolts], dtype=float) if table.bolts else None,
+        shoulder_slots=pair(table.shoulder_slots, "shoulder_slots"),
+        waist_slots=pair(table.waist_slots, "waist_slots"),
+        crotch_slot=None if crotch is None else place(crotch),
+    )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from scenarios.back_gear import DRAWING_KINDS
 from scenarios.errors import Problem, ScenarioError
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
@@ -30,15 +32,36 @@ def fit_report(path: Path, settings: Sequence[str] = (), plates: Sequence[str] =
     """
     if not plates:
         return (_fitted(path, "the plate of the file", settings),)
-    return tuple(_fitted(path, plate, (*settings, *plate_settings(plate))) for plate in plates)
+    short = [_short(plate) for plate in plates]
+    names = [plate if short.count(name) > 1 else name for plate, name in zip(plates, short, strict=True)]
+    return tuple(
+        _fitted(path, name, (*settings, *plate_settings(plate))) for plate, name in zip(plates, names, strict=True)
+    )
 
 
 def plate_settings(plate: str) -> tuple[str, ...]:
-    """The ``--set`` what-ifs that put a plate on: "small steel; mass=2.2 kg", "mine.dxf; unit=mm"."""
+    """The ``--set`` what-ifs that put a plate on: "small steel; mass=2.2 kg", "mine.dxf; unit=mm".
+
+    A drawing takes what is not set from the file's own table [plate], a catalogue entry takes its place.
+    """
     name, *keys = (part.strip() for part in plate.split(";"))
-    is_file = Path(name).suffix.lower() in (".dxf", ".svg", ".stl", ".3mf", ".glb", ".step", ".stp", ".obj", ".ply")
-    first = f'plate.file="{Path(name).resolve()}"' if is_file else f"plate={name}"
-    return (first, *(f"plate.{key}" for key in keys if key))
+    first = [f"plate.file={json.dumps(str(Path(name).resolve()))}"] if _is_drawing(name) else _entry(name, keys)
+    return (*first, *(f"plate.{key}" for key in keys if key))
+
+
+def _entry(name: str, keys: Sequence[str]) -> list[str]:
+    """A catalogue entry: as a table when more is set in it."""
+    return [f"plate={name}"] if not any(keys) else ["plate={}", f"plate.catalogue={name}"]
+
+
+def _is_drawing(name: str) -> bool:
+    return Path(name).suffix.lower() in DRAWING_KINDS
+
+
+def _short(plate: str) -> str:
+    """A plate's name for reports: a drawing's without its folder and keys."""
+    name = plate.split(";")[0].strip()
+    return Path(name).name if _is_drawing(name) else plate
 
 
 def _fitted(path: Path, name: str, settings: Sequence[str]) -> PlateFit:

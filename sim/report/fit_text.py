@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from sim.report.fit_ashore import ashore_rows
 from sim.report.fit_sweep import sweep_rows
 from sim.report.text import title_lines
-from sim.report.words import bullets, rows, wrapped
+from sim.report.words import WIDTH, bullets, rows, wrapped
 
 Object = Mapping[str, Any]
 ASHORE: Final = "Carried ashore, standing still with all of it on (of two figures, the least and the greatest)"
 MARKS: Final = {True: "fits", False: "does not fit", None: "-"}
+SUBJECT: Final = 18  # columns for what was looked at, and
+LEAST: Final = 16  # the fewest for a plate beside others
 
 
 def fit_text(report: Object) -> str:
-    """Text of a ``hangflat.fit/1`` object; the caution comes last."""
+    """Text of a ``hangflat.fit/1`` object; the caution comes last. Several plates are laid side by side."""
+    plates = report["plates"]
     lines = title_lines(report)
-    for plate in report["plates"]:
-        lines += rows(f"With {plate['plate']}", _verdict_rows(plate))
-        lines += rows(ASHORE, ashore_rows(plate["ashore"]))
-        lines += bullets("Notes", plate["notes"])
+    lines += _one(plates[0]) if len(plates) == 1 else _side_by_side(plates)
     if "sweep" in report:
         lines += rows(f"Trade-off over {report['sweep']['along']}", sweep_rows(report["sweep"]))
     if report["estimated"]:
@@ -29,7 +30,81 @@ def fit_text(report: Object) -> str:
     return "\n".join([*lines[1:], "", *wrapped("Caution: " + report["caution"], later="  ")])
 
 
-def _verdict_rows(plate: Object) -> Iterator[tuple[str, str]]:
-    for verdict in plate["verdicts"]:
-        text = verdict["sentence"]
-        yield verdict["subject"], f"{MARKS[verdict['passes']]}: {text}."
+def _one(plate: Object) -> list[str]:
+    return [
+        *rows(f"With {plate['plate']}", _verdict_rows(plate["verdicts"])),
+        *rows("Webbing, along its middle, over the suit", _strap_rows(plate["straps"])),
+        *rows(ASHORE, ashore_rows(plate["ashore"])),
+        *bullets("Notes", plate["notes"]),
+    ]
+
+
+def _side_by_side(plates: Sequence[Object]) -> list[str]:
+    """A table of findings by plates, then in words what does not fit with each."""
+    lines: list[str] = []
+    at_once = max(1, min(len(plates), (WIDTH - SUBJECT) // LEAST))
+    for first in range(0, len(plates), at_once):
+        lines += ["", *_table(plates[first : first + at_once])]
+    lines += ["", *wrapped("Centimetres: what is left, or with a minus what is missing. -: neither fits nor fails.")]
+    for plate in plates:
+        failed = [v for v in plate["verdicts"] if v["passes"] is False]
+        lines += rows(f"What does not fit with {plate['plate']}", _verdict_rows(failed))
+        if not failed:
+            lines += ["", f"With {plate['plate']} nothing fails."]
+    lines += ["", *wrapped("For all findings in words, webbing and the carry ashore, ask for one plate alone.")]
+    shared = [note for note in plates[0]["notes"] if all(note in plate["notes"] for plate in plates)]
+    lines += bullets("Notes", shared)
+    for plate in plates:
+        lines += bullets(f"Notes on {plate['plate']}", [n for n in plate["notes"] if n not in shared])
+    return lines
+
+
+def _table(plates: Sequence[Object]) -> list[str]:
+    width = (WIDTH - SUBJECT) // len(plates)
+    subjects = list(dict.fromkeys(v["subject"] for plate in plates for v in plate["verdicts"]))
+    names = [textwrap.wrap(plate["plate"], width - 2) for plate in plates]
+    lines = [
+        " " * SUBJECT + "".join(f"{(name[k] if k < len(name) else ''):<{width}}" for name in names).rstrip()
+        for k in range(max(map(len, names)))
+    ]
+    lines.append("-" * (SUBJECT + width * len(plates)))
+    found = [{v["subject"]: v for v in plate["verdicts"]} for plate in plates]
+    for subject in subjects:
+        cells = "".join(f"{_cell(verdicts.get(subject)):<{width}}" for verdicts in found)
+        lines.append(f"{subject:<{SUBJECT}}{cells}".rstrip())
+    return lines
+
+
+def _cell(verdict: Object | None) -> str:
+    """A finding in a few letters; one that was not made of this plate has nothing amiss."""
+    if verdict is None:
+        return "fits"
+    mark = {True: "fits", False: "FAILS", None: "-"}[verdict["passes"]]
+    return mark if verdict["margin_m"] is None else f"{mark:<5} {100.0 * verdict['margin_m']:+5.1f} cm"
+
+
+def _verdict_rows(verdicts: Sequence[Object]) -> Iterator[tuple[str, str]]:
+    for verdict in verdicts:
+        mark = "" if verdict["passes"] is None else f"{MARKS[verdict['passes']]}: "
+        yield verdict["subject"], f"{mark}{verdict['sentence']}."
+
+
+def _strap_rows(straps: Object) -> Iterator[tuple[str, str]]:
+    drop = straps["drop_m"]
+    off = "" if abs(drop) < 5e-4 else f"{_cm(abs(drop))} {'below' if drop > 0 else 'above'} "
+    yield "hung", f"with the waist slots {off or 'at '}the natural waist, midway between lowest rib and hip bone"
+    yield (
+        "shoulder straps",
+        f"{_cm(straps['shoulder_strap_m'])} each, from its slot over the shoulder, under the arm to the waist slot",
+    )
+    yield "waist strap", f"{_cm(straps['waist_strap_m'])} from slot to slot round the front"
+    yield "crotch strap", f"{_cm(straps['crotch_strap_m'])} from its slot to the buckle"
+    yield (
+        "to cut",
+        f"{straps['cut_one_piece_m']:.2f} m for shoulders and waist in one piece, {straps['cut_crotch_m']:.2f} m for "
+        "the crotch strap, with turns, tails and loops; cut longer and trim when it sits",
+    )
+
+
+def _cm(length: float) -> str:
+    return f"{100.0 * length:.1f} cm"
