@@ -40,7 +40,7 @@ class HeadBack:
 
 def head_back(person: Person, hood: float) -> HeadBack:
     """The person's head with a hood of thickness ``hood`` [m]."""
-    h, m = person.skeleton.heights, person.skeleton.measures
+    h = person.skeleton.heights
     pivot = person.skeleton.joints["neck"]
     nape = h["chin"] + OCCIPUT * (h["sellion"] - h["chin"])
     rise = nape + (h["vertex"] - nape) * np.sin(np.linspace(0.0, 0.5 * np.pi, HEIGHTS))
@@ -49,7 +49,8 @@ def head_back(person: Person, hood: float) -> HeadBack:
     middle = np.array([0.5 * (nape + h["vertex"]), 0.0, 0.5 * float(outline[..., 2].min() + outline[..., 2].max())])
     off = outline - middle
     outline = outline + hood * off / np.linalg.norm(off, axis=-1, keepdims=True)
-    y = (0.5 * m["headbreadth"] + hood) * np.linspace(0.0, 0.98, SLICES)
+    # of the head as modelled: its breadth is scaled with the body's volume
+    y = float(outline[..., 1].max()) * np.linspace(0.0, 0.98, SLICES)
     x, z = (np.stack([np.interp(y, row[::-1, 1], row[::-1, i], right=np.nan) for row in outline]).T for i in (0, 2))
     far, angle = np.hypot(x - pivot[0], z - pivot[2]), np.arctan2(z - pivot[2], x - pivot[0])
     distance = np.arange(0.0, np.nanmax(far), STEP)
@@ -59,8 +60,6 @@ def head_back(person: Person, hood: float) -> HeadBack:
 def _slice(far: Floats, angle: Floats, distance: Floats) -> Floats:
     """Angle at even distances; nearer than the nape it is the nape's, which stands for the neck."""
     known = np.isfinite(far)
-    if not known.any():  # a head narrower than was measured: its section is scaled with the body's volume
-        return np.full(distance.shape, np.nan)
     order = np.argsort(far[known])
     return np.interp(distance, far[known][order], angle[known][order], right=np.nan)
 

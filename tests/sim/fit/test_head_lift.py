@@ -61,6 +61,20 @@ def test_a_thicker_hood_meets_things_sooner():
     assert told[0] - told[2] == pytest.approx(0.010 / 0.12, rel=0.3)  # thickness over distance
 
 
+@pytest.mark.parametrize(
+    ("sex", "height", "mass"), [("male", 2.0, 150.0), ("female", 1.45, 36.0), ("male", 1.75, 75.0)]
+)
+def test_heads_of_all_bodies_are_met_to_their_sides(sex, height, mass):
+    """The head's breadth is scaled with the body's volume: what is looked at goes along."""
+    person = person_of(sex, height, mass)
+    head = head_back(person, 0.0)
+    rise = np.linspace(person.skeleton.heights["tragion"], person.skeleton.heights["vertex"], 50)
+    half = float(person.shape.trunk.at(rise, np.full(50, 0.5 * np.pi))[:, 1].max())
+    beside = head.pivot + np.array([[0.05, share * half, 0.1] for share in (0.0, 0.9, 1.05)])
+    assert np.isfinite(lifts(head, beside)).tolist() == [True, True, False]
+    assert np.isfinite(head.angle).any(axis=1).all()
+
+
 def test_faces_are_cut_small_enough_to_miss_no_contact():
     """A wall of two triangles behind the head is met where its nearest line is."""
     head = head_back(person_of("male", 1.8, 80.0), 0.0)
