@@ -18,7 +18,7 @@ from sim.pictures.fit_views import outline, paint_back, paint_side
 from sim.pictures.free_space import Box
 from sim.pictures.letters import set_width, wrapped_to
 from sim.pictures.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
-from sim.pictures.plate_inset import draw_inset
+from sim.pictures.plate_inset import draw_inset, inset_view, inset_words
 from sim.pictures.saved import checked_path, save
 from sim.pictures.verdict_list import draw_verdicts, laid_rows
 
@@ -43,15 +43,20 @@ def draw_fit(scene: FitScene, path: str | Path) -> Path:
     for dimension in layout.dimensions:
         draw_dimension(canvas, dimension)
     _draw_marks(canvas, scene, layout)
-    words = [d.word for d in layout.dimensions] + [v.name for v in layout.levels] + list(layout.words)
-    words += draw_inset(canvas, scene.plate, layout.inset)
-    words += page_words(scene, layout)
-    for word in words:
+    draw_inset(canvas, scene.plate, inset_view(scene.plate, layout.inset))
+    for word in all_words(scene, layout):
         write(canvas, word)
     _draw_scale(canvas, layout)
     draw_verdicts(canvas, laid_rows(scene.verdicts, layout.column))
     save(canvas, target)
     return target
+
+
+def all_words(scene: FitScene, layout: FitLayout) -> list[Word]:
+    """Everything written but the verdicts."""
+    words = [d.word for d in layout.dimensions] + [v.name for v in layout.levels] + list(layout.words)
+    words += inset_words(scene.plate, inset_view(scene.plate, layout.inset), layout.inset)
+    return words + page_words(scene, layout)
 
 
 def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
@@ -82,7 +87,10 @@ def _beneath(scene: FitScene) -> list[str]:
         met = scene.lift is not None and scene.lift.contact is not None
         lines.append(told + (" Cross: where the lifted head meets gear." if met else ""))
     if scene.straps_to_cut:
-        lines.append("Webbing: " + ", ".join(f"{n} {100.0 * length:.0f} cm" for n, length in scene.straps_to_cut))
+        lines.append(
+            "Webbing to cut, tails and loops included: "
+            + ", ".join(f"{n} {100.0 * length:.0f} cm" for n, length in scene.straps_to_cut)
+        )
     return lines
 
 

@@ -13,17 +13,19 @@ from sim.pictures.fit_scene import FitScene
 from sim.pictures.fit_sheet import A4, BACK_AXES, PIXEL, SIDE_AXES, OnPage, Word, page_view, spread_out
 from sim.pictures.free_space import Box
 from sim.pictures.palette import INK, SOFT_INK
+from sim.pictures.verdict_list import column_height
 
 SCALES: Final = (8, 9, 10, 12, 15, 20)  # one to this
 MARGIN: Final = 30.0
-DRAWINGS: Final = Box(MARGIN, 96.0, 846.0, A4[1] - 92.0)
-COLUMN: Final = Box(872.0, 96.0, A4[0] - MARGIN, A4[1] - 92.0)
+DRAWINGS: Final = Box(MARGIN, 96.0, 846.0, A4[1] - 104.0)
+COLUMN: Final = Box(868.0, 96.0, A4[0] - MARGIN, A4[1] - 66.0)
 CHAIN: Final = 64.0  # room of a chain of dimensions with its words
 GUTTER: Final = 122.0  # between the views, for the names of heights
 ABOVE: Final = 34.0  # over the views, for widths
 NAME_SIZE: Final = 11.5
 BELOW_GEAR: Final = 0.07  # m of leg shown below cylinders and buttocks
-INSET: Final = 236.0  # height of the room for the plate by itself
+INSET: Final = (176.0, 236.0)  # least and greatest height of the room for the plate by itself
+APART: Final = 10.0  # between verdicts and plate
 SIGHT: Final = 0.20  # m, drawn length of a line of sight
 
 
@@ -75,7 +77,8 @@ def laid_out(scene: FitScene) -> FitLayout:
     base = bottom - low * scale
     back = page_view(BACK_AXES, (back_box.left + half * scale, base), scale)
     side = page_view(SIDE_AXES, (side_box.left - front * scale, base), scale)
-    split = COLUMN.bottom + INSET
+    spare = COLUMN.top - COLUMN.bottom - APART - column_height(scene.verdicts, COLUMN.right - COLUMN.left)
+    split = COLUMN.bottom + min(max(spare, INSET[0]), INSET[1])
     return FitLayout(
         one_to=one_to,
         back=back,
@@ -85,7 +88,7 @@ def laid_out(scene: FitScene) -> FitLayout:
         levels=_levels(scene, back, 0.5 * (back_box.right + side_box.left)),
         dimensions=_dimensions(scene, back, side, back_box, side_box),
         words=(*_hand_words(scene, back), *_sight_words(scene, side)),
-        column=Box(COLUMN.left, split + 14.0, COLUMN.right, COLUMN.top),
+        column=Box(COLUMN.left, split + APART, COLUMN.right, COLUMN.top),
         inset=Box(COLUMN.left, COLUMN.bottom, COLUMN.right, split),
     )
 
@@ -190,8 +193,8 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
 
     if bottom is not None:
         hips = float(marks["left hip side"][0])
-        where = "cylinders\nbelow\nbuttocks" if bottom < hips else "cylinders\nabove\nbuttocks"
-        found.append(behind(bottom, hips, where))
+        many = "cylinders" if len(scene.cylinders) > 1 else "cylinder"
+        found.append(behind(bottom, hips, f"{many}\n{'below' if bottom < hips else 'above'}\nbuttocks"))
         found.append(behind(bottom, max(float(m.vertices[:, 0].max()) for m in scene.cylinders), "cylinder"))
     if knob is not None:
         found.append(behind(float(c7[0]), knob, "knobs\nabove C7" if knob > c7[0] else "knobs\nbelow C7"))
@@ -225,10 +228,10 @@ def _sight_words(scene: FitScene, side: OnPage) -> list[Word]:
     if lift is None:
         return []
     ahead = side.at(lift.eyes + [SIGHT, 0.0, 0.0])[0]
-    tip = side.at(lift.eyes + SIGHT * lift.sight)[0]
+    beside = side.at(lift.eyes + 0.6 * SIGHT * lift.sight)[0]
     short = float(np.degrees(lift.below_ahead))
     told = f"sees {short:.0f}° below ahead" if short > 0.5 else "sees straight ahead"
     return [
         Word("ahead, when flat", (float(ahead[0]), float(ahead[1]) + 4.0), NAME_SIZE, "center", "bottom"),
-        Word(told, (float(tip[0]) - 4.0, float(tip[1])), NAME_SIZE, "right"),
+        Word(told, (float(beside[0]) - 10.0, float(beside[1])), NAME_SIZE, "right"),
     ]

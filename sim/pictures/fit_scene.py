@@ -66,7 +66,7 @@ class FitScene:
     body : standing, arms hanging;  harness : the webbing's mesh;  plate in its own frame, ``seat`` its placement
     cylinders, bands : drawn see-through;  valves : valves, manifold and first stages, drawn solid
     strap : x of the waist strap;  drop : how far below the natural waist the slots hang
-    straps_to_cut : name and length of each length of webbing
+    straps_to_cut : name and length of each piece of webbing to cut
     """
 
     title: str

@@ -46,6 +46,10 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
         drop=worn.drop,
         hands=tuple(_hand(worn, h) for h in answer.reach.hands if h.valve != "isolator"),
         lift=_lift(answer.look_ahead, body),
+        straps_to_cut=(
+            ("one piece through the plate", answer.on_back.straps.one_piece),
+            ("crotch strap", answer.on_back.straps.crotch_cut),
+        ),
         verdicts=tuple(Judged(_headed(v.subject), v.passes, _told(v.sentence)) for v in answer.verdicts),
         caution=CAUTION,
     )

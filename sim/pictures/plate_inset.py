@@ -11,7 +11,7 @@ from sim.pictures.canvas import Canvas, Placement
 from sim.pictures.dimension_lines import Dimension, draw_dimension
 from sim.pictures.fit_sheet import BACK_AXES, OnPage, Word, area, stroke
 from sim.pictures.free_space import Box
-from sim.pictures.palette import SOFT_INK
+from sim.pictures.palette import INK, SOFT_INK
 from sim.pictures.silhouettes import silhouette
 from sim.pictures.views import View
 
@@ -57,22 +57,24 @@ def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
     )
 
 
-def draw_inset(canvas: Canvas, plate: Plate, room: Box) -> tuple[Word, ...]:
-    """Draw the plate into its room; returns the words to write, in the drawing's usual way."""
-    page = inset_view(plate, room)
+def inset_words(plate: Plate, page: OnPage, room: Box) -> tuple[Word, ...]:
+    """All that is written about the plate."""
+    depth = f"channel {100.0 * plate.channel_depth:.1f} cm deep"
+    return (
+        Word("The plate, from behind", (room.left, room.top), 12.0, along="top", bold=True),
+        Word(depth, (room.left, room.top - 15.0), 10.5, along="top", colour=SOFT_INK),
+        *(d.word for d in inset_dimensions(plate, page)),
+    )
+
+
+def draw_inset(canvas: Canvas, plate: Plate, page: OnPage) -> None:
+    """The plate with its measured lines; the words are written with all others."""
     if plate.solid.mesh is not None:
         rings = [page.placement.on_canvas(r) for r in silhouette([plate.solid.mesh], page.view)]
-        area(canvas, rings, fill=FILL, edge="#17232e", width=1.0, zorder=21.0)
+        area(canvas, rings, fill=FILL, edge=INK, width=1.0, zorder=21.0)
     for bolt in (plate.upper_bolt, plate.lower_bolt):
         at = page.at(bolt)[0]
         for way in (np.array([5.0, 0.0]), np.array([0.0, 5.0])):
             stroke(canvas, [at - way, at + way], width=0.8, zorder=46.0)
-    dimensions = inset_dimensions(plate, page)
-    for dimension in dimensions:
+    for dimension in inset_dimensions(plate, page):
         draw_dimension(canvas, dimension)
-    title = Word("The plate, from behind", (room.left, room.top), 12.0, along="top", bold=True)
-    depth = Word(
-        f"channel {100.0 * plate.channel_depth:.1f} cm deep", (room.left, room.top - 15.0), 10.5, along="top",
-        colour=SOFT_INK,
-    )  # fmt: skip
-    return (title, depth, *(d.word for d in dimensions))

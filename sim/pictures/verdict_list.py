@@ -16,9 +16,11 @@ from sim.pictures.letters import wrapped_to
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 
 SIZE: Final = 11.0  # of the sentences; subjects stand out in bold
+COMFORTABLE: Final = 9.5  # at which a page of usual findings is printed
 SMALLEST: Final = 8.0
 MARK: Final = 7.5  # radius
 INDENT: Final = 24.0
+ORDER: Final = {False: 0, True: 1, None: 2}
 SAID: Final = {True: "passes", False: "fails", None: "told, not judged"}
 COLOURS: Final = {True: BUOYANCY, False: WEIGHT, None: SOFT_INK}
 
@@ -34,13 +36,24 @@ class VerdictRow:
 
 def laid_rows(verdicts: Sequence[Judged], room: Box) -> tuple[VerdictRow, ...]:
     """Rows from the top of ``room`` down, what fails first; letters shrink until all of it fits."""
-    order = {False: 0, None: 2, True: 1}
-    told = sorted(verdicts, key=lambda v: order[v.passes])
+    told = sorted(verdicts, key=lambda v: ORDER[v.passes])
     for size in np.arange(SIZE, SMALLEST - 0.01, -0.5):
         rows, bottom = _rows(told, room, float(size))
         if bottom >= room.bottom:
             return rows
     return rows
+
+
+def column_height(verdicts: Sequence[Judged], width: float) -> float:
+    """Room that the verdicts take in a column of that width, in letters that read comfortably."""
+    return -_rows(verdicts, Box(0.0, 0.0, width, 0.0), COMFORTABLE)[1]
+
+
+def _shortened(verdict: Judged) -> str:
+    """Of what passes the first clause is enough; the text report has the rest."""
+    if not verdict.passes:
+        return verdict.sentence
+    return verdict.sentence.split(";")[0].rstrip(".") + "."
 
 
 def _rows(verdicts: Sequence[Judged], room: Box, size: float) -> tuple[tuple[VerdictRow, ...], float]:
@@ -50,7 +63,7 @@ def _rows(verdicts: Sequence[Judged], room: Box, size: float) -> tuple[tuple[Ver
             f"{verdict.subject}: {SAID[verdict.passes]}", (room.left + INDENT, top - 0.6 * size), size, bold=True,
             colour=INK,
         )  # fmt: skip
-        lines = wrapped_to(verdict.sentence, room.right - room.left - INDENT, size)
+        lines = wrapped_to(_shortened(verdict), room.right - room.left - INDENT, size)
         under = [
             Word(line, (room.left + INDENT, top - (0.6 + 1.3 * (k + 1)) * size), size) for k, line in enumerate(lines)
         ]
