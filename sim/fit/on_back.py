@@ -18,6 +18,7 @@ from sim.fit.verdict import Verdict
 Place = Literal["above the waist", "on the waist", "on the hips"]
 STATIONS: Final = 61  # heights along the plate at which its width is held against the back
 ON_EDGE: Final = 33  # points on an edge: under 2 cm apart on the longest cylinder
+APART: Final = 0.02  # m, edges longer than this get points between their ends
 OVER_BUTTOCKS: Final = ("cylinder", "other")  # kinds of part that may press on them: cylinders and boots
 
 
@@ -115,6 +116,9 @@ def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
 
 def _along_edges(mesh: Mesh) -> Floats:
     """Points (n, 3) on the edges of a mesh, long ones too: a cylinder has corners at its ends only."""
-    a, b = mesh.vertices[mesh.faces[:, [0, 1]].T]
-    share = np.linspace(0.0, 1.0, ON_EDGE)[:, None, None]
-    return np.asarray((a + share * (b - a)).reshape(-1, 3))
+    edges = np.unique(np.sort(np.concatenate([mesh.faces[:, [0, 1]], mesh.faces[:, [1, 2]]]), axis=1), axis=0)
+    a, b = mesh.vertices[edges.T]
+    long = np.linalg.norm(b - a, axis=1) > APART
+    share = np.linspace(0.0, 1.0, ON_EDGE)[1:-1, None, None]
+    between = a[long] + share * (b[long] - a[long])
+    return np.concatenate([mesh.vertices, between.reshape(-1, 3)])

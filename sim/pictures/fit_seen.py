@@ -33,8 +33,8 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
     body = worn.body if worn.body.pose == STANDING else posed_body(worn.body.person, STANDING)
     back = () if worn.cylinders is None else worn.cylinders.parts
     return FitScene(
-        title=assembled.title[:1].upper() + assembled.title[1:],
-        subtitle=_subtitle(worn, plate_name),
+        title=_headed(assembled.title) + (f", here with: {plate_name}" if plate_name else ""),
+        subtitle=_subtitle(worn),
         body=body,
         plate=worn.plate,
         seat=worn.seat,
@@ -110,7 +110,7 @@ def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
     return tuple(p.solid.mesh for p in parts if p.kind in kinds and p.solid.mesh is not None)
 
 
-def _subtitle(worn: Worn, plate_name: str) -> str:
+def _subtitle(worn: Worn) -> str:
     person, plate = worn.body.person, worn.plate
     who = {"female": "woman", "male": "man"}[person.sex]
     size = f"{100.0 * (plate.top[0] - plate.bottom[0]):.0f} × {100.0 * plate.width:.0f} cm"
@@ -119,10 +119,7 @@ def _subtitle(worn: Worn, plate_name: str) -> str:
         if abs(worn.drop) < 5e-4
         else (f"hung {abs(100.0 * worn.drop):.1f} cm {'below' if worn.drop > 0 else 'above'} the waist")
     )
-    return (
-        f"{who}, {100.0 * person.height:.0f} cm, {person.mass:.0f} kg · "
-        f"{plate_name + ', ' if plate_name else ''}plate {size}, {hung}"
-    )
+    return f"{who}, {100.0 * person.height:.0f} cm, {person.mass:.0f} kg · plate {size}, {hung}"
 
 
 def _headed(words: str) -> str:

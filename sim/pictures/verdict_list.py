@@ -16,7 +16,7 @@ from sim.pictures.letters import wrapped_to
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 
 SIZE: Final = 11.0  # of the sentences; subjects stand out in bold
-COMFORTABLE: Final = 9.5  # at which a page of usual findings is printed
+COMFORTABLE: Final = 9.0  # at which a page of usual findings is printed
 SMALLEST: Final = 8.0
 MARK: Final = 7.5  # radius
 INDENT: Final = 24.0
