@@ -125,6 +125,10 @@ def _wet_lines(item: Item, model: Lump, density: float, dry: Line | None) -> Ite
     volume = (dry.measured - wet) / density
     volume_spread = math.hypot(dry.spread, spread) / density
     displaced = _judged(item.name, "displaced volume", "m^3", volume, model.volume, volume_spread, assumed, filling)
+    if volume < -SURE * volume_spread:
+        displaced = _remarked(
+            displaced, "heavier in water than in air, as nothing is: one of the two readings is wrong"
+        )
     blame = [a for line in (dry, displaced) if line.verdict == "contradicts" for a in line.assumptions]
     yield _line(
         item, item.name, "weight in water", "kg", "wet_mass", wet, apparent, tuple(blame) or ("item mass", *filling)

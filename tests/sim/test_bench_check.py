@@ -107,6 +107,14 @@ def test_trapped_air_is_the_volume_not_the_mass(model, check):
     }
 
 
+def test_heavier_in_water_than_in_air_is_a_slip_of_the_scale(model, check):
+    plate = lump(model, ("plate",))
+    answer = check(item(model, "plate", wet=WATER * plate.volume + 0.5))
+    (line,) = (x for x in answer.lines if x.quantity == "displaced volume")
+    assert line.measured < 0.0
+    assert "one of the two readings is wrong" in line.remark
+
+
 def test_a_lopsided_item_is_the_position(model, check):
     assert blamed(check(item(model, "plate", along=0.03))) == {"balance point from foot end": ("position",)}
 
