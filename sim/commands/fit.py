@@ -24,6 +24,8 @@ def fit(
     picture: Path | None = None,
     sweep: str | None = None,
     chart: Path | None = None,
+    people: str | None = None,
+    people_map: Annotated[Path | None, Parameter(name="--map")] = None,
     table: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
@@ -45,15 +47,18 @@ def fit(
         a range of your own: "drop; from=-2 cm; to=10 cm; steps=13".
     chart
         Draw the sweep to this file (PNG, SVG or PDF).
+    people
+        Hold each plate against so many women and so many men drawn from a survey, dressed as the file says.
+    people_map
+        Draw to this file for whom of them each plate passes, over height (PNG, SVG or PDF).
     table
-        Write the sweep's numbers to this file (CSV).
+        Write the numbers of the sweep, or of the people, to this file (CSV).
     settings
         KEY=VALUE put in place of what the file says, e.g. --set harness.drop="4 cm". May be given again.
     """
     if picture and len(plate) > 1:
         raise UsageError("a picture shows one plate: give one --plate, and another file for each further one.")
-    if sweep is None and (chart or table):
-        raise UsageError("--chart and --table show a sweep: give --sweep drop with them.")
+    _check_together(sweep, people, chart, people_map, table)
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         from sim.report.fit_json import fit_json
@@ -72,8 +77,26 @@ def fit(
             from sim.commands.fit_sweep import told_sweep
 
             told["sweep"] = told_sweep(file, sweep, settings, plate, chart, table)
+        if people is not None:
+            from sim.commands.fit_people import told_people
+
+            told["people"] = told_people(file, fits, people, people_map, table)
     if as_json:
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
     else:
-        files = {"Picture": picture, "Chart": chart, "Table": table}
+        files = {"Picture": picture, "Chart": chart, "Map": people_map, "Table": table}
         say("\n".join([fit_text(told), "", *(f"{name}: {path}" for name, path in files.items() if path)]))
+
+
+def _check_together(
+    sweep: str | None, people: str | None, chart: Path | None, people_map: Path | None, table: Path | None
+) -> None:
+    """Raises UsageError for options that need another, or cannot be had at once."""
+    if chart and sweep is None:
+        raise UsageError("--chart shows a sweep: give --sweep drop with it.")
+    if people_map and people is None:
+        raise UsageError("--map shows a population: give --people 200 with it.")
+    if table and sweep is None and people is None:
+        raise UsageError("--table holds the numbers of a sweep or of people: give --sweep drop or --people 200 too.")
+    if table and sweep is not None and people is not None:
+        raise UsageError("--table holds either a sweep or people: run --sweep and --people one after the other.")

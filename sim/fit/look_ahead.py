@@ -66,7 +66,7 @@ def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
     gear, meets, contact = _met(worn, back)
     lift = min(free, max(gear, 0.0))
     up = upward_sight(person.age)
-    ahead = OUT_OF_FACE + lift + up.looked_at
+    ahead = looking_ahead(gear, free, up.looked_at)
     head_up = max(-ahead, 0.0)
     flat, held = moments_at(rig, np.array([0.0, head_up]))
     stable = [p.pitch for p in held_pitches(soft_rig(rig)) if p.stable]
@@ -85,6 +85,20 @@ def moments_at(rig: Rig, pitches: Floats) -> tuple[float, ...]:
     return tuple(pitch_moment(field(soft_rig(rig), up_of_pitch(pitches))).tolist())
 
 
+def looking_ahead(gear: float, free: float, looked_at: float) -> float:
+    """The highest that the eyes look at, held flat, against straight ahead [rad], plus above it.
+
+    gear, free : lift at which the head meets gear, and which the neck allows;  looked_at : how far up the eyes look
+    """
+    return float(OUT_OF_FACE + min(free, max(gear, 0.0)) + looked_at)
+
+
+def ahead_margin(gear: float, free: float, ahead: float) -> float:
+    """Margin [rad], 0 or more where look-ahead is as good as it gets or as it need be: the gear leaves the head free,
+    or the eyes look high enough."""
+    return max(gear - free, ahead - float(np.radians(limits.SEES_AHEAD_DEG)))
+
+
 def distance_ahead(ahead: float, height: float = limits.ABOVE_BOTTOM) -> float:
     """How far ahead [m] the bottom is seen from ``height`` [m] along a line of sight; inf from the horizon up."""
     return float(height / np.tan(-ahead)) if ahead < 0.0 else float("inf")
@@ -93,7 +107,7 @@ def distance_ahead(ahead: float, height: float = limits.ABOVE_BOTTOM) -> float:
 def _met(worn: Worn, back: HeadBack) -> tuple[float, str, Floats | None]:
     """At which lift [rad] the head meets gear, what it is, and where (3,) [m]."""
     found: tuple[float, str, Floats | None] = (float("inf"), "nothing", None)
-    for name, part in _behind(worn):
+    for name, part in things_behind(worn):
         if part.solid.mesh is None:
             continue
         points = points_near(back, part.solid.mesh)
@@ -104,7 +118,7 @@ def _met(worn: Worn, back: HeadBack) -> tuple[float, str, Floats | None]:
     return found
 
 
-def _behind(worn: Worn) -> list[tuple[str, Part]]:
+def things_behind(worn: Worn) -> list[tuple[str, Part]]:
     """What the head may meet, with its name in words."""
     parts = [*worn.first_stages, *(() if worn.cylinders is None else worn.cylinders.parts)]
     named = [(MEETS[p.kind], p) for p in parts if p.kind in MEETS]
@@ -125,10 +139,9 @@ def _ahead_verdict(a: LookAhead) -> Verdict:
     else:
         lift = f"the head lifts by {degrees[1]:.0f} degrees, as far as the neck lets it: no gear is in the way"
     sentence = f"{lift}; held flat, the eyes look {_against_ahead(a.ahead)}"
-    enough = bool(degrees[2] >= limits.SEES_AHEAD_DEG)
     limit = "the gear leaves the head free, or the eyes get to "
     limit += f"{-limits.SEES_AHEAD_DEG:.0f} degrees below straight ahead (assumed)"
-    return Verdict("look-ahead", enough or a.blocked_by == NECK, sentence, None, limit)
+    return Verdict("look-ahead", ahead_margin(a.gear, a.free, a.ahead) >= 0.0, sentence, None, limit)
 
 
 def _against_ahead(ahead: float) -> str:

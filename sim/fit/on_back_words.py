@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.fit import limits
+from sim.fit.straps import crossing_margin
 from sim.fit.verdict import Verdict
 
 if TYPE_CHECKING:
@@ -58,16 +59,20 @@ def _hand_on_top(on: OnBack) -> Verdict:
 
 def _slots(on: OnBack) -> Verdict:
     s = on.straps
-    breadth = s.inner + s.outer + 2.0 * limits.STRAP_HALF_WIDTH
-    out = (limits.STRAP_OUT_MOST - s.share) * breadth
     if s.share > 1.0:
         sentence = "the straps miss the shoulders: the slots are too far apart for this body"
     else:
         sentence = f"they cross {100.0 * s.share:.0f} % of the way from neck to shoulder bone"
-        sentence += _edge(s.outer) if out < 0.0 else _neck(s.inner) if s.inner < limits.STRAP_OFF_NECK else ""
+        sentence += (
+            _edge(s.outer)
+            if s.share > limits.STRAP_OUT_MOST
+            else _neck(s.inner)
+            if s.inner < limits.STRAP_OFF_NECK
+            else ""
+        )
     most = 100.0 * limits.STRAP_OUT_MOST
     limit = f"middle at most {most:.0f} % of the way out (common practice), inner edge off the neck (assumed)"
-    margin = min(out, s.inner - limits.STRAP_OFF_NECK)
+    margin = crossing_margin(s.share, s.inner, s.outer)
     return Verdict("shoulder straps", margin >= 0.0, sentence, margin, limit)
 
 

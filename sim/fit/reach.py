@@ -94,18 +94,23 @@ def worn_arm(
     return left_arm(
         worn.body.person, shoulder_lack(worn.mobility, side), elbow_off=worn.mobility.elbow_bulk,
         clothing=worn.clothing, hood=worn.hood, grip=grip, people=people,
-        cylinders=_cylinders(worn.cylinders, side),
+        cylinders=in_the_way(*cylinder_ends(worn.cylinders), side),
     )  # fmt: skip
 
 
-def _cylinders(cylinders: BackCylinders | None, side: Side) -> tuple[Capsule, ...]:
-    """Cylinders as the arm of one side sees them; their rounded tops end halfway up what narrows to the neck."""
+def cylinder_ends(cylinders: BackCylinders | None) -> tuple[Floats, float]:
+    """Ends (k, 2, 3) of the middle lines of the cylinders, and their radius [m]; a rounded top ends halfway up what
+    narrows to the neck."""
     if cylinders is None:
-        return ()
+        return np.zeros((0, 2, 3)), 0.0
     radius = 0.5 * cylinders.made.outer_diameter
     ends = np.array([[radius, 0.0, 0.0], [cylinders.made.shoulder_x - 0.5 * radius, 0.0, 0.0]])
-    placed = [point_at(where, ends) for where in cylinders.each]
-    return tuple(Capsule(_own(side, low), _own(side, high), radius) for low, high in placed)
+    return np.array([point_at(where, ends) for where in cylinders.each]), radius
+
+
+def in_the_way(ends: Floats, radius: float, side: Side) -> tuple[Capsule, ...]:
+    """Cylinders by their ends (k, 2, 3), as the arm of one side sees them."""
+    return tuple(Capsule(own_side(side, low), own_side(side, high), radius) for low, high in ends)
 
 
 def shoulder_lack(mobility: Mobility, side: Side) -> float:
@@ -120,7 +125,7 @@ def hand_margin(worn: Worn, side: Side, point: Floats) -> float:
     Plus: it could lie so much further footward; minus: the fingertip stays so far short of it.
     """
     arm = worn_arm(worn, side, grip=(limits.PALM, limits.FINGERTIP))
-    return reach_margin(arm, _own(side, np.asarray(point, dtype=float)))
+    return reach_margin(arm, own_side(side, np.asarray(point, dtype=float)))
 
 
 def valve_reach(worn: Worn) -> Reach:
@@ -128,7 +133,7 @@ def valve_reach(worn: Worn) -> Reach:
     valve by whichever hand does better."""
     known: dict[tuple[float, ...], _Own] = {}
     hands = []
-    for name, at, sides in _knobs(worn):
+    for name, at, sides in knobs(worn):
         tried = [_hand(worn, side, name, at, known) for side in sides]
         hands.append(max(tried, key=lambda h: h.margin))
     return Reach(tuple(hands), tuple(_verdict(h) for h in hands))
@@ -139,7 +144,7 @@ def usual_margins(worn: Worn) -> dict[str, float]:
     arms = {side: worn_arm(worn, side) for side in SIDES}
     tried = {side: upper_arms(arm) for side, arm in arms.items()}
     return {
-        name: max(reach_margin(arms[s], _own(s, at), tried[s]) for s in sides) for name, at, sides in _knobs(worn)
+        name: max(reach_margin(arms[s], own_side(s, at), tried[s]) for s in sides) for name, at, sides in knobs(worn)
     }
 
 
@@ -148,7 +153,7 @@ def reach_envelope(worn: Worn, side: Side, around: Floats, within: float = 0.25)
     arm = worn_arm(worn, side)
     steps = np.arange(-within, within + 1e-9, 0.05)
     lattice = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
-    points = _own(side, around) + lattice[np.linalg.norm(lattice, axis=1) <= within]
+    points = own_side(side, around) + lattice[np.linalg.norm(lattice, axis=1) <= within]
     tried = upper_arms(arm)
     inside = np.concatenate([reached(arm, p, tried) for p in np.array_split(points, 20)])
     return np.asarray(points[inside] @ (MIRROR if side == "right" else np.eye(3)))
@@ -162,16 +167,16 @@ def reached_at(worn: Worn, side: Side, points: Floats) -> NDArray[np.bool_]:
     return np.concatenate([reached(arm, p, tried) for p in np.array_split(own, max(1, len(own) // 20))])
 
 
-def _knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:
+def knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:
     """Name, place (3,) and hands of each knob."""
     cylinders = worn.cylinders
     if cylinders is None:
         return []
-    knobs = [point_at(w, v.knob) for w, v in zip(cylinders.outlets, cylinders.valves, strict=True)]
+    ends = [point_at(w, v.knob) for w, v in zip(cylinders.outlets, cylinders.valves, strict=True)]
     if len(cylinders.each) == 1:
-        return [("valve", knobs[0], ("left", "right"))]
+        return [("valve", ends[0], ("left", "right"))]
     found: list[tuple[str, Floats, tuple[Side, ...]]] = [
-        ("left valve", knobs[0], ("left",)), ("right valve", knobs[1], ("right",))
+        ("left valve", ends[0], ("left",)), ("right valve", ends[1], ("right",))
     ]  # fmt: skip
     if cylinders.isolator is not None:
         found.append(("isolator", cylinders.isolator, ("left", "right")))
@@ -189,7 +194,7 @@ class _Own:
 
 def _hand(worn: Worn, side: Side, valve: str, at: Floats, known: dict[tuple[float, ...], _Own]) -> HandReach:
     """One hand at a knob (3,); ``known`` keeps what mirrored hands have in common."""
-    own = _own(side, at)
+    own = own_side(side, at)
     key = (shoulder_lack(worn.mobility, side), *np.round(own, 6).tolist())
     if key not in known:
         arm = worn_arm(worn, side)
@@ -202,7 +207,7 @@ def _hand(worn: Worn, side: Side, valve: str, at: Floats, known: dict[tuple[floa
     return HandReach(side, valve, at, *found.margins, found.limited_by, there)
 
 
-def _own(side: Side, point: Floats) -> Floats:
+def own_side(side: Side, point: Floats) -> Floats:
     """The point as the arm sees it: mirrored for the right one."""
     return point if side == "left" else np.asarray(MIRROR @ point)
 

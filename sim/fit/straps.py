@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -46,11 +47,8 @@ def straps(worn: Worn) -> Straps:
     slots = point_at(worn.seat, worn.plate.shoulder_slots)
     between = float(np.linalg.norm(slots[0] - slots[1]))
     both = 2.0 * paths.shoulder_length
-    measures = worn.body.person.measures
-    neck = measures["neckcircumferencebase"] / (2.0 * np.pi)
-    acromion = 0.5 * measures["biacromialbreadth"]
-    place, normal = paths.crossing
-    across = float(place[1])
+    share, inner, outer = crossing(paths, worn.body.person.measures)
+    _, normal = paths.crossing
     return Straps(
         paths=paths,
         shoulder=paths.shoulder_length,
@@ -59,11 +57,26 @@ def straps(worn: Worn) -> Straps:
         between_slots=between,
         one_piece=both + paths.waist.length + between + SLOTS * limits.TURN_AT_SLOT + 2.0 * limits.TAIL,
         crotch_cut=paths.crotch.length + limits.CROTCH_LOOPS,
-        share=(across - neck) / (acromion - neck),
-        inner=across - limits.STRAP_HALF_WIDTH - neck,
-        outer=acromion - across - limits.STRAP_HALF_WIDTH,
+        share=share,
+        inner=inner,
+        outer=outer,
         slope=float(np.arctan2(normal[1], normal[0])),
     )
+
+
+def crossing(paths: StrapPaths, measures: Mapping[str, float]) -> tuple[float, float, float]:
+    """How far out the left strap crosses the shoulder: ``share``, ``inner`` and ``outer`` of ``Straps``."""
+    neck = measures["neckcircumferencebase"] / (2.0 * np.pi)
+    acromion = 0.5 * measures["biacromialbreadth"]
+    across = float(paths.crossing[0][1])
+    half = limits.STRAP_HALF_WIDTH
+    return (across - neck) / (acromion - neck), across - half - neck, acromion - across - half
+
+
+def crossing_margin(share: float, inner: float, outer: float) -> float:
+    """Margin [m] of a crossing neither too far out nor on the neck, below 0 by how much it is one or the other."""
+    breadth = inner + outer + 2.0 * limits.STRAP_HALF_WIDTH
+    return min((limits.STRAP_OUT_MOST - share) * breadth, inner - limits.STRAP_OFF_NECK)
 
 
 def worn_straps(worn: Worn) -> StrapPaths:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from sim.report.fit_ashore import ashore_rows
+from sim.report.fit_people import people_rows
 from sim.report.fit_sweep import sweep_rows
 from sim.report.text import title_lines
 from sim.report.words import WIDTH, bullets, rows, wrapped
@@ -25,6 +26,8 @@ def fit_text(report: Object) -> str:
     lines += _one(plates[0]) if len(plates) == 1 else _side_by_side(plates)
     if "sweep" in report:
         lines += rows(f"Trade-off over {report['sweep']['along']}", sweep_rows(report["sweep"]))
+    if "people" in report:
+        lines += rows("For whom it passes", people_rows(report["people"]))
     if report["estimated"]:
         lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
     return "\n".join([*lines[1:], "", *wrapped("Caution: " + report["caution"], later="  ")])

@@ -1,0 +1,59 @@
+"""``hangflat fit --people``: say how long it will take, hold the plates against a population, write map and table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from contextlib import ExitStack
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from sim.commands.console import UsageError
+from sim.commands.watching import watched
+from sim.commands.whole_file import written_whole
+
+if TYPE_CHECKING:
+    from sim.fit.people import Batch
+    from sim.report.fit_report import PlateFit
+
+MAP_ENDINGS: Final = (".png", ".svg", ".pdf")
+MOST: Final = 100_000  # people of each sex: a day's work
+MOST_ROWS: Final = 12  # plates on one sheet
+
+
+def told_people(
+    file: Path, fits: Sequence[PlateFit], people: str, map_file: Path | None, table: Path | None
+) -> dict[str, Any]:
+    """The population as an object for ``--json``; raises UsageError for a number or a file that cannot be."""
+    number = _number(people)
+    if map_file and table and map_file.resolve() == table.resolve():
+        raise UsageError("--map and --table are the same file; give each its own.")
+    if map_file and len(fits) > MOST_ROWS:
+        raise UsageError(f"the map has room for {MOST_ROWS} plates, got {len(fits)}; draw several.")
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(map_file, MAP_ENDINGS)) if map_file else None
+        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        from sim.report.fit_people import people_json, write_people_table
+        from sim.report.fit_people_run import people_report
+
+        plates = f"{len(fits)} plates" if len(fits) > 1 else "one plate"
+
+        def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
+            return watched(batches, steps, seconds, workers, f"{number} women and {number} men, {plates}")
+
+        found = people_report(fits, number, watched=watching)
+        told = people_json(found)
+        if drawn and map_file:
+            from sim.pictures.people_map import draw_people_map
+
+            draw_people_map(found, f"Cylinders, suit and all else as in {file.name}", drawn)
+            told["map"] = {"file": str(map_file)}
+        if written and table:
+            write_people_table(found, written)
+            told["table"] = {"file": str(table)}
+    return told
+
+
+def _number(people: str) -> int:
+    if people.isdecimal() and 1 <= int(people) <= MOST:
+        return int(people)
+    raise UsageError(f"--people takes how many of each sex, a whole number of 1 to {MOST}, like 200; got {people!r}.")

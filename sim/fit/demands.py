@@ -1,0 +1,218 @@
+"""What a rig at some height asks of one person, fast enough for a population: straps, look-ahead, reach.
+
+The same rules and the same points as the answers for one diver (``on_back``, ``valve_reach``, ``look_ahead``), so
+that both say the same; but gear is kept as points of the plate's frame, and only what these demands need is done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.body_pose import Pose
+from meshes.mesh import Floats, Ints
+from meshes.plate import Plate
+from sim.assembly.assembled import Mobility, Worn
+from sim.assembly.placement import Placement, point_at
+from sim.assembly.seat import seated
+from sim.assembly.strap_paths import strap_paths
+from sim.fit.arm_chain import Arm, upper_arms
+from sim.fit.arm_reach import reach_margin
+from sim.fit.head_lift import HeadBack, head_back, lifts, points_near
+from sim.fit.joint_ranges import neck_extension
+from sim.fit.limits import EASY_REACH
+from sim.fit.look_ahead import ahead_margin, looking_ahead, things_behind
+from sim.fit.population import Drawn
+from sim.fit.reach import Side, cylinder_ends, in_the_way, knobs, left_arm, own_side, shoulder_lack
+from sim.fit.sight import upward_sight
+from sim.fit.straps import crossing, crossing_margin
+from sim.person.person import person_of
+from sim.person.posed_body import PosedBody, posed_body
+
+WAIST_STRAP: Final = "waist strap"
+SHOULDER_STRAPS: Final = "shoulder straps"
+LOOK_AHEAD: Final = "look-ahead"
+REACH: Final = "reach"
+SIDES: Final[tuple[Side, ...]] = ("left", "right")
+HEAD_ROOM: Final = (0.12, 0.36)  # m to the side and about the neck's pivot where anybody's head may meet gear: heads
+# reach 0.20 m from their pivot, and backs differ by 0.15 m in length
+VOXEL: Final = 0.03  # m, of the boxes by which points are sorted
+
+
+@dataclass(frozen=True, eq=False)
+class Cloud:
+    """Points (n, 3) sorted by boxes of edge VOXEL: their middles (m, 3) [m], and how many points (m,) each holds."""
+
+    points: Floats
+    boxes: Floats
+    counts: Ints
+
+    def near(self, head: HeadBack, seat: Placement) -> Floats:
+        """The points (k, 3), seated, that the head may meet, and some more."""
+        boxes, slack = point_at(seat, self.boxes), VOXEL * np.sqrt(0.75)
+        far = np.hypot(boxes[:, 0] - head.pivot[0], boxes[:, 2] - head.pivot[2])
+        near = (far < head.distance[-1] + slack) & (np.abs(boxes[:, 1]) < head.y[-1] + slack)
+        return point_at(seat, self.points[np.repeat(near, self.counts)])
+
+
+def cloud_of(points: Floats) -> Cloud:
+    """Points (n, 3) [m] sorted by boxes."""
+    box = np.floor(points / VOXEL).astype(int)
+    low, high = box.min(axis=0, initial=0), box.max(axis=0, initial=0)
+    number = np.ravel_multi_index(tuple((box - low).T), tuple(high - low + 1))
+    _, first, counts = np.unique(number, return_index=True, return_counts=True)
+    return Cloud(points[np.argsort(number, kind="stable")], (box[first] + 0.5) * VOXEL, counts)
+
+
+@dataclass(frozen=True, eq=False)
+class HungRig:
+    """A rig as it hangs on its plate, whoever wears it; points in the plate's frame [m].
+
+    padding, under_straps : between back and plate, under the webbing [m];  gear : what a head may meet
+    knobs : (m, 3), with the hands for each
+    cylinders : ends (k, 2, 3) of their middle lines;  radius : of a cylinder
+    """
+
+    name: str
+    plate: Plate
+    padding: float
+    under_straps: float
+    gear: Cloud
+    knobs: Floats
+    hands: tuple[tuple[Side, ...], ...]
+    cylinders: Floats
+    radius: float
+
+
+@dataclass(frozen=True, eq=False)
+class Dress:
+    """How people are dressed and posed: thickness on the trunk and of the hood [m], what is taken off the joints."""
+
+    clothing: float
+    hood: float
+    mobility: Mobility
+    pose: Pose
+
+
+@dataclass(frozen=True, eq=False)
+class Wearer:
+    """A person as far as the demands need them.
+
+    arms : left and right, each as a left arm, no cylinders in its way;  alike : whether they are mirror images
+    neck, eyes : how far the neck lifts the head, how far up the eyes look [rad]
+    """
+
+    body: PosedBody
+    arms: dict[Side, Arm]
+    alike: bool
+    head: HeadBack
+    neck: float
+    eyes: float
+
+
+def hung_rig(name: str, worn: Worn) -> HungRig:
+    """What ``worn`` wears, taken off its diver."""
+    middle = head_back(worn.body.person, worn.hood)
+    wide = replace(middle, y=np.array([0.0, HEAD_ROOM[0]]), distance=np.array([0.0, HEAD_ROOM[1]]))
+    gear = [points_near(wide, p.solid.mesh) for _, p in things_behind(worn) if p.solid.mesh is not None]
+    found = knobs(worn)
+    ends, radius = cylinder_ends(worn.cylinders)
+    return HungRig(
+        name=name,
+        plate=replace(worn.plate, solid=replace(worn.plate.solid, mesh=None)),
+        padding=worn.padding,
+        under_straps=worn.under_straps,
+        gear=cloud_of(_taken_off(worn.seat, np.concatenate([np.zeros((0, 3)), *gear]))),
+        knobs=_taken_off(worn.seat, np.array([at for _, at, _ in found]).reshape(-1, 3)),
+        hands=tuple(hands for _, _, hands in found),
+        cylinders=_taken_off(worn.seat, ends),
+        radius=radius,
+    )
+
+
+def _taken_off(seat: Placement, points: Floats) -> Floats:
+    return np.asarray((points - seat.origin) @ seat.rotation)
+
+
+def dress_of(worn: Worn) -> Dress:
+    """As the diver of ``worn`` is dressed and posed."""
+    return Dress(worn.clothing, worn.hood, worn.mobility, worn.body.pose)
+
+
+def drawn_body(drawn: Drawn, pose: Pose) -> PosedBody:
+    """Somebody drawn from the survey, posed. Raises ValueError for a body that cannot be."""
+    return posed_body(person_of(drawn.sex, drawn.height, drawn.mass, measures=drawn.measures), pose)
+
+
+def wearing(body: PosedBody, dress: Dress) -> Wearer:
+    """A person dressed."""
+    person = body.person
+
+    lacks = {side: shoulder_lack(dress.mobility, side) for side in SIDES}
+    return Wearer(
+        body=body,
+        arms={
+            side: left_arm(
+                person, lack, elbow_off=dress.mobility.elbow_bulk, clothing=dress.clothing, hood=dress.hood
+            )
+            for side, lack in lacks.items()
+        },
+        alike=lacks["left"] == lacks["right"],
+        head=head_back(person, dress.hood),
+        neck=neck_extension(person, dress.mobility),
+        eyes=upward_sight(person.age).looked_at,
+    )
+
+
+def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floats]:
+    """Margin (n,) of each demand at each drop [m], 0 or more where it is met: [m], of look-ahead [rad].
+
+    Without cylinders nothing has to be reached. Where the straps cross the shoulders is worked out once, at the
+    middle drop: 8 cm of drop move it by 1 mm.
+    """
+    rows = [_margins(rig, who, drop) for drop in drops]
+    seat = seated(rig.plate, who.body, rig.padding, drops[len(drops) // 2])
+    paths = strap_paths(rig.plate, seat, who.body, rig.under_straps)
+    straps = crossing_margin(*crossing(paths, who.body.person.measures))
+    return {name: np.array([row[name] for row in rows]) for name in rows[0]} | {
+        SHOULDER_STRAPS: np.full(len(rows), straps)
+    }
+
+
+def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
+    seat = seated(rig.plate, who.body, rig.padding, drop)
+    gear = float(lifts(who.head, rig.gear.near(who.head, seat)).min(initial=np.inf))
+    ahead = looking_ahead(gear, who.neck, who.eyes)
+    found = {WAIST_STRAP: _waist(rig, who, seat), LOOK_AHEAD: ahead_margin(gear, who.neck, ahead)}
+    if len(rig.knobs):
+        found[REACH] = _reach(rig, who, seat) - EASY_REACH
+    return found
+
+
+def _waist(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """How far [m] the strap's middle is above the top of the hip bones or below the lowest rib, the lesser."""
+    heights = who.body.person.skeleton.heights
+    strap = float(point_at(seat, rig.plate.waist_slots)[:, 0].mean())
+    return min(strap - heights["iliac crest"], heights["tenth rib"] - strap)
+
+
+def _reach(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """Margin [m] of the valve that is hardest to reach, each by the hand that does better."""
+    ends = point_at(seat, rig.cylinders)
+    arms = {s: replace(a, bars=(*a.bars, *in_the_way(ends, rig.radius, s))) for s, a in who.arms.items()}
+    tried = {"left": upper_arms(arms["left"])}
+    tried["right"] = tried["left"] if who.alike else upper_arms(arms["right"])
+    known: dict[tuple[bool, bytes], float] = {}
+
+    def margin(side: Side, at: Floats) -> float:
+        own = own_side(side, at)
+        key = who.alike or side == "left", np.round(own, 9).tobytes()  # a mirror image of what was tried already?
+        if key not in known:
+            known[key] = reach_margin(arms[side], own, tried[side])
+        return known[key]
+
+    knobs_at = point_at(seat, rig.knobs)
+    return min(max(margin(side, at) for side in hands) for at, hands in zip(knobs_at, rig.hands, strict=True))

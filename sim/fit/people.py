@@ -1,0 +1,167 @@
+"""For whom a plate passes: the demands on its height, held against people drawn from the survey."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
+from dataclasses import dataclass
+from itertools import repeat
+from typing import Final, Literal
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.fit.demands import (
+    LOOK_AHEAD,
+    REACH,
+    SHOULDER_STRAPS,
+    WAIST_STRAP,
+    Dress,
+    HungRig,
+    Wearer,
+    drawn_body,
+    margins,
+    wearing,
+)
+from sim.fit.drops import DropBand, feasible_drops
+from sim.fit.population import Drawn, drawn_people
+from sim.person.measures import Sex
+
+Reason = Literal["shoulder straps", "look-ahead", "reach", "several", "never together", "waist strap"]
+SEXES: Final[tuple[Sex, ...]] = ("female", "male")
+BATCH: Final = 16  # people worked out at a time by one process
+LEAST_ROOM: Final = 0.005  # m either way that is tried also where ribs and hip bones all but meet
+
+
+@dataclass(frozen=True)
+class PlateOnPerson:
+    """One plate on one person.
+
+    band : heights at which every demand is met, as drops below the natural waist; None where there are none
+    reason : then what fails: the demand that no height meets, "several" of them, or "never together"
+    as_worn : whether every demand is met with the strap right at the natural waist
+    look_ahead, reach, shoulder_straps : margins there, [rad], [m] (NaN without valves), [m]
+    """
+
+    band: DropBand | None
+    reason: Reason | None
+    as_worn: bool
+    look_ahead: float
+    reach: float
+    shoulder_straps: float
+
+
+@dataclass(frozen=True, eq=False)
+class PersonFit:
+    """One person and every plate, in the order of the rigs."""
+
+    who: Drawn
+    plates: tuple[PlateOnPerson, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class People:
+    """A population: names of the plates, the people drawn, and how many drawn bodies could not be built."""
+
+    plates: tuple[str, ...]
+    people: tuple[PersonFit, ...]
+    unbuilt: int
+
+    def of(self, sex: Sex) -> tuple[PersonFit, ...]:
+        """Those of one sex."""
+        return tuple(p for p in self.people if p.who.sex == sex)
+
+
+Batch = list[PersonFit | None]
+
+
+def population(number: int) -> tuple[Drawn, ...]:
+    """``number`` women and as many men."""
+    return tuple(p for sex in SEXES for p in drawn_people(sex, number))
+
+
+def fitted_people(
+    rigs: Sequence[HungRig], dress: Dress, drawn: Sequence[Drawn], pool: Executor | None = None
+) -> Iterator[Batch]:
+    """Answers in batches, in the order of ``drawn``; None for a body that cannot be built.
+
+    The pool changes nothing.
+    """
+    batches = [drawn[i : i + BATCH] for i in range(0, len(drawn), BATCH)]
+    run = map if pool is None else pool.map
+    yield from run(_batch, repeat(tuple(rigs), len(batches)), repeat(dress, len(batches)), batches)
+
+
+def gathered(rigs: Sequence[HungRig], batches: Iterable[Batch]) -> People:
+    """All batches as one population."""
+    found = [person for batch in batches for person in batch]
+    people = tuple(p for p in found if p is not None)
+    return People(tuple(r.name for r in rigs), people, len(found) - len(people))
+
+
+def _batch(rigs: Sequence[HungRig], dress: Dress, drawn: Sequence[Drawn]) -> Batch:
+    return [person_fit(rigs, dress, who) for who in drawn]
+
+
+def person_fit(rigs: Sequence[HungRig], dress: Dress, who: Drawn) -> PersonFit | None:
+    """Every plate on one person; None where the body cannot be built."""
+    try:
+        body = drawn_body(who, dress.pose)
+    except ValueError:
+        return None
+    made = wearing(body, dress)
+    return PersonFit(who, tuple(plate_on(rig, made) for rig in rigs))
+
+
+def plate_on(rig: HungRig, who: Wearer) -> PlateOnPerson:
+    """One plate on one person, hung with its strap at ribs, natural waist and hip bones, and between."""
+    heights = who.body.person.skeleton.heights
+    half = max(0.5 * (heights["tenth rib"] - heights["iliac crest"]), LEAST_ROOM)
+    drops = [-half, 0.0, half]
+    found = margins(rig, who, drops)
+    # at ribs and hip bones the strap's own margin is nought but for rounding and the plate's tilt
+    found[WAIST_STRAP] = found[WAIST_STRAP] + 0.01 * half
+    return outcome(drops, found)
+
+
+def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerson:
+    """What margins (3,) at three drops [m], the natural waist in the middle, say."""
+    bands = feasible_drops(drops, found)
+    reach = found.get(REACH, np.full(3, np.nan))
+    return PlateOnPerson(
+        band=max(bands, key=lambda b: b.greatest - b.least, default=None),
+        reason=None if bands else _reason(drops, found),
+        as_worn=all(m[1] >= 0.0 for m in found.values()),
+        look_ahead=float(found[LOOK_AHEAD][1]),
+        reach=float(reach[1]),
+        shoulder_straps=float(found[SHOULDER_STRAPS][1]),
+    )
+
+
+def _reason(drops: Sequence[float], found: Mapping[str, Floats]) -> Reason:
+    """What fails with the strap on the waist, wherever it is there."""
+    strap = {WAIST_STRAP: found[WAIST_STRAP]}
+    if not feasible_drops(drops, strap):
+        return "waist strap"
+    demands: tuple[Reason, ...] = ("shoulder straps", "look-ahead", "reach")
+    failing = [name for name in demands if name in found and not feasible_drops(drops, strap | {name: found[name]})]
+    if len(failing) > 1:
+        return "several"
+    return failing[0] if failing else "never together"
+
+
+def reasons(people: Sequence[PersonFit], plate: int) -> Counter[Reason | None]:
+    """How many pass (None) and how many fail for each reason."""
+    return Counter(p.plates[plate].reason for p in people)
+
+
+def share_band(passing: int, people: int) -> tuple[float, float]:
+    """What the share of all such people may be, judged from those drawn: Wilson's 90 % band (1927, J Am Stat Assoc
+    22:209), wider than need be for quasi-random draws; (0, 1) without people."""
+    if people == 0:
+        return 0.0, 1.0
+    from scipy.stats import binomtest
+
+    band = binomtest(passing, people).proportion_ci(0.90, method="wilson")
+    return float(band.low), float(band.high)

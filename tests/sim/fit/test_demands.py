@@ -1,0 +1,74 @@
+"""The fast demands of a rig on a person say the same as the answers for one diver."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from scenarios.demos import demo_path
+from sim.assembly.from_file import assembled_from_file
+from sim.fit.demands import (
+    LOOK_AHEAD,
+    REACH,
+    SHOULDER_STRAPS,
+    WAIST_STRAP,
+    cloud_of,
+    dress_of,
+    hung_rig,
+    margins,
+    wearing,
+)
+from sim.fit.limits import EASY_REACH
+from sim.fit.look_ahead import ahead_margin, look_ahead
+from sim.fit.on_back import on_back
+from sim.fit.reach import valve_reach
+
+
+@pytest.mark.parametrize(
+    ("demo", "settings"),
+    [
+        ("small-woman-steel", ()),
+        ("small-woman-steel", ('harness.drop="3 cm"',)),
+        ("tall-man-steel", ('fit.stiff_left_shoulder="25 deg"',)),
+        ("single-wetsuit", ()),
+    ],
+)
+def test_margins_are_those_of_the_answers(demo: str, settings: tuple[str, ...]) -> None:
+    found = assembled_from_file(demo_path(demo), settings)
+    worn = found.worn
+    assert worn is not None
+    fast = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [worn.drop])
+    told = {v.subject: v.margin for v in on_back(worn).verdicts}
+    hands = valve_reach(worn).hands
+    ahead = look_ahead(worn, found.rig)
+    assert fast[WAIST_STRAP][0] == pytest.approx(told["waist strap"], abs=1e-12)
+    assert fast[SHOULDER_STRAPS][0] == pytest.approx(told["shoulder straps"], abs=1e-9)
+    # hands may be tried at a mirror image of the knob: the same but for rounding, which can flip the last trial
+    assert fast[REACH][0] == pytest.approx(min(h.margin for h in hands) - EASY_REACH, abs=1e-3)
+    assert fast[LOOK_AHEAD][0] == pytest.approx(ahead_margin(ahead.gear, ahead.free, ahead.ahead), abs=1e-6)
+
+
+def test_one_rig_taken_off_and_hung_lower_is_the_rig_built_lower() -> None:
+    high, low = (assembled_from_file(demo_path("small-woman-steel"), [f'harness.drop="{d} cm"']).worn for d in (0, 5))
+    assert high is not None
+    assert low is not None
+    who = wearing(high.body, dress_of(high))
+    moved, built = (margins(hung_rig("plate", w), who, [0.05]) for w in (high, low))
+    for name, values in built.items():
+        assert moved[name] == pytest.approx(values, abs=1e-6), name
+
+
+def test_without_cylinders_nothing_is_reached_for() -> None:
+    worn = assembled_from_file(demo_path("small-woman-steel"), ["cylinders=none"]).worn
+    assert worn is not None
+    found = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [0.0])
+    assert REACH not in found
+    assert found[LOOK_AHEAD][0] > 0.0  # the plate alone is in nobody's way
+
+
+def test_points_keep_their_number_and_lie_in_their_boxes() -> None:
+    points = np.random.default_rng(1).normal(size=(500, 3)) * 0.2
+    cloud = cloud_of(points)
+    assert sorted(map(tuple, cloud.points)) == sorted(map(tuple, points))
+    middles = np.repeat(cloud.boxes, cloud.counts, axis=0)
+    assert np.abs(cloud.points - middles).max() <= 0.015 + 1e-12

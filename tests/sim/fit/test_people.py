@@ -1,0 +1,121 @@
+"""For whom a plate passes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from math import sqrt
+
+import numpy as np
+import pytest
+
+from scenarios.demos import demo_path
+from sim.assembly.from_file import assembled_from_file
+from sim.fit.demands import Dress, HungRig, dress_of, hung_rig
+from sim.fit.people import (
+    People,
+    fitted_people,
+    gathered,
+    outcome,
+    population,
+    reasons,
+    share_band,
+)
+from sim.worker_pool import worker_pool
+
+DROPS = (-0.03, 0.0, 0.03)
+TENT = (0.0, 0.03, 0.0)  # margin of the waist strap between ribs and hip bones
+
+
+@cache
+def rigs() -> tuple[tuple[HungRig, ...], Dress]:
+    file = demo_path("small-woman-steel")
+    made = {name: assembled_from_file(file, [f"plate={name} steel"]).worn for name in ("standard", "small")}
+    first = made["standard"]
+    assert first is not None
+    return tuple(hung_rig(name, worn) for name, worn in made.items() if worn is not None), dress_of(first)
+
+
+@cache
+def people() -> People:
+    made, dress = rigs()
+    return gathered(made, fitted_people(made, dress, population(3)))
+
+
+def found(**margins: tuple[float, float, float]) -> Mapping[str, np.ndarray]:
+    usual = {"waist_strap": TENT, "shoulder_straps": (0.01,) * 3, "look-ahead": (0.1,) * 3, "reach": (0.02,) * 3}
+    return {k.replace("_", " "): np.array(v) for k, v in (usual | margins).items()}
+
+
+@pytest.mark.parametrize(
+    ("margins", "reason"),
+    [
+        ({}, None),
+        ({"reach": (-0.01, -0.02, -0.03)}, "reach"),
+        ({"look-ahead": (-0.3, -0.2, -0.1)}, "look-ahead"),
+        ({"shoulder_straps": (-0.01,) * 3}, "shoulder straps"),
+        ({"reach": (-0.01,) * 3, "look-ahead": (-0.2,) * 3}, "several"),
+        ({"reach": (0.01, -0.01, -0.03), "look-ahead": (-0.3, -0.1, 0.1)}, "never together"),
+        ({"waist_strap": (-0.01, -0.01, -0.01)}, "waist strap"),
+        ({"reach": (0.04, 0.01, -0.02), "look-ahead": (-0.1, 0.0, 0.1)}, None),
+        ({"reach": (np.nan,) * 3}, "reach"),
+    ],
+)
+def test_the_reason_is_the_demand_that_no_height_meets(
+    margins: dict[str, tuple[float, float, float]], reason: str | None
+) -> None:
+    told = outcome(DROPS, found(**margins))
+    assert told.reason == reason
+    assert (told.band is None) == (reason is not None)
+
+
+def test_the_band_is_where_all_demands_are_met() -> None:
+    told = outcome(DROPS, found(reach=(0.05, 0.02, -0.01), **{"look-ahead": (-0.3, -0.1, 0.1)}))
+    assert told.band is not None
+    assert (told.band.least, told.band.greatest) == pytest.approx((0.015, 0.02))
+    assert not told.as_worn
+
+
+def test_two_processes_give_what_one_gives(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sim.fit.people.BATCH", 1)
+    made, dress = rigs()
+    drawn = population(2)[1:]
+    with worker_pool(2) as pool:
+        shared = gathered(made, fitted_people(made, dress, drawn, pool))
+    alone = gathered(made, fitted_people(made, dress, drawn))
+    assert [p.plates for p in shared.people] == [p.plates for p in alone.people]
+    assert [(p.who.sex, p.who.height) for p in shared.people] == [(d.sex, d.height) for d in drawn]
+
+
+def test_the_small_plate_frees_everybodys_head_and_asks_longer_arms() -> None:
+    """It hangs the same cylinders 5 cm lower from the waist."""
+    for person in people().people:
+        standard, small = person.plates
+        assert small.look_ahead >= standard.look_ahead - 1e-9
+        assert small.reach < standard.reach
+
+
+def test_everybody_is_counted_once() -> None:
+    all_of_them = people()
+    assert all_of_them.unbuilt == 0
+    for sex in ("female", "male"):
+        group = all_of_them.of(sex)  # type: ignore[arg-type]
+        assert len(group) == 3
+        for plate in range(2):
+            assert sum(reasons(group, plate).values()) == 3
+            passing = [p for p in group if p.plates[plate].band is not None]
+            assert len(passing) == reasons(group, plate)[None]
+            assert all(p.plates[plate].reason is None for p in passing)
+
+
+@pytest.mark.parametrize(("passing", "number"), [(0, 10), (3, 10), (10, 10), (57, 128)])
+def test_share_band_is_wilsons(passing: int, number: int) -> None:
+    z, share = 1.6448536269514722, passing / number  # 95th percentile of a Gaussian
+    middle = (share + z * z / (2 * number)) / (1 + z * z / number)
+    half = z / (1 + z * z / number) * sqrt(share * (1 - share) / number + z * z / (4 * number**2))
+    low, high = share_band(passing, number)
+    assert (low, high) == pytest.approx((max(middle - half, 0.0), min(middle + half, 1.0)), abs=1e-9)
+
+
+def test_nobody_says_nothing_of_the_share() -> None:
+    assert share_band(0, 0) == (0.0, 1.0)
