@@ -208,8 +208,9 @@ def _mark_limit(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     if panel.values == "strap":
         most = 100.0 * float(np.median(sweep.plates[0].column("waist")))
     low, high = ax.get_ylim()
-    room = 0.16 * max(high - low, 1e-6)
-    low, high = min(low, least - room), max(high, (least if most is None else most) + room)
+    top = least if most is None else most
+    room = 0.14 * (max(high, top) - min(low, least))
+    low, high = min(low, least - room), max(high, top + room)
     ax.set_ylim(low, high)
     failing = [(low, least)] + ([] if most is None else [(most, high)])
     for a, b in failing:
