@@ -13,8 +13,8 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.assembly.assembled import Assembled
 from sim.fit.drops import DropBand, feasible_drops
-from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
-from sim.fit.look_ahead import look_ahead
+from sim.fit.limits import EASY_REACH
+from sim.fit.look_ahead import ahead_margin, look_ahead
 from sim.fit.on_back import on_back
 from sim.fit.reach import usual_margins
 from sim.statics.field import soft_rig
@@ -79,8 +79,7 @@ def sweep_point(assembled: Assembled) -> SweepPoint:
     strap = next(v.margin for v in on.verdicts if v.subject == WAIST_STRAP)
     margins = {
         WAIST_STRAP: np.nan if strap is None else float(strap),
-        # met where the gear leaves the head free, too
-        LOOK_AHEAD: max(eyes.ahead - float(np.radians(SEES_AHEAD_DEG)), min(eyes.gear, np.pi) - eyes.free),
+        LOOK_AHEAD: min(ahead_margin(eyes.gear, eyes.free, eyes.ahead), np.pi),  # no gear near: not infinite
     }
     worst = min(hands, key=lambda name: hands[name], default="")
     if worst:
