@@ -19,8 +19,8 @@ MOST_ROWS = 100_000_000
 
 DesignKind = Literal["grid", "latin hypercube", "sobol", "saltelli", "one at a time"]
 OutputName = Literal[
-    "trimming moment", "roll moment", "pitch stiffness", "roll stiffness", "held pitch", "wing gas",
-    "suit gas", "mass", "volume", "net buoyancy",
+    "trimming moment", "roll moment", "pitch stiffness", "roll stiffness", "held pitch", "rest pitch", "rest roll",
+    "rest turn", "wing gas", "suit gas", "mass", "volume", "net buoyancy",
 ]  # fmt: skip
 
 

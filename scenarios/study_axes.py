@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from meshes.mesh import Floats
 from scenarios.quantities import Quantity, found
 from scenarios.settings import Path, Setting, setting_of
 from scenarios.study import Factor
 from scenarios.unit_table import Unit
-from scenarios.units import parse_measured, unit_in
+from scenarios.units import parse_measured, scaled, unit_in
 
 TAIL = 4.7534  # SDs: one case in a million lies further out, and none is drawn there
 
@@ -30,9 +31,9 @@ class Scale:
         """What would stand in the file."""
         return float(value) if self.unit is None else f"{float(value)!r} {self.unit.name}"
 
-    def si(self, value: float) -> float:
-        """The number in SI; bare numbers are SI already."""
-        return float(value) if self.unit is None else float(value) * self.unit.factor + self.unit.offset
+    def si(self, values: Floats) -> Floats:
+        """Numbers in SI, as a file's would be read; bare numbers are SI already."""
+        return values if self.unit is None else scaled(values, self.unit) + self.unit.offset
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,14 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING, TypeVar
 
 from scenarios.unit_table import EXAMPLES, Dimension, Unit, units, units_of
 
+if TYPE_CHECKING:
+    from meshes.mesh import Floats
+
+Number = TypeVar("Number", float, "Floats")
 LONGEST = 80  # characters; no quantity needs more, and a hostile text is not looked at
 
 
@@ -102,7 +107,7 @@ def other_readings(dimension: Dimension, text: str) -> list[tuple[str, float]]:
         return []
     number = match[1]
     usual = [u for u in units_of(dimension) if u.name in _SLIPS]
-    return [(f"{number} {u.name}", _scaled(_number(number, text), u) + u.offset) for u in usual]
+    return [(f"{number} {u.name}", scaled(_number(number, text), u) + u.offset) for u in usual]
 
 
 def _measured(dimension: Dimension, main: str, spread: str, shown: str) -> Measured:
@@ -142,10 +147,10 @@ def _quantity(dimension: Dimension, text: str, shown: str, *, difference: bool =
     if len(terms) == 2:
         return _two_terms(terms[0], terms[1], text, shown)
     number, unit = terms[0]
-    return _scaled(number, unit) + (0.0 if difference else unit.offset)
+    return scaled(number, unit) + (0.0 if difference else unit.offset)
 
 
-def _scaled(number: float, unit: Unit) -> float:
+def scaled(number: Number, unit: Unit) -> Number:
     """number * factor, by division where that is the exact one: 166 cm is 166 / 100 = 1.66 to the last bit."""
     inverse = round(1.0 / unit.factor)
     if inverse > 1 and math.isclose(inverse * unit.factor, 1.0, rel_tol=1e-15):

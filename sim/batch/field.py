@@ -14,7 +14,7 @@ from sim.batch.compiled import loop
 from sim.batch.gas import TIGHT
 from sim.batch.moment import COLD, moment_at
 from sim.batch.rig_arrays import RigArrays
-from sim.batch.rows import rig_row, table_of
+from sim.batch.rows import read_only, rig_row, table_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +37,7 @@ class FieldArrays:
 def fields(rigs: RigArrays, up: ArrayLike, *, threads: int | None = None) -> FieldArrays:
     """Field of each rig at its unit vector ``up`` (B, 3) or (3,), body axes; ``threads`` None uses every core."""
     n = len(rigs)
-    at = np.ascontiguousarray(np.broadcast_to(np.asarray(up, dtype=float), (n, 3)))
+    at = read_only(np.broadcast_to(np.asarray(up, dtype=float), (n, 3)))
     d, bend, refill, gas = np.empty((n, 3)), np.empty((n, 3, 3)), np.empty((n, 3, 3)), np.empty((n, 3))
     table = table_of(rigs)
     over_blocks(lambda a, b: _fields(table, a, b, at, d, bend, refill, gas), n, threads)

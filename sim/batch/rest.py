@@ -98,7 +98,7 @@ def rests_from_flat(rigs: RigArrays, start: ArrayLike | None = None, *, threads:
     """
     n = len(rigs)
     first = np.array([0.0, 0.0, 1.0]) if start is None else np.asarray(start, dtype=float)
-    up = np.array(np.broadcast_to(first, (n, 3)))
+    up = np.array(np.broadcast_to(first, (n, 3)), order="C")
     length = np.linalg.norm(up, axis=1)
     if not (length > 0.0).all():
         raise ValueError("each start must be a direction, not (0, 0, 0) or NaN")

@@ -73,13 +73,24 @@ class RigRow(NamedTuple):
 
 def table_of(rigs: RigArrays) -> RigTable:
     """Arrays of ``rigs`` in the order the loops take them; only what does not lie in a row in memory is copied."""
-    d, spare, gravity, held = (np.ascontiguousarray(a) for a in (rigs.rigid, rigs.spare, rigs.gravity, rigs.held))
+    d, spare, gravity, held = map(read_only, (rigs.rigid, rigs.spare, rigs.gravity, rigs.held))
     return RigTable(d, spare, gravity, held, _pocket_table(rigs.suit), _pocket_table(rigs.wing))
+
+
+def read_only(array: Any) -> Any:
+    """The same numbers in a row in memory, not to be written to.
+
+    A loop is compiled anew for arrays of another layout or that may be written to, and another compilation may take
+    its sums in another order: with one kind of array there is one compilation, and one answer to the last bit.
+    """
+    view = np.ascontiguousarray(array).view()
+    view.flags.writeable = False
+    return view
 
 
 def _pocket_table(p: PocketArrays) -> PocketTable:
     each: Any = (p.sets.cells, p.sets.garment, p.sets.totals, p.which, p.scale, p.weight, p.compliance, p.gas)
-    return PocketTable(*map(np.ascontiguousarray, each))
+    return PocketTable(*map(read_only, each))
 
 
 @part

@@ -14,6 +14,7 @@ from scenarios.study_reading import LoadedStudy, read_study
 from sim.studies.inputs import inputs_of
 from sim.studies.job import Job
 from sim.studies.outputs import OUTPUTS
+from sim.studies.parts_model import PartsModel, can_be_arrays
 from sim.studies.plan import Plan
 from sim.studies.rig_model import RigModel
 
@@ -25,11 +26,12 @@ def job_from_file(path: str | os.PathLike[str]) -> Job:
     inputs = inputs_of(loaded.axes, loaded.correlations)
     plan = Plan(design.kind, inputs, design.number or 1, design.seed)
     outputs = tuple(OUTPUTS[name] for name in dict.fromkeys(loaded.study.outputs))
-    model = RigModel(loaded.document, loaded.model(), loaded.folder, inputs, tuple(o.column for o in outputs))
+    single = RigModel(loaded.document, loaded.model(), loaded.folder, inputs, tuple(o.column for o in outputs))
+    arrays = not loaded.has_person and can_be_arrays(inputs)
     return Job(
         title=loaded.study.title or Path(loaded.name).stem,
         plan=plan,
-        model=model,
+        model=PartsModel(single) if arrays else single,
         outputs=outputs,
         parts=_parts(loaded),
     )

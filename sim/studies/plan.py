@@ -27,6 +27,10 @@ class Rows:
     def __len__(self) -> int:
         return len(next(iter(self.values.values())))
 
+    def chosen(self, index: Ints) -> Rows:
+        """Some of the rows."""
+        return Rows(self.start, {name: values[index] for name, values in self.values.items()})
+
 
 @dataclass(frozen=True)
 class Plan:

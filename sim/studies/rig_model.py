@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 
-from meshes.mesh import Floats
 from scenarios.checking import checked
 from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
@@ -21,7 +20,7 @@ from sim.rig import Rig
 from sim.studies.inputs import Input
 from sim.studies.job import Answers
 from sim.studies.plan import Rows
-from sim.studies.rig_answers import rig_answers
+from sim.studies.rig_answers import many_rigs, rig_answers
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,11 +40,11 @@ class RigModel:
     def __call__(self, rows: Rows) -> Answers:
         built = [self._rig(self.row_settings(rows, i)) for i in range(len(rows))]
         good = [i for i, rig in enumerate(built) if isinstance(rig, Rig)]
-        solved = rig_answers([rig for rig in built if isinstance(rig, Rig)], self.columns)
-        values: dict[str, Floats] = {}
-        for column, answers in solved.items():
-            values[column] = np.full(len(rows), np.nan)
-            values[column][good] = answers
+        values = {column: np.full(len(rows), np.nan) for column in self.columns}
+        if good:
+            solved = rig_answers(many_rigs([rig for rig in built if isinstance(rig, Rig)]), self.columns)
+            for column, answers in solved.items():
+                values[column][good] = answers
         return Answers(values, ["" if isinstance(rig, Rig) else rig for rig in built])
 
     def row_settings(self, rows: Rows, i: int) -> Sequence[Setting]:

@@ -21,6 +21,7 @@ LEAST_BLOCK: Final = 0.5  # s, of work in one block: less would be lost in handi
 MOST_BLOCK: Final = 5.0  # s, of work that is lost in a kill
 SHARES: Final = 20  # blocks for each worker at least, so that all end at about the same time
 LARGEST: Final = 50_000  # rows of a block, for the memory
+MOST_FILES: Final = 10_000
 DEATHS: Final = 3  # of workers in a row without one block done, after which it is no chance
 
 
@@ -56,22 +57,25 @@ def estimated(job: Job, folder: Path, crew: Crew) -> Estimate:
             f"{folder} has {free / 1e9:.2g} GB of room left; about {size * rows / 1e9:.2g} GB are needed"
         )
     work = min(max(seconds / SHARES, LEAST_BLOCK), MOST_BLOCK)
-    return Estimate(rows, row, seconds, size * rows, int(min(max(1.0, work / row), LARGEST)))
+    block = min(max(1.0, work / row, rows / MOST_FILES), LARGEST)
+    return Estimate(rows, row, seconds, size * rows, int(block))
 
 
 def _trial(job: Job, gap: tuple[int, int], crew: Crew) -> tuple[float, float]:
-    """Seconds and bytes of one row, from blocks that grow until they take long enough to be timed."""
+    """Seconds and bytes of one row, from blocks that grow until they take long enough to be timed.
+
+    All workers do the same at once, as in the run; the quickest counts, since another may still be loading libraries.
+    """
     start, stop = gap
     count = 1
     while True:
         count = min(count, stop - start)
-        block = crew.executor.submit(worked_block, job, start, start + count).result()
-        if count > 1 and (block.seconds > TRIAL or count in (LARGEST, stop - start)):
-            break
-        if count == stop - start:
-            break
+        blocks = [crew.executor.submit(worked_block, job, start, start + count) for _ in range(crew.workers)]
+        block = min((b.result() for b in blocks), key=lambda b: b.seconds)
+        warm = count > 1 or stop - start == 1
+        if warm and (block.seconds > TRIAL or count in (LARGEST, stop - start)):
+            return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
         count = min(4 * count, LARGEST)
-    return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
 
 
 def run(

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 
 from sim.batch.blocks import ROWS
-from sim.batch.held import held_pitches
-from sim.batch.rest import rests_from_flat
+from sim.batch.field import _fields, fields
+from sim.batch.flat import _flats, flat_answers
+from sim.batch.held import _helds, held_pitches
+from sim.batch.rest import _rests, rests_from_flat
 from sim.batch.rig_arrays import cell_sets, rig_arrays, stacked, suit_arrays, wing_arrays
 
 
@@ -22,6 +24,25 @@ def test_same_bits_whatever_the_block_threads_and_order(drawn):
         np.testing.assert_array_equal(getattr(alone, name), expected)
         np.testing.assert_array_equal(np.concatenate([getattr(p, name) for p in pieces]), expected)
         np.testing.assert_array_equal(getattr(backward, name)[::-1], expected)
+
+
+def test_one_compilation_serves_one_rig_and_many_however_they_are_made(make_rig):
+    """Two compilations of a loop may round differently, and a block of one row must not differ from one of many."""
+    rigs = [make_rig(i) for i in range(4)]
+    held = [replace(r, held=np.zeros(3)) for r in rigs]
+    loops = (_flats, _helds, _rests, _fields)
+    counts = []
+    for some in (rigs, rigs[:1], held, held[:1]):
+        arrays = stacked(some)
+        for one in (
+            arrays,
+            arrays.block(slice(None, None, -1)),
+            replace(arrays, held=np.broadcast_to(0.0, (len(some), 3))),
+        ):
+            flat_answers(one), held_pitches(one), rests_from_flat(one), fields(one, [0.0, 0.0, 1.0])
+            rests_from_flat(one, np.tile([0.0, 0.0, 1.0], (len(some), 1)))
+            counts.append([len(loop.signatures) for loop in loops])
+    assert counts[0] == counts[-1]
 
 
 def test_shared_cells_are_stored_once_and_change_nothing(make_rig):
