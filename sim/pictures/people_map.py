@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from textwrap import shorten
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -32,7 +33,7 @@ LOOKS: Final[tuple[tuple[Reason | None, str, str, str], ...]] = (
 )
 STEP: Final = 0.05  # m, width of a class of heights
 FEW: Final = 5  # people, below which a class is drawn pale
-WIDE, HEAD, ROW, FOOT = 12.0, 1.10, 2.75, 1.50  # inches: the sheet, its head, a plate, its foot
+WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 2.75, 1.50  # inches: the sheet, its head, a plate, its foot
 
 
 def draw_people_map(people: People, wears: str, path: str | Path) -> None:
@@ -135,8 +136,9 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
     )
     figure.text(
         0.025, 1.0 - 0.60 / tall,
-        f"{wears}. A plate passes when its straps cross the shoulders well and, at some height that keeps the "
-        "strap on the waist,\nthe eyes see ahead and hands reach every valve.",
+        f"{shorten(wears, 110, placeholder=' …')}.\n"
+        "A plate passes when its straps cross the shoulders well and, at some height that keeps the strap on the "
+        "waist, the eyes see\nahead and hands reach every valve.",
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
     seen = [look for look in LOOKS if any(reasons(people.people, i)[look[0]] for i in range(len(people.plates)))]

@@ -81,7 +81,9 @@ def _group_words(group: Object) -> str:
     )
     words += f", {group['pass_at_waist']} with the strap right at the natural waist"
     failing = sorted(group["fail"].items(), key=lambda item: -item[1])
-    return words + "".join(f"; {number} {reason}" for reason, number in failing) + "."
+    if failing:
+        words += "; why not: " + ", ".join(f"{reason} {number}" for reason, number in failing)
+    return words + "."
 
 
 def write_people_table(people: People, path: Path) -> None:
