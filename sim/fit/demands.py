@@ -28,7 +28,7 @@ from sim.fit.look_ahead import ahead_margin, looking_ahead, things_behind
 from sim.fit.population import Drawn
 from sim.fit.reach import Side, cylinder_ends, in_the_way, knobs, left_arm, own_side, shoulder_lack
 from sim.fit.sight import upward_sight
-from sim.fit.straps import crossing, crossing_margin
+from sim.fit.straps import crossing
 from sim.person.person import person_of
 from sim.person.posed_body import PosedBody, posed_body
 
@@ -176,7 +176,7 @@ def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floa
     rows = [_margins(rig, who, drop) for drop in drops]
     seat = seated(rig.plate, who.body, rig.padding, drops[len(drops) // 2])
     paths = strap_paths(rig.plate, seat, who.body, rig.under_straps)
-    straps = crossing_margin(*crossing(paths, who.body.person.measures))
+    straps = crossing(paths, who.body.person).margin
     return {name: np.array([row[name] for row in rows]) for name in rows[0]} | {
         SHOULDER_STRAPS: np.full(len(rows), straps)
     }

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.fit import limits
-from sim.fit.straps import crossing_margin
 from sim.fit.verdict import Verdict
 
 if TYPE_CHECKING:
     from sim.fit.on_back import OnBack
+    from sim.fit.straps import Crossing
 
 
 def on_back_verdicts(on: OnBack) -> tuple[Verdict, ...]:
@@ -58,31 +58,22 @@ def _hand_on_top(on: OnBack) -> Verdict:
 
 
 def _slots(on: OnBack) -> Verdict:
-    s = on.straps
-    if s.share > 1.0:
+    crossing = on.straps.crossing
+    if crossing.share > 1.0:
         sentence = "the straps miss the shoulders: the slots are too far apart for this body"
     else:
-        sentence = f"they cross {100.0 * s.share:.0f} % of the way from neck to shoulder bone"
-        sentence += (
-            _edge(s.outer)
-            if s.share > limits.STRAP_OUT_MOST
-            else _neck(s.inner)
-            if s.inner < limits.STRAP_OFF_NECK
-            else ""
-        )
-    most = 100.0 * limits.STRAP_OUT_MOST
-    limit = f"middle at most {most:.0f} % of the way out (common practice), inner edge off the neck (assumed)"
-    margin = crossing_margin(s.share, s.inner, s.outer)
-    return Verdict("shoulder straps", margin >= 0.0, sentence, margin, limit)
+        sentence = f"they cross {100.0 * crossing.share:.0f} % of the way from neck to shoulder bone, "
+        sentence += _edges(crossing)
+    limit = "outer edge off the ball of the shoulder joint (common practice), inner edge off the neck (assumed)"
+    return Verdict("shoulder straps", crossing.margin >= 0.0, sentence, crossing.margin, limit)
 
 
-def _edge(outer: float) -> str:
-    over = f"{_cm(outer)} {'inside' if outer >= 0.0 else 'beyond'} the shoulder bone"
-    return f", their outer edge {over}: the slots are far apart for these shoulders, and straps slide off"
-
-
-def _neck(inner: float) -> str:
-    return f", their inner edge {_cm(inner)} onto the neck: the slots are close for it"
+def _edges(c: Crossing) -> str:
+    if c.ball < 0.0:
+        return f"{_cm(c.ball)} onto the ball of the joint: the slots are far apart for it, and straps slide off"
+    if c.inner < limits.STRAP_OFF_NECK:
+        return f"their inner edge {_cm(c.inner)} onto the neck: the slots are close together for it"
+    return f"{_cm(c.ball)} inside the ball of the joint"
 
 
 def _width(on: OnBack) -> Verdict:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -12,8 +11,29 @@ from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
 from sim.assembly.strap_paths import StrapPaths, strap_paths
 from sim.fit import limits
+from sim.person.person import Person
 
 SLOTS: Final = 4  # of the plate that one piece of webbing runs through: two at the waist, two at the shoulders
+
+
+@dataclass(frozen=True)
+class Crossing:
+    """How far out a shoulder strap crosses the shoulder.
+
+    share : of its middle, 0 at the side of the neck, 1 at the acromion
+    inner, outer : distances of its edges from the neck and from the acromion [m], minus: beyond
+    ball : distance of its outer edge from the ball of the shoulder joint [m], minus: onto it
+    """
+
+    share: float
+    inner: float
+    outer: float
+    ball: float
+
+    @property
+    def margin(self) -> float:
+        """To spare before it is on the joint's ball or on the neck [m], below 0 by how much it is."""
+        return min(self.ball, self.inner - limits.STRAP_OFF_NECK)
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,9 +43,7 @@ class Straps:
     paths : the runs themselves;  shoulder : one strap, from slot to waist slot;  waist : waist slot to waist slot
     crotch : from its slot to the buckle;  between_slots : across the plate from shoulder slot to shoulder slot
     one_piece, crotch_cut : what to cut, with turns through slots, tails and loops
-    share : how far out the strap's middle crosses, 0 at the side of the neck, 1 at the acromion
-    inner, outer : distances of its edges there from the neck and from the acromion [m], minus: beyond
-    slope : by which the shoulder falls outward under it [rad]
+    crossing : how far out it does;  slope : by which the shoulder falls outward under it [rad]
     """
 
     paths: StrapPaths
@@ -35,9 +53,7 @@ class Straps:
     between_slots: float
     one_piece: float
     crotch_cut: float
-    share: float
-    inner: float
-    outer: float
+    crossing: Crossing
     slope: float
 
 
@@ -47,7 +63,6 @@ def straps(worn: Worn) -> Straps:
     slots = point_at(worn.seat, worn.plate.shoulder_slots)
     between = float(np.linalg.norm(slots[0] - slots[1]))
     both = 2.0 * paths.shoulder_length
-    share, inner, outer = crossing(paths, worn.body.person.measures)
     _, normal = paths.crossing
     return Straps(
         paths=paths,
@@ -57,26 +72,19 @@ def straps(worn: Worn) -> Straps:
         between_slots=between,
         one_piece=both + paths.waist.length + between + SLOTS * limits.TURN_AT_SLOT + 2.0 * limits.TAIL,
         crotch_cut=paths.crotch.length + limits.CROTCH_LOOPS,
-        share=share,
-        inner=inner,
-        outer=outer,
+        crossing=crossing(paths, worn.body.person),
         slope=float(np.arctan2(normal[1], normal[0])),
     )
 
 
-def crossing(paths: StrapPaths, measures: Mapping[str, float]) -> tuple[float, float, float]:
-    """How far out the left strap crosses the shoulder: ``share``, ``inner`` and ``outer`` of ``Straps``."""
-    neck = measures["neckcircumferencebase"] / (2.0 * np.pi)
-    acromion = 0.5 * measures["biacromialbreadth"]
+def crossing(paths: StrapPaths, person: Person) -> Crossing:
+    """Where the left strap crosses the shoulder of a person."""
+    neck = person.measures["neckcircumferencebase"] / (2.0 * np.pi)
+    acromion = 0.5 * person.measures["biacromialbreadth"]
+    ball = float(person.skeleton.joints["shoulder"][1]) - limits.SHOULDER_BALL[person.sex]
     across = float(paths.crossing[0][1])
-    half = limits.STRAP_HALF_WIDTH
-    return (across - neck) / (acromion - neck), across - half - neck, acromion - across - half
-
-
-def crossing_margin(share: float, inner: float, outer: float) -> float:
-    """Margin [m] of a crossing neither too far out nor on the neck, below 0 by how much it is one or the other."""
-    breadth = inner + outer + 2.0 * limits.STRAP_HALF_WIDTH
-    return min((limits.STRAP_OUT_MOST - share) * breadth, inner - limits.STRAP_OFF_NECK)
+    inner, outer = across - limits.STRAP_HALF_WIDTH, across + limits.STRAP_HALF_WIDTH
+    return Crossing((across - neck) / (acromion - neck), inner - neck, acromion - outer, ball - outer)
 
 
 def worn_straps(worn: Worn) -> StrapPaths:

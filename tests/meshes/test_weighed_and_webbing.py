@@ -11,7 +11,7 @@ from meshes.mesh import mesh_of, moved
 from meshes.primitives import box
 from meshes.regulator import second_stage
 from meshes.solid import solid_of
-from meshes.webbing import d_ring, stage_rigging, webbing
+from meshes.webbing import d_ring, stage_rigging, webbing, webbing_lying
 from meshes.weighed import evened, weighed
 
 
@@ -40,6 +40,22 @@ def test_straight_webbing_is_a_thin_plank() -> None:
     assert got.inertia[2, 2] == pytest.approx(got.mass / 12.0 * (0.6**2 + 0.05**2), rel=0.01)
     assert got.mesh is not None
     assert np.ptp(got.mesh.vertices, axis=0) == pytest.approx([0.6, 0.05, 0.0025], rel=1e-9)
+
+
+def test_webbing_lies_flat_on_what_it_goes_round() -> None:
+    """Half round a drum of 0.3 m: mass by its length, the width along the drum, the thickness radial."""
+    angle = np.linspace(0.0, np.pi, 721)
+    outward = np.column_stack([np.cos(angle), np.sin(angle), np.zeros(721)])
+    got = webbing_lying(0.3 * outward, outward)
+    assert got.mass == pytest.approx(0.0675 * np.pi * 0.3, rel=1e-6)  # 720 chords
+    assert got.mesh is not None
+    radii = np.hypot(got.mesh.vertices[:, 0], got.mesh.vertices[:, 1])
+    # chords of 12 mm between sections leave 12^2/(8 * 300) = 0.06 mm; at the ends the normals are one-sided, 1 mm
+    assert radii.min() == pytest.approx(0.3 - 0.00125, abs=1.5e-3)
+    assert radii.max() == pytest.approx(0.3 + 0.00125, abs=1.5e-3)
+    assert np.ptp(got.mesh.vertices[:, 2]) == pytest.approx(0.05, rel=1e-9)
+    with pytest.raises(ValueError, match="two ends"):
+        webbing_lying([[0.0, 0.0, 0.0]] * 2, [[0.0, 0.0, 1.0]] * 2)
 
 
 def test_d_ring_against_wire_length() -> None:
