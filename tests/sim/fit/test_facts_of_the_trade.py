@@ -14,7 +14,6 @@ import pytest
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.from_file import assembled_from_file
-from sim.fit.hung import hung
 from sim.fit.look_ahead import look_ahead
 from sim.fit.on_back import on_back
 from sim.fit.reach import valve_reach
@@ -22,7 +21,6 @@ from sim.fit.reach import valve_reach
 STANDARD, SMALL = "standard steel", "small steel"
 USUAL, HIGH = "cylinders.shift=0 cm", "cylinders.shift=-2.5 cm"
 WOMEN = {156: 52, 161: 56, 166: 60, 171: 64, 176: 68}  # cm, kg
-STEP = 0.01  # m by which a rig is lowered at a time
 
 
 @cache
@@ -31,13 +29,17 @@ def dressed(sex: str, height: int, mass: int, plate: str, *more: str) -> Assembl
     return assembled_from_file(demo_path("small-woman-steel"), (*person, f"plate={plate}", *more))
 
 
-def worn(rig: Assembled, drop: float = 0.0) -> Worn:
+def worn(rig: Assembled) -> Worn:
     assert rig.worn is not None
-    return hung(rig.worn, drop) if drop else rig.worn
+    return rig.worn
 
 
-def sees(rig: Assembled, drop: float = 0.0) -> bool:
-    return look_ahead(worn(rig, drop), rig.rig).verdicts[0].passes is True
+def lowered(drop: float) -> str:
+    return f"harness.drop={100.0 * drop:.3f} cm"
+
+
+def sees(rig: Assembled) -> bool:
+    return look_ahead(worn(rig), rig.rig).verdicts[0].passes is True
 
 
 def reaches(rig: Assembled) -> bool:
@@ -55,11 +57,23 @@ def test_on_a_woman_the_standard_plate_at_the_waist_bars_the_head(height: int) -
     assert ahead.gear < ahead.free
 
 
+def on_hip_bones(height: int, bands: str) -> float:
+    """The drop at which the strap of the standard plate is level with the top of the hip bones."""
+    on = on_back(worn(dressed("female", height, WOMEN[height], STANDARD, bands)))
+    return on.waist_strap - on.crest
+
+
 @pytest.mark.parametrize(("height", "bands"), [(156, HIGH), (161, USUAL), (166, USUAL), (171, USUAL)])
 def test_lowered_until_she_sees_ahead_the_strap_is_on_the_hips(height: int, bands: str) -> None:
-    rig = dressed("female", height, WOMEN[height], STANDARD, bands)
-    drop = next(d for d in STEP * np.arange(1, 15) if sees(rig, d))
-    assert on_back(worn(rig, drop)).place == "on the hips"
+    """She does not see yet where the strap comes to the hip bones, and does farther down; lower gives sight."""
+    person = ("female", height, WOMEN[height], STANDARD, bands)
+    drop = on_hip_bones(height, bands)
+    still = dressed(*person, lowered(drop - 0.001))
+    assert on_back(worn(still)).place == "on the waist"
+    assert not sees(still)
+    low = dressed(*person, lowered(drop + 0.06))
+    assert on_back(worn(low)).place == "on the hips"
+    assert sees(low)
 
 
 def test_at_176_cm_her_back_is_nearly_a_man_s() -> None:
@@ -67,10 +81,10 @@ def test_at_176_cm_her_back_is_nearly_a_man_s() -> None:
 
     From waist to C7 she measures 396 mm, the survey's mean woman 370 and mean man 426: less is missing.
     """
-    rig = dressed("female", 176, WOMEN[176], STANDARD, USUAL)
-    drop = next(d for d in STEP * np.arange(1, 15) if sees(rig, d))
-    on = on_back(worn(rig, drop))
-    assert abs(on.waist_strap - on.crest) < 0.01
+    person = ("female", 176, WOMEN[176], STANDARD, USUAL)
+    drop = on_hip_bones(176, USUAL)
+    assert not sees(dressed(*person, lowered(drop - 0.01)))
+    assert sees(dressed(*person, lowered(drop + 0.01)))
 
 
 @pytest.mark.parametrize(("height", "bands"), [(156, HIGH), (161, HIGH), (166, USUAL), (171, USUAL), (176, USUAL)])
@@ -108,7 +122,7 @@ def test_slots_of_the_standard_plate_are_too_far_apart_for_narrow_shoulders(heig
 
 def test_lower_gives_sight_and_takes_reach() -> None:
     rig = dressed("female", 166, 60, STANDARD, USUAL)
-    ways = [worn(rig, d) for d in (0.0, 0.03, 0.06, 0.09)]
+    ways = [worn(dressed("female", 166, 60, STANDARD, USUAL, lowered(d))) for d in (0.0, 0.03, 0.06, 0.09)]
     lifts = [look_ahead(w, rig.rig).gear for w in ways]
     reach = [min(h.margin for h in valve_reach(w).hands) for w in ways]
     assert (np.diff(lifts) > 0.0).all()

@@ -11,7 +11,6 @@ import pytest
 from scenarios.demos import demo_path
 from sim.assembly.placement import point_at
 from sim.commands.main import main
-from sim.fit.hung import hung
 from sim.fit.limits import BUTTOCKS_GIVE, PLATE_BELOW_C7
 from sim.fit.on_back import on_back
 
@@ -19,18 +18,24 @@ WOMAN, MAN = "small-woman-steel", "tall-man-steel"
 
 
 @pytest.fixture(scope="module", params=[WOMAN, MAN])
-def worn(request, dressed):
-    return dressed(request.param).worn
+def hung(request, dressed):
+    """The function from a drop [m] to the rig that hangs so low."""
+    return lambda drop: dressed(request.param, f"harness.drop={100.0 * drop:.3f} cm").worn
+
+
+@pytest.fixture(scope="module")
+def worn(hung):
+    return hung(0.0)
 
 
 def verdict(on, subject):
     return next((v for v in on.verdicts if v.subject == subject), None)
 
 
-def test_the_strap_starts_midway_and_goes_down_with_the_drop(worn):
+def test_the_strap_starts_midway_and_goes_down_with_the_drop(hung, worn):
     heights = worn.body.person.skeleton.heights
     for drop in (0.0, 0.02, 0.05):
-        on = on_back(hung(worn, drop))
+        on = on_back(hung(drop))
         middle = 0.5 * (heights["tenth rib"] + heights["iliac crest"])
         # slots are hung by the flat plate's dimensions; its tilt of up to 5 degrees moves them by a millimetre
         assert on.waist_strap == pytest.approx(middle - drop, abs=2e-3)
@@ -42,8 +47,8 @@ def test_the_strap_starts_midway_and_goes_down_with_the_drop(worn):
 @pytest.mark.parametrize(
     ("drop", "place"), [(-0.06, "above the waist"), (0.0, "on the waist"), (0.06, "on the hips")]
 )
-def test_the_place_of_the_strap(worn, drop, place):
-    on = on_back(hung(worn, drop))
+def test_the_place_of_the_strap(hung, drop, place):
+    on = on_back(hung(drop))
     assert on.place == place
     assert verdict(on, "waist strap").passes is (place == "on the waist")
     assert place in verdict(on, "waist strap").sentence
@@ -56,9 +61,9 @@ def test_the_plate_ends_where_its_length_says(worn):
     assert verdict(on, "plate top").margin == pytest.approx(on.c7 - on.top - PLATE_BELOW_C7, abs=1e-12)
 
 
-def test_a_plate_hung_up_to_the_neck_is_told(worn):
+def test_a_plate_hung_up_to_the_neck_is_told(hung):
     """20 cm above the waist: nobody wears it so, but it is answered."""
-    on = on_back(hung(worn, -0.20))
+    on = on_back(hung(-0.20))
     assert verdict(on, "plate top").passes is False
     assert "longer than this back" in verdict(on, "plate top").sentence
     assert all(v.sentence for v in on.verdicts)
@@ -66,10 +71,11 @@ def test_a_plate_hung_up_to_the_neck_is_told(worn):
 
 def test_a_plate_longer_than_the_back_is_told(dressed):
     """60 cm of plate on a woman of 150 cm: it ends at the neck above, or on the buttocks once lowered off it."""
-    worn = dressed(WOMAN, "plate.length=60 cm", "diver.height=150 cm", "diver.mass=45 kg", "wing=none").worn
-    on = on_back(worn)
+    case = (WOMAN, "plate.length=60 cm", "diver.height=150 cm", "diver.mass=45 kg", "wing=none")
+    on = on_back(dressed(*case).worn)
     assert verdict(on, "plate top").passes is False
-    lowered = on_back(hung(worn, worn.drop - verdict(on, "plate top").margin + 0.01))
+    drop = 0.01 - verdict(on, "plate top").margin
+    lowered = on_back(dressed(*case, f"harness.drop={100.0 * drop:.2f} cm").worn)
     assert verdict(lowered, "plate top").passes is True
     assert verdict(lowered, "plate bottom").passes is False
     assert "buttocks" in verdict(lowered, "plate bottom").sentence
@@ -95,15 +101,13 @@ def test_cylinders_off_the_back_by_so_much_are_so_much_clearer(worn):
     """The whole rig moved away from the body by 5 cm: the gap grows by that."""
     seat = worn.seat
     away = replace(seat, origin=seat.origin + [0.0, 0.0, 0.05])
-    moved = hung(worn, worn.drop)
-    shift = replace(moved, seat=away)
     parts = tuple(
         replace(p, solid=replace(p.solid, mesh=replace(p.solid.mesh, vertices=p.solid.mesh.vertices + [0, 0, 0.05])))
         if p.solid.mesh is not None
         else p
-        for p in moved.cylinders.parts
+        for p in worn.cylinders.parts
     )
-    shift = replace(shift, cylinders=replace(moved.cylinders, parts=parts))
+    shift = replace(worn, seat=away, cylinders=replace(worn.cylinders, parts=parts))
     near, far = on_back(worn), on_back(shift)
     assert far.buttocks - near.buttocks == pytest.approx(0.05, abs=1e-9)
     assert verdict(near, "cylinder bottoms").margin == pytest.approx(near.buttocks + BUTTOCKS_GIVE, abs=1e-12)

@@ -11,9 +11,9 @@ import trimesh
 
 from scenarios.errors import ScenarioError
 from sim.assembly.placement import point_at
+from sim.assembly.seat import seated
 from sim.assembly.strap_length import DROPS, drop_of_strap, slots_below_shoulders, strap_length
 from sim.assembly.strap_paths import HALF_THICKNESS, strap_paths
-from sim.fit.hung import hung
 from sim.fit.straps import straps
 
 WOMAN, MAN = "small-woman-steel", "tall-man-steel"
@@ -84,7 +84,7 @@ def test_a_strap_length_in_the_file_hangs_the_rig_there(dressed):
     told = dressed(WOMAN, "harness.shoulder_strap=66 cm").worn
     assert told.drop > 0.02
     assert straps(told).shoulder == pytest.approx(0.66, abs=5e-5)
-    assert hung(dressed(WOMAN).worn, told.drop).seat.origin == pytest.approx(told.seat.origin, abs=1e-9)
+    assert seated(told.plate, told.body, told.padding, told.drop).origin == pytest.approx(told.seat.origin, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -121,7 +121,7 @@ def test_slots_farther_apart_cross_farther_out(worn):
 
 def test_a_rig_below_the_trunk_has_straps_too(worn):
     """Nobody can wear it, but it is answered: there is nothing down there for the strap to lie on."""
-    paths = strap_paths(worn.plate, hung(worn, 0.3).seat, worn.body, worn.under_straps)
+    paths = strap_paths(worn.plate, seated(worn.plate, worn.body, worn.padding, 0.3), worn.body, worn.under_straps)
     assert np.isfinite(paths.waist.points).all()
 
 
