@@ -55,11 +55,22 @@ class Lognormal(Table):
     ]
 
 
-WAYS = ("choices", "values", "range", "uniform", "normal", "lognormal", "triangular")
+class People(Table):
+    """People drawn from the survey's measures: height and mass of each, and every measure that goes with them."""
+
+    sex: Annotated[Literal["female", "male", "both"], Field(description="Whom to draw")]
+    women: Annotated[float, Field(description="Share of women when both are drawn, 0 to 1", ge=0.0, le=1.0)] = 0.5
+    height: Annotated[
+        tuple[Amount, Amount] | None,
+        Field(description='Only people between these heights, like ["150 cm", "175 cm"]'),
+    ] = None
+
+
+WAYS = ("choices", "values", "range", "uniform", "normal", "lognormal", "triangular", "people")
 
 
 class Factor(Table):
-    """One thing that is varied, in one of seven ways."""
+    """One thing that is varied, in one of eight ways."""
 
     name: Annotated[
         str | None, Field(description="What to call it in tables and figures; the key if left out", max_length=60)
@@ -83,18 +94,19 @@ class Factor(Table):
     normal: Annotated[str | None, Field(description='Mean and standard deviation, like "150 +- 30 bar"')] = None
     lognormal: Annotated[Lognormal | None, Field(description="Median and geometric standard deviation")] = None
     triangular: Annotated[tuple[Amount, Amount, Amount] | None, Field(description="Least, likeliest and most")] = None
+    people: Annotated[People | None, Field(description="The diver is drawn from a population")] = None
     least: Annotated[Amount | None, Field(description="Where a normal or lognormal spread is cut off below")] = None
     most: Annotated[Amount | None, Field(description="Where a normal or lognormal spread is cut off above")] = None
 
     @property
     def way(self) -> str:
-        """Which of the seven ways it is varied in."""
+        """Which of the eight ways it is varied in."""
         return next(w for w in WAYS if getattr(self, w) is not None)
 
     @property
     def title(self) -> str:
         """What to call it."""
-        return self.name or self.key or ""
+        return self.name or self.key or ("person" if self.people is not None else "")
 
     @model_validator(mode="after")
     def _one_way(self) -> Self:
@@ -103,7 +115,7 @@ class Factor(Table):
             what = " and ".join(given) if given else "nothing"
             raise ValueError(f"a factor is varied in one way; found {what}; give one of: {', '.join(WAYS)}")
         bundled = self.choices is not None and all(isinstance(c, dict) and "set" in c for c in self.choices)
-        if self.key is None and not bundled:
+        if self.key is None and not bundled and self.people is None:
             raise ValueError('say what is varied: key = "harness.drop", or choices that are tables { name, set }')
         if not self.title:
             raise ValueError('choices that set several keys need a name beside them, like name = "cylinders"')

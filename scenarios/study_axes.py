@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from meshes.mesh import Floats
 from scenarios.quantities import Quantity, found
 from scenarios.settings import Path, Setting, setting_of
 from scenarios.study import Factor
 from scenarios.unit_table import Unit
-from scenarios.units import parse_measured, scaled, unit_in
+from scenarios.units import UnitError, parse, parse_measured, scaled, unit_in
 
-TAIL = 4.7534  # SDs: one case in a million lies further out, and none is drawn there
+TAIL: Final = 4.7534  # SDs: one case in a million lies further out, and none is drawn there
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,22 @@ class ChoiceAxis:
     settings: tuple[tuple[Setting, ...], ...]
 
 
-Axis = NumberAxis | ChoiceAxis
+@dataclass(frozen=True)
+class PeopleAxis:
+    """A diver drawn from a population.
+
+    sexes : those drawn;  women : share of women;  height : least and most [m]
+    kept : keys of the scenario's own diver that hold for everybody, with their values
+    """
+
+    title: str
+    sexes: tuple[str, ...]
+    women: float
+    height: tuple[float, float]
+    kept: tuple[tuple[str, Any], ...]
+
+
+Axis = NumberAxis | ChoiceAxis | PeopleAxis
 
 
 class AxisError(ValueError):
@@ -89,6 +105,41 @@ class AxisError(ValueError):
     def __init__(self, message: str, *below: str | int) -> None:
         self.below = below
         super().__init__(message)
+
+
+HEIGHTS: Final = (1.40, 2.10)  # m, of the people whose bodies can be estimated
+FOR_EVERYBODY: Final = (
+    "age",
+    "breathing_level",
+    "lung_method",
+    "tidal_volume",
+)  # of a diver whom others stand in for
+
+
+def people_axis(factor: Factor, diver: Mapping[str, Any] | None) -> PeopleAxis:
+    """Axis of a factor that draws people in place of a scenario's ``diver``. Raises AxisError."""
+    people = factor.people
+    assert people is not None  # the caller saw to it
+    if diver is None:
+        raise AxisError("a parts file has no diver in whose place people could be drawn", "people")
+    if factor.key is not None:
+        raise AxisError("people take the place of the whole diver; leave the key out", "key")
+    height = HEIGHTS if people.height is None else tuple(_height(text, i) for i, text in enumerate(people.height))
+    if not height[0] < height[1]:
+        raise AxisError("the first height must be less than the second", "people", "height")
+    sexes = ("female", "male") if people.sex == "both" else (people.sex,)
+    kept = tuple((key, diver[key]) for key in FOR_EVERYBODY if key in diver)
+    return PeopleAxis(factor.title, sexes, people.women, (height[0], height[1]), kept)
+
+
+def _height(text: Any, i: int) -> float:
+    try:
+        value = parse("length", text) if isinstance(text, str) else float("nan")
+    except UnitError as error:
+        raise AxisError(str(error), "people", "height", i) from None
+    if not HEIGHTS[0] <= value <= HEIGHTS[1]:
+        raise AxisError(f'"{text}" is no height between 140 and 210 cm, like "150 cm"', "people", "height", i)
+    return value
 
 
 def settings_in(table: dict[str, Any]) -> tuple[Setting, ...]:

@@ -24,8 +24,10 @@ from scenarios.study_axes import (
     AxisError,
     ChoiceAxis,
     NumberAxis,
+    PeopleAxis,
     choice_axis,
     number_axis,
+    people_axis,
     settings_in,
 )
 from scenarios.table import quantity_of
@@ -98,7 +100,9 @@ def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapp
     factor = study.factor[i]
     try:
         axis: Axis
-        if factor.choices is not None:
+        if factor.people is not None:
+            axis = people_axis(factor, document.get("diver"))
+        elif factor.choices is not None:
             axis = choice_axis(factor)
         else:
             axis = number_axis(factor, _quantity_at(model, factor))
@@ -191,7 +195,7 @@ def _check_positive(file: TomlFile, pairs: Sequence[tuple[int, int, float]], cou
 
 def _is_drawn(axis: Axis) -> bool:
     """Whether it has no levels of its own that a grid could go through."""
-    return isinstance(axis, NumberAxis) and axis.way not in ("values", "range")
+    return isinstance(axis, PeopleAxis) or (isinstance(axis, NumberAxis) and axis.way not in ("values", "range"))
 
 
 def _check_design(file: TomlFile, loaded: LoadedStudy) -> None:
@@ -202,6 +206,11 @@ def _check_design(file: TomlFile, loaded: LoadedStudy) -> None:
     if twice is not None:
         i = len(titles) - 1 - titles[::-1].index(twice)
         raise ScenarioError([_problem(file, f'two factors are called "{twice}"; name one of them', ("factor", i))])
+    many = [i for i, a in enumerate(axes) if isinstance(a, PeopleAxis)]
+    if len(many) > 1:
+        raise ScenarioError(
+            [_problem(file, "people are drawn already; one factor of them will do", ("factor", many[1]))]
+        )
     drawn = any(_is_drawn(a) for a in axes)
     needs = design.kind in ("latin hypercube", "sobol", "saltelli") or (design.kind == "grid" and drawn)
     if needs and design.number is None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from itertools import count
 from typing import Final
 
@@ -57,22 +58,40 @@ def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
     if not number > 0:
         raise ValueError(f"a population needs at least one person, got {number}")
     model = measures_model()
-    names = [n for n in model.names if n != "age"]  # its spread is not Gaussian
-    at = [model.names.index(n) for n in names]
     of_sex = model.male if sex == "male" else model.female
-    together = np.linalg.cholesky(of_sex.correlation[np.ix_(at, at)])
     found: list[Drawn] = []
-    for z in _points(2 + len(names), seed + (sex == "female")):
+    for z in _points(2 + len(drawn_names()), seed + (sex == "female")):
         height, mass = _size(SIZES[sex], z[0], z[1])
         (short, tall), (light, heavy) = of_sex.stature_range, of_sex.mass_range
         if not (short <= height <= tall and light <= mass <= heavy):
             continue
-        estimate = estimated_measures(sex, height, mass)
-        values = estimate.mean[at] + np.sqrt(np.diag(estimate.covariance)[at]) * (together @ z[2:])
-        found.append(Drawn(sex, height, mass, dict(zip(names, values.tolist(), strict=True))))
+        found.append(person_at(sex, height, mass, z[2:]))
         if len(found) == number:
             break
     return tuple(found)
+
+
+@cache
+def drawn_names() -> tuple[str, ...]:
+    """The measures that are drawn: all but age, whose spread is not Gaussian."""
+    return tuple(n for n in measures_model().names if n != "age")
+
+
+def person_at(sex: Sex, height: float, mass: float, z: Floats) -> Drawn:
+    """The person of this stature [m] and mass [kg] at independent standard normal ``z`` (k,), one a drawn measure."""
+    at = [measures_model().names.index(n) for n in drawn_names()]
+    estimate = estimated_measures(sex, height, mass)
+    values = estimate.mean[at] + np.sqrt(np.diag(estimate.covariance)[at]) * (_together(sex) @ z)
+    return Drawn(sex, height, mass, dict(zip(drawn_names(), values.tolist(), strict=True)))
+
+
+@cache
+def _together(sex: Sex) -> Floats:
+    """Lower triangle (k, k) of the correlation of the drawn measures."""
+    model = measures_model()
+    at = [model.names.index(n) for n in drawn_names()]
+    of_sex = model.male if sex == "male" else model.female
+    return np.asarray(np.linalg.cholesky(of_sex.correlation[np.ix_(at, at)]))
 
 
 def _points(dimensions: int, seed: int) -> Iterator[Floats]:

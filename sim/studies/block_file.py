@@ -23,7 +23,7 @@ def block_table(job: Job, block: Block) -> DataFrame:
     """The block as a table: row, the inputs, the answers, and why a row has none. What is missing is null."""
     pl = polars()
     columns: list[Any] = [pl.Series("row", np.arange(block.start, block.stop))]
-    for column in job.plan.columns:
+    for column in job.plan.told:
         values = block.inputs[column.name]
         if column.labels is None:
             columns.append(pl.Series(column.name, values).fill_nan(None))
@@ -53,7 +53,7 @@ def described(job: Job) -> dict[str, Any]:
         "seed": job.plan.seed,
         "design": job.plan.kind,
         "rows": job.plan.rows,
-        "units": {c.name: c.unit for c in job.plan.columns} | {o.column: o.unit for o in job.outputs},
+        "units": {c.name: c.unit for c in job.plan.told} | {o.column: o.unit for o in job.outputs},
     }
 
 

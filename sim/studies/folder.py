@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.studies.block_file import described, write_whole
+from sim.studies.inputs import Input
 from sim.studies.job import Block, Job
 
 RECORD: Final = "study.json"
@@ -61,17 +62,19 @@ def recorded(job: Job) -> dict[str, Any]:
     """All that is needed to read the results without the study file."""
     return described(job) | {
         "number": job.plan.number,
-        "inputs": [
-            {
-                "title": i.title,
-                "levels": i.levels,
-                "columns": [c.name for c in i.columns],
-                "labels": [c.labels for c in i.columns],
-            }
-            for i in job.plan.inputs
-        ],
+        "inputs": [_told(one) for one in job.plan.inputs],
         "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
         "identity": dict(job.parts),
+    }
+
+
+def _told(one: Input) -> dict[str, Any]:
+    columns = [c for c in one.columns if c.told]
+    return {
+        "title": one.title,
+        "levels": one.levels,
+        "columns": [c.name for c in columns],
+        "labels": [c.labels for c in columns],
     }
 
 

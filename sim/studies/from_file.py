@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from scenarios.study_reading import LoadedStudy, read_study
-from sim.studies.inputs import inputs_of
+from sim.studies.independent import inputs_of
 from sim.studies.job import Job
 from sim.studies.outputs import OUTPUTS
 from sim.studies.parts_model import PartsModel, can_be_arrays

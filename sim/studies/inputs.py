@@ -11,7 +11,7 @@ from scipy.special import ndtr, ndtri
 
 from meshes.mesh import Floats, Ints
 from scenarios.settings import Setting
-from scenarios.study_axes import Axis, ChoiceAxis, NumberAxis
+from scenarios.study_axes import ChoiceAxis, NumberAxis
 from sim.studies.spreads import EDGE, at_levels, picked, spread_value
 
 DRAWN_LEVELS = (0.05, 0.5, 0.95)  # of a spread, where each factor is turned alone
@@ -19,11 +19,16 @@ DRAWN_LEVELS = (0.05, 0.5, 0.95)  # of a spread, where each factor is turned alo
 
 @dataclass(frozen=True)
 class Column:
-    """One column of the study's table. unit : "" for none;  labels : names of the choices, None for numbers."""
+    """One column of a study's rows.
+
+    unit : "" for none;  labels : names of the choices, None for numbers
+    told : whether it stands in the table; what follows from the seed and would only fill the disk does not
+    """
 
     name: str
     unit: str = ""
     labels: tuple[str, ...] | None = None
+    told: bool = True
 
 
 class Input(ABC):
@@ -162,30 +167,3 @@ class Together(Input):
 
     def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
         return tuple(a.setting(v) for a, v in zip(self.axes, values, strict=True) if not np.isnan(v))
-
-
-def inputs_of(axes: Sequence[Axis], correlations: Sequence[tuple[int, int, float]]) -> tuple[Input, ...]:
-    """The independent inputs behind a study's factors: those that are correlated count as one."""
-    group = list(range(len(axes)))
-    for i, j, _ in correlations:
-        low, high = sorted((group[i], group[j]))
-        group = [low if g == high else g for g in group]
-    found: list[Input] = []
-    for first in dict.fromkeys(group):
-        members = [i for i, g in enumerate(group) if g == first]
-        found.append(_alone(axes[first]) if len(members) == 1 else _together(axes, members, correlations))
-    return tuple(found)
-
-
-def _alone(axis: Axis) -> Input:
-    return Choices(axis) if isinstance(axis, ChoiceAxis) else Number(axis)
-
-
-def _together(axes: Sequence[Axis], members: list[int], pairs: Sequence[tuple[int, int, float]]) -> Together:
-    matrix = np.eye(len(members))
-    for one, other, value in pairs:
-        if one in members:
-            i, j = members.index(one), members.index(other)
-            matrix[i, j] = matrix[j, i] = value
-    numbers = tuple(a for i in members if isinstance(a := axes[i], NumberAxis))
-    return Together(numbers, tuple(tuple(row) for row in np.linalg.cholesky(matrix).tolist()))

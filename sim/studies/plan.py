@@ -50,8 +50,13 @@ class Plan:
 
     @property
     def columns(self) -> tuple[Column, ...]:
-        """The columns of the table, in order."""
+        """The columns of the rows, in order."""
         return tuple(c for i in self.inputs for c in i.columns)
+
+    @property
+    def told(self) -> tuple[Column, ...]:
+        """Those that stand in the table."""
+        return tuple(c for c in self.columns if c.told)
 
     @cached_property
     def rows(self) -> int:

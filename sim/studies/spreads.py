@@ -42,7 +42,7 @@ def _even(axis: NumberAxis, u: Floats) -> Floats:
 
 def _normal(axis: NumberAxis, u: Floats) -> Floats:
     mean, sd = axis.numbers
-    z = _cut_normal(u, (axis.least - mean) / sd, (axis.most - mean) / sd)
+    z = cut_normal(u, (axis.least - mean) / sd, (axis.most - mean) / sd)
     return np.asarray(np.clip(mean + sd * z, *axis.ends()))
 
 
@@ -50,7 +50,7 @@ def _lognormal(axis: NumberAxis, u: Floats) -> Floats:
     median, factor = axis.numbers
     step = np.log(factor)
     low = np.log(axis.least / median) / step if axis.least > 0.0 else -np.inf
-    z = _cut_normal(u, low, np.log(axis.most / median) / step)
+    z = cut_normal(u, low, np.log(axis.most / median) / step)
     return np.asarray(np.clip(median * np.exp(step * z), *axis.ends()))
 
 
@@ -61,10 +61,10 @@ def _triangular(axis: NumberAxis, u: Floats) -> Floats:
     return np.where(u * (high - low) < mode - low, rising, falling)
 
 
-def _cut_normal(u: Floats, low: float, high: float) -> Floats:
+def cut_normal(u: Floats, low: float, high: float) -> Floats:
     """Standard normal z (n,) cut off at ``low`` and ``high`` (or infinity), and a millionth out in any case."""
     if low > 0.0:  # the upper tail keeps its digits when it is looked at from the other side
-        return -_cut_normal(1.0 - u, -high, -low)
+        return -cut_normal(1.0 - u, -high, -low)
     below, above = (float(np.exp(log_ndtr(np.clip(z, -TAIL, TAIL)))) for z in (low, high))
     return np.asarray(ndtri(np.clip(below + (above - below) * u, EDGE, 1.0 - EDGE)))
 
