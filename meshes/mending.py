@@ -84,7 +84,11 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
             break
     if share == WELDS[-1] and len(points) < len(vertices):
         steps.append(f"points closer than {1e3 * share * size:.2g} mm to another joined, {len(points)} left")
-    for name, repair in (("faces turned", _turned), ("holes filled", _filled)):
+    believed = _wound_alike(points, triangles)
+    repairs = [("faces turned", _turned), ("holes filled", _filled)]
+    # which way is out can be told of a closed shell only, so that shells are turned when their holes are filled
+    repairs += [] if believed else [("shells turned outwards", _outwards)]
+    for name, repair in repairs:
         start, count = signed_volume(points, triangles), len(triangles)
         points, triangles = repair(points, triangles)
         if len(triangles) - count > max(2.0, MOST_FILLED * count):
@@ -143,8 +147,14 @@ def _where_open(points: Floats, triangles: Ints, odd: Any) -> str:
     )
 
 
+def _wound_alike(points: Floats, triangles: Ints) -> bool:
+    import trimesh
+
+    return bool(trimesh.Trimesh(points, triangles, process=False).is_winding_consistent)
+
+
 def _turned(points: Floats, triangles: Ints) -> Triangles:
-    """All faces of a shell wound one way, and shells that were not so turned outwards.
+    """All faces of each shell wound one way, the whole outwards.
 
     Where the winding was consistent it is believed, up to turning the whole: a shell facing inwards may be a cavity.
     """
@@ -154,10 +164,18 @@ def _turned(points: Floats, triangles: Ints) -> Triangles:
     repair: Any = trimesh.repair
     if not body.is_winding_consistent:
         repair.fix_winding(body)
-        repair.fix_inversion(body, multibody=True)
-    elif signed_volume(points, triangles) < 0.0:
-        body.invert()
-    return np.asarray(body.vertices, dtype=float), np.asarray(body.faces, dtype=np.int64)
+    faces = np.asarray(body.faces, dtype=np.int64)
+    return points, faces[:, ::-1] if signed_volume(points, faces) < 0.0 else faces
+
+
+def _outwards(points: Floats, triangles: Ints) -> Triangles:
+    """Every closed shell turned outwards, for a file whose own winding says nothing."""
+    import trimesh
+
+    body: Any = trimesh.Trimesh(points, triangles, process=False)
+    repair: Any = trimesh.repair
+    repair.fix_inversion(body, multibody=True)
+    return points, np.asarray(body.faces, dtype=np.int64)
 
 
 def _filled(points: Floats, triangles: Ints) -> Triangles:
