@@ -38,6 +38,10 @@ def main(words: list[str]) -> int:
     print(f"{'':<34}{'best':>11}{'median':>11}{'aim':>11}{'runs':>6}")
     for measured in (*commands(demo), *statics(demo)):
         print(line(measured), flush=True)
+    import bench_batch
+
+    for told in bench_batch.lines():
+        print(told, flush=True)
     return 0
 
 

@@ -7,9 +7,11 @@ from typing import Literal
 import numpy as np
 
 from meshes.mesh import Floats
+from meshes.solid import Solid
 from sim.batch.rig_arrays import (
     CellSets,
     Law,
+    PocketArrays,
     RigArrays,
     cell_sets,
     merged_sets,
@@ -17,6 +19,8 @@ from sim.batch.rig_arrays import (
     suit_arrays,
     wing_arrays,
 )
+from sim.fill_laws import FillLaw, garment_law, logistic_law
+from sim.rig import Part, Pocket, Rig, Water, rig_of
 
 SEA, G = 1025.0, 9.80665
 CELLS = 24  # of the suit, and as many of the wing
@@ -83,6 +87,34 @@ def wild_rigs(n: int, seed: int) -> RigArrays:
         wing=wing_arrays(wing, which=_or_none(rng, n, 0.1), scale=10.0 ** rng.uniform(1.7, 3.3, n), gas=fixed,
                          **common),
     )  # fmt: skip
+
+
+def single(rigs: RigArrays, i: int) -> Rig:
+    """Rig ``i`` of ``usual_rigs`` or ``wild_rigs`` as one rig, with the same statics.
+
+    Its rigid parts are a stand-in of 100 l with the same weight and moment, and the weight of its gas is taken off
+    the water's density.
+    """
+    g = float(rigs.gravity[i])
+    water = Water(float(rigs.suit.weight[i]) / g, g, 1.0 / float(rigs.suit.compliance[i]))
+    volume = 0.1
+    mass = float(rigs.spare[i]) + water.density * volume
+    cm = rigs.held[i] + rigs.rigid[i] / (g * mass)
+    stand_in = Part("diver", "body", Solid(mass, cm, np.diag([4.0, 15.0, 15.0]), volume, rigs.held[i]))
+    pockets = (_pocket(rigs.suit, i, "suit"), _pocket(rigs.wing, i, "wing"))
+    return rig_of([stand_in], water, suit=pockets[0], wing=pockets[1], held=rigs.held[i])
+
+
+def _pocket(many: PocketArrays, i: int, name: Literal["suit", "wing"]) -> Pocket | None:
+    s = int(many.which[i])
+    if s < 0:
+        return None
+    *at, first, second = many.sets.cells[s]
+    scale, gas = float(many.scale[i]), float(many.gas[i])
+    law: FillLaw = logistic_law(first, first + second, scale)
+    if many.sets.garment[s]:
+        law = garment_law(first, second, scale)
+    return Pocket(name, np.stack(at, axis=1), law, None if np.isnan(gas) else gas)
 
 
 def _or_none(rng: np.random.Generator, n: int, share: float) -> Floats:

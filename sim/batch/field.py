@@ -50,7 +50,7 @@ def _fields(
 ) -> None:
     for i in range(begin, end):
         rig = rig_row(table, i)
-        m = moment_at(rig, up[i, 0], up[i, 1], up[i, 2], COLD, COLD, rig.wing.gas, TIGHT)
+        m = moment_at(rig, up[i, 0], up[i, 1], up[i, 2], COLD, COLD, rig.wing.gas, TIGHT, True)
         d[i, 0], d[i, 1], d[i, 2] = m.dx, m.dy, m.dz
         b = m.bends
         bend[i, 0, 0], bend[i, 0, 1], bend[i, 0, 2] = b.xx, b.xy, b.xz

@@ -50,7 +50,7 @@ def flat_answers(rigs: RigArrays, *, threads: int | None = None) -> FlatArrays:
 def _flats(table: Any, begin: int, end: int, numbers: Floats) -> None:
     for i in range(begin, end):
         rig = rig_row(table, i)
-        m = moment_at(rig, 0.0, 0.0, 1.0, COLD, COLD, rig.wing.gas, TIGHT)
+        m = moment_at(rig, 0.0, 0.0, 1.0, COLD, COLD, rig.wing.gas, TIGHT, True)
         numbers[i, 0], numbers[i, 1] = -m.dx, -m.dy
         numbers[i, 2], numbers[i, 3] = -m.dz + m.bends.xx, -m.dz + m.bends.yy
         numbers[i, 4], numbers[i, 5] = -m.bends.xx, -m.bends.yy

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable
 from typing import Any, Final, NamedTuple
 
+from meshes.mesh import Floats
 from sim.batch.compiled import part
 from sim.cell_laws import garment_cell, logistic_cell
 from sim.statics.equations import Sums, excess_gas
@@ -34,15 +35,14 @@ class Balance(NamedTuple):
     sums: Any
 
 
-def _sums_by(cell: Callable[..., Any]) -> Any:
-    """Sums over the cells of a pocket, with what one ``cell`` holds."""
+def _sums_by(cell: Callable[..., Any], full: bool) -> Any:
+    """Sums over the cells of a pocket, with what one ``cell`` holds; the second moments only if ``full``."""
 
-    def sums(pocket: Any, offset: float, ux: float, uy: float, uz: float) -> Any:
-        cells, scale, weight = pocket.cells, pocket.scale, pocket.weight
+    def sums(cells: Floats, scale: float, offset: float, wx: float, wy: float, wz: float) -> Any:
         v = k = vx = vy = vz = kx = ky = kz = kxx = kxy = kxz = kyy = kyz = kzz = 0.0
         for j in range(cells.shape[1]):
             x, y, z = cells[0, j], cells[1, j], cells[2, j]
-            difference = offset + weight * (x * ux + y * uy + z * uz)
+            difference = offset + (x * wx + y * wy + z * wz)
             volume, slope = cell(difference, cells[3, j], cells[4, j], scale)
             v += volume
             vx += volume * x
@@ -53,27 +53,35 @@ def _sums_by(cell: Callable[..., Any]) -> Any:
             kx += sx
             ky += sy
             kz += sz
-            kxx += sx * x
-            kxy += sx * y
-            kxz += sx * z
-            kyy += sy * y
-            kyz += sy * z
-            kzz += sz * z
+            if full:
+                kxx += sx * x
+                kxy += sx * y
+                kxz += sx * z
+                kyy += sy * y
+                kyz += sy * z
+                kzz += sz * z
         return Sums(v, k, vx, vy, vz, kx, ky, kz, kxx, kxy, kxz, kyy, kyz, kzz)
 
-    return part(sums)
+    return part(sums, inlined=False)
 
 
-_logistic_sums, _garment_sums = _sums_by(logistic_cell), _sums_by(garment_cell)
+_logistic_sums, _garment_sums = _sums_by(logistic_cell, True), _sums_by(garment_cell, True)
+_logistic_first, _garment_first = _sums_by(logistic_cell, False), _sums_by(garment_cell, False)
 
 
 @part
-def sums_at(rig: Any, pocket: Any, x: float, ux: float, uy: float, uz: float) -> Any:
+def sums_at(rig: Any, pocket: Any, x: float, ux: float, uy: float, uz: float, full: bool) -> Any:
     """Sums over the cells at pressure ``x`` [Pa] at the held point's level, levers from the body's origin."""
-    offset = x - pocket.weight * (rig.held_x * ux + rig.held_y * uy + rig.held_z * uz)
+    cells, scale, weight = pocket.cells, pocket.scale, pocket.weight
+    wx, wy, wz = weight * ux, weight * uy, weight * uz
+    offset = x - (rig.held_x * wx + rig.held_y * wy + rig.held_z * wz)
+    if full:
+        if pocket.garment:
+            return _garment_sums(cells, scale, offset, wx, wy, wz)
+        return _logistic_sums(cells, scale, offset, wx, wy, wz)
     if pocket.garment:
-        return _garment_sums(pocket, offset, ux, uy, uz)
-    return _logistic_sums(pocket, offset, ux, uy, uz)
+        return _garment_first(cells, scale, offset, wx, wy, wz)
+    return _logistic_first(cells, scale, offset, wx, wy, wz)
 
 
 @part
@@ -141,13 +149,15 @@ def _leap(pocket: Any, x: float, sums: Any, target: float, newton: float) -> flo
 
 
 @part
-def balanced(rig: Any, pocket: Any, x: float, target: float, ux: float, uy: float, uz: float, loose: float) -> Any:
+def balanced(
+    rig: Any, pocket: Any, x: float, target: float, ux: float, uy: float, uz: float, loose: float, full: bool
+) -> Any:
     """Balance at which the cells hold ``target`` [m^3], to within a Newton step of ``loose`` scales; from ``x``."""
     low = -VACUUM / pocket.compliance if pocket.compliance > 0.0 else -math.inf
     high = math.inf
     far = FAR + 40.0 * pocket.scale
     width = math.inf
-    sums = sums_at(rig, pocket, x, ux, uy, uz)
+    sums = sums_at(rig, pocket, x, ux, uy, uz, full)
     gap = 0.0
     for turn in range(TURNS):
         excess, steepness = excess_gas(x, sums.volume, sums.give, pocket.compliance, target)
@@ -173,5 +183,5 @@ def balanced(rig: Any, pocket: Any, x: float, target: float, ux: float, uy: floa
                 new = x + math.copysign(far, gap)
                 far *= 4.0
         x = new
-        sums = sums_at(rig, pocket, x, ux, uy, uz)
+        sums = sums_at(rig, pocket, x, ux, uy, uz, full)
     return Balance(x, math.nan, sums)

@@ -59,7 +59,7 @@ def _at(rig: Any, pitch: float, before: Any, x: float, z: float) -> Any:
     """``Moment`` at a pitch [rad], the gas solved from that of the one ``before``, where up was (x, 0, z)."""
     now_x, now_z = math.sin(pitch), math.cos(pitch)
     suit_x, wing_x = pressures_after(rig, before, now_x - x, 0.0, now_z - z)
-    return moment_at(rig, now_x, 0.0, now_z, suit_x, wing_x, rig.wing.gas, TIGHT), now_x, now_z
+    return moment_at(rig, now_x, 0.0, now_z, suit_x, wing_x, rig.wing.gas, TIGHT, True), now_x, now_z
 
 
 @part
@@ -126,7 +126,7 @@ def _helds(table: Any, begin: int, end: int, pitch: Floats, stiffness: Floats, c
     at, moment = np.empty(LOOKS), np.empty(LOOKS)
     for i in range(begin, end):
         rig = rig_row(table, i)
-        m = moment_at(rig, 0.0, 0.0, 1.0, COLD, COLD, rig.wing.gas, TIGHT)
+        m = moment_at(rig, 0.0, 0.0, 1.0, COLD, COLD, rig.wing.gas, TIGHT, True)
         flat = -m.dx
         looks = _looked_at(rig, m, at, moment)
         largest = 0.0

@@ -70,12 +70,21 @@ def _pocket(rig: Any, pocket: Any, state: Any, dx: float, dy: float, dz: float) 
 
 @part
 def moment_at(
-    rig: Any, ux: float, uy: float, uz: float, suit_x: float, wing_x: float, wing_volume: float, loose: float
+    rig: Any,
+    ux: float,
+    uy: float,
+    uz: float,
+    suit_x: float,
+    wing_x: float,
+    wing_volume: float,
+    loose: float,
+    full: bool,
 ) -> Any:
     """Moment at the unit vector (ux, uy, uz).
 
     suit_x, wing_x : pressures to start from [Pa], or ``COLD``;  wing_volume : [m^3], or NaN for neutral
     loose : gas is solved to this many of its law's scales; the rest is made good to first order
+    full : work out ``bends`` too, else leave them nil
     """
     dx, dy, dz = rig.dx, rig.dy, rig.dz
     suit, wing, bends = _no_gas(), _no_gas(), _no_bend()
@@ -83,7 +92,7 @@ def moment_at(
     if rig.suit.there:
         p = rig.suit
         start = first_guess(rig, p, p.gas, ux, uy, uz) if math.isnan(suit_x) else suit_x
-        state = balanced(rig, p, start, p.gas, ux, uy, uz, loose)
+        state = balanced(rig, p, start, p.gas, ux, uy, uz, loose, full)
         suit, bends, dx, dy, dz = _pocket(rig, p, state, dx, dy, dz)
         suit_lift = p.weight * suit.volume
         refilling = refill(suit.give, suit.beta, p.weight)
@@ -98,10 +107,10 @@ def moment_at(
             refilling = 0.0
         if held <= least_gas(p) or held >= most:
             end = math.copysign(BEYOND, held - least_gas(p) - 0.5 * (most - least_gas(p)))
-            state = Balance(end, 0.0, sums_at(rig, p, end, ux, uy, uz))
+            state = Balance(end, 0.0, sums_at(rig, p, end, ux, uy, uz, full))
         else:
             start = first_guess(rig, p, held, ux, uy, uz) if not abs(wing_x) < BEYOND else wing_x
-            state = balanced(rig, p, start, held, ux, uy, uz, loose)
+            state = balanced(rig, p, start, held, ux, uy, uz, loose, full)
         gas, more, dx, dy, dz = _pocket(rig, p, state, dx, dy, dz)
         wing = Gas(gas.x, gas.gap, held, gas.give, gas.beta, gas.mx, gas.my, gas.mz)
         bends = _added(bends, more)

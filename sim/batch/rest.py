@@ -37,9 +37,13 @@ ARRIVED: Final = 1e-10  # rad: the last step; quadratic, so that the answer is b
 QUIET: Final = 2e-11  # N m, what rounding leaves of moments of some 100 N m
 REACH: Final = 0.5  # rad, the longest step of Newton's; halved where one made the moment larger
 SWING: Final = 0.5  # rad, the longest step of the map
+LONGEST: Final = math.tan(SWING)
+SWINGS: Final = 20
 PATIENCE: Final = 6  # steps of the map in a row before its direction is followed further at a time
-STRIDE: Final = 0.3  # rad, the longest such step
+STRIDE: Final = 0.3  # rad, the longest such step; halved where one turns back, down to SHORTEST
+SHORTEST: Final = 1e-3
 TOUCH: Final = math.radians(0.5)
+MOST_TOUCHES: Final = 3
 MOST_TURNS: Final = 300
 
 
@@ -124,7 +128,7 @@ def _rests(table: Any, begin: int, end: int, up: Floats, numbers: Floats, status
 
 class Slope(NamedTuple):
     """In the two tangent axes: residual [N m]; stiffness with the wing frozen (a, b; b, c) and what a wing kept
-    neutral adds to it (p, q; r, s) [N m/rad]; principal stiffness, smallest first, and the softer one's direction."""
+    neutral adds to it (p, q; r, s) [N m/rad]."""
 
     first: float
     second: float
@@ -135,10 +139,15 @@ class Slope(NamedTuple):
     q: float
     r: float
     s: float
+
+
+class Principal(NamedTuple):
+    """Principal stiffness [N m/rad], smallest first, and the softer one's direction in the two tangent axes."""
+
     low: float
     high: float
-    soft_first: float
-    soft_second: float
+    first: float
+    second: float
 
 
 @part
@@ -152,109 +161,163 @@ def slope_of(m: Any, ux: float, uy: float, uz: float, e: Any) -> Any:
     wa, wb = (ax * m.wing.mx + ay * m.wing.my + az * m.wing.mz), (bx * m.wing.mx + by * m.wing.my + bz * m.wing.mz)
     sa, sb = (ax * m.suit.mx + ay * m.suit.my + az * m.suit.mz), (bx * m.suit.mx + by * m.suit.my + bz * m.suit.mz)
     f = m.refilling
-    half = 0.5 * (a - c)
-    radius = math.sqrt(half * half + b * b)
-    mean = 0.5 * (a + c)
+    first, second = ax * m.dx + ay * m.dy + az * m.dz, bx * m.dx + by * m.dy + bz * m.dz
+    return Slope(first, second, a, b, c, f * wa * sa, f * wa * sb, f * wb * sa, f * wb * sb)
+
+
+@part
+def principal_of(k: Any) -> Any:
+    """``Principal`` of a ``Slope``, wing volume frozen."""
+    half, mean = 0.5 * (k.a - k.c), 0.5 * (k.a + k.c)
+    radius = math.sqrt(half * half + k.b * k.b)
     # of (half, b; b, -half) the eigenvector of -radius, from the larger of two equal forms
-    x, y = (-b, half + radius) if half >= 0.0 else (radius - half, -b)
+    x, y = (-k.b, half + radius) if half >= 0.0 else (radius - half, -k.b)
     size = math.sqrt(x * x + y * y)
     x, y = (x / size, y / size) if size > 0.0 else (1.0, 0.0)
-    return Slope(
-        ax * m.dx + ay * m.dy + az * m.dz, bx * m.dx + by * m.dy + bz * m.dz,
-        a, b, c, f * wa * sa, f * wa * sb, f * wb * sa, f * wb * sb, mean - radius, mean + radius, x, y,
-    )  # fmt: skip
+    return Principal(mean - radius, mean + radius, x, y)
 
 
 @part
 def _newton(k: Any) -> tuple[float, float, bool]:
     """Newton's step along the two axes [rad], and whether the stiffness lets one trust it."""
     a, b, c, d = k.a + k.p, k.b + k.q, k.b + k.r, k.c + k.s
-    det = a * d - b * c
-    if not (k.low > FLAT_STIFFNESS * k.high and det > 0.0):
+    det, trace = a * d - b * c, k.a + k.c
+    # the smaller principal stiffness is about det / trace
+    if not (trace > 0.0 and k.a * k.c - k.b * k.b > FLAT_STIFFNESS * trace * trace and det > 0.0):
         return 0.0, 0.0, False
     return (b * k.second - d * k.first) / det, (c * k.first - a * k.second) / det, True
 
 
 @part
-def _stride(k: Any, cap: float) -> tuple[float, float]:
+def _stride(k: Any, axes: Any, cap: float) -> tuple[float, float]:
     """A step downhill [rad] along both principal directions, Newton's in size, each no longer than ``cap``."""
-    x, y = k.soft_first, k.soft_second
+    x, y = axes.first, axes.second
     along, across = x * k.first + y * k.second, x * k.second - y * k.first
-    least = FLAT_STIFFNESS * max(abs(k.low), abs(k.high)) + 1e-300
-    soft = min(max(-along / max(abs(k.low), least), -cap), cap)
-    hard = min(max(-across / max(abs(k.high), least), -cap), cap)
+    least = FLAT_STIFFNESS * max(abs(axes.low), abs(axes.high)) + 1e-300
+    soft = min(max(-along / max(abs(axes.low), least), -cap), cap)
+    hard = min(max(-across / max(abs(axes.high), least), -cap), cap)
     return soft * x - hard * y, soft * y + hard * x
+
+
+@part
+def _stepped(ux: float, uy: float, uz: float, e: Any, p: float, q: float) -> tuple[float, float, float]:
+    """Up after a step (p, q) [rad, nearly] along its tangent axes ``e``."""
+    x, y, z = ux + p * e[0] + q * e[3], uy + p * e[1] + q * e[4], uz + p * e[2] + q * e[5]
+    length = math.sqrt(x * x + y * y + z * z)
+    return x / length, y / length, z / length
+
+
+@part
+def _mapped(first: float, second: float, pendulum: float) -> tuple[float, float]:
+    """Step to -d/|d| along the tangent axes, or SWING of the way there: the energy falls all along it."""
+    residual = math.sqrt(first * first + second * second)
+    share = LONGEST / max(residual, 1e-300)
+    if pendulum * share > 1.0:
+        share = 1.0 / pendulum
+    return -share * first, -share * second
+
+
+@part
+def _swung(rig: Any, ux: float, uy: float, uz: float) -> Any:
+    """Up, pressures of suit and wing [Pa] and steps taken, once the map alone has come within SWING of its goal.
+
+    Further off than that, Newton's step would be longer than REACH (no stiffness exceeds the pendulum's), so that
+    the gas's second moments need not be worked out.
+    """
+    suit_x = wing_x = COLD
+    for turn in range(SWINGS):
+        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, LOOSE, False)
+        e = tangent_axes(ux, uy, uz)
+        first, second = e[0] * m.dx + e[1] * m.dy + e[2] * m.dz, e[3] * m.dx + e[4] * m.dy + e[5] * m.dz
+        pendulum = -(ux * m.dx + uy * m.dy + uz * m.dz)
+        residual = math.sqrt(first * first + second * second)
+        if not residual > INDIFFERENT:
+            return ux, uy, uz, suit_x, wing_x, turn
+        p, q = _mapped(first, second, pendulum)
+        nx, ny, nz = _stepped(ux, uy, uz, e, p, q)
+        suit_x, wing_x = pressures_after(rig, m, nx - ux, ny - uy, nz - uz)
+        ux, uy, uz = nx, ny, nz
+        if residual <= LONGEST * pendulum:
+            return ux, uy, uz, suit_x, wing_x, turn + 1
+    return ux, uy, uz, suit_x, wing_x, SWINGS
+
+
+class Pace(NamedTuple):
+    """How boldly to step: moment before the last step of Newton's [N m], that step [rad], the longest that may be
+    taken of Newton's and of strides [rad], steps of the map in a row, touches given, the last step [rad]."""
+
+    before: float
+    last: float
+    reach: float
+    cap: float
+    slow: int
+    touches: int
+    x: float
+    y: float
+    z: float
+
+
+@part
+def _unhurried(k: Any, pendulum: float, at_zero: bool, e: Any, pace: Any) -> Any:
+    """A step where Newton's cannot be trusted: a touch off a saddle, the map, or strides after much of the map."""
+    if at_zero:
+        axes = principal_of(k)
+        way = TOUCH if e[1] * axes.first + e[4] * axes.second >= 0.0 else -TOUCH
+        now = Pace(math.inf, pace.last, pace.reach, pace.cap, PATIENCE, pace.touches + 1, 0.0, 0.0, 0.0)
+        return way * axes.first, way * axes.second, now
+    if pace.slow < PATIENCE:
+        p, q = _mapped(k.first, k.second, pendulum)
+        return p, q, Pace(math.inf, pace.last, pace.reach, pace.cap, pace.slow + 1, pace.touches, 0.0, 0.0, 0.0)
+    p, q = _stride(k, principal_of(k), pace.cap)
+    x, y, z = p * e[0] + q * e[3], p * e[1] + q * e[4], p * e[2] + q * e[5]
+    back = x * pace.x + y * pace.y + z * pace.z < 0.0
+    cap = max(0.5 * pace.cap, SHORTEST) if back else pace.cap
+    return p, q, Pace(math.inf, pace.last, pace.reach, cap, pace.slow, pace.touches, x, y, z)
 
 
 @part
 def rest_of(rig: Any, ux: float, uy: float, uz: float) -> Any:
     """Rest of one rig let go at (ux, uy, uz)."""
-    suit_x = wing_x = COLD
-    before = math.inf  # moment before the last step of Newton's
-    reach, cap, slow, touches = REACH, STRIDE, 0, 0
-    last_step = REACH
-    last_x = last_y = last_z = 0.0
+    ux, uy, uz, suit_x, wing_x, turn = _swung(rig, ux, uy, uz)
+    pace = Pace(math.inf, REACH, REACH, STRIDE, 0, 0, 0.0, 0.0, 0.0)
     loose = LOOSE
     status = UNCONVERGED
-    turn = 0
     while True:
         turn += 1
-        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, loose)
+        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, loose, True)
         e = tangent_axes(ux, uy, uz)
         k = slope_of(m, ux, uy, uz, e)
         residual = math.sqrt(k.first * k.first + k.second * k.second)
-        size = math.sqrt(m.dx * m.dx + m.dy * m.dy + m.dz * m.dz)
-        calm = abs(m.suit.gap) <= TIGHT * rig.suit.scale and abs(m.wing.gap) <= TIGHT * rig.wing.scale
-        if not residual < math.inf or turn == MOST_TURNS:
-            break
-        if size <= INDIFFERENT and abs(k.low) <= INDIFFERENT and abs(k.high) <= INDIFFERENT:
-            status = INDIFFERENT_RIG
+        pendulum = -(ux * m.dx + uy * m.dy + uz * m.dz)
+        if not residual < math.inf or turn >= MOST_TURNS or pace.touches > MOST_TOUCHES:
             break
         p, q, trusted = _newton(k)
         step = math.sqrt(p * p + q * q)
         at_zero = residual <= QUIET
-        if calm and trusted and (step <= ARRIVED or at_zero):
-            status = AT_REST
-        elif calm and at_zero and abs(k.low) <= FLAT_STIFFNESS * abs(k.high):
-            status, p, q = RING, 0.0, 0.0
-        nx, ny, nz = ux, uy, uz
-        if not calm and (at_zero or (trusted and step <= ARRIVED)):
-            loose = TIGHT
-        if not residual <= before:
-            reach = 0.5 * min(reach, last_step)
-        if trusted and step <= reach and (residual <= before or status == AT_REST):
-            before, slow, last_step = residual, 0, step
-        elif at_zero and k.low < 0.0:
-            if touches == 3:
-                break
-            touches += 1
-            side = e[1] * k.soft_first + e[4] * k.soft_second
-            way = TOUCH if side >= 0.0 else -TOUCH
-            p, q = way * k.soft_first, way * k.soft_second
-            before, slow = math.inf, PATIENCE
-        elif slow < PATIENCE and size > 0.0:
-            before = math.inf
-            slow += 1
-            # to -d/|d|, or SWING of the way there along the sphere; what moment there is points down the same way
-            turned = math.atan2(residual, -(ux * m.dx + uy * m.dy + uz * m.dz))
-            if turned <= SWING:
-                nx, ny, nz = -m.dx / size, -m.dy / size, -m.dz / size
-                p = q = 0.0
+        if at_zero or (trusted and step <= ARRIVED):
+            if abs(m.suit.gap) > TIGHT * rig.suit.scale or abs(m.wing.gap) > TIGHT * rig.wing.scale:
+                loose = TIGHT
+            elif trusted:
+                status = AT_REST
             else:
-                far = -math.tan(SWING) / residual if residual > 0.0 else 0.0
-                p, q = far * k.first, far * k.second
+                axes = principal_of(k)
+                if max(abs(pendulum), abs(axes.low), abs(axes.high)) <= INDIFFERENT:
+                    status = INDIFFERENT_RIG
+                elif abs(axes.low) <= FLAT_STIFFNESS * abs(axes.high):
+                    status = RING
+        if status in (INDIFFERENT_RIG, RING):
+            break
+        reach = pace.reach if residual <= pace.before else 0.5 * min(pace.reach, pace.last)
+        if trusted and (status == AT_REST or (step <= reach and residual <= pace.before)):
+            pace = Pace(residual, step, reach, pace.cap, 0, pace.touches, 0.0, 0.0, 0.0)
         else:
-            before = math.inf
-            p, q = _stride(k, cap)
-        sx, sy, sz = p * e[0] + q * e[3], p * e[1] + q * e[4], p * e[2] + q * e[5]
-        if slow >= PATIENCE and sx * last_x + sy * last_y + sz * last_z < 0.0:
-            cap = max(0.5 * cap, 1e-3)
-        last_x, last_y, last_z = sx, sy, sz
-        nx, ny, nz = nx + sx, ny + sy, nz + sz
-        length = math.sqrt(nx * nx + ny * ny + nz * nz)
-        nx, ny, nz = nx / length, ny / length, nz / length
+            pace = Pace(pace.before, pace.last, reach, pace.cap, pace.slow, pace.touches, pace.x, pace.y, pace.z)
+            p, q, pace = _unhurried(k, pendulum, at_zero, e, pace)
+        nx, ny, nz = _stepped(ux, uy, uz, e, p, q)
+        if status == AT_REST:
+            ux, uy, uz = nx, ny, nz
+            break
         suit_x, wing_x = pressures_after(rig, m, nx - ux, ny - uy, nz - uz)
         ux, uy, uz = nx, ny, nz
-        if status != UNCONVERGED:
-            break
-    return Rest(status, turn, ux, uy, uz, k.low, k.high, m.suit.volume, m.wing.volume, m.lift, residual)
+    axes = principal_of(k)
+    return Rest(status, turn, ux, uy, uz, axes.low, axes.high, m.suit.volume, m.wing.volume, m.lift, residual)

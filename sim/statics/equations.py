@@ -11,7 +11,9 @@ from typing import Final, NamedTuple
 
 from sim.cell_laws import Number
 
-NIL: Final = 1e-200  # m^3/Pa: keeps a quotient finite where no cell gives (or hardly: 1/1e-310 is infinite)
+# m^3/Pa: keeps a quotient finite where no cell gives, or hardly (1/1e-310 is infinite). Nothing that matters is so
+# small, and its cube is still a double: a compiler may multiply divisors together.
+NIL: Final = 1e-90
 
 
 class Sums(NamedTuple):

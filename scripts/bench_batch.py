@@ -1,0 +1,279 @@
+"""Batch statics beside other ways to the same rest, and beside the limit of the machine's arithmetic, in one run."""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, Literal, NamedTuple
+
+import numpy as np
+from random_rigs import CELLS, single, usual_rigs
+
+from sim.batch.blocks import cores
+from sim.batch.flat import flat_answers
+from sim.batch.held import held_pitches
+from sim.batch.rest import rests_from_flat
+from sim.batch.rig_arrays import Law, RigArrays
+from sim.batch.stable import stable_attitudes
+from sim.rig import Rig
+from sim.statics.energy import energy
+from sim.statics.field import SoftRig, field, soft_rig
+
+RIGS = 100_000
+# Additions, multiplications and divisions counted by hand in sim/batch/gas.py and cell_laws.py, a cell and a sweep:
+# pressure difference 7, exp 24, quotient 2, volume 2, slope 4, sums 14 (first moments) and 12 (second moments);
+# the garment's two sides and cube root are 32 more
+CELL_FLOPS = {("logistic", True): 65, ("logistic", False): 53, ("garment", True): 97, ("garment", False): 85}
+TURN_FLOPS = 450  # and between the sweeps of one attitude: shifts, Jacobian, step
+
+
+class Way(NamedTuple):
+    """A way to the rest of one rig: seconds a rig (median), rigs tried, and the worst distance from the batch's."""
+
+    name: str
+    seconds: float
+    rigs: int
+    apart: float
+
+
+def lines() -> Iterator[str]:
+    """The section of the benchmark, line by line as it is worked out."""
+    yield f"\nBatch statics: rests from flat, {CELLS} cells of suit and {CELLS} of wing, {cores()} threads"
+    yield f"{'':<34}{'best':>14}{'median':>14}{'CPU a rig':>14}"
+    rates: dict[tuple[Law, str], tuple[float, float]] = {}
+    for law in ("logistic", "garment"):
+        for cells in ("own", "shared"):
+            rates[law, cells], told = _rate(law, cells)
+            yield told
+    yield from _others()
+    own = 1.0 / rates["logistic", "own"][0]
+    yield f"\nThe same rests one rig at a time{'':<15}{'a rig':>13}{'batch is faster by':>22}{'worst apart':>16}"
+    for way in (minimized(), slid(), settled(), stepped()):
+        yield f"{f'{way.name} (n = {way.rigs})':<47}{1e3 * way.seconds:>10.1f} ms{way.seconds / own:>21,.0f}x{way.apart:>12.0e} rad"
+    yield from _limit(rates["logistic", "own"][1], rates["garment", "own"][1])
+
+
+def _rate(law: Law, cells: Literal["own", "shared"]) -> tuple[tuple[float, float], str]:
+    """Rigs a second (best) and least CPU seconds a rig, and the line that tells them."""
+    rigs = usual_rigs(RIGS, 1, cells=cells, law=law)
+    walls, cpus = _timed(lambda: rests_from_flat(rigs), 7)
+    best, median = RIGS / min(walls), RIGS / statistics.median(walls)
+    cpu = min(cpus) / RIGS
+    told = f"{f'{law} law, {cells} cells':<34}{best:>12,.0f}/s{median:>12,.0f}/s{1e6 * cpu:>11.2f} us"
+    return (best, cpu), told
+
+
+def _timed(job: Callable[[], object], runs: int) -> tuple[list[float], list[float]]:
+    """Wall and CPU seconds of ``runs`` runs after one that does not count."""
+    job()
+    walls, cpus = [], []
+    for _ in range(runs):
+        wall, cpu = time.perf_counter(), time.process_time()
+        job()
+        walls.append(time.perf_counter() - wall)
+        cpus.append(time.process_time() - cpu)
+    return walls, cpus
+
+
+def _others() -> Iterator[str]:
+    rigs = usual_rigs(4_000, 2, cells="own")
+    jobs: list[tuple[str, Callable[[RigArrays], Any]]] = [
+        ("moment and stiffness when flat", flat_answers),
+        ("all held pitches", held_pitches),
+        ("stable attitudes from 43 starts", stable_attitudes),
+    ]
+    for name, job in jobs:
+        walls, cpus = _timed(lambda job=job: job(rigs), 3)
+        best, median = len(rigs) / min(walls), len(rigs) / statistics.median(walls)
+        yield f"{name:<34}{best:>12,.0f}/s{median:>12,.0f}/s{1e6 * min(cpus) / len(rigs):>11.2f} us"
+
+
+def _each(name: str, rigs: RigArrays, job: Callable[[int], np.ndarray]) -> Way:
+    ends = rests_from_flat(rigs).up
+    times, apart = [], []
+    for i in range(len(rigs)):
+        started = time.perf_counter()
+        up = job(i)
+        times.append(time.perf_counter() - started)
+        apart.append(float(np.linalg.norm(up - ends[i])))
+    return Way(name, statistics.median(times), len(times), max(apart))
+
+
+def _frozen(n: int) -> tuple[RigArrays, list[SoftRig]]:
+    """Rigs whose wing keeps the volume that makes them neutral when flat: with an energy that one may minimise."""
+    from dataclasses import replace
+
+    free = usual_rigs(n, 3, cells="own")
+    rigs = replace(free, wing=replace(free.wing, gas=flat_answers(free).wing_gas))
+    return rigs, [soft_rig(single(rigs, i)) for i in range(n)]
+
+
+def minimized() -> Way:
+    """scipy.optimize.minimize (BFGS with the exact gradient) on the energy over directions, from just off flat."""
+    from scipy.optimize import minimize
+
+    rigs, soft = _frozen(10)
+
+    def job(i: int) -> np.ndarray:
+        def of(v: np.ndarray) -> tuple[float, np.ndarray]:
+            length = np.linalg.norm(v)
+            values = field(soft[i], (v / length)[None])
+            d = values.d[0]
+            return float(energy(soft[i], values)[0]), (d - (d @ v) * v / length**2) / length
+
+        v = minimize(of, np.array([1e-3, 1e-3, 1.0]), jac=True, method="BFGS", options={"gtol": 1e-8}).x
+        return v / np.linalg.norm(v)
+
+    return _each("scipy.optimize.minimize, BFGS, gradient", rigs, job)
+
+
+def slid() -> Way:
+    """scipy.integrate.solve_ivp (LSODA) on the least equation that comes to rest: a damped spinning body."""
+    from scipy.integrate import solve_ivp
+
+    rigs, soft = _frozen(4)
+    inertia, damping, still = np.array([4.0, 15.0, 15.0]), 25.0, 1e-6
+
+    def job(i: int) -> np.ndarray:
+        def rate(_t: float, y: np.ndarray) -> np.ndarray:
+            up = y[:3] / np.linalg.norm(y[:3])
+            torque = np.cross(up, field(soft[i], up[None]).d[0]) - damping * y[3:]
+            return np.concatenate([np.cross(up, y[3:]), (torque - np.cross(y[3:], inertia * y[3:])) / inertia])
+
+        def rests(t: float, y: np.ndarray) -> float:
+            return float(np.linalg.norm(rate(t, y)) - still)
+
+        rests.terminal, rests.direction = True, -1.0  # type: ignore[attr-defined]
+        start = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0])
+        end = solve_ivp(rate, (0.0, 5000.0), start, method="LSODA", rtol=1e-8, atol=1e-10, events=rests).y[:3, -1]
+        return end / np.linalg.norm(end)
+
+    return _each("solve_ivp to rest, LSODA, gas at rest throughout", rigs, job)
+
+
+def settled() -> Way:
+    """The project's own settling: water, drag, and gas that takes its time."""
+    from sim.settling.settle import settle
+
+    rigs = usual_rigs(3, 3, cells="own")
+    return _each(
+        "hangflat's own settling (gas takes its time)", rigs, lambda i: settle(single(rigs, i), roll="free").up
+    )
+
+
+def stepped() -> Way:
+    """mujoco stepping the same rigs without their gas, damped, until they are still."""
+    from dataclasses import replace
+
+    import mujoco
+
+    rigs = usual_rigs(4, 3, cells="own")
+    nothing = np.full(len(rigs), -1)
+    rigs = replace(rigs, suit=replace(rigs.suit, which=nothing), wing=replace(rigs.wing, which=nothing))
+
+    def job(i: int) -> np.ndarray:
+        model, body, lift, arm = _free_body(single(rigs, i))
+        data = mujoco.MjData(model)
+        data.qvel[3:] = 1e-3  # off a poised start
+        while data.time < 600.0:
+            turn = data.xmat[body].reshape(3, 3)
+            data.qfrc_applied[:] = 0.0
+            mujoco.mj_applyFT(model, data, lift, np.zeros(3), data.xpos[body] + turn @ arm, body, data.qfrc_applied)
+            mujoco.mj_step(model, data)
+            if data.time > 1.0 and max(np.abs(data.qvel[3:]).max(), np.abs(data.qacc[3:]).max()) < 1e-6:
+                break
+        return np.array(data.xmat[body].reshape(3, 3)[2])
+
+    return _each("mujoco stepped to rest, without gas", rigs, job)
+
+
+def _free_body(rig: Rig) -> tuple[Any, int, np.ndarray, np.ndarray]:
+    """A free body in mujoco, its number, the water's lift (3,) [N] and where that acts from the CM (3,) [m]."""
+    import mujoco
+
+    whole, water = rig.whole, rig.water
+    numbers = " ".join(repr(float(whole.inertia[i, i])) for i in range(3))
+    # the joint sits at the CM, or its damping would turn a drifting body
+    model = mujoco.MjModel.from_xml_string(
+        f"""<mujoco><option timestep="0.02" gravity="0 0 {-water.gravity}" integrator="RK4"/>
+        <worldbody><body name="rig"><freejoint/><inertial pos="0 0 0" mass="{whole.mass}" diaginertia="{numbers}"/>
+        </body></worldbody></mujoco>"""
+    )
+    model.dof_damping[:] = 25.0
+    body = mujoco.mj_name2id(model, mujoco.mjtObj.mjOBJ_BODY, "rig")
+    lift = np.array([0.0, 0.0, water.density * water.gravity * whole.volume])
+    return model, body, lift, whole.cb - whole.cm
+
+
+def _limit(*cpus: float) -> Iterator[str]:
+    peak = _peak()
+    yield f"\nArithmetic limit: {peak / 1e9:.0f} Gflop/s of multiply and add on one core, measured"
+    for law, cpu in zip(("logistic", "garment"), cpus, strict=True):
+        full, first, turns = _counted(law)
+        flops = CELLS * (full * CELL_FLOPS[law, True] + first * CELL_FLOPS[law, False]) + turns * TURN_FLOPS
+        yield (
+            f"{law:<9} {turns:.1f} attitudes, {full + first:.1f} sweeps over {CELLS} cells: {flops / 1e3:.1f} kflop a rig"
+            f" (counted by hand), {flops / cpu / 1e9:.1f} Gflop/s a core, {100 * flops / cpu / peak:.0f} % of the limit"
+        )
+    size = 2 * 5 * 8 * CELLS / 1e3
+    yield (
+        f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), in short pieces: a sweep is\n"
+        f"{CELLS // 8} vectors long, waits for one exp and one division after the other, ends in 8 to 14 sums across a\n"
+        "vector, and the code between the sweeps is scalar."
+    )
+
+
+def _peak() -> float:
+    """Most multiplications and additions a second of one core: 64 independent chains, too many to wait for."""
+    import numba
+
+    @numba.njit(fastmath=True)
+    def chains(x: np.ndarray, times: int) -> None:
+        for _ in range(times):
+            for j in range(x.size):
+                y = x[j]
+                for _ in range(64):
+                    y = y * 0.999 + 1e-3
+                x[j] = y
+
+    x = np.ones(128)
+    walls, _ = _timed(lambda: chains(x, 3000), 15)
+    return 2.0 * 64 * x.size * 3000 / min(walls)
+
+
+def _counted(law: Law) -> tuple[float, float, float]:
+    """Sweeps with and without second moments and attitudes, a rig, counted in the same code run uncompiled."""
+    done = subprocess.run(
+        [sys.executable, __file__, law],
+        env=os.environ | {"NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(Path(__file__).parent)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    full, first, turns = (float(word) for word in done.stdout.split())
+    return full, first, turns
+
+
+def count(law: Law, rigs: int = 60) -> tuple[float, float, float]:
+    """The counts of ``_counted``; wants numba's compiler switched off."""
+    from sim.batch import gas, moment
+
+    sweeps = [0, 0]
+    sums_at = gas.sums_at
+
+    def counting(*arguments: Any) -> Any:
+        sweeps[0 if arguments[-1] else 1] += 1
+        return sums_at(*arguments)
+
+    gas.sums_at = moment.sums_at = counting
+    turns = rests_from_flat(usual_rigs(rigs, 1, cells="own", law=law), threads=1).turns
+    return sweeps[0] / rigs, sweeps[1] / rigs, float(turns.mean())
+
+
+if __name__ == "__main__":
+    print(*count("garment" if sys.argv[1] == "garment" else "logistic"))
