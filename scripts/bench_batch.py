@@ -54,7 +54,8 @@ def lines() -> Iterator[str]:
     own = 1.0 / rates["logistic", "own"][0]
     yield f"\nThe same rests one rig at a time{'':<15}{'a rig':>13}{'batch is faster by':>22}{'worst apart':>16}"
     for way in (minimized(), slid(), settled(), stepped()):
-        yield f"{f'{way.name} (n = {way.rigs})':<47}{1e3 * way.seconds:>10.1f} ms{way.seconds / own:>21,.0f}x{way.apart:>12.0e} rad"
+        name = f"{way.name} (n = {way.rigs})"
+        yield f"{name:<47}{1e3 * way.seconds:>10.1f} ms{way.seconds / own:>21,.0f}x{way.apart:>12.0e} rad"
     yield from _limit(rates["logistic", "own"][1], rates["garment", "own"][1])
 
 
@@ -217,14 +218,15 @@ def _limit(*cpus: float) -> Iterator[str]:
         full, first, turns = _counted(law)
         flops = CELLS * (full * CELL_FLOPS[law, True] + first * CELL_FLOPS[law, False]) + turns * TURN_FLOPS
         yield (
-            f"{law:<9} {turns:.1f} attitudes, {full + first:.1f} sweeps over {CELLS} cells: {flops / 1e3:.1f} kflop a rig"
-            f" (counted by hand), {flops / cpu / 1e9:.1f} Gflop/s a core, {100 * flops / cpu / peak:.0f} % of the limit"
+            f"{law:<9} {turns:.1f} attitudes, {full + first:.1f} sweeps over {CELLS} cells: {flops / 1e3:.1f} kflop "
+            f"a rig (counted by hand), {flops / cpu / 1e9:.1f} Gflop/s a core, "
+            f"{100 * flops / cpu / peak:.0f} % of the limit"
         )
     size = 2 * 5 * 8 * CELLS / 1e3
     yield (
-        f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), in short pieces: a sweep is\n"
-        f"{CELLS // 8} vectors long, waits for one exp and one division after the other, ends in 8 to 14 sums across a\n"
-        "vector, and the code between the sweeps is scalar."
+        f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), in short pieces: a sweep\n"
+        f"is {CELLS // 8} vectors long, waits for one exp and one division after the other, ends in 8 to 14 sums\n"
+        "across a vector, and the code between the sweeps is scalar."
     )
 
 
