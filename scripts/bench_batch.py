@@ -224,9 +224,9 @@ def _limit(*cpus: float) -> Iterator[str]:
         )
     size = 2 * 5 * 8 * CELLS / 1e3
     yield (
-        f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), in short pieces: a sweep\n"
-        f"is {CELLS // 8} vectors long, waits for one exp and one division after the other, ends in 8 to 14 sums\n"
-        "across a vector, and the code between the sweeps is scalar."
+        f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), in short pieces: a\n"
+        f"sweep is {CELLS // 8} vectors long, waits for one exp and one division after the\n"
+        "other, ends in 8 to 14 sums across a vector, and the code between the sweeps is scalar."
     )
 
 
