@@ -28,7 +28,7 @@ class OnBack:
 
     waist_strap : middle of the strap where it leaves the plate, between ``crest`` (top of the hip bones) and
         ``tenth_rib``;  place : the same in words
-    top, bottom : of the plate;  c7, acromion, buttock : heights of the body
+    top, bottom : of the plate;  c7, acromion, buttock, crotch : of the body
     top_touched : how much farther a hand over the shoulder would reach beyond the plate's top edge, the better hand
     flank, armpit : by how much the back is wider than the plate each side, where least: trunk, folds of the armpits
     cylinder_end : lowest of the cylinders;  buttocks : least distance of cylinders and boots from the clothed
@@ -44,6 +44,7 @@ class OnBack:
     c7: float
     acromion: float
     buttock: float
+    crotch: float
     top_touched: float
     flank: float
     armpit: float
@@ -66,7 +67,7 @@ def on_back(worn: Worn) -> OnBack:
     found = OnBack(
         waist_strap=strap, crest=crest, tenth_rib=rib, place=place,
         top=float(top[0]), bottom=float(point_at(worn.seat, worn.plate.bottom)[0]),
-        c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"],
+        c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"], crotch=heights["crotch"],
         top_touched=touched, flank=flank, armpit=armpit, cylinder_end=end, buttocks=buttocks,
         straps=straps(worn), verdicts=(),
     )  # fmt: skip

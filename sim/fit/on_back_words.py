@@ -24,7 +24,9 @@ def _waist_strap(on: OnBack) -> Verdict:
     if on.place == "above the waist":
         where = f"its middle is {_cm(on.waist_strap - on.tenth_rib)} above the lowest rib"
     sentence = f"runs {on.place}; {where}"
-    if on.place == "on the hips":
+    if on.waist_strap < on.crotch:
+        sentence += ", below the crotch, where nobody can wear it"
+    elif on.place == "on the hips":
         sentence += ", so that ashore the load hangs from the shoulders"
     limit = f"middle between the top of the hip bones and the lowest rib, here {_cm(room)} apart (common practice)"
     return Verdict("waist strap", on.place == "on the waist", sentence, min(middle, room - middle), limit)
@@ -64,11 +66,16 @@ def _slots(on: OnBack) -> Verdict:
     else:
         sentence = f"they cross {100.0 * crossing.share:.0f} % of the way from neck to shoulder bone, "
         sentence += _edges(crossing)
-    limit = "outer edge off the ball of the shoulder joint (common practice), inner edge off the neck (assumed)"
+    limit = (
+        "outer edge off the ball of the shoulder joint (common practice), inner edge off the neck (assumed), slots "
+        "below the shoulders"
+    )
     return Verdict("shoulder straps", crossing.margin >= 0.0, sentence, crossing.margin, limit)
 
 
 def _edges(c: Crossing) -> str:
+    if c.above_slot < 0.0:
+        return f"but their slots lie {_cm(c.above_slot)} above the shoulders, from where straps hold nothing down"
     if c.ball < 0.0:
         return f"{_cm(c.ball)} onto the ball of the joint: the slots are far apart for it, and straps slide off"
     if c.inner < limits.STRAP_OFF_NECK:

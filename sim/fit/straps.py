@@ -23,17 +23,19 @@ class Crossing:
     share : of its middle, 0 at the side of the neck, 1 at the acromion
     inner, outer : distances of its edges from the neck and from the acromion [m], minus: beyond
     ball : distance of its outer edge from the ball of the shoulder joint [m], minus: onto it
+    above_slot : by which it crosses higher than its slot lies [m]
     """
 
     share: float
     inner: float
     outer: float
     ball: float
+    above_slot: float
 
     @property
     def margin(self) -> float:
-        """To spare before it is on the joint's ball or on the neck [m], below 0 by how much it is."""
-        return min(self.ball, self.inner - limits.STRAP_OFF_NECK)
+        """To spare before it is on the joint's ball, on the neck or lower than its slot [m], below 0: it is."""
+        return min(self.ball, self.inner - limits.STRAP_OFF_NECK, self.above_slot)
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +86,13 @@ def crossing(paths: StrapPaths, person: Person) -> Crossing:
     ball = float(person.skeleton.joints["shoulder"][1]) - limits.SHOULDER_BALL[person.sex]
     across = float(paths.crossing[0][1])
     inner, outer = across - limits.STRAP_HALF_WIDTH, across + limits.STRAP_HALF_WIDTH
-    return Crossing((across - neck) / (acromion - neck), inner - neck, acromion - outer, ball - outer)
+    return Crossing(
+        share=(across - neck) / (acromion - neck),
+        inner=inner - neck,
+        outer=acromion - outer,
+        ball=ball - outer,
+        above_slot=float(np.max(paths.over.points[1:, 0]) - paths.over.points[0, 0]),
+    )
 
 
 def worn_straps(worn: Worn) -> StrapPaths:

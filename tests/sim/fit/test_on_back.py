@@ -66,7 +66,16 @@ def test_a_plate_hung_up_to_the_neck_is_told(hung):
     on = on_back(hung(-0.20))
     assert verdict(on, "plate top").passes is False
     assert "longer than this back" in verdict(on, "plate top").sentence
-    assert all(v.sentence for v in on.verdicts)
+    assert verdict(on, "shoulder straps").passes is False
+    assert "above the shoulders" in verdict(on, "shoulder straps").sentence
+    assert verdict(on, "waist strap").passes is False
+
+
+def test_a_rig_that_hangs_between_the_legs_is_told(hung):
+    on = on_back(hung(0.30))
+    assert verdict(on, "waist strap").passes is False
+    assert "below the crotch" in verdict(on, "waist strap").sentence
+    assert verdict(on, "plate bottom").passes is False
 
 
 def test_a_plate_longer_than_the_back_is_told(dressed):
