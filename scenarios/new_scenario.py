@@ -47,7 +47,7 @@ catalogue = "one-piece webbing"
 catalogue = "twin steel 8.5 l 232 bar"    # or "steel 12 l 232 bar", "aluminium 11.1 l 207 bar" ...
 gas = "air"                       # or "nitrox 32", "trimix 18/45", "oxygen"
 pressure = "200 bar"              # as the gauge shows now
-shift = "-4 cm"                   # hung that much lower than usual: the valves are heavy
+shift = "-2.5 cm"                 # bands as high as they go: the valves are heavy
 
 [wing]
 catalogue = "twin"                # or "single", "large twin"

@@ -223,6 +223,7 @@ def _verdict(h: HandReach) -> Verdict:
         return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
     if h.margin >= 0.0:
         found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
+        found += "" if h.margin >= limits.EASY_REACH else ", too little to turn it"
     else:
         found = f"the {h.hand} hand stays {_cm(h.margin)} short of it"
     sentence = f"{found}; what ends the reach is {WORDS[h.limited_by]}"
