@@ -20,8 +20,10 @@ MOST_ROWS = 100_000_000
 DesignKind = Literal["grid", "latin hypercube", "sobol", "saltelli", "one at a time"]
 OutputName = Literal[
     "trimming moment", "roll moment", "pitch stiffness", "roll stiffness", "held pitch", "rest pitch", "rest roll",
-    "rest turn", "wing gas", "suit gas", "mass", "volume", "net buoyancy",
+    "rest turn", "wing gas", "suit gas", "mass", "volume", "net buoyancy", "plate suits",
+    "look-ahead margin", "reach margin", "shoulder strap margin",
 ]  # fmt: skip
+OF_A_DIVER = ("plate suits", "look-ahead margin", "reach margin", "shoulder strap margin")
 
 
 def _amount(value: Any) -> Any:

@@ -18,7 +18,7 @@ from scenarios.quantities import Quantity
 from scenarios.reading import read_file
 from scenarios.settings import Path as KeyPath
 from scenarios.settings import Setting, setting_of, with_settings
-from scenarios.study import STUDY_FORMAT, Factor, Study
+from scenarios.study import OF_A_DIVER, STUDY_FORMAT, Factor, Study
 from scenarios.study_axes import (
     Axis,
     AxisError,
@@ -76,6 +76,7 @@ def read_study(path: str | os.PathLike[str]) -> LoadedStudy:
         checked(model, document, name="base", folder=folder)
     axes = tuple(_axis(file, study, i, model, document, folder) for i in range(len(study.factor)))
     loaded = LoadedStudy(study, file.name, document, folder, axes, _correlations(file, study, axes))
+    _check_outputs(file, loaded)
     _check_design(file, loaded)
     return loaded
 
@@ -196,6 +197,13 @@ def _check_positive(file: TomlFile, pairs: Sequence[tuple[int, int, float]], cou
 def _is_drawn(axis: Axis) -> bool:
     """Whether it has no levels of its own that a grid could go through."""
     return isinstance(axis, PeopleAxis) or (isinstance(axis, NumberAxis) and axis.way not in ("values", "range"))
+
+
+def _check_outputs(file: TomlFile, loaded: LoadedStudy) -> None:
+    for i, name in enumerate(loaded.study.outputs):
+        if name in OF_A_DIVER and not loaded.has_person:
+            message = f'"{name}" is of a diver, and a parts file has none'
+            raise ScenarioError([_problem(file, message, ("outputs", i))])
 
 
 def _check_design(file: TomlFile, loaded: LoadedStudy) -> None:

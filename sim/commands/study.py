@@ -15,6 +15,8 @@ from sim.commands.console import UsageError, complain, say
 if TYPE_CHECKING:
     from sim.studies.crew import Crew
     from sim.studies.job import Job
+    from sim.studies.report import StudyReport
+    from sim.studies.results import Results
     from sim.studies.run import Estimate
 
 study = App(name="study", help="Vary a scenario in many ways at once, and say what moves the answers.")
@@ -112,6 +114,7 @@ def report(
     /,
     *,
     output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
+    by: tuple[str, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
 ) -> None:
     """Say how the answers of a finished study are spread and what moves them; write tables and figures.
@@ -122,18 +125,21 @@ def report(
         Folder that hangflat study made.
     output
         Folder for tables (CSV) and figures (SVG, PNG); FOLDER/report if left out.
+    by
+        An input with choices, for each of which the course along the others is told apart. May be given again.
     as_json
         Print one JSON object instead of text.
     """
     from sim.studies.folder import FolderError
     from sim.studies.needed import NotInstalledError, polars
-    from sim.studies.report import report_json, study_report, write_report
+    from sim.studies.report import report_json, write_report
     from sim.studies.results import results
     from sim.studies.told import report_text
 
     try:
         polars()
-        found = study_report(results(folder))
+        done = results(folder)
+        found = _report(done, by)
         written = output or folder / "report"
         write_report(found, written)
     except (FolderError, NotInstalledError) as why:
@@ -143,3 +149,12 @@ def report(
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
     else:
         say(report_text(told, str(written)))
+
+
+def _report(done: Results, by: tuple[str, ...]) -> StudyReport:
+    from sim.studies.report import study_report
+
+    try:
+        return study_report(done, by)
+    except ValueError as why:
+        raise UsageError(f"--by: {why}") from None

@@ -1,4 +1,4 @@
-"""How an answer goes with each input: its mean and its 5 to 95 % band at every level, whatever the other inputs."""
+"""How an answer goes with each input: its mean and a band about it at every level, whatever the other inputs."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
@@ -14,20 +14,33 @@ from meshes.mesh import Floats
 from sim.pictures.palette import HEAD_DOWN, HEAD_UP, INK
 from sim.pictures.study_sheet import finished, named, sheet
 
+# told apart by lightness and mark as well as by colour (Okabe & Ito 2008, from memory)
+COLOURS: Final = (HEAD_DOWN, HEAD_UP, "#009e73", "#cc79a7", "#e69f00", "#17232e")
+MARKS: Final = "osD^vP"
+
 
 @dataclass(frozen=True, eq=False)
-class Levels:
+class Line:
     """An answer along one input; arrays (k,).
 
-    at : values of the input, or the names of its choices;  mean, low, high : of the answer there
+    name : of what is told apart, "" for all together;  at : values of the input, or the names of its choices
+    mean, low, high : of the answer there
     """
 
-    label: str
-    unit: str
+    name: str
     at: Floats | tuple[str, ...]
     mean: Floats
     low: Floats
     high: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Levels:
+    """One input with its unit, and the lines along it."""
+
+    label: str
+    unit: str
+    lines: Sequence[Line]
 
 
 def draw_levels(
@@ -35,27 +48,33 @@ def draw_levels(
 ) -> Path:
     """A panel for each input, all to one scale of the answer; PNG, SVG or PDF by the path's ending."""
     figure, panels = sheet(len(levels), 3, (3.9, 3.1), title, lead, small_print)
-    low = min(float(np.nanmin(one.low)) for one in levels)
-    high = max(float(np.nanmax(one.high)) for one in levels)
+    lines = [line for one in levels for line in one.lines]
+    low = min(float(np.nanmin(line.low)) for line in lines)
+    high = max(float(np.nanmax(line.high)) for line in lines)
     room = 0.06 * max(high - low, 1e-9)
     for number, (axes, one) in enumerate(zip(panels, levels, strict=True)):
-        _draw(axes, one)
+        axes.set_xlabel(named(one.label, one.unit), fontsize=9.5, color=INK)
+        for place, line in enumerate(one.lines):
+            _draw(axes, line, place, len(one.lines))
         axes.set_ylim(low - room, high + room)
         if number % 3 == 0:
             axes.set_ylabel(answer, fontsize=9.5, color=INK)
+    if len(levels[0].lines) > 1:
+        panels[0].legend(fontsize=8, frameon=True, framealpha=0.85, edgecolor="none")
     return finished(figure, path)
 
 
-def _draw(axes: Any, one: Levels) -> None:
-    axes.set_xlabel(named(one.label, one.unit), fontsize=9.5, color=INK)
-    if isinstance(one.at, tuple):
-        places = np.arange(len(one.at))
-        axes.vlines(places, one.low, one.high, color=HEAD_UP, linewidth=5.0, alpha=0.35)
-        axes.plot(places, one.mean, "o", color=HEAD_DOWN, markersize=6)
-        room = max(6, 30 // len(one.at))
-        axes.set_xticks(places, ["\n".join(textwrap.wrap(name, room)) for name in one.at], fontsize=8)
-        axes.set_xlim(-0.6, len(one.at) - 0.4)
+def _draw(axes: Any, line: Line, place: int, lines: int) -> None:
+    colour, mark = COLOURS[place % len(COLOURS)], MARKS[place % len(MARKS)]
+    band = HEAD_UP if lines == 1 else colour
+    if isinstance(line.at, tuple):
+        at = np.arange(len(line.at)) + 0.5 * (place - 0.5 * (lines - 1)) / lines
+        axes.vlines(at, line.low, line.high, color=band, linewidth=5.0 if lines == 1 else 3.0, alpha=0.35)
+        axes.plot(at, line.mean, mark, color=colour, markersize=6, label=line.name)
+        room = max(6, 30 // len(line.at))
+        axes.set_xticks(range(len(line.at)), ["\n".join(textwrap.wrap(n, room)) for n in line.at], fontsize=8)
+        axes.set_xlim(-0.6, len(line.at) - 0.4)
         axes.grid(visible=False, axis="x")
     else:
-        axes.fill_between(one.at, one.low, one.high, color=HEAD_UP, alpha=0.25, linewidth=0.0)
-        axes.plot(one.at, one.mean, "o-", color=HEAD_DOWN, markersize=4, linewidth=1.6)
+        axes.fill_between(line.at, line.low, line.high, color=band, alpha=0.25 if lines == 1 else 0.15, linewidth=0.0)
+        axes.plot(line.at, line.mean, f"{mark}-", color=colour, markersize=4, linewidth=1.6, label=line.name)

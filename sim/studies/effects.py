@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -62,32 +63,60 @@ def _changes(results: Results, values: Floats, k: int) -> Floats:
     return np.zeros(0)
 
 
-def by_level(results: Results) -> DataFrame:
+def by_level(results: Results, split: Sequence[str] = ()) -> DataFrame:
     """Each output at each level of each input, whatever the others: rows, mean, 5th, 50th and 95th percentile.
 
     An input that is drawn has ten levels with as many rows in each, told by the middle one's value.
+    split : inputs with choices, for each combination of which this is told apart; ValueError for another input
     """
     pl = polars()
     columns = [c for i in results.inputs for c in i.columns]
     table = results.table([*columns, *(o.column for o in results.outputs)])
+    groups = [("", table)]
+    for column in split:
+        choices = _choices(results, column)
+        groups = [
+            (f"{name}, {c}" if name else c, rows.filter(pl.col(column) == c))
+            for name, rows in groups
+            for c in choices
+        ]
     parts = []
     for one in results.inputs:
         for column, labels in zip(one.columns, one.labels, strict=True):
-            numeric = labels is None
-            level = _binned(table, column) if numeric and table[column].n_unique() > MANY else table[column]
-            text = pl.lit(None, pl.String) if numeric else pl.col("level")
-            grouped = table.with_columns(level.alias("level")).drop_nulls("level").group_by("level")
-            for output in results.outputs:
-                stats = grouped.agg(*_spread(output.column)).sort(_in_order(labels))
-                parts.append(
-                    stats.select(
-                        pl.lit(output.column).alias("output"), pl.lit(column).alias("input"), text.alias("choice"),
-                        (pl.col("level") if numeric else pl.lit(None, pl.Float64)).alias("value"),
-                        "rows", "mean", "p5", "p50", "p95",
-                    )
-                )  # fmt: skip
+            if column in split:
+                continue
+            for name, rows in groups:
+                for output in results.outputs:
+                    found = _levels(rows, column, labels, output.column)
+                    parts.append(found.insert_column(2, pl.lit(name or None, pl.String).alias("split")))
     joined: DataFrame = pl.concat(parts)
     return joined
+
+
+def _choices(results: Results, column: str) -> tuple[str, ...]:
+    """Names of the choices of a column. Raises ValueError where it has none."""
+    known = {c: names for i in results.inputs for c, names in zip(i.columns, i.labels, strict=True) if names}
+    if column not in known:
+        raise ValueError(f'"{column}" is no input with choices; those are: {", ".join(known) or "none"}')
+    return known[column]
+
+
+def _levels(table: DataFrame, column: str, labels: tuple[str, ...] | None, output: str) -> DataFrame:
+    """One output along one column."""
+    pl = polars()
+    numeric = labels is None
+    level = _binned(table, column) if numeric and table[column].n_unique() > MANY else table[column]
+    grouped = table.with_columns(level.alias("level")).drop_nulls("level").group_by("level")
+    found: DataFrame = (
+        grouped.agg(*_spread(output)).sort(_in_order(labels))
+        .select(
+            pl.lit(output).alias("output"), pl.lit(column).alias("input"),
+            (pl.lit(None, pl.String) if numeric else pl.col("level")).alias("choice"),
+            (pl.col("level").cast(pl.Float64) if numeric else pl.lit(None, pl.Float64)).alias("value"),
+            "rows", "mean", "p5", "p50", "p95",
+        )
+    )  # fmt: skip
+    return found
 
 
 def _in_order(labels: tuple[str, ...] | None) -> Expr:

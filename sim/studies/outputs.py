@@ -33,6 +33,14 @@ _ALL: Final = (
     Output("mass", "mass_kg", "kg", "of the whole with all gas"),
     Output("volume", "volume_l", "l", "of the whole with all gas, when flat"),
     Output("net buoyancy", "net_buoyancy_kg", "kg", "when flat, plus floats; 0 with a wing kept neutral"),
+    Output("plate suits", "plate_suits", "",
+           "1 where at some height waist strap, shoulder straps, look-ahead and reach are all right, else 0"),
+    Output("look-ahead margin", "look_ahead_margin_deg", "deg",
+           "how much further the diver sees ahead than needed, waist strap at the natural waist"),
+    Output("reach margin", "reach_margin_cm", "cm",
+           "to spare at the valve that is hardest to reach, waist strap at the natural waist"),
+    Output("shoulder strap margin", "shoulder_strap_margin_cm", "cm",
+           "of the shoulder straps to slipping off, waist strap at the natural waist"),
 )  # fmt: skip
 
 OUTPUTS: Final[Mapping[str, Output]] = MappingProxyType({o.name: o for o in _ALL})

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from sim.pictures.study_levels import Levels, draw_levels
+import numpy as np
+
+from sim.fit.people import share_band
+from sim.pictures.study_levels import Levels, Line, draw_levels
 from sim.pictures.study_ranking import Bar, Ranking, draw_ranking
+from sim.pictures.study_sheet import named
 from sim.pictures.study_spread import Spread, draw_spreads
 from sim.report.caution import CAUTION
 from sim.studies.effects import by_level, effects, problems, summary
@@ -37,16 +42,19 @@ class StudyReport:
     problems: DataFrame
 
 
-def study_report(results: Results) -> StudyReport:
-    """All tables of a finished study."""
-    levels = by_level(results)
+def study_report(results: Results, by: Sequence[str] = ()) -> StudyReport:
+    """All tables of a finished study; ``by`` inputs with choices, for which the levels of the others are told apart.
+
+    Raises ValueError for another input.
+    """
+    together = by_level(results)
     return StudyReport(
         results,
         summary(results),
         indices(results) if results.design == "saltelli" else None,
-        shares(results, levels),
+        shares(results, together),
         effects(results),
-        levels,
+        by_level(results, by) if by else together,
         problems(results),
     )
 
@@ -106,11 +114,12 @@ def _figures(report: StudyReport, folder: Path) -> list[Path]:
         told = f"How the answers are spread, with their 5th, 50th and 95th percentile; {size}"
         written.append(draw_spreads(spreads, folder / f"spread{ending}", lead=told, **words))
         for output in results.outputs:
-            levels = _levels(report, output)
-            if levels:
-                told = f"{output.name[:1].upper()}{output.name[1:]} along each input: mean, and 5 to 95 % of the rows"
+            if levels := _levels(report, output):
                 name = folder / f"along-{output.name.replace(' ', '-')}{ending}"
-                answer = f"{output.name} [{output.unit}]"
+                share = _is_share(output)
+                answer = named(output.name, "% of the rows" if share else output.unit)
+                band = "90 % interval for all such" if share else "5 to 95 % of the rows"
+                told = f"{output.name[:1].upper()}{output.name[1:]} along each input: mean, and {band}"
                 written.append(draw_levels(levels, name, answer=answer, lead=told, **words))
     return written
 
@@ -134,7 +143,7 @@ def _rankings(report: StudyReport) -> tuple[list[Ranking], str]:
             bars = [Bar(r["input"], r["total"], r["total_low"], r["total_high"], r["first"]) for r in rows]
         elif len(report.effects):
             lead = "How far one input alone moves the answers: mean as a bar, up to the 95th percentile as a line"
-            measure = f"change [{output.unit}]"
+            measure = named("change", output.unit)
             rows = report.effects.filter(mine).iter_rows(named=True)
             bars = [Bar(r["input"], r["mean"], min(r["mean"], r["p95"]), r["p95"]) for r in rows]
         else:
@@ -149,14 +158,27 @@ def _rankings(report: StudyReport) -> tuple[list[Ranking], str]:
 
 def _levels(report: StudyReport, output: StudiedOutput) -> list[Levels]:
     pl = polars()
+    table = report.levels.filter((pl.col("output") == output.column) & (pl.col("rows") > 0))
     found = []
-    for one in report.results.inputs:
-        for column, labels in zip(one.columns, one.labels, strict=True):
-            rows = report.levels.filter(
-                (pl.col("output") == output.column) & (pl.col("input") == column) & (pl.col("rows") > 0)
-            )
-            if len(rows):
-                numbers = [rows[name].to_numpy() for name in ("mean", "p5", "p95")]
-                at = rows["value"].to_numpy() if labels is None else tuple(rows["choice"].to_list())
-                found.append(Levels(column, report.results.units[column], at, *numbers))
+    for column in table["input"].unique(maintain_order=True):
+        mine = table.filter(pl.col("input") == column)
+        lines = [_line(rows, output) for rows in mine.partition_by("split", maintain_order=True)]
+        found.append(Levels(column, report.results.units[column], lines))
     return found
+
+
+def _line(rows: DataFrame, output: StudiedOutput) -> Line:
+    numeric = rows["choice"].null_count() == len(rows)
+    at = rows["value"].to_numpy() if numeric else tuple(rows["choice"].to_list())
+    name = rows["split"][0] or ""
+    mean = rows["mean"].to_numpy()
+    if not _is_share(output):
+        return Line(name, at, mean, rows["p5"].to_numpy(), rows["p95"].to_numpy())
+    counts = rows["rows"].to_list()
+    bands = np.array([share_band(round(m * n), n) for m, n in zip(mean.tolist(), counts, strict=True)])
+    return Line(name, at, 100.0 * mean, 100.0 * bands[:, 0], 100.0 * bands[:, 1])
+
+
+def _is_share(output: StudiedOutput) -> bool:
+    """Whether an answer is yes or no, so that its mean is a share."""
+    return output.column == "plate_suits"

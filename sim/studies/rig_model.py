@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
 
 from scenarios.checking import checked
+from scenarios.diver import Diver
 from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
@@ -17,6 +18,7 @@ from scenarios.settings import Setting, with_settings
 from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.rig import Rig
+from sim.studies.fit_answers import FIT_COLUMNS, fit_answers
 from sim.studies.inputs import Input
 from sim.studies.job import Answers
 from sim.studies.plan import Rows
@@ -38,14 +40,21 @@ class RigModel:
     columns: tuple[str, ...]
 
     def __call__(self, rows: Rows) -> Answers:
-        built = [self._rig(self.row_settings(rows, i)) for i in range(len(rows))]
-        good = [i for i, rig in enumerate(built) if isinstance(rig, Rig)]
+        built = [self._row(self.row_settings(rows, i)) for i in range(len(rows))]
         values = {column: np.full(len(rows), np.nan) for column in self.columns}
-        if good:
-            solved = rig_answers(many_rigs([rig for rig in built if isinstance(rig, Rig)]), self.columns)
+        rigs = {i: row.rig for i, row in enumerate(built) if isinstance(row, _Row) and row.rig is not None}
+        if rigs:
+            solved = rig_answers(many_rigs(list(rigs.values())), self._of_rig)
             for column, answers in solved.items():
-                values[column][good] = answers
-        return Answers(values, ["" if isinstance(rig, Rig) else rig for rig in built])
+                values[column][list(rigs)] = answers
+        for column in set(self.columns) & set(FIT_COLUMNS):
+            values[column][:] = [row.fit[column] if isinstance(row, _Row) else np.nan for row in built]
+        return Answers(values, [row if isinstance(row, str) else "" for row in built])
+
+    @property
+    def _of_rig(self) -> list[str]:
+        """Those answers that need a rig; the others are of how it fits."""
+        return [c for c in self.columns if c not in FIT_COLUMNS]
 
     def row_settings(self, rows: Rows, i: int) -> Sequence[Setting]:
         """What row ``i`` of the run changes in the scenario."""
@@ -55,17 +64,33 @@ class RigModel:
             for setting in one.settings([float(rows.values[c.name][i]) for c in one.columns])
         ]
 
-    def _rig(self, settings: Sequence[Setting]) -> Rig | str:
-        """The rig with the settings put in, or why there is none."""
+    def _row(self, settings: Sequence[Setting]) -> _Row | str:
+        """What is needed of a row with the settings put in, or why there is none."""
         try:
             told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
             if isinstance(told, PartsFile):
-                return assembled_parts(told, "").rig
-            return assembled_scenario(told, "", wearer=_wearer(_ByPerson(_person_key(told), told))).rig
+                return _Row(assembled_parts(told, "").rig, {})
+            wearer = _wearer(_ByPerson(told.diver.model_dump_json() + told.pose.model_dump_json(), told))
+            rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
+            fit = fit_answers(told, wearer, self._model_diver) if len(self._of_rig) < len(self.columns) else {}
+            return _Row(rig, fit)
         except ScenarioError as error:
             return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
         except ValueError as error:
             return str(error)
+
+    @cached_property
+    def _model_diver(self) -> Diver:
+        """The diver of the scenario as it is."""
+        return checked(Scenario, self.document, name="base", folder=self.folder).diver
+
+
+@dataclass(frozen=True, eq=False)
+class _Row:
+    """One row assembled: its rig, if that is needed, and how it fits, by column."""
+
+    rig: Rig | None
+    fit: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -74,10 +99,6 @@ class _ByPerson:
 
     key: str
     scenario: Scenario = field(compare=False)
-
-
-def _person_key(scenario: Scenario) -> str:
-    return scenario.diver.model_dump_json() + scenario.pose.model_dump_json()
 
 
 @lru_cache(maxsize=16)

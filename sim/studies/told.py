@@ -25,7 +25,7 @@ def report_text(told: Mapping[str, Any], files: str = "") -> str:
 
 def _spread(told: Mapping[str, Any]) -> list[str]:
     """A table of the answers over all rows."""
-    names = {o["column"]: f"{o['name']}, {o['unit']}" for o in told["outputs"]}
+    names = {o["column"]: f"{o['name']}, {o['unit']}".rstrip(", ") for o in told["outputs"]}
     width = max(len(n) for n in names.values())
     lines = [f"{'Over all rows':<{width}}  {'mean':>9} {'5 %':>9} {'50 %':>9} {'95 %':>9}"]
     for row in told["summary"]:
@@ -35,21 +35,25 @@ def _spread(told: Mapping[str, Any]) -> list[str]:
 
 
 def _movers(told: Mapping[str, Any], output: Mapping[str, Any]) -> list[str]:
-    """What moves one answer: by indices, else by changes, else by main effects."""
+    """What moves one answer: by indices, else by changes and by main effects."""
     if told["indices"] is not None:
         return _by_index(told, output)
     mine = [r for r in told["effects"] if r["output"] == output["column"]]
+    found = [r for r in told["shares"] if r["output"] == output["column"] and r["share"] is not None]
+    lines = []
     if mine:
         moving = sorted((r for r in mine if r["greatest"] > 0.0), key=lambda r: -r["mean"])
         pairs = [(r["input"], _change(r)) for r in moving[:MOST_NAMED]]
-        return _table(f"How far one input alone moves the {output['name']} [{output['unit']}]", pairs)
-    found = [r for r in told["shares"] if r["output"] == output["column"] and r["share"] is not None]
-    pairs = [
-        (r["input"], f"{100 * r['share']:.0f} % of the variance")
-        for r in sorted(found, key=lambda r: -r["share"])[:MOST_NAMED]
-        if r["share"] >= LEAST_SHARE
-    ]
-    return _table(f"What moves the {output['name']}, each input alone", pairs)
+        lines += _table(f"How far one input alone moves the {_named(output)}", pairs)
+    if len(found) > len(mine):
+        known = sorted((r for r in found if r["share"] >= LEAST_SHARE), key=lambda r: -r["share"])
+        pairs = [(r["input"], f"{100 * r['share']:.0f} % of the variance") for r in known[:MOST_NAMED]]
+        lines += _table(f"What moves the {output['name']}, each input alone", pairs)
+    return lines
+
+
+def _named(output: Mapping[str, Any]) -> str:
+    return f"{output['name']} [{output['unit']}]" if output["unit"] else str(output["name"])
 
 
 def _change(row: Mapping[str, Any]) -> str:
