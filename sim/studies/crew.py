@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
@@ -16,6 +17,8 @@ from sim.studies.needed import distributed
 
 ONE_THREAD: Final = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS")
 REACHED_IN: Final = 15.0  # s, after which a cluster that does not answer is given up
+_ADDRESS: Final = re.compile(r"[a-z]+://[^\s:/]+:\d+")
+_LIKE: Final = "give the one that it prints when it starts, like tcp://192.168.0.10:8786"
 
 
 class CrewError(Exception):
@@ -116,13 +119,12 @@ def cores() -> int:
 def cluster(address: str) -> Iterator[Crew]:
     """The workers of the Dask cluster whose scheduler is at ``address``. Raises CrewError, NotInstalledError."""
     dask = distributed()
+    if not _ADDRESS.fullmatch(address):
+        raise CrewError(f'"{address}" is no address of a Dask scheduler; {_LIKE}')
     try:
         client = dask.Client(address, timeout=REACHED_IN, set_as_default=False)
     except (OSError, ValueError) as error:
-        raise CrewError(
-            f"no Dask scheduler answers at {address} ({error}); give the address that it prints when it starts, "
-            "like tcp://192.168.0.10:8786"
-        ) from None
+        raise CrewError(f"no Dask scheduler answers at {address} ({error}); {_LIKE}") from None
     with client:
         _check_workers(client, address)
         yield Cluster(client)
