@@ -16,7 +16,7 @@ USUAL_AGE = 30.0  # yr, the survey's mean, for lung volumes where no age is give
 
 def person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
     """The person of a scenario, and the names of what was estimated. Raises ValueError for a body that cannot be."""
-    gas = table.lung_gas if table.lung_gas is not None else _lung_gas(table)
+    gas = table.lung_gas if table.lung_gas is not None else chest_gas(table)
     person = person_of(
         table.sex,
         table.height,
@@ -31,7 +31,7 @@ def person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
     return person, estimated
 
 
-def _lung_gas(table: Diver) -> float:
+def chest_gas(table: Diver) -> float:
     """Gas in the chest [m^3] at the breathing level asked for, by the published equations asked for."""
     age = USUAL_AGE if table.age is None else min(max(table.age, 20.0), 70.0)
 
