@@ -29,5 +29,6 @@ def distributed() -> ModuleType:
 
 def _missing(library: str, extra: str) -> NotInstalledError:
     return NotInstalledError(
-        f'this needs {library}, which is not installed; get it with: pip install "hangflat[{extra}]"'
+        f"this needs {library}, which is not installed; in hangflat's own folder, get it with: "
+        f'python -m pip install -e ".[{extra}]"  (python3 scripts/check.py sets it up too)'
     )
