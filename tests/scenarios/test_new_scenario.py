@@ -34,7 +34,7 @@ def test_every_commented_line_can_be_used():
     assert set(scenario.diver.measures) == {"waistcircumference", "chestcircumference", "crotchheight", "footlength"}
     assert len(scenario.gear) == 3
     assert scenario.plate.mass == 2.9
-    assert scenario.cylinders.shift == -0.04
+    assert scenario.cylinders.shift == -0.025
     assert scenario.suit.gaiters
 
 
