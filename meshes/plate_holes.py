@@ -212,7 +212,8 @@ def _hint(outline: Outline, rounds: Sequence[Opening]) -> str:
     listed = ", ".join(f"{_mm(o.centre)} of {1e3 * o.length:.1f} mm" for o in rounds[:6]) or "none"
     return (
         f"the plate measures {size[0]:.1f} by {size[1]:.1f} mm and its round holes of {1e3 * BOLT_DIAMETERS[0]:.0f} "
-        f"to {1e3 * BOLT_DIAMETERS[1]:.0f} mm are: {listed}. State both bolts, or check the unit"
+        f"to {1e3 * BOLT_DIAMETERS[1]:.0f} mm are: {listed}. State both bolts by their distance from the top "
+        'edge, like bolts = ["60 mm", "339 mm"], or check the unit'
     )
 
 
