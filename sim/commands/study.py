@@ -68,7 +68,8 @@ def _worked(job: Job, folder: Path, crew: Crew) -> None:
 
     from sim.studies.run import estimated, run
 
-    complain(f"{job.title}: {job.plan.rows:,} rows, {job.plan.kind}, {crew.workers} at a time; timing a few ...")
+    title = job.title[:1].upper() + job.title[1:]
+    complain(f"{title}: {job.plan.rows:,} rows, {job.plan.kind}, {crew.workers} at a time; timing a few ...")
     left = estimated(job, folder, crew)
     if not left.rows:
         say(f"All {job.plan.rows:,} rows are there already: {folder}")

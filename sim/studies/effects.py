@@ -13,7 +13,7 @@ from sim.studies.needed import polars
 from sim.studies.results import Results
 
 if TYPE_CHECKING:
-    from polars import DataFrame, Expr
+    from polars import DataFrame
 
 BINS: Final = 10  # of an input that is drawn, equally many rows in each
 MANY: Final = 20  # values of a number, from which on they are binned
@@ -106,56 +106,55 @@ def _levels(table: DataFrame, column: str, labels: tuple[str, ...] | None, outpu
     pl = polars()
     numeric = labels is None
     level = _binned(table, column) if numeric and table[column].n_unique() > MANY else table[column]
-    grouped = table.with_columns(level.alias("level")).drop_nulls("level").group_by("level")
-    found: DataFrame = (
-        grouped.agg(*_spread(output)).sort(_in_order(labels))
-        .select(
-            pl.lit(output).alias("output"), pl.lit(column).alias("input"),
-            (pl.lit(None, pl.String) if numeric else pl.col("level")).alias("choice"),
-            (pl.col("level").cast(pl.Float64) if numeric else pl.lit(None, pl.Float64)).alias("value"),
-            "rows", "mean", "p5", "p50", "p95",
-        )
-    )  # fmt: skip
+    pairs = pl.DataFrame({"level": level, "value": table[output]}).drop_nulls("level")
+    groups = {key[0]: rows["value"] for key, rows in pairs.partition_by("level", as_dict=True).items()}
+    rows = [
+        {
+            "output": output, "input": column, "choice": None if numeric else key,
+            "value": float(key) if numeric else None, **_spread(groups[key].drop_nulls().to_numpy()),
+        }
+        for key in sorted(groups, key=None if labels is None else labels.index)
+    ]  # fmt: skip
+    found: DataFrame = pl.DataFrame(rows, schema=_LEVEL)
     return found
 
 
-def _in_order(labels: tuple[str, ...] | None) -> Expr:
-    """Numbers rising, choices as the study names them."""
-    pl = polars()
-    level: Expr = pl.col("level")
-    return level if labels is None else level.replace_strict(labels, range(len(labels)), return_dtype=pl.Int64)
+_LEVEL: Final[dict[str, Any]] = {
+    "output": str, "input": str, "choice": str, "value": float,
+    "rows": int, "mean": float, "p5": float, "p50": float, "p95": float,
+}  # fmt: skip
 
 
 def _binned(table: DataFrame, column: str) -> Any:
-    """The middle value of the tenth of the rows that each row is in."""
-    pl = polars()
-    rank = (table[column].rank("ordinal") - 1) * BINS // table[column].count()
-    return table.select(pl.col(column).median().over(rank)).to_series()
+    """The middle value of the tenth of the rows that each row is in; equal values are taken in the rows' order."""
+    values = table[column].to_numpy()
+    level = np.full(len(values), np.nan)
+    rising = np.argsort(values, kind="stable")[: np.count_nonzero(~np.isnan(values))]
+    for tenth in np.array_split(rising, BINS):
+        level[tenth] = np.median(values[tenth])
+    return polars().Series(level).fill_nan(None)
 
 
-def _spread(column: str) -> list[Expr]:
-    pl = polars()
-    value = pl.col(column)
-    return [
-        value.count().alias("rows"), value.mean().alias("mean"), value.quantile(LOW / 100, "linear").alias("p5"),
-        value.median().alias("p50"), value.quantile(HIGH / 100, "linear").alias("p95"),
-    ]  # fmt: skip
+def _spread(values: Floats) -> dict[str, float | int | None]:
+    """Rows, mean and percentiles; summed by numpy, since a sum over threads is not the same each time."""
+    if not len(values):
+        return {"rows": 0, "mean": None, "p5": None, "p50": None, "p95": None}
+    low, middle, high = np.percentile(values, [LOW, 50.0, HIGH])
+    return {"rows": len(values), "mean": float(values.mean()), "p5": low, "p50": middle, "p95": high}
 
 
 def summary(results: Results) -> DataFrame:
-    """Each output over all rows: unit, rows with an answer and without, mean, SD, least, percentiles, greatest."""
+    """Each output over all rows: unit, rows with an answer and without, mean, percentiles, SD, least, greatest."""
     pl = polars()
-    parts = []
+    rows = []
     for output in results.outputs:
-        value = pl.col(output.column)
-        parts.append(
-            results.table([output.column]).select(
-                pl.lit(output.column).alias("output"), pl.lit(output.unit).alias("unit"), *_spread(output.column)[:1],
-                value.null_count().alias("without"), value.mean().alias("mean"), value.std().alias("sd"),
-                value.min().alias("least"), *_spread(output.column)[2:], value.max().alias("greatest"),
-            )
-        )  # fmt: skip
-    table: DataFrame = pl.concat(parts)
+        values = results.table([output.column])[output.column].drop_nulls().to_numpy()
+        ends = (float(values.min()), float(values.max())) if len(values) else (None, None)
+        rows.append({
+            "output": output.column, "unit": output.unit, "without": results.rows - len(values), **_spread(values),
+            "sd": float(values.std(ddof=1)) if len(values) > 1 else None, "least": ends[0], "greatest": ends[1],
+        })  # fmt: skip
+    table: DataFrame = pl.DataFrame(rows, infer_schema_length=None)
     return table
 
 
