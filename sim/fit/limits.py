@@ -10,7 +10,9 @@ TURN_AT_SLOT: Final = 0.05  # m of webbing that each slot with its slide takes u
 TAIL: Final = 0.20  # m left at each end of the waist strap, for thicker clothing (common practice; length assumed)
 CROTCH_LOOPS: Final = 0.30  # m for the crotch strap's loops at plate and buckle (assumed)
 # m, radius of the ball of the shoulder joint (24 +- 2 mm of both sexes, Iannotti et al. 1992, J Bone Joint Surg Am
-# 74:491, from memory). A strap's outer edge stays on the neck's side of it, or it works its way off (common practice)
+# 74:491, from memory). A strap's outer edge stays on the neck's side of it, or it works its way off (common
+# practice). Chosen after an earlier rule, the strap's middle on the inner half of the shoulder, had let usual slots
+# pass on narrow shoulders, against common practice: that fact is built in here, not predicted
 SHOULDER_BALL: Final = {"male": 0.0245, "female": 0.0215}
 STRAP_OFF_NECK: Final = 0.0  # m between the strap's inner edge and the side of the neck (assumed: touching chafes)
 PLATE_BELOW_C7: Final = 0.02  # m that the plate's top stays below C7, so that it does not bar the neck (assumed)

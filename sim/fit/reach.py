@@ -148,17 +148,6 @@ def usual_margins(worn: Worn) -> dict[str, float]:
     }
 
 
-def reach_envelope(worn: Worn, side: Side, around: Floats, within: float = 0.25) -> Floats:
-    """Points (n, 3) [m] that the hand reaches within a distance [m] of the point ``around`` (3,), 5 cm apart."""
-    arm = worn_arm(worn, side)
-    steps = np.arange(-within, within + 1e-9, 0.05)
-    lattice = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
-    points = own_side(side, around) + lattice[np.linalg.norm(lattice, axis=1) <= within]
-    tried = upper_arms(arm)
-    inside = np.concatenate([reached(arm, p, tried) for p in np.array_split(points, 20)])
-    return np.asarray(points[inside] @ (MIRROR if side == "right" else np.eye(3)))
-
-
 def reached_at(worn: Worn, side: Side, points: Floats) -> NDArray[np.bool_]:
     """Which of ``points`` (n, 3) [m] that hand reaches."""
     arm = worn_arm(worn, side)

@@ -7,8 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats, Mesh, joined
-from sim.assembly.placement import point_at, solid_at
+from meshes.mesh import Mesh, joined
+from sim.assembly.placement import solid_at
 from sim.pictures.canvas import Canvas
 from sim.pictures.diver_painter import paint_flat
 from sim.pictures.fit_scene import FitScene
@@ -51,12 +51,6 @@ def paint_side(canvas: Canvas, scene: FitScene, page: OnPage, keep: Box) -> None
 def plate_mesh(scene: FitScene) -> Mesh | None:
     """The plate where it lies."""
     return solid_at(scene.seat, scene.plate.solid).mesh
-
-
-def plate_edge(scene: FitScene) -> Floats:
-    """(n, 3) of the plate's outer edge where it lies, on the plane that touches the back."""
-    edge = scene.plate.outline
-    return point_at(scene.seat, np.column_stack([edge, np.zeros(len(edge))]))
 
 
 def outline(

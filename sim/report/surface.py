@@ -64,11 +64,6 @@ def surface_answer(path: Path, settings: Sequence[str] = ()) -> SurfaceAnswer:
     return SurfaceAnswer(assembled, diver, tuple((rest, tuple(names[i] for i in starts)) for rest, starts in found))
 
 
-def surface_object(path: Path, settings: Sequence[str] = ()) -> dict[str, Any]:
-    """``surface_answer`` told as plain numbers."""
-    return told_surface(surface_answer(path, settings))
-
-
 def told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
     """The object ``surface``: angles in degrees, litres, ``up`` and lengths in body axes."""
     diver, found = answer.diver, answer.rests

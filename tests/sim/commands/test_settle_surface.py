@@ -6,7 +6,7 @@ import pytest
 from scenarios.demos import demo_path
 from sim.commands.main import main
 from sim.report.caution import CAUTION
-from sim.report.surface import face, surface_object
+from sim.report.surface import face, surface_answer, told_surface
 from sim.report.surface_text import surface_lines
 
 FIELDS = {
@@ -52,12 +52,12 @@ def test_text_quotes_the_reference_and_keeps_the_caution(capsys):
 def test_more_gas_in_the_wing_is_more_reserve():
     """The same diver with 5 and with 9 l: 4 l more, less what of the bag is a little heavier for its gas."""
     demo = demo_path("single-wetsuit")
-    few, more = (surface_object(demo, [f"wing.gas={litres} l"])["rests"][0] for litres in (5, 9))
+    few, more = (told_surface(surface_answer(demo, [f"wing.gas={litres} l"]))["rests"][0] for litres in (5, 9))
     assert more["reserve_buoyancy_kg"] - few["reserve_buoyancy_kg"] == pytest.approx(4.0 * 1.0246, abs=0.02)
 
 
 def test_a_sunk_diver_is_told_so():
-    surface = surface_object(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"])
+    surface = told_surface(surface_answer(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"]))
     assert surface["outcome"] == "sinks"
     assert surface["rests"] == []
     assert surface["heavy_by_kg"] > 10.0

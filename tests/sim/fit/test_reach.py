@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.fit.limits import EASY_REACH
-from sim.fit.reach import hand_margin, reach_envelope, valve_reach
+from sim.fit.reach import hand_margin, reached_at, valve_reach
 
 DROPS = (0, 5, 10)  # cm
 BANDS = "cylinders.shift=0 cm"  # cylinders as the bands come, not hung lower
@@ -96,13 +96,13 @@ def test_a_fingertip_reaches_further_than_a_grip(woman):
     )
 
 
-def test_the_envelope_holds_what_is_reached(woman):
-    left, right = valve_reach(woman).hands[:2]
-    points = reach_envelope(woman, "left", left.at)
-    mirrored = reach_envelope(woman, "right", right.at) * [1.0, -1.0, 1.0]
-    assert np.sort(points, axis=0) == pytest.approx(np.sort(mirrored, axis=0), abs=1e-9)
-    assert np.linalg.norm(points - left.at, axis=1).min() < 1e-9  # the valve itself
-    assert (np.linalg.norm(points - left.at, axis=1) <= 0.25 + 1e-9).all()
-    # straight below the valve it ends where the margin does, to within the 5 cm between points
-    below = points[np.hypot(*(points - left.at)[:, 1:].T) < 1e-9, 0]
-    assert below.min() == pytest.approx(left.at[0] - left.margin, abs=0.05)
+def test_what_is_reached_ends_where_the_margin_does_and_is_mirrored(woman):
+    left = valve_reach(woman).hands[0]
+    lower = np.arange(0.0, 0.5, 0.01)
+    below = left.at - lower[:, None] * [1.0, 0.0, 0.0]
+    reached = reached_at(woman, "left", below)
+    assert reached[0]  # the valve itself
+    assert not reached[-1]
+    # straight below the valve it ends where the margin does, to within the 1 cm between points
+    assert lower[reached].max() == pytest.approx(left.margin, abs=0.01)
+    assert (reached_at(woman, "right", below * [1.0, -1.0, 1.0]) == reached).all()
