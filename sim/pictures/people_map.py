@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from textwrap import shorten
+from textwrap import shorten, wrap
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -15,6 +15,7 @@ from sim.person.measures import Sex
 from sim.pictures.canvas import Canvas
 from sim.pictures.palette import GRID, INK, PAPER, SOFT_INK
 from sim.pictures.saved import checked_path, save
+from sim.report.caution import CAUTION
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -33,7 +34,7 @@ LOOKS: Final[tuple[tuple[Reason | None, str, str, str], ...]] = (
 )
 STEP: Final = 0.05  # m, width of a class of heights
 FEW: Final = 5  # people, below which a class is drawn pale
-WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 2.75, 1.50  # inches: the sheet, its head, a plate, its foot
+WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 2.75, 1.85  # inches: the sheet, its head, a plate, its foot
 
 
 def draw_people_map(people: People, wears: str, path: str | Path) -> None:
@@ -145,12 +146,12 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
     handles: list[Any] = [Patch(facecolor=c, hatch=h, edgecolor=INK, label=w) for _, c, h, w in seen]
     handles.append(Line2D([], [], color="#000000", marker="_", label="90 % band of the share that passes"))
     figure.legend(
-        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.30 / tall), ncols=3, fontsize=10, frameon=False,
+        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.65 / tall), ncols=3, fontsize=10, frameon=False,
         labelcolor=INK, handlelength=2.2, handleheight=1.2,
     )  # fmt: skip
     figure.text(
         0.025, 0.10 / tall,
-        f"{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); pale: fewer than {FEW}."
-        " A model: try plates on before buying.",
+        f"{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); pale: fewer than {FEW}.\n"
+        + "\n".join(wrap(CAUTION, 150)),
         fontsize=9, color=SOFT_INK, va="bottom",
     )  # fmt: skip

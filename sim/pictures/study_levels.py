@@ -72,7 +72,11 @@ def _draw(axes: Any, line: Line, place: int, lines: int) -> None:
         axes.vlines(at, line.low, line.high, color=band, linewidth=5.0 if lines == 1 else 3.0, alpha=0.35)
         axes.plot(at, line.mean, mark, color=colour, markersize=6, label=line.name)
         room = max(6, 30 // len(line.at))
-        axes.set_xticks(range(len(line.at)), ["\n".join(textwrap.wrap(n, room)) for n in line.at], fontsize=8)
+        axes.set_xticks(
+            range(len(line.at)),
+            ["\n".join(textwrap.wrap(n, room, break_long_words=False)) for n in line.at],
+            fontsize=8,
+        )
         axes.set_xlim(-0.6, len(line.at) - 0.4)
         axes.grid(visible=False, axis="x")
     else:

@@ -24,23 +24,28 @@ if TYPE_CHECKING:
 RESAMPLES: Final = 200
 INTERVAL: Final = (2.5, 97.5)  # percentiles
 MOST_LOST: Final = 0.1  # of the base draws: beyond this the rest is no fair sample
+FEWEST: Final = 0.05  # of the base draws: if an answer varies in fewer, a few odd rows make its variance (assumed)
+ROUNDING: Final = 1e-9  # of the largest answer: a smaller difference is none
 
 
 @dataclass(frozen=True, eq=False)
 class Runs:
     """Answers of one output at the base draws that have all of theirs: a, b (n,), mixed (d, n).
 
-    lost : base draws that have not
+    lost : base draws that have not;  varying : of those that have, in how many some answer is not the usual one
     """
 
     a: Floats
     b: Floats
     mixed: Floats
     lost: int
+    varying: int
 
 
 def indices(results: Results, *, resamples: int = RESAMPLES) -> DataFrame:
-    """First and total index of every input on every output, each with its 95 % interval; null where not to be had.
+    """First and total index of every input on every output, each with its 95 % interval.
+
+    Null where not to be had, which ``why_not`` tells.
 
     Raises ValueError for a study of another design.
     """
@@ -58,14 +63,17 @@ def runs_of(results: Results, column: str) -> Runs:
     values = results.table([column])[column].to_numpy().reshape(results.number, len(results.inputs) + 2)
     good = np.isfinite(values).all(axis=1)
     kept = values[good].T
-    return Runs(kept[0], kept[1], kept[2:], int((~good).sum()))
+    away = np.abs(kept - np.median(kept)) if kept.size else kept
+    varying = (away > ROUNDING * np.abs(kept).max(initial=0.0)).any(axis=0)
+    return Runs(kept[0], kept[1], kept[2:], int((~good).sum()), int(varying.sum()))
 
 
 def _of_output(results: Results, output: StudiedOutput, resamples: int) -> list[dict[str, Any]]:
     runs = runs_of(results, output.column)
     names = [i.title for i in results.inputs]
-    head = {"output": output.column, "lost": runs.lost}
-    if not runs.lost <= MOST_LOST * results.number:
+    why = _why_not(runs, results.number)
+    head = {"output": output.column, "lost": runs.lost, "why_not": why}
+    if why:
         missing = dict.fromkeys(("first", "first_low", "first_high", "total", "total_low", "total_high"))
         return [head | {"input": name} | missing for name in names]
     rng = np.random.default_rng((results.seed, 4))
@@ -81,6 +89,17 @@ def _of_output(results: Results, output: StudiedOutput, resamples: int) -> list[
         }
         for i, name in enumerate(names)
     ]  # fmt: skip
+
+
+def _why_not(runs: Runs, number: int) -> str:
+    """Why indices of ``number`` base draws would say nothing; "" when they do."""
+    if not runs.lost <= MOST_LOST * number:
+        return f"not to be told, too many of the base draws ({runs.lost:,}) could not be worked out"
+    if not runs.varying:
+        return "nothing, it is the same in all rows"
+    if runs.varying < FEWEST * number:
+        return f"not to be told, it varies in {runs.varying:,} of {number:,} base draws only"
+    return ""
 
 
 def _estimated(runs: Runs, drawn: NDArray[np.int64]) -> tuple[Floats, Floats]:

@@ -64,8 +64,7 @@ def _change(row: Mapping[str, Any]) -> str:
 def _by_index(told: Mapping[str, Any], output: Mapping[str, Any]) -> list[str]:
     mine = [r for r in told["indices"] if r["output"] == output["column"]]
     if any(r["total"] is None for r in mine):
-        why = f"too many of the base draws ({mine[0]['lost']:,}) could not be worked out"
-        return ["", *wrapped(f"What moves the {output['name']}: not to be told, {why}.")]
+        return ["", *wrapped(f"What moves the {output['name']}: {mine[0]['why_not']}.")]
     pairs = [
         (
             r["input"],

@@ -1,6 +1,7 @@
 """Tables of a study against sums that can be done by hand, and the figures made of them."""
 
 import json
+import re
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,6 +14,7 @@ from sim.studies.folder import FolderError, opened
 from sim.studies.indices import indices
 from sim.studies.job import Answers
 from sim.studies.outputs import Output
+from sim.studies.plan import Rows
 from sim.studies.report import report_json, study_report, write_report
 from sim.studies.results import results
 from sim.studies.run import run
@@ -184,3 +186,22 @@ def test_json_holds_every_table_and_the_caution(tmp_path):
     told = json.loads(json.dumps(report_json(report), allow_nan=False))
     assert told["caution"] == CAUTION
     assert {"summary", "indices", "shares", "effects", "levels", "problems", "units"} <= set(told)
+
+
+@dataclass(frozen=True)
+class Odd:
+    """y is 0 but where x is in its last hundredth; z is always 3 but for rounding."""
+
+    def __call__(self, rows: Rows) -> Answers:
+        x, c = rows.values.values()
+        return Answers({"y": np.where(x > 0.99, 1.0 + c, 0.0), "z": 3.0 + 1e-15 * x}, [""] * len(rows))
+
+
+def test_what_hardly_ever_varies_has_no_indices_and_says_why(tmp_path):
+    inputs = (number("x", "uniform", 0.0, 1.0), number("c", "uniform", 0.0, 1.0))
+    done = ran(job_of(Odd(), "saltelli", inputs, 256, outputs=("y", "z")), tmp_path)
+    table = indices(done)
+    assert table["total"].null_count() == len(table)
+    text = report_text(report_json(study_report(done)))
+    assert "What moves the z: nothing, it is the same in all rows." in text
+    assert re.search(r"What moves the y: not to be told, it varies in [1-9] of 256 base draws only\.", text)
