@@ -102,8 +102,9 @@ def gear_choice(scenario: Scenario, built: BuiltPeople) -> GearChoice:
     ``built`` must be in the pose of ``scenario``. Raises ValueError where the gear cannot be built on somebody, or
     where its gas cells are not the same on all.
 
-    Of 240 people, each left out in turn, the trimming moment is off by 0.23 N m RMS and 1.06 at most (women, drysuit),
-    0.13 and 0.49 (women, wetsuit), 0.13 and 0.45, 0.15 and 0.57 (men); scripts/population_error.py measures it.
+    Of 240 people, each left out in turn, the trimming moment is off by 0.23 N m RMS and 1.06 at most (women in a
+    drysuit), 0.13 and 0.49 (women, wetsuit), 0.13 and 0.45 (men, drysuit), 0.15 and 0.57 (men, wetsuit);
+    scripts/population_error.py measures it.
     """
     people = built.people
     rigs = [
