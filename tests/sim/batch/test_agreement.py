@@ -58,7 +58,9 @@ def test_held_pitches(every_kind):
         assert many.count[i] == len(one)
         assert np.isnan(many.pitch[i, len(one) :]).all()
         np.testing.assert_allclose(many.pitch[i, : len(one)], [h.pitch for h in one], rtol=RELATIVE, atol=1e-10)
-        np.testing.assert_allclose(many.stiffness[i, : len(one)], [h.stiffness for h in one], rtol=1e-8, atol=1e-8)
+        # at the same pitch: where stiffness changes fast, the last 1e-11 rad of a root show in its ninth digit
+        there = field(soft, one_held.up_of_pitch(many.pitch[i, : len(one)]))
+        np.testing.assert_allclose(many.stiffness[i, : len(one)], one_held.pitch_stiffness(there), **NOTHING)
         end = rest_pitch(soft, flat_answer(soft).pitch_moment)
         # that one looks on a grid of its own and stops at 1e-7 rad
         assert end == many.from_flat[i] or abs(end - many.from_flat[i]) < 2e-7
