@@ -49,8 +49,9 @@ def _without_poles(points: Floats, faces: Ints, stack: Floats) -> Mesh:
     welded = target[faces]
     a, b, c = welded.T
     kept = welded[(a != b) & (b != c) & (c != a)]
-    used, renumbered = np.unique(kept, return_inverse=True)
-    return mesh_of(points[used], renumbered.reshape(-1, 3))
+    used = np.zeros(len(points), dtype=bool)
+    used[kept] = True
+    return mesh_of(points[used], (np.cumsum(used) - 1)[kept])
 
 
 def circle(n: int) -> Floats:

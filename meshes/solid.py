@@ -55,20 +55,26 @@ def volume_integrals(mesh: Mesh) -> VolumeIntegrals:
     A mesh that is inside out has a negative volume; raises ValueError when the volume is 0 or not finite.
     """
     origin = mesh.vertices.mean(axis=0)
-    corners = (mesh.vertices - origin)[mesh.faces]
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
-    det = np.einsum("ij,ij->i", a, np.cross(b, c))
+    # coordinates first, so that each is a row in memory
+    a, b, c = (mesh.vertices - origin).T[:, mesh.faces.T].transpose(1, 0, 2)
+    det = _determinants(a, b, c)
     volume = float(det.sum() / 6.0)
     if not (np.isfinite(volume) and volume != 0.0):
         raise ValueError(f"the mesh encloses no volume (got {volume} m^3)")
     total = a + b + c
-    first = (det[:, None] * total).sum(axis=0) / 24.0
+    first = total @ det / 24.0
     # integral of x x^T over a tetrahedron with one corner at the origin
-    outer = sum(np.einsum("i,ij,ik->jk", det, p, p) for p in (a, b, c, total)) / 120.0
+    outer = sum((det * p) @ p.T for p in (a, b, c, total)) / 120.0
     centroid = first / volume
     central = outer - volume * np.outer(centroid, centroid)
     second = np.trace(central) * np.eye(3) - central
     return VolumeIntegrals(volume, centroid + origin, second)
+
+
+def _determinants(a: Floats, b: Floats, c: Floats) -> Floats:
+    """a . (b x c) of each column (3, n): six times the volume of the tetrahedron that it spans with the origin."""
+    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = a, b, c
+    return np.asarray(ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx))
 
 
 def solid_of(mesh: Mesh, density: float) -> Solid:

@@ -96,7 +96,9 @@ def at_rest(bag: Bag, up: Floats, total: Floats | None = None) -> BagState:
     lift = bag.weight * (up @ bag.levers.T)
     target = np.full(len(up), bag.amount) if total is None else total
     low, high = _bracket(bag, lift, target)
-    return _balanced(bag, lift, target, low, high)
+    # as if every cell lay in the middle of the bag: close, where the gas lies evenly
+    level = np.interp(target, bag.filled, bag.table) - lift.mean(axis=1)
+    return _balanced(bag, lift, target, low, high, np.clip(level, low, high))
 
 
 def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
@@ -112,11 +114,10 @@ def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
     return low, high
 
 
-def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats) -> BagState:
+def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats, x: Floats) -> BagState:
     """State at the root x (k,) of (1 + c x) sum V(lift + x) = target, by Newton kept inside a shrinking bracket."""
     close = CLOSE * float(bag.law.most.sum())
-    x = 0.5 * (low + high)
-    width = high - low
+    width, before = high - low, np.inf
     for turn in range(ITERATIONS):
         difference = lift + x[:, None]
         volume, slope = bag.law.volume_and_slope(difference)
@@ -129,9 +130,9 @@ def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             step = x - excess / steepness
         inside = (step > low) & (step < high)
-        if turn % 3 == 2:  # Newton may creep in from one side: insist on a halved bracket every third turn
-            inside &= high - low < 0.5 * width
-            width = high - low
+        if turn % 3 == 2:  # Newton may creep in: every third turn insist on a halved bracket or a tenth of the excess
+            inside &= (high - low < 0.5 * width) | (np.abs(excess) < 0.1 * before)
+            width, before = high - low, np.abs(excess)
             if (width <= 1e-12 * (1.0 + np.abs(x))).all():
                 break
         x = np.where(settled, x, np.where(inside, step, 0.5 * (low + high)))
