@@ -6,7 +6,7 @@ import json
 import os
 from contextlib import ExitStack
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 from cyclopts import Parameter
 
@@ -14,9 +14,12 @@ from sim.commands.console import said, say
 from sim.commands.whole_file import written_whole
 
 if TYPE_CHECKING:
+    from concurrent.futures import Future
+
     from sim.report.settle_report import SettleReport
     from sim.report.surface import SurfaceAnswer
     from sim.rig import Rig
+    from sim.uncertainty.uncertain_settle import UncertainAnswer
 
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
@@ -54,17 +57,20 @@ def settle(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        from sim.assembly.from_file import assembled_from_file
         from sim.report.settle_json import settle_json
-        from sim.report.settle_report import settle_report
+        from sim.report.settle_report import report_of
         from sim.report.text import settle_text
 
+        assembled = assembled_from_file(file, settings)
+        bands = _begun(assembled.rig, file, settings) if uncertain else None
         afloat = _surface(file, settings) if surface else None
-        report = settle_report(file, settings, roll)
+        report = report_of(assembled, roll)
         told = settle_json(report)
         if afloat is not None:
             told["surface"] = _told_surface(afloat)
-        if uncertain:
-            told["uncertain"] = _uncertain(report.assembled.rig, file, settings)
+        if bands is not None:
+            told["uncertain"] = _uncertain(bands)
         if not as_json:
             said(settle_text(told))  # the picture is drawn even if nobody reads on
         if draft and picture:
@@ -99,8 +105,44 @@ def _drawn(report: SettleReport, afloat: SurfaceAnswer | None, draft: Path) -> s
     return draw_settled(report, draft)
 
 
-def _uncertain(rig: Rig, file: Path, settings: tuple[str, ...]) -> dict[str, Any]:
-    from sim.report.uncertain_json import uncertain_json
+class _Begun(NamedTuple):
+    """The bands being worked out, and the share of that which is done."""
+
+    answer: Future[UncertainAnswer]
+    share: list[float]
+
+
+def _begun(rig: Rig, file: Path, settings: tuple[str, ...]) -> _Begun:
+    """Begin on the bands in other processes, while this one works out the answer itself."""
+    from concurrent.futures import ThreadPoolExecutor
+
     from sim.uncertainty.uncertain_settle import uncertain_of
 
-    return uncertain_json(uncertain_of(rig, file, settings, workers=min(WORKERS, os.cpu_count() or 1)))
+    share = [0.0]
+
+    def done(now: float) -> None:
+        share[0] = now
+
+    workers = min(WORKERS, os.cpu_count() or 1)
+    waiting = ThreadPoolExecutor(1)
+    answer = waiting.submit(uncertain_of, rig, file, settings, workers=workers, done=done)
+    waiting.shutdown(wait=False)
+    return _Begun(answer, share)
+
+
+def _uncertain(bands: _Begun) -> dict[str, Any]:
+    """Wait for the bands, with a bar for those who look on."""
+    from concurrent.futures import wait
+
+    from rich.console import Console
+    from rich.progress import Progress
+
+    from sim.report.uncertain_json import uncertain_json
+
+    shown = Console(stderr=True)
+    with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
+        task = progress.add_task("how sure", total=1.0)
+        while not bands.answer.done():
+            wait([bands.answer], timeout=0.1)
+            progress.update(task, completed=bands.share[0])
+    return uncertain_json(bands.answer.result())

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from concurrent.futures import Executor
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from meshes.mesh import Floats
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
+from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.turning import rest_pitch
 from sim.uncertainty.variates import UncertainRig
+
+PIECES: Final = 4  # of the draws for each process
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,14 +32,17 @@ class Outcomes:
     pitch: Floats
 
 
-def outcomes(rig: UncertainRig, z: Floats, pool: Executor | None = None, workers: int = 1) -> Outcomes:
+def outcomes(
+    rig: UncertainRig, z: Floats, pool: Executor | None = None, workers: int = 1, done: Done = unheard
+) -> Outcomes:
     """Answers for draws ``z`` (n, number of variates). Each is worked out alone, so the pool changes nothing."""
-    if pool is None:
-        table = _answers(rig, z)
-    else:
-        pieces = np.array_split(z, 2 * workers)
-        table = np.concatenate(list(pool.map(_answers, [rig] * len(pieces), pieces)))
-    return Outcomes(*np.ascontiguousarray(table.T))
+    pieces = np.array_split(z, PIECES * workers)
+    rows = []
+    each = map if pool is None else pool.map
+    for found in each(_answers, [rig] * len(pieces), pieces):
+        rows.append(found)
+        done(len(rows) / len(pieces))
+    return Outcomes(*np.ascontiguousarray(np.concatenate(rows).T))
 
 
 def _answers(rig: UncertainRig, z: Floats) -> Floats:

@@ -18,6 +18,7 @@ from scenarios.table import all_spreads
 from sim.person.tissue import CB_CM_UNCERTAINTY
 from sim.rig import Part, Rig
 from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
+from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import MASS, VOLUME, numbers_of
 from sim.uncertainty.variants import Pair, lines_through, told_otherwise, told_value
 from sim.uncertainty.variates import NINETY, BodyMeasures, UncertainRig, Variate
@@ -32,17 +33,19 @@ LEAST_WEIGHT: Final = 0.2  # kg of apparent weight below which the place of a cl
 _OF_THE_BODY: Final = ("diver.measures.", "diver.body_density", "diver.body_fat", "diver.age")
 
 
-def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None) -> UncertainRig:
+def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None, done: Done = unheard) -> UncertainRig:
     """A parts file is taken at its word: only what it states with a spread may be otherwise."""
     pairs = list(_stated(file))
-    lines = lines_through(pairs, pool)
+    lines = lines_through(pairs, pool, done)
     told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
     return UncertainRig(
         rig, numbers_of(rig), tuple(_normal(p, n) for p, n in zip(pairs, lines, strict=True)), notes=told
     )
 
 
-def uncertain_scenario(scenario: Scenario, rig: Rig, pool: Executor | None = None) -> UncertainRig:
+def uncertain_scenario(
+    scenario: Scenario, rig: Rig, pool: Executor | None = None, done: Done = unheard
+) -> UncertainRig:
     """What was estimated, what is known of the model's own error, and what was stated with a spread.
 
     Body, lungs, density, height of the plate and stated values enter by one straight line each through two assembled
@@ -56,7 +59,7 @@ def uncertain_scenario(scenario: Scenario, rig: Rig, pool: Executor | None = Non
     lungs = lung_pair(scenario, person)
     others = [density_pair(scenario, person), *_plate_height(scenario), *_stated(scenario)]
     pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
-    lines = lines_through(pairs, pool)
+    lines = lines_through(pairs, pool, done)
     base = numbers_of(rig)
     variates = [_normal(p, n) for p, n in zip(pairs, lines, strict=True)]
     k = len(measures.pairs)

@@ -15,6 +15,7 @@ from scenarios.parts_file import PartsFile
 from scenarios.reading import read_file
 from sim.assembly.from_file import assembled_from_file
 from sim.rig import Rig
+from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.outcomes import Outcomes, outcomes
 from sim.uncertainty.sampling import SEED, spread_points
 from sim.uncertainty.shares import HIGH, LOW, Share, share_of
@@ -24,6 +25,7 @@ from sim.uncertainty.variates import UncertainRig
 from sim.worker_pool import worker_pool
 
 SAMPLES: Final = 1024
+VARIANTS: Final = 0.6  # of the time goes into the variants, the rest into the draws
 
 
 @dataclass(frozen=True)
@@ -71,20 +73,27 @@ def uncertain_settle(
 
 
 def uncertain_of(
-    rig: Rig, path: str | os.PathLike[str], settings: Sequence[str] = (), *, samples: int = SAMPLES, workers: int = 1
+    rig: Rig,
+    path: str | os.PathLike[str],
+    settings: Sequence[str] = (),
+    *,
+    samples: int = SAMPLES,
+    workers: int = 1,
+    done: Done = unheard,
 ) -> UncertainAnswer:
-    """As ``uncertain_settle``, for a file whose rig has been assembled already."""
+    """As ``uncertain_settle``, for a file whose rig has been assembled already; ``done`` hears how far it is."""
     content = read_file(path, settings).content
     with worker_pool(workers) as pool:
         try:
+            first = part_of(done, 0.0, VARIANTS)
             if isinstance(content, PartsFile):
-                unknown = uncertain_parts(content, rig, pool)
+                unknown = uncertain_parts(content, rig, pool, first)
             else:
-                unknown = uncertain_scenario(content, rig, pool)
+                unknown = uncertain_scenario(content, rig, pool, first)
         except UnvariedError as error:
             raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
         z = spread_points([v.shape for v in unknown.variates], samples, SEED)
-        return answered(unknown, z, outcomes(unknown, z, pool, workers))
+        return answered(unknown, z, outcomes(unknown, z, pool, workers, part_of(done, VARIANTS, 1.0)))
 
 
 def answered(unknown: UncertainRig, z: Floats, draws: Outcomes) -> UncertainAnswer:

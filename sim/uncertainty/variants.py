@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from meshes.mesh import Floats
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.table import Table
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
+from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import numbers_of
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 Told = Scenario | PartsFile
+LAID_ON_ONE: Final = 4  # variants of one body in one job: enough to save most bodies, few enough to share out
 
 
 class UnvariedError(ValueError):
@@ -68,10 +70,16 @@ def told_value(table: Table, key: str) -> float:
     return float(now)
 
 
-def lines_through(pairs: Sequence[Pair], pool: Executor | None = None) -> list[Floats]:
-    """Change (n,) of the rig's numbers for one spread of each pair. Raises UnvariedError where one cannot be."""
-    told = [t for p in pairs for t in (p.plus, p.minus)]
-    rows = list(map(_row, told) if pool is None else pool.map(_row, told))
+def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Done = unheard) -> list[Floats]:
+    """Change (n,) of the rig's numbers for one spread of each pair. Raises UnvariedError where one cannot be.
+
+    done : told the share of the work that is done, 0 to 1
+    """
+    jobs = _jobs([t for p in pairs for t in (p.plus, p.minus)])
+    rows: list[Floats | str] = []
+    for found in map(_rows, jobs) if pool is None else pool.map(_rows, jobs):
+        rows += found
+        done(len(rows) / (2 * len(pairs)))
     lines = []
     for pair, plus, minus in zip(pairs, rows[::2], rows[1::2], strict=True):
         if isinstance(plus, str) or isinstance(minus, str) or plus.shape != minus.shape:
@@ -81,10 +89,34 @@ def lines_through(pairs: Sequence[Pair], pool: Executor | None = None) -> list[F
     return lines
 
 
-def _row(told: Told) -> Floats | str:
-    """Numbers of the assembled variant, or why there is none."""
+def _jobs(told: Sequence[Told]) -> list[list[Told]]:
+    """Variants in their order, those that follow one another on the same body together: it is built once."""
+    jobs: list[list[Told]] = []
+    for variant in told:
+        if jobs and len(jobs[-1]) < LAID_ON_ONE and _same_body(jobs[-1][0], variant):
+            jobs[-1].append(variant)
+        else:
+            jobs.append([variant])
+    return jobs
+
+
+def _same_body(a: Told, b: Told) -> bool:
+    return isinstance(a, Scenario) and isinstance(b, Scenario) and a.diver == b.diver and a.pose == b.pose
+
+
+def _rows(job: Sequence[Told]) -> list[Floats | str]:
+    """Numbers of each assembled variant of one body, or why there is none."""
+    first = job[0]
     try:
-        made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "")
+        wearer = wearer_of(first) if isinstance(first, Scenario) else None
+    except ValueError as error:
+        return [str(error)] * len(job)
+    return [_row(told, wearer) for told in job]
+
+
+def _row(told: Told, wearer: Wearer | None) -> Floats | str:
+    try:
+        made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "", (), wearer)
     except ValueError as error:
         return str(error)
     return numbers_of(made.rig)

@@ -5,7 +5,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.uncertainty.uncertain_settle import uncertain_settle
+from sim.assembly.from_file import assembled_from_file
+from sim.uncertainty.uncertain_settle import uncertain_of, uncertain_settle
 from sim.uncertainty.variates import NINETY
 
 RIG = """\
@@ -68,3 +69,10 @@ def test_the_number_of_workers_changes_nothing(tmp_path):
     for name in ("moment", "stiffness", "wing_gas", "pitch"):
         assert np.array_equal(getattr(one.draws, name), getattr(two.draws, name))
     assert one.unknowns == two.unknowns
+
+
+def test_the_work_is_told_as_it_goes_to_its_end(tmp_path):
+    path, heard = file_of(tmp_path, "2 +- 0.1 kg"), []
+    uncertain_of(assembled_from_file(path).rig, path, samples=8, done=heard.append)
+    assert heard == sorted(heard)
+    assert heard[-1] == pytest.approx(1.0)

@@ -137,7 +137,7 @@ def test_a_civilian_spreads_wider_and_a_measured_one_less(scenario):
 
 
 def test_stated_spreads_of_measures_and_lungs_replace_the_assumed_ones(monkeypatch):
-    monkeypatch.setattr("sim.uncertainty.uncertain_rig.lines_through", lambda pairs, _: [np.zeros(1) for _ in pairs])
+    monkeypatch.setattr("sim.uncertainty.uncertain_rig.lines_through", lambda pairs, *_: [np.zeros(1) for _ in pairs])
     settings = ('diver.measures.waist_girth="72 +- 3 cm"', 'diver.lung_gas="3 +- 0.2 l"', 'suit.gas="8 +- 1 l"')
     content = read_file(DEMO, settings).content
     found = {v.name: v for v in uncertain_scenario(content, assembled_from_file(DEMO, settings).rig).variates}
@@ -167,3 +167,15 @@ def test_a_spread_that_cannot_be_built_is_told_by_its_key(scenario):
     with pytest.raises(UnvariedError, match="BMI") as refused:
         lines_through([heavy])
     assert refused.value.key == "diver.mass"
+
+
+def test_variants_of_one_body_share_it_and_come_out_the_same(scenario):
+    heard = []
+    pairs = [
+        Pair(key, "", told_otherwise(scenario, key, now + step), told_otherwise(scenario, key, now - step))
+        for key, now, step in (("harness.drop", 0.0, 0.01), ("lead.0.mass", 2.5, 0.5), ("diver.mass", 58.0, 1.0))
+    ]
+    together = lines_through(pairs, None, heard.append)
+    alone = [lines_through([p])[0] for p in pairs]
+    assert all(np.array_equal(a, b) for a, b in zip(together, alone, strict=True))
+    assert heard == pytest.approx([4 / 6, 5 / 6, 1.0])  # four on one body, then two bodies
