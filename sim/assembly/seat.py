@@ -7,6 +7,7 @@ unless the rig was dropped: the length of the shoulder straps says the same thin
 
 from __future__ import annotations
 
+import itertools
 from typing import Final
 
 import numpy as np
@@ -36,16 +37,25 @@ def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placem
 
 
 def _resting_line(x: Floats, z: Floats) -> tuple[float, float]:
-    """Slope and height at x = 0 of the line that lies on a profile at two places, one each side of its middle."""
+    """Slope and height at x = 0 of the line that lies on a profile at two places, one each side of its middle.
+
+    It is the edge of the profile's upper hull that spans the middle.
+    """
     middle = 0.5 * (x[0] + x[-1])
-    best = (0.0, float(z.max()))
-    lowest = np.inf
-    for i in np.flatnonzero(x <= middle):
-        for j in np.flatnonzero(x > middle):
-            slope = (z[j] - z[i]) / (x[j] - x[i])
-            if (z <= z[i] + slope * (x - x[i]) + 1e-9).all():
-                at_middle = z[i] + slope * (middle - x[i])
-                if at_middle < lowest:
-                    lowest = at_middle
-                    best = (float(slope), float(z[i] - slope * x[i]))
-    return best
+    hull = _upper_hull(x.tolist(), z.tolist())
+    (x0, z0), (x1, z1) = next((a, b) for a, b in itertools.pairwise(hull) if a[0] <= middle < b[0])
+    slope = (z1 - z0) / (x1 - x0)
+    return slope, z0 - slope * x0
+
+
+def _upper_hull(x: list[float], z: list[float]) -> list[tuple[float, float]]:
+    """Corners, left to right, of the hull over points whose x rise (Andrew's chain)."""
+    chain: list[tuple[float, float]] = []
+    for p in zip(x, z, strict=True):
+        while len(chain) > 1:
+            (ax, az), (bx, bz) = chain[-2:]
+            if (bx - ax) * (p[1] - az) - (bz - az) * (p[0] - ax) < 0.0:
+                break
+            chain.pop()
+        chain.append(p)
+    return chain

@@ -40,6 +40,12 @@ class Run:
         """[m]"""
         return float(np.linalg.norm(np.diff(self.points, axis=0), axis=1).sum())
 
+    @property
+    def highest(self) -> tuple[Floats, Floats]:
+        """Its point (3,) nearest the head and the normal (3,) there: where a shoulder strap crosses the shoulder."""
+        top = int(self.points[:, 0].argmax())
+        return self.points[top], self.normals[top]
+
 
 @dataclass(frozen=True, eq=False)
 class StrapPaths:
@@ -59,30 +65,31 @@ class StrapPaths:
         """Of one shoulder strap, slot to slot along its middle line [m]."""
         return self.over.length + self.under.length
 
-    @property
-    def crossing(self) -> tuple[Floats, Floats]:
-        """Where the left strap goes over the shoulder: its highest point (3,) and the skin's normal (3,) there."""
-        top = int(self.over.points[:, 0].argmax())
-        return self.over.points[top], self.over.normals[top]
-
 
 def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, posed: bool = False) -> StrapPaths:
     """Middle lines of the webbing, over clothing ``off`` [m] thick, on the standing or the posed trunk."""
     skin = trunk_skin(body.person, body.drawing.vertices if posed else None)
+    over = over_shoulder(plate, seat, body, off, skin)
     off = off + HALF_THICKNESS
-    shoulder, waist = (point_at(seat, p[0]) for p in (plate.shoulder_slots, plate.waist_slots))
-    armpit = front_of_armpit(body, off)
+    waist, armpit = point_at(seat, plate.waist_slots[0]), over.points[-1]
     level = float(point_at(seat, plate.waist_slots)[:, 0].mean())
     right = waist * MIRROR
     round_waist = _run(skin, waist, right, HEADWARD, FRONTWARD, off)
     buckle = round_waist.points[np.abs(round_waist.points[:, 1]).argmin()] * [1.0, 0.0, 1.0]
     buckle[0] = level
     return StrapPaths(
-        over=_run(skin, shoulder, armpit, _across(armpit - shoulder, HEADWARD), HEADWARD, off),
+        over=over,
         under=_run(skin, armpit, waist, _across(waist - armpit, LEFTWARD), LEFTWARD, off),
         waist=round_waist,
         crotch=_run(skin, point_at(seat, plate.crotch_slot), buckle, LEFTWARD, -HEADWARD, off, beside=BUTTOCK),
     )
+
+
+def over_shoulder(plate: Plate, seat: Placement, body: PosedBody, off: float, skin: TrunkSkin) -> Run:
+    """The left shoulder strap's run from its slot over the shoulder to the front of the armpit."""
+    off = off + HALF_THICKNESS
+    shoulder, armpit = point_at(seat, plate.shoulder_slots[0]), front_of_armpit(body, off)
+    return _run(skin, shoulder, armpit, _across(armpit - shoulder, HEADWARD), HEADWARD, off)
 
 
 def front_of_armpit(body: PosedBody, off: float) -> Floats:

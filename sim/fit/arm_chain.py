@@ -16,7 +16,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Ints
 from sim.fit.joint_ranges import ArmRanges
 from sim.fit.limits import ACROSS_DEG, OVER_SHOULDER_DEG
 
@@ -150,39 +150,64 @@ def clear(arm: Arm, start: Floats, end: Floats, shares: tuple[float, ...]) -> ND
     return np.asarray(free)
 
 
-def nearest(
-    arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = None, within: float = np.inf
-) -> Nearest:
+def nearest(arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = None) -> Nearest:
     """How near the hand comes to ``targets`` (n, 3) with each of the upper arms.
 
     length : (n, k) or what spreads to it, from elbow to what is held [m]; that of the line to the target if None
-    within : what comes no nearer [m] is not looked at for what is in the way, and counts as barred
     A forearm that passes through the head or a cylinder is barred. The distance is to a point that is reached, so
     never too small.
     """
-    line = targets[:, None] - arms.elbow
-    far = np.maximum(np.sqrt(np.einsum("nki,nki->nk", line, line)), 1e-9)
-    along, front, out = (np.einsum("nki,ki->nk", line, v) for v in (arms.along, arms.bend, arms.turn))
-    length = np.clip(far if length is None else np.broadcast_to(length, far.shape), *span(arm))
+    shape = len(targets), len(arms.elevation)
+    n, k = (i.ravel() for i in np.indices(shape))
+    line = targets[n] - arms.elbow[k]
+    far = _lengths(line)
+    tried = _held(arm, arms, k, line, far, far if length is None else np.broadcast_to(length, shape).ravel())
+    free = clear(arm, arms.elbow[k], tried.grip, FOREARM)
+    short = np.where(free, tried.short, tried.short + BARRED)
+    rest = (tried.elbow_flexion, tried.outward_turn, tried.slack)
+    return Nearest(short.reshape(shape), tried.grip.reshape(*shape, 3), *(v.reshape(shape) for v in rest))
+
+
+def gets_to(arm: Arm, arms: UpperArms, targets: Floats, within: float) -> NDArray[np.bool_]:
+    """(n,) whether with any of the upper arms the hand comes as near as ``within`` [m] to targets (n, 3).
+
+    The same as by ``nearest``, but looks only at arms that could.
+    """
+    near, far = span(arm)
+    away = targets[:, None] - arms.elbow
+    squared = np.einsum("nki,nki->nk", away, away)
+    n, k = np.nonzero((squared >= max(near - within, 0.0) ** 2) & (squared <= (far + within) ** 2))
+    line = away[n, k]
+    length = _lengths(line)
+    tried = _held(arm, arms, k, line, length, length)
+    there = np.flatnonzero(tried.short <= within)
+    there = there[clear(arm, arms.elbow[k[there]], tried.grip[there], FOREARM)]
+    return np.isin(np.arange(len(targets)), n[there])
+
+
+def _held(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Nearest:
+    """Nearest points for pairs (m,) of an upper arm ``k`` and a line (m, 3), ``far`` (m,) long, from its elbow to a
+    target, held ``length`` (m,) from the elbow; whatever is in the way. Fields (m,) and (m, 3)."""
+    axes = arms.along[k], arms.bend[k], arms.turn[k]
+    along, front, out = (np.einsum("mi,mi->m", line, v) for v in axes)
+    length = np.clip(length, *span(arm))
     slack = _slack(arm, length)
     flexion, turned = np.arccos(np.clip(along / far, -1.0, 1.0)), np.arctan2(out, front)
     # how far the line lies outside what the forearm may do; the wrist makes good for so much of it as its slack
     over = np.maximum(flexion - arm.ranges.elbow, 0.0)
-    aside = turned - np.clip(turned, -arm.ranges.inward, arms.outward)
+    aside = turned - np.clip(turned, -arm.ranges.inward, arms.outward[k])
     share = np.minimum(slack / np.maximum(np.hypot(over, aside * np.sin(flexion)), 1e-9), 1.0)
     bent, turn = flexion - (1.0 - share) * over, turned - (1.0 - share) * aside
-    way = (
-        np.cos(bent)[..., None] * arms.along
-        + (np.sin(bent) * np.cos(turn))[..., None] * arms.bend
-        + (np.sin(bent) * np.sin(turn))[..., None] * arms.turn
-    )
-    grip = arms.elbow + length[..., None] * way
-    gap = targets[:, None] - grip
-    short = np.sqrt(np.einsum("nki,nki->nk", gap, gap))
-    free = short <= within
-    n, k = np.nonzero(free)
-    free[n, k] = clear(arm, arms.elbow[k], grip[n, k], FOREARM)
-    return Nearest(np.where(free, short, short + BARRED), grip, bent, turn, slack)
+    sine = np.sin(bent)
+    way = np.cos(bent)[:, None] * axes[0]
+    way = way + (sine * np.cos(turn))[:, None] * axes[1] + (sine * np.sin(turn))[:, None] * axes[2]
+    grip = arms.elbow[k] + length[:, None] * way
+    short = np.linalg.norm(line - length[:, None] * way, axis=1)
+    return Nearest(short, grip, bent, turn, slack)
+
+
+def _lengths(line: Floats) -> Floats:
+    return np.asarray(np.maximum(np.sqrt(np.einsum("mi,mi->m", line, line)), 1e-9))
 
 
 def span(arm: Arm) -> tuple[float, float]:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats
-from sim.fit.arm_chain import BARRED, Arm, Nearest, UpperArms, nearest, span, upper_arms
+from sim.fit.arm_chain import BARRED, Arm, Nearest, UpperArms, gets_to, nearest, span, upper_arms
 
 REACHED: Final = 0.0015  # m: the positions tried are so dense that a point within reach shows no more than this
 LENGTHS: Final = 9  # of forearm and hand tried for a point out of reach; twice as many change 1 mm
@@ -50,21 +50,21 @@ def shortfalls(arm: Arm, targets: Floats, arms: UpperArms | None = None) -> Floa
         return np.full(len(targets), np.inf)
     short = nearest(arm, tried, targets).short.min(axis=1)
     for i in np.flatnonzero(short > REACHED):
-        short[i] = min(float(f.short.min()) for f in _at_any_length(arm, tried, targets[i]))
+        short[i] = float(_at_any_length(arm, tried, targets[i]).short.min())
     return np.where(short < BARRED, short, np.inf)
 
 
 def reached(arm: Arm, targets: Floats, tried: UpperArms) -> NDArray[np.bool_]:
     """(n,) whether the hand gets to targets (n, 3)."""
-    return np.asarray(nearest(arm, tried, targets, within=REACHED).short.min(axis=1) <= REACHED)
+    return gets_to(arm, tried, targets, REACHED)
 
 
-def _at_any_length(arm: Arm, tried: UpperArms, target: Floats) -> list[Nearest]:
-    """Nearest points to a target (3,) out of reach, forearm and hand drawn in or stretched: at its own distance they
-    may be held back further than need be."""
-    return [nearest(arm, tried, target[None])] + [
-        nearest(arm, tried, target[None], np.array([[d]])) for d in np.linspace(*span(arm), LENGTHS)
-    ]
+def _at_any_length(arm: Arm, tried: UpperArms, target: Floats) -> Nearest:
+    """Nearest points (m, k) to a target (3,) out of reach, forearm and hand of any of m lengths, the first its own
+    distance: there they may be held back further than need be."""
+    own = np.linalg.norm(target - tried.elbow, axis=1)
+    lengths = np.vstack([own, np.repeat(np.linspace(*span(arm), LENGTHS)[:, None], len(own), axis=1)])
+    return nearest(arm, tried, np.repeat(target[None], len(lengths), axis=0), lengths)
 
 
 def reach_margin(arm: Arm, target: Floats, arms: UpperArms | None = None) -> float:
@@ -107,11 +107,13 @@ def limited_by(arm: Arm, target: Floats, margin: float) -> str:
 def posture(arm: Arm, target: Floats, arms: UpperArms | None = None) -> Posture:
     """The arm at a target (3,) or as near it as it gets; of all that reach it, the one least raised and bent."""
     tried = upper_arms(arm) if arms is None else arms
-    found = min(_at_any_length(arm, tried, target), key=lambda f: max(float(f.short.min()), REACHED))
-    effort = tried.elevation + 0.3 * found.elbow_flexion[0]
-    k = int(np.argmin(np.where(found.short[0] <= REACHED, effort, 1e3 + found.short[0])))
-    elbow, grip = tried.elbow[k], found.grip[0, k]
-    wrist = elbow + arm.fore * _forearm(arm, tried, k, grip - elbow, float(found.slack[0, k]))
+    every = _at_any_length(arm, tried, target)
+    length = int(np.argmin(np.maximum(every.short.min(axis=1), REACHED)))
+    found = replace(every, **{f: getattr(every, f)[length] for f in Nearest.__dataclass_fields__})
+    effort = tried.elevation + 0.3 * found.elbow_flexion
+    k = int(np.argmin(np.where(found.short <= REACHED, effort, 1e3 + found.short)))
+    elbow, grip = tried.elbow[k], found.grip[k]
+    wrist = elbow + arm.fore * _forearm(arm, tried, k, grip - elbow, float(found.slack[k]))
     fore, hand = (wrist - elbow) / arm.fore, grip - wrist
     turned = np.arctan2(fore @ tried.turn[k], fore @ tried.bend[k])
     return Posture(

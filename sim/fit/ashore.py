@@ -109,7 +109,7 @@ def ashore(worn: Worn, parts: Sequence[Part], place: Place, strap_at: float | No
         the harness is drawn where None
     """
     if strap_at is None:
-        strap_at = float(worn_straps(worn).crossing[0][1])
+        strap_at = float(worn_straps(worn).over.highest[0][1])
     body = posed_body(worn.body.person, POSES["upright"])
     load = load_of(worn, parts)
     bare = combined([s for _, s in body.segments])

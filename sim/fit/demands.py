@@ -13,15 +13,16 @@ from typing import Final
 import numpy as np
 
 from meshes.body_pose import Pose
-from meshes.mesh import Floats, Ints
+from meshes.mesh import Floats
 from meshes.plate import Plate
 from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.placement import Placement, point_at
 from sim.assembly.seat import seated
-from sim.assembly.strap_paths import strap_paths
+from sim.assembly.strap_paths import over_shoulder
 from sim.fit.arm_chain import Arm, upper_arms
 from sim.fit.arm_reach import reach_margin
-from sim.fit.head_lift import HeadBack, head_back, lifts, points_near
+from sim.fit.gear_cloud import Cloud, Head, cloud_of, head_of, least_lift
+from sim.fit.head_lift import head_back, points_near
 from sim.fit.joint_ranges import neck_extension
 from sim.fit.limits import EASY_REACH
 from sim.fit.look_ahead import ahead_margin, looking_ahead, things_behind
@@ -31,6 +32,7 @@ from sim.fit.sight import upward_sight
 from sim.fit.straps import crossing
 from sim.person.person import person_of
 from sim.person.posed_body import PosedBody, posed_body
+from sim.person.trunk_skin import TrunkSkin, trunk_skin
 
 WAIST_STRAP: Final = "waist strap"
 SHOULDER_STRAPS: Final = "shoulder straps"
@@ -39,32 +41,6 @@ REACH: Final = "reach"
 SIDES: Final[tuple[Side, ...]] = ("left", "right")
 HEAD_ROOM: Final = (0.12, 0.36)  # m to the side and about the neck's pivot where anybody's head may meet gear: heads
 # reach 0.20 m from their pivot, and backs differ by 0.15 m in length
-VOXEL: Final = 0.03  # m, of the boxes by which points are sorted
-
-
-@dataclass(frozen=True, eq=False)
-class Cloud:
-    """Points (n, 3) sorted by boxes of edge VOXEL: their middles (m, 3) [m], and how many points (m,) each holds."""
-
-    points: Floats
-    boxes: Floats
-    counts: Ints
-
-    def near(self, head: HeadBack, seat: Placement) -> Floats:
-        """The points (k, 3), seated, that the head may meet, and some more."""
-        boxes, slack = point_at(seat, self.boxes), VOXEL * np.sqrt(0.75)
-        far = np.hypot(boxes[:, 0] - head.pivot[0], boxes[:, 2] - head.pivot[2])
-        near = (far < head.distance[-1] + slack) & (np.abs(boxes[:, 1]) < head.y[-1] + slack)
-        return point_at(seat, self.points[np.repeat(near, self.counts)])
-
-
-def cloud_of(points: Floats) -> Cloud:
-    """Points (n, 3) [m] sorted by boxes."""
-    box = np.floor(points / VOXEL).astype(int)
-    low, high = box.min(axis=0, initial=0), box.max(axis=0, initial=0)
-    number = np.ravel_multi_index(tuple((box - low).T), tuple(high - low + 1))
-    _, first, counts = np.unique(number, return_index=True, return_counts=True)
-    return Cloud(points[np.argsort(number, kind="stable")], (box[first] + 0.5) * VOXEL, counts)
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,13 +78,15 @@ class Wearer:
     """A person as far as the demands need them.
 
     arms : left and right, each as a left arm, no cylinders in its way;  alike : whether they are mirror images
+    skin : of the standing trunk, for straps
     neck, eyes : how far the neck lifts the head, how far up the eyes look [rad]
     """
 
     body: PosedBody
     arms: dict[Side, Arm]
     alike: bool
-    head: HeadBack
+    head: Head
+    skin: TrunkSkin
     neck: float
     eyes: float
 
@@ -161,7 +139,8 @@ def wearing(body: PosedBody, dress: Dress) -> Wearer:
             for side, lack in lacks.items()
         },
         alike=lacks["left"] == lacks["right"],
-        head=head_back(person, dress.hood),
+        head=head_of(head_back(person, dress.hood)),
+        skin=trunk_skin(person),
         neck=neck_extension(person, dress.mobility),
         eyes=upward_sight(person.age).looked_at,
     )
@@ -170,23 +149,22 @@ def wearing(body: PosedBody, dress: Dress) -> Wearer:
 def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floats]:
     """Margin (n,) of each demand at each drop [m], 0 or more where it is met: [m], of look-ahead [rad].
 
-    Without cylinders nothing has to be reached. Where the straps cross the shoulders is worked out once, at the
-    middle drop: 8 cm of drop move it by 1 mm.
+    Without cylinders nothing has to be reached.
     """
     rows = [_margins(rig, who, drop) for drop in drops]
-    seat = seated(rig.plate, who.body, rig.padding, drops[len(drops) // 2])
-    paths = strap_paths(rig.plate, seat, who.body, rig.under_straps)
-    straps = crossing(paths, who.body.person).margin
-    return {name: np.array([row[name] for row in rows]) for name in rows[0]} | {
-        SHOULDER_STRAPS: np.full(len(rows), straps)
-    }
+    return {name: np.array([row[name] for row in rows]) for name in rows[0]}
 
 
 def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
     seat = seated(rig.plate, who.body, rig.padding, drop)
-    gear = float(lifts(who.head, rig.gear.near(who.head, seat)).min(initial=np.inf))
+    gear = least_lift(who.head, rig.gear, seat)
     ahead = looking_ahead(gear, who.neck, who.eyes)
-    found = {WAIST_STRAP: _waist(rig, who, seat), LOOK_AHEAD: ahead_margin(gear, who.neck, ahead)}
+    over = over_shoulder(rig.plate, seat, who.body, rig.under_straps, who.skin)
+    found = {
+        WAIST_STRAP: _waist(rig, who, seat),
+        SHOULDER_STRAPS: crossing(over, who.body.person).margin,
+        LOOK_AHEAD: ahead_margin(gear, who.neck, ahead),
+    }
     if len(rig.knobs):
         found[REACH] = _reach(rig, who, seat) - EASY_REACH
     return found

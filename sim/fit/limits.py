@@ -66,6 +66,9 @@ PALM: Final = 0.45  # of hand length, wrist joint to a knob held in the palm (as
 FINGERTIP: Final = 0.98  # of hand length, wrist joint to fingertip, as the skeleton has it
 OVER_SHOULDER_DEG: Final = 90.0  # the upper arm is at least level: hands come over the shoulder (common practice)
 ACROSS_DEG: Final = 40.0  # how far the raised arm crosses inward of straight ahead (assumed; the head stops it first)
+# How far the head gives way to the other side when the arm has to pass it: half of what the neck bends sideways (45
+# degrees, AAOS, from memory). It brings the isolator up to 4 cm nearer; more than this brings nothing further
+HEAD_ASIDE_DEG: Final = 22.5
 PRESSED_FLESH: Final = 0.5  # of its half thickness that an arm keeps where it presses against the hood (assumed)
 EASY_REACH: Final = 0.02  # m to spare from which a valve is turned, not only touched (assumed)
 

@@ -73,7 +73,8 @@ def left_arm(
     """
     joints, heights, m = person.skeleton.joints, person.skeleton.heights, person.skeleton.measures
     skull = 0.5 * m["headbreadth"]
-    head = Capsule(joints["neck"], np.array([heights["vertex"] - skull, 0.0, joints["neck"][2] - 0.03]), skull + hood)
+    long, aside = heights["vertex"] - skull - joints["neck"][0], np.radians(limits.HEAD_ASIDE_DEG)
+    crown = joints["neck"] + [long * np.cos(aside), -long * np.sin(aside), -0.03]
     return Arm(
         shoulder=joints["shoulder"],
         upper=float(joints["shoulder"][0] - joints["elbow"][0]),
@@ -82,7 +83,7 @@ def left_arm(
         rise=SHOULDER_RISE * person.height,
         shrug=limits.SHRUG * person.height,
         ranges=arm_ranges(person.sex, person.age, taken_off, elbow_off, people),
-        bars=(head, *cylinders),
+        bars=(Capsule(joints["neck"], crown, skull + hood), *cylinders),
         thickness=limits.PRESSED_FLESH * (m["bicepscircumferenceflexed"] / (2.0 * np.pi) + clothing),
     )
 

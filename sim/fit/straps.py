@@ -9,7 +9,7 @@ import numpy as np
 
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
-from sim.assembly.strap_paths import StrapPaths, strap_paths
+from sim.assembly.strap_paths import Run, StrapPaths, strap_paths
 from sim.fit import limits
 from sim.person.person import Person
 
@@ -65,7 +65,7 @@ def straps(worn: Worn) -> Straps:
     slots = point_at(worn.seat, worn.plate.shoulder_slots)
     between = float(np.linalg.norm(slots[0] - slots[1]))
     both = 2.0 * paths.shoulder_length
-    _, normal = paths.crossing
+    _, normal = paths.over.highest
     return Straps(
         paths=paths,
         shoulder=paths.shoulder_length,
@@ -74,24 +74,24 @@ def straps(worn: Worn) -> Straps:
         between_slots=between,
         one_piece=both + paths.waist.length + between + SLOTS * limits.TURN_AT_SLOT + 2.0 * limits.TAIL,
         crotch_cut=paths.crotch.length + limits.CROTCH_LOOPS,
-        crossing=crossing(paths, worn.body.person),
+        crossing=crossing(paths.over, worn.body.person),
         slope=float(np.arctan2(normal[1], normal[0])),
     )
 
 
-def crossing(paths: StrapPaths, person: Person) -> Crossing:
-    """Where the left strap crosses the shoulder of a person."""
+def crossing(over: Run, person: Person) -> Crossing:
+    """Where the left strap, by its run over it, crosses the shoulder of a person."""
     neck = person.measures["neckcircumferencebase"] / (2.0 * np.pi)
     acromion = 0.5 * person.measures["biacromialbreadth"]
     ball = float(person.skeleton.joints["shoulder"][1]) - limits.SHOULDER_BALL[person.sex]
-    across = float(paths.crossing[0][1])
+    across = float(over.highest[0][1])
     inner, outer = across - limits.STRAP_HALF_WIDTH, across + limits.STRAP_HALF_WIDTH
     return Crossing(
         share=(across - neck) / (acromion - neck),
         inner=inner - neck,
         outer=acromion - outer,
         ball=ball - outer,
-        above_slot=float(np.max(paths.over.points[1:, 0]) - paths.over.points[0, 0]),
+        above_slot=float(np.max(over.points[1:, 0]) - over.points[0, 0]),
     )
 
 

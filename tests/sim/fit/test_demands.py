@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
@@ -12,7 +11,6 @@ from sim.fit.demands import (
     REACH,
     SHOULDER_STRAPS,
     WAIST_STRAP,
-    cloud_of,
     dress_of,
     hung_rig,
     margins,
@@ -64,11 +62,3 @@ def test_without_cylinders_nothing_is_reached_for() -> None:
     found = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [0.0])
     assert REACH not in found
     assert found[LOOK_AHEAD][0] > 0.0  # the plate alone is in nobody's way
-
-
-def test_points_keep_their_number_and_lie_in_their_boxes() -> None:
-    points = np.random.default_rng(1).normal(size=(500, 3)) * 0.2
-    cloud = cloud_of(points)
-    assert sorted(map(tuple, cloud.points)) == sorted(map(tuple, points))
-    middles = np.repeat(cloud.boxes, cloud.counts, axis=0)
-    assert np.abs(cloud.points - middles).max() <= 0.015 + 1e-12

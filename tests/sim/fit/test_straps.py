@@ -102,7 +102,7 @@ def test_a_strap_that_cannot_be_is_told(dressed, settings, words):
 
 def test_straps_cross_between_slot_and_armpit(worn):
     found = straps(worn)
-    crossing = found.paths.crossing[0][1]
+    crossing = found.paths.over.highest[0][1]
     assert float(worn.plate.shoulder_slots[0, 1]) < crossing < found.paths.over.points[-1, 1]
     assert found.crossing.inner + found.crossing.outer + 0.05 == pytest.approx(
         0.5 * worn.body.person.measures["biacromialbreadth"]
