@@ -2,9 +2,10 @@
 
 What is close and what is not:
 
-- Body parts, and gear of over 2 litres, keep their own mesh, moved so that its centre is their centre of buoyancy (up
-  to 5 cm for the trunk, whose centres are published ones), and displace their own volume in proportion to what of the
-  mesh is under water. Wholly under water the diver is therefore the rig of the statics.
+- The body's segments stay where they are but for millimetres, and displace up to a tenth more or less than they
+  enclose, so that together they are the body of the rig (``body_hulls``). Gear of over 2 litres keeps its own mesh,
+  moved so that its centre is its CB, and displaces its own volume in proportion to what of the mesh is under water.
+  Wholly under water the diver is therefore the rig of the statics.
 - Smaller gear goes under with its surface, piece by piece; cloth and foam spread over the skin (suit, undergarment,
   wetsuit) with the skin of trunk, arms and legs.
 - A wing blown up to its capacity is a rigid bag; with a stated volume its gas moves between its cells, as does the
@@ -21,8 +22,9 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats, Mesh, joined, moved
-from meshes.solid import point_mass
+from meshes.solid import combined, point_mass
 from sim.assembly.assembled import Assembled, WingLooks
+from sim.assembly.body_hulls import body_hulls
 from sim.floating.body import FloatingBody, Hull, SoftGas, Specks, floating_body, hull_of
 from sim.rig import Part, Pocket, Rig, rig_of
 from sim.statics.gas import bag_of
@@ -39,7 +41,7 @@ WING_CELL: Final = 0.06  # m, radius of a wing's cell, whose tube is about 12 cm
 class DiverAfloat:
     """A floating diver, and which hull is which item.
 
-    names, kinds : of the hulls of ``body``, in order;  mouth : (3,) [m] body axes
+    names, kinds : of the item each hull of ``body`` belongs to, in order;  mouth : (3,) [m] body axes
     wing_gas, suit_gas : [m^3] at the surface, None without;  wing_full : whether the wing is blown up to its capacity
     """
 
@@ -62,10 +64,14 @@ def diver_afloat(assembled: Assembled, depth: float) -> DiverAfloat:
     if looks is None:
         raise ValueError("a rig known by numbers only has no shape to float")
     rig = _at_surface(assembled.rig, depth)
-    bulky = [p for p in rig.parts if p.solid.mesh is not None and (p.kind == "body" or p.solid.volume > BULKY)]
-    small = [p for p in rig.parts if p not in bulky and p.solid.volume > 0.0]
-    hulls = [hull_of(p.solid.mesh, p.solid.volume, p.solid.cb) for p in bulky if p.solid.mesh is not None]
-    names, kinds = [p.name for p in bulky], [str(p.kind) for p in bulky]
+    body_parts = combined([p.solid for p in rig.parts if p.kind == "body"])
+    gear = [p for p in rig.parts if p.kind != "body"]
+    bulky = [p for p in gear if p.solid.mesh is not None and p.solid.volume > BULKY]
+    small = [p for p in gear if p not in bulky and p.solid.volume > 0.0]
+    hulls = list(body_hulls([m for _, m in looks.segments], body_parts.volume, body_parts.cb))
+    hulls += [hull_of(p.solid.mesh, p.solid.volume, p.solid.cb) for p in bulky if p.solid.mesh is not None]
+    names = [*(name for name, _ in looks.segments), *(p.name for p in bulky)]
+    kinds = ["body"] * len(looks.segments) + [str(p.kind) for p in bulky]
     gas = []
     if rig.suit is not None and rig.suit.gas:
         gas.append(_soft_gas(rig.suit, rig, SUIT_CELL))

@@ -38,12 +38,14 @@ class Looks:
     """What a picture needs beyond the rig: the person's skin [m, body axes], the suit's patches, the wing's bag.
 
     mouth : (3,) where the person breathes [m, body axes]
+    segments : closed outside of each body segment [m, body axes], with the name of the item it belongs to
     """
 
     skin: Mesh
     suit: SuitSkin | None
     wing: WingLooks | None
     mouth: Floats
+    segments: tuple[tuple[str, Mesh], ...]
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Mesh
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import standard_plate_shape
 from meshes.solid import combined
@@ -134,6 +134,7 @@ def assembled_scenario(
         suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),
         wing=None if bag is None else WingLooks(bag, wing_at),
         mouth=body.landmarks["mouth"],
+        segments=_segments(body),
     )
     return Assembled(rig, scenario.title or name, estimated, tuple(told), looks, _worn(scenario, base, cylinders))
 
@@ -212,6 +213,13 @@ def _body_parts(body: PosedBody) -> list[Part]:
         group = [solids[m] for m in members]
         parts.append(Part(name, "body", combined([*group, body.lungs] if name.startswith("trunk") else group)))
     return parts
+
+
+def _segments(body: PosedBody) -> tuple[tuple[str, Mesh], ...]:
+    """Each segment's outside with the name of its item."""
+    solids = dict(body.segments)
+    pairs = [(name, solids[m].mesh) for name, members in SEGMENT_GROUPS for m in members]
+    return tuple((name, mesh) for name, mesh in pairs if mesh is not None)
 
 
 def _on_back(scenario: Scenario, base: _Base) -> BackCylinders | None:

@@ -3,7 +3,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from meshes.solid import mirrored
+from meshes.mesh import mirrored as mirrored_mesh
+from meshes.solid import mirrored, volume_integrals
 from scenarios.demos import demo_path
 from sim.assembly.afloat import diver_afloat
 from sim.assembly.from_file import assembled_from_file
@@ -38,6 +39,15 @@ def test_wholly_under_water_it_is_the_rig_of_the_statics(assembled):
         assert np.cross(up, about) == pytest.approx(np.cross(up, whole.d[0]), abs=1e-9 * held)
 
 
+def test_the_body_stays_nearly_as_drawn(assembled):
+    """What it costs to have the rig's volume and CB: under a seventh of a segment, under 6 mm."""
+    hulls = diver_afloat(assembled, 0.5).body.hulls
+    for hull, (_, mesh) in zip(hulls, assembled.looks.segments, strict=False):
+        own = volume_integrals(mesh)
+        assert hull.share == pytest.approx(1.0, abs=0.14)
+        assert np.linalg.norm(hull.first / hull.volume - own.centroid) < 6e-3
+
+
 def test_floats_with_its_weight_of_water(assembled):
     diver = diver_afloat(assembled, 0.5)
     rest = floats_from(diver.body, np.array([0.05, 0.06, -1.0]))
@@ -54,7 +64,8 @@ def test_left_and_right_alike(assembled):
     rig = assembled.rig
     parts = [replace(p, solid=mirrored(p.solid)) for p in rig.parts]
     suit, wing = (None if p is None else replace(p, cells=p.cells * flip) for p in (rig.suit, rig.wing))
-    image = replace(assembled, rig=rig_of(parts, rig.water, suit=suit, wing=wing, held=rig.held * flip))
+    looks = replace(assembled.looks, segments=tuple((n, mirrored_mesh(m)) for n, m in assembled.looks.segments))
+    image = replace(assembled, looks=looks, rig=rig_of(parts, rig.water, suit=suit, wing=wing, held=rig.held * flip))
     start = np.array([0.05, 0.06, -1.0])
     plain = floats_from(diver_afloat(assembled, 0.5).body, start)
     other = floats_from(diver_afloat(image, 0.5).body, start * flip)
