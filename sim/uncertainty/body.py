@@ -39,12 +39,14 @@ class MeasurePairs:
 
     names, basis : of the k measures
     loading : (k, k) lower triangle, change [m] of each for one SD of each direction
+    along : (all, k) the same of all measures, by the names of the measures model
     """
 
     pairs: tuple[Pair, ...]
     names: tuple[str, ...]
     basis: tuple[str, ...]
     loading: Floats
+    along: Floats
 
 
 def measures_spread(diver: Diver) -> MeasuresEstimate:
@@ -88,10 +90,10 @@ def measure_pairs(scenario: Scenario, person: Person) -> MeasurePairs:
     labels = tuple(plain[names[i]] for i in at)
     basis = tuple(_measure_basis(scenario.diver, names[i], spread.standard_deviation(names[i])) for i in at)
     pairs = tuple(
-        Pair(label, why, _measured(body, names, along[:, j]), _measured(body, names, -along[:, j]))
+        Pair(label, why, with_measures(body, along[:, j]), with_measures(body, -along[:, j]))
         for j, (label, why) in enumerate(zip(labels, basis, strict=True))
     )
-    return MeasurePairs(pairs, labels, basis, loading)
+    return MeasurePairs(pairs, labels, basis, loading, along)
 
 
 def density_pair(scenario: Scenario, person: Person) -> Pair:
@@ -127,8 +129,9 @@ def _with_diver(scenario: Scenario, **changes: object) -> Scenario:
     return scenario.model_copy(update={"diver": scenario.diver.model_copy(update=changes)})
 
 
-def _measured(body: Scenario, names: tuple[str, ...], change: Floats) -> Scenario:
-    by_name = dict(zip(names, change.tolist(), strict=True))
+def with_measures(body: Scenario, change: Floats) -> Scenario:
+    """A pinned body with its measures changed by ``change`` (n,) [m], by the names of the measures model."""
+    by_name = dict(zip(measures_model().names, change.tolist(), strict=True))
     return _with_diver(body, measures={k: v + by_name[k] for k, v in body.diver.measures.items()})
 
 
