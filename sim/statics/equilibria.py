@@ -3,8 +3,8 @@ r"""Every attitude in which a free rig can rest.
 The tangent part of d(u) is a field on the sphere of directions, and the attitudes sought are its zeros. They are
 found by bracketing (a zero of the field interpolated over each triangle of an even grid) and polished by Newton
 with the exact Jacobian. The search checks itself: for any such field the indices of its zeros, the signs of the
-Jacobian's determinant, add up to 2 (Poincare-Hopf theorem), so a sum that is not 2 says that some are missing
-and the grid is made finer.
+Jacobian's determinant, add up to 2 (Poincare-Hopf theorem), so a sum that is not 2 says that some are missing.
+They are looked for close by those found, then with a finer grid.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints
 from sim.statics.energy import energy
-from sim.statics.field import SoftRig, field, stiffness, tangent_basis
+from sim.statics.field import Field, Pressures, SoftRig, field, foreseen, stiffness, tangent_basis
 from sim.statics.gas import bending_angle
 from sim.statics.sphere import icosphere, split_in_four
 
@@ -28,8 +28,12 @@ SAME: Final = 1e-5  # rad: closer than this, two zeros are one; Newton leaves le
 MARGIN: Final = 0.35  # how far outside its triangle a linearised zero may lie and still be tried
 COARSE: Final = 2  # subdivisions of the icosahedron: 162 directions ...
 SHARP: Final = (0.03, 0.015)  # rad: one more, or two, where a cell fills within less of a turn than this
+RINGS: Final = (0.003, 0.12)  # rad: a pair is missed where it lies closer than the grid, most often beside a third
 FINE: Final = 5  # and 10,242
 SPLITS: Final = 9  # halvings of a triangle: down to 1e-3 rad
+LOOSE: Final = 1e-5  # of a pocket's capacity: gas solved thus far, the rest to first order, is off by its square
+STEPS: Final = 40  # of Newton's
+ARRIVED: Final = 1e-6  # rad: a step of Newton's after which the next would be nothing (its square)
 FLAT_STIFFNESS: Final = 1e-7  # of the largest stiffness: below, a direction counts as free (a ring of rests)
 
 
@@ -70,10 +74,13 @@ def equilibria(soft: SoftRig) -> Equilibria:
     """Every free equilibrium of a rig, the wing neutral in each if that is the rig's rule."""
     for subdivisions in range(_first_grid(soft), FINE + 1):
         grid, triangles = icosphere(subdivisions)
-        d = field(soft, grid).d
+        d = field(soft, grid, close=LOOSE).d
         if not np.abs(_tangent(grid, d)).max() > INDIFFERENT:
             return Equilibria((), indifferent=True, complete=True)
-        found, index = _classified(soft, _distinct(_zeros(soft, grid[triangles], d[triangles])))
+        zeros = _distinct(_zeros(soft, grid[triangles], d[triangles]))
+        found, index = _classified(soft, zeros)
+        if index != 2 and len(zeros) and not any(e.degenerate for e in found):
+            found, index = _classified(soft, _distinct(_beside(soft, zeros, subdivisions - 1)))
         degenerate = any(e.degenerate for e in found)
         if index == 2 or degenerate:
             break
@@ -106,9 +113,23 @@ def _zeros(soft: SoftRig, corners: Floats, d: Floats) -> Floats:
         size = np.linalg.norm(corners[:, 0] - corners[:, 1], axis=1)
         up, arrived = _polished(soft, starts, size)
         zeros.append(up[arrived])
+        if arrived.all():
+            break
         corners = split_in_four(corners[~arrived])
-        d = field(soft, corners.reshape(-1, 3)).d.reshape(corners.shape)
+        d = field(soft, corners.reshape(-1, 3), close=LOOSE).d.reshape(corners.shape)
     return np.concatenate(zeros) if zeros else np.zeros((0, 3))
+
+
+def _beside(soft: SoftRig, zeros: Floats, fineness: int) -> Floats:
+    """Zeros (m, 3) found from rings of directions round each of ``zeros`` (k, 3), themselves among them."""
+    angle = 2.0 * np.pi * np.arange(12 * fineness) / (12 * fineness)
+    radius = np.geomspace(*RINGS, 5 * fineness)[:, None]
+    circle = np.stack([np.cos(angle), np.sin(angle)], axis=1) @ tangent_basis(zeros)
+    starts = zeros[:, None, None, :] + radius[:, :, None] * circle[:, None]
+    size = np.broadcast_to(2.0 * radius, starts.shape[:3]).ravel()
+    starts = starts.reshape(-1, 3)
+    up, arrived = _polished(soft, starts / np.linalg.norm(starts, axis=1)[:, None], size)
+    return np.concatenate([zeros, up[arrived]])
 
 
 def _starts(corners: Floats, tangent: Floats) -> tuple[Floats, Ints]:
@@ -129,28 +150,38 @@ def _starts(corners: Floats, tangent: Floats) -> tuple[Floats, Ints]:
 
 
 def _polished(soft: SoftRig, starts: Floats, size: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-    """Newton from ``starts`` (m, 3), and whether each arrived without straying over two ``size`` (m,) [rad]."""
+    """Newton from ``starts`` (m, 3), and whether each arrived without straying over two ``size`` (m,) [rad].
+
+    One whose moment is not half of what it was two steps before goes round in circles and is given up.
+    """
     up = starts.copy()
     arrived = np.zeros(len(up), dtype=bool)
     going = np.arange(len(up))
-    for _ in range(40):
+    before, last = np.full((2, len(up)), np.inf)
+    gas: Pressures | None = None
+    for _ in range(STEPS):
         if not len(going):
             break
-        here = up[going]
-        values = field(soft, here)
-        basis = tangent_basis(here)
-        residual = np.einsum("kai,ki->ka", basis, values.d)
-        step = _solved(stiffness(values, basis, refilled=True), -residual)
-        length = np.linalg.norm(step, axis=1)
-        step *= np.minimum(1.0, 0.2 / np.maximum(length, 1e-300))[:, None]
-        here = here + np.einsum("ka,kai->ki", step, basis)
-        here = here / np.linalg.norm(here, axis=1)[:, None]
+        values = field(soft, up[going], near=gas, close=LOOSE)
+        here, length, moment = _stepped(values)
         up[going] = here
-        arrived[going] = length < 1e-9
         near = np.linalg.norm(here - starts[going], axis=1) < 2.0 * size[going]
-        arrived[going] &= near
-        going = going[near & ~arrived[going]]
+        arrived[going] = near & (length < ARRIVED)
+        on = near & ~arrived[going] & (moment < 0.5 * before)
+        gas = Pressures(*(None if p is None else p[on] for p in foreseen(values, here)))
+        before, last, going = last[on], moment[on], going[on]
     return up, arrived
+
+
+def _stepped(values: Field) -> tuple[Floats, Floats, Floats]:
+    """One step of Newton's: where it leads (k, 3), its full length (k,) [rad], the moment before it (k,) [N m]."""
+    basis = tangent_basis(values.up)
+    moment = np.einsum("kai,ki->ka", basis, values.d)
+    step = _solved(stiffness(values, basis, refilled=True), -moment)
+    length = np.linalg.norm(step, axis=1)
+    step *= np.minimum(1.0, 0.2 / np.maximum(length, 1e-300))[:, None]
+    here = values.up + np.einsum("ka,kai->ki", step, basis)
+    return here / np.linalg.norm(here, axis=1)[:, None], length, np.linalg.norm(moment, axis=1)
 
 
 def _solved(matrix: Floats, right: Floats) -> Floats:

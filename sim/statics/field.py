@@ -11,13 +11,14 @@ second derivative is positive). See DEVELOPERS.md for the derivation.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from meshes.mesh import Floats
 from sim.rig import Rig
 from sim.statics.equations import Bend, Sums, absorbed, bend, mean_lever, neutral_wing, refill, tangent_axes
-from sim.statics.gas import Bag, BagState, at_rest, bag_of
+from sim.statics.gas import CLOSE, Bag, BagState, at_rest, bag_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,6 +46,7 @@ class Field:
     bend : (k, 3, 3) d(d)/du with the wing's volume frozen, symmetric [N m]
     refill : (k, 3, 3) what a wing kept neutral adds to ``bend``, not symmetric [N m]
     wing_gas, suit_gas : (k,) [m^3];  net_buoyancy : (k,) [kg], plus floats
+    suit, wing : the gas;  suit_rise, wing_rise : (k, 3) how its pressure follows ``up`` [Pa], None without a pocket
     """
 
     up: Floats
@@ -56,6 +58,15 @@ class Field:
     net_buoyancy: Floats
     suit: BagState | None
     wing: BagState | None
+    suit_rise: Floats | None
+    wing_rise: Floats | None
+
+
+class Pressures(NamedTuple):
+    """Gas pressures (k,) [Pa] in suit and wing, None without one."""
+
+    suit: Floats | None
+    wing: Floats | None
 
 
 def soft_rig(rig: Rig) -> SoftRig:
@@ -74,10 +85,18 @@ def soft_rig(rig: Rig) -> SoftRig:
     )
 
 
-def field(soft: SoftRig, up: Floats, wing_volume: float | None = None) -> Field:
+def field(
+    soft: SoftRig,
+    up: Floats,
+    wing_volume: float | None = None,
+    near: Pressures | None = None,
+    close: float = CLOSE,
+) -> Field:
     """Field for up-directions ``up`` (k, 3), unit vectors in body axes.
 
-    wing_volume : [m^3] freezes the wing at that volume; None lets the rig's own rule hold.
+    wing_volume : [m^3] freezes the wing at that volume; None lets the rig's own rule hold. near : pressures from
+    which the search for the gas at rest may start, which change nothing but the time it takes; close : of each
+    pocket's capacity, how much gas may be amiss before the rest is done to first order.
     """
     k = len(up)
     d = np.tile(soft.rigid, (k, 1))
@@ -86,29 +105,44 @@ def field(soft: SoftRig, up: Floats, wing_volume: float | None = None) -> Field:
     gravity = soft.rig.water.gravity
     lift = np.full(k, -soft.spare)
 
-    suit, suit_gas, suit_mean, suit_refill = None, zero, np.zeros((k, 3)), zero
+    near = near or Pressures(None, None)
+
+    suit, suit_gas, suit_mean, suit_refill, suit_rise = None, zero, np.zeros((k, 3)), zero, None
     if soft.suit is not None:
-        suit = at_rest(soft.suit, up)
+        suit = at_rest(soft.suit, up, near=near.suit, close=close)
         sums = _sums(soft.suit, suit)
         suit_gas = sums.volume
         beta = absorbed(suit.pressure, sums.volume, sums.give, soft.suit.compliance)
-        d = d - soft.suit.weight * np.stack([sums.vx, sums.vy, sums.vz], axis=1)
+        d = d - soft.suit.weight * np.array([sums.vx, sums.vy, sums.vz]).T
         bends = bends + _square(bend(sums, soft.suit.weight, beta))
-        suit_mean, suit_refill = np.stack(mean_lever(sums), axis=1), refill(sums.give, beta, soft.suit.weight)
+        suit_mean, suit_refill = np.array(mean_lever(sums)).T, refill(sums.give, beta, soft.suit.weight)
+        suit_rise = -soft.suit.weight * beta[:, None] * suit_mean
         lift = lift + soft.suit.weight / gravity * suit_gas
 
-    wing, wing_gas = None, zero
+    wing, wing_gas, wing_rise = None, zero, None
     if soft.wing is not None:
         suit_lift = 0.0 if soft.suit is None else soft.suit.weight * suit_gas
         wanted, free = _wing_volume(soft, soft.wing, suit_lift, wing_volume)
-        wing = at_rest(soft.wing, up, np.broadcast_to(wanted, (k,)))
+        wing = at_rest(soft.wing, up, np.broadcast_to(wanted, (k,)), near.wing, close)
         wing_gas = np.broadcast_to(wanted, (k,))
         sums = _sums(soft.wing, wing)
-        d = d - soft.wing.weight * np.stack([sums.vx, sums.vy, sums.vz], axis=1)
+        d = d - soft.wing.weight * np.array([sums.vx, sums.vy, sums.vz]).T
         bends = bends + _square(bend(sums, soft.wing.weight, 1.0))
-        refills = (free * suit_refill)[:, None, None] * _outer(np.stack(mean_lever(sums), axis=1), suit_mean)
+        wing_mean = np.array(mean_lever(sums)).T
+        refills = (free * suit_refill)[:, None, None] * _outer(wing_mean, suit_mean)
+        wing_rise = -soft.wing.weight * wing_mean
         lift = lift + soft.wing.weight / gravity * wing_gas
-    return Field(up, d, bends, refills, suit_gas, wing_gas, lift, suit, wing)
+    return Field(up, d, bends, refills, suit_gas, wing_gas, lift, suit, wing, suit_rise, wing_rise)
+
+
+def foreseen(values: Field, up: Floats) -> Pressures:
+    """Gas pressures, to first order, at directions ``up`` (k, 3) a little off those of ``values``."""
+    turned = up - values.up
+
+    def pressure(state: BagState | None, rise: Floats | None) -> Floats | None:
+        return None if state is None or rise is None else state.pressure + (rise * turned).sum(axis=1)
+
+    return Pressures(pressure(values.suit, values.suit_rise), pressure(values.wing, values.wing_rise))
 
 
 def _wing_volume(soft: SoftRig, wing: Bag, suit_lift: Floats | float, frozen: float | None) -> tuple[Floats, Floats]:
@@ -124,15 +158,16 @@ def _wing_volume(soft: SoftRig, wing: Bag, suit_lift: Floats | float, frozen: fl
 def _sums(bag: Bag, state: BagState) -> Sums:
     """Sums over the cells, each (k,)."""
     x, y, z = bag.levers.T
-    products = np.stack([x, y, z, x * x, x * y, x * z, y * y, y * z, z * z], axis=1)
+    products = np.array([x, y, z, x * x, x * y, x * z, y * y, y * z, z * z]).T
     filled, giving = state.volume @ bag.levers, state.slope @ products
-    return Sums(state.volume.sum(axis=1), state.slope.sum(axis=1), *filled.T, *giving.T)
+    each = np.ones(len(x))
+    return Sums(state.volume @ each, state.slope @ each, *filled.T, *giving.T)
 
 
 def _square(bends: Bend) -> Floats:
     """(k, 3, 3) from its six different elements (k,)."""
     xx, xy, xz, yy, yz, zz = bends
-    return np.stack([xx, xy, xz, xy, yy, yz, xz, yz, zz], axis=1).reshape(-1, 3, 3)
+    return np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]]).transpose(2, 0, 1)
 
 
 def _outer(a: Floats, b: Floats) -> Floats:
@@ -141,7 +176,7 @@ def _outer(a: Floats, b: Floats) -> Floats:
 
 def tangent_basis(up: Floats) -> Floats:
     """Two unit vectors (k, 2, 3) spanning the plane across each ``up`` (k, 3), smooth but for a jump at x = 0."""
-    return np.stack(tangent_axes(*up.T), axis=1).reshape(-1, 2, 3)
+    return np.array(tangent_axes(*up.T)).T.reshape(-1, 2, 3)
 
 
 def stiffness(values: Field, basis: Floats, *, refilled: bool = False) -> Floats:

@@ -22,6 +22,7 @@ from sim.statics.equations import excess_gas
 
 ITERATIONS: Final = 120
 CLOSE: Final = 1e-13  # of the pocket's capacity: where a double has no more to give
+NARROW: Final = 1e-12  # of the pressure: nor here
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,6 +33,7 @@ class Bag:
     compliance : 1/p_amb [1/Pa] for a fixed amount of gas, 0 for a fixed volume
     amount : volume of the gas at p_amb [m^3] (suit), or None where the volume is given with each call (wing)
     table, filled : rising pressure differences (t,) [Pa] and (1 + c Delta) sum V at each (t,) [m^3]
+    capacity : [m^3] with every cell taut;  shares : (n,) of each cell in it
     """
 
     levers: Floats
@@ -41,6 +43,8 @@ class Bag:
     amount: float | None
     table: Floats
     filled: Floats
+    capacity: float
+    shares: Floats
 
 
 def bending_angle(bag: Bag) -> float:
@@ -68,6 +72,7 @@ def bag_of(pocket: Pocket, rig: Rig) -> Bag:
     compliance = 1.0 / rig.water.pressure if fixed else 0.0
     table = _differences(pocket.law, rig.water)
     filled = (1.0 + compliance * table) * pocket.law.volume(table[:, None]).sum(axis=1)
+    capacity = float(pocket.law.most.sum())
     return Bag(
         levers=pocket.cells - rig.held,
         law=pocket.law,
@@ -76,6 +81,8 @@ def bag_of(pocket: Pocket, rig: Rig) -> Bag:
         amount=pocket.gas if fixed else None,
         table=table,
         filled=np.maximum.accumulate(filled),
+        capacity=capacity,
+        shares=pocket.law.most / capacity,
     )
 
 
@@ -87,26 +94,29 @@ def _differences(law: FillLaw, water: Water) -> Floats:
     return np.concatenate([[vacuum], below[below > vacuum], [0.0], steps])
 
 
-def at_rest(bag: Bag, up: Floats, total: Floats | None = None) -> BagState:
+def at_rest(
+    bag: Bag, up: Floats, total: Floats | None = None, near: Floats | None = None, close: float = CLOSE
+) -> BagState:
     """Gas at rest for up-directions ``up`` (k, 3) (unit vectors, body axes).
 
     total : (k,) volume the cells must add up to [m^3], for a bag without an amount of its own; values at or
-    beyond what the bag can hold leave it empty or taut.
+    beyond what the bag can hold leave it empty or taut. near : (k,) pressures [Pa] to start from, where known.
+    close : how much of the bag's capacity may be amiss; from there on volumes and pressure go to first order.
     """
     lift = bag.weight * (up @ bag.levers.T)
     target = np.full(len(up), bag.amount) if total is None else total
     low, high = _bracket(bag, lift, target)
-    # as if every cell lay in the middle of the bag: close, where the gas lies evenly
-    level = np.interp(target, bag.filled, bag.table) - lift.mean(axis=1)
-    return _balanced(bag, lift, target, low, high, np.clip(level, low, high))
+    if near is None:
+        near = np.interp(target, bag.filled, bag.table) - lift @ bag.shares
+    return _balanced(bag, lift, target, low, high, np.minimum(np.maximum(near, low), high), close)
 
 
 def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
     """Pressures (k,) between which the root lies: all cells at least, or at most, as full as one level bag."""
-    at = np.searchsorted(bag.filled, target)
+    at = bag.filled.searchsorted(target)
     last = len(bag.table) - 1
-    below = bag.table[np.clip(at - 1, 0, last)]
-    above = bag.table[np.clip(at, 0, last)]
+    below = bag.table[np.minimum(np.maximum(at - 1, 0), last)]
+    above = bag.table[np.minimum(at, last)]
     low = np.minimum(below - lift.max(axis=1), below)
     high = np.maximum(above - lift.min(axis=1), above)
     if bag.compliance > 0.0:
@@ -114,26 +124,31 @@ def _bracket(bag: Bag, lift: Floats, target: Floats) -> tuple[Floats, Floats]:
     return low, high
 
 
-def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats, x: Floats) -> BagState:
-    """State at the root x (k,) of (1 + c x) sum V(lift + x) = target, by Newton kept inside a shrinking bracket."""
-    close = CLOSE * float(bag.law.most.sum())
-    width, before = high - low, np.inf
-    for turn in range(ITERATIONS):
-        difference = lift + x[:, None]
-        volume, slope = bag.law.volume_and_slope(difference)
-        excess, steepness = excess_gas(x, volume.sum(axis=1), slope.sum(axis=1), bag.compliance, target)
-        settled = np.abs(excess) <= close
-        if settled.all():
-            break
-        high = np.where(excess > 0.0, x, high)
-        low = np.where(excess > 0.0, low, x)
-        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            step = x - excess / steepness
-        inside = (step > low) & (step < high)
-        if turn % 3 == 2:  # Newton may creep in: every third turn insist on a halved bracket or a tenth of the excess
-            inside &= (high - low < 0.5 * width) | (np.abs(excess) < 0.1 * before)
-            width, before = high - low, np.abs(excess)
-            if (width <= 1e-12 * (1.0 + np.abs(x))).all():
+def _balanced(bag: Bag, lift: Floats, target: Floats, low: Floats, high: Floats, x: Floats, close: float) -> BagState:
+    """State at the root (k,) of (1 + c x) sum V(lift + x) = target, from ``x`` by Newton kept inside a bracket.
+
+    A step of Newton's that leaves the bracket, or is not half as long as the step before, gives way to a halving of
+    the bracket: it may have crept in from one side.
+    """
+    amiss = close * bag.capacity
+    each = np.ones(len(bag.levers))
+    step = high - low
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        for _ in range(ITERATIONS):
+            difference = lift + x[:, None]
+            volume, slope = bag.law.volume_and_slope(difference)
+            excess, steepness = excess_gas(x, volume @ each, slope @ each, bag.compliance, target)
+            settled = (np.abs(excess) <= amiss) | (high - low <= NARROW * (1.0 + np.abs(x)))
+            if settled.all():
                 break
-        x = np.where(settled, x, np.where(inside, step, 0.5 * (low + high)))
+            over = excess > 0.0
+            high, low = np.where(over, x, high), np.where(over, low, x)
+            new = x - excess / steepness
+            trusted = (new > low) & (new < high) & (np.abs(new - x) <= 0.5 * np.abs(step))
+            new = np.where(trusted, new, 0.5 * (low + high))
+            step = np.where(settled, 0.0, new - x)
+            x = x + step
+    if close > CLOSE:
+        left = np.where(steepness > 0.0, -excess / np.where(steepness > 0.0, steepness, 1.0), 0.0)[:, None]
+        return BagState(x + left[:, 0], difference + left, volume + slope * left, slope)
     return BagState(x, difference, volume, slope)

@@ -171,6 +171,15 @@ def test_free_rests_closer_than_the_first_grid_are_all_found():
         assert min(angle(e.up, up) for e in rest.found) < 1e-6
 
 
+@pytest.mark.parametrize("seed", [370, 3074, 3868, 4633])
+def test_pairs_of_rests_that_slip_through_the_finest_grid_are_found(seed):
+    # gas that changes ends within a fraction of a degree; a grid alone left these with one too few
+    found = equilibria(soft_rig(wild_rig(seed)))
+    assert found.complete
+    kinds = [e.kind for e in found.found]
+    assert kinds.count("stable") - kinds.count("saddle") + kinds.count("unstable") == 2
+
+
 def test_a_rig_whose_gas_has_yet_to_come_is_not_at_rest():
     # two cells all but empty: their slope says that nothing moves, the law that one will fill
     at = np.array([[-0.4, 0.0, 0.1], [0.4, 0.0, 0.1]])
