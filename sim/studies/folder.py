@@ -36,7 +36,7 @@ def opened(folder: Path, job: Job) -> Iterator[None]:
     """The folder made, or found to hold this very study, and kept from other runs meanwhile. Raises FolderError."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        lock = (folder / ".lock").open("w")
+        lock = (folder / ".lock").open("w", encoding="utf-8")
     except OSError as error:
         raise FolderError(f"{folder} cannot be written to: {error.strerror}. Give a folder of yours.") from None
     with lock:

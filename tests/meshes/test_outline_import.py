@@ -259,7 +259,9 @@ def test_a_bomb_of_copies_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ShapeFileError, match="<use> copies"):
         read_outline(svg(tmp_path, '<defs><circle id="a" r="3"/></defs>' + '<use href="#a"/>' * 40))
     file = tmp_path / "entity.svg"
-    file.write_text('<!DOCTYPE s [<!ENTITY a "b">]><svg xmlns="http://www.w3.org/2000/svg">&a;</svg>')
+    file.write_text(
+        '<!DOCTYPE s [<!ENTITY a "b">]><svg xmlns="http://www.w3.org/2000/svg">&a;</svg>', encoding="utf-8"
+    )
     with pytest.raises(ShapeFileError, match="entities"):
         read_outline(file)
 
@@ -296,7 +298,7 @@ def test_a_file_cut_short_is_refused(tmp_path: Path, share: float) -> None:
 
 def test_what_is_no_file_of_ours_is_refused(tmp_path: Path) -> None:
     (tmp_path / "folder.dxf").mkdir()
-    (tmp_path / "plate.docx").write_text("x")
+    (tmp_path / "plate.docx").write_text("x", encoding="utf-8")
     huge = tmp_path / "huge.svg"
     with huge.open("wb") as stream:
         stream.truncate(60_000_000)  # a hole on the disk, not bytes

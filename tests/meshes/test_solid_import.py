@@ -157,7 +157,7 @@ def test_wrong_units_are_refused(tmp_path: Path, unit: str, words: str | None) -
 
 def test_step_needs_its_reader(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
-    (tmp_path / "plate.step").write_text("ISO-10303-21;")
+    (tmp_path / "plate.step").write_text("ISO-10303-21;", encoding="utf-8")
     with pytest.raises(ShapeFileError, match="STEP needs the optional package cascadio"):
         read_solid(tmp_path / "plate.step", None)
 
@@ -173,7 +173,9 @@ def test_a_zip_bomb_is_refused(tmp_path: Path) -> None:
 
 
 def test_points_that_are_no_numbers_are_refused(tmp_path: Path) -> None:
-    (tmp_path / "nan.obj").write_text("v 0 0 0\nv nan 1 0\nv 1 0 0\nv 0 0 1\nf 1 2 3\nf 1 2 4\nf 2 3 4\nf 1 3 4\n")
+    (tmp_path / "nan.obj").write_text(
+        "v 0 0 0\nv nan 1 0\nv 1 0 0\nv 0 0 1\nf 1 2 3\nf 1 2 4\nf 2 3 4\nf 1 3 4\n", encoding="utf-8"
+    )
     with pytest.raises(ShapeFileError, match="not a finite number"):
         read_solid(tmp_path / "nan.obj", "m")
 

@@ -18,7 +18,7 @@ from sim.person.person import person_of
 from sim.person.posed_body import back_of_trunk
 
 TABLE = Path(__file__).parent / "tables" / "ansur_reaches.csv"
-ROWS = {r["measure"]: r for r in csv.DictReader(TABLE.read_text().splitlines())}
+ROWS = {r["measure"]: r for r in csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines())}
 MEAN = {"male": (1.7562, 85.5), "female": (1.6285, 67.8)}  # the same survey's mean stature [m] and mass [kg]
 OVERHEAD = 0.015  # of the reach, 3 cm: in the survey the trunk stretches too
 THUMB = 0.02  # of the reach, 16 mm: the shoulder blade slides forward as the arm is raised, which is not modelled

@@ -17,8 +17,8 @@ from scipy.constants import bar, inch, lb
 from meshes.cylinder import Cylinder, cylinder
 
 TABLES = Path(__file__).parent / "tables"
-TEXTBOOK = list(csv.DictReader((TABLES / "cylinder_textbook.csv").read_text().splitlines()))
-TRADE = list(csv.DictReader((TABLES / "cylinder_trade_values.csv").read_text().splitlines()))
+TEXTBOOK = list(csv.DictReader((TABLES / "cylinder_textbook.csv").read_text(encoding="utf-8").splitlines()))
+TRADE = list(csv.DictReader((TABLES / "cylinder_trade_values.csv").read_text(encoding="utf-8").splitlines()))
 GOOD = [row for row in TEXTBOOK if row["use"] == "yes"]
 SEA_WATER = 1025.0
 

@@ -14,7 +14,7 @@ from sim.person.person import person_of
 from sim.person.tissue import kind_of
 
 TABLE = Path(__file__).parent / "tables" / "dumas_2007.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 # American men and women of the 1960s and 70s measured: near the survey's means
 PEOPLE = {"M": ("male", 1.77, 77.0), "F": ("female", 1.61, 64.0)}
 # A quarter of a limb: where the armhole and ankle are cut, and a thumb held to the palm; head and core much closer

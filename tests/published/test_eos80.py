@@ -7,7 +7,9 @@ import pytest
 
 from sim.water import density
 
-ROWS = list(csv.DictReader((Path(__file__).parent / "tables/eos80_unesco44.csv").read_text().splitlines()))
+ROWS = list(
+    csv.DictReader((Path(__file__).parent / "tables/eos80_unesco44.csv").read_text(encoding="utf-8").splitlines())
+)
 
 # The program uses TEOS-10, a newer standard. The largest differences from EOS-80 at these points, on the same
 # temperature scale, are 0.0024 kg/m^3 at the surface and 0.017 at 1000 bar.

@@ -25,7 +25,7 @@ UP, ALONG = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])
 
 
 def table(name):
-    with (TABLES / name).open(newline="") as file:
+    with (TABLES / name).open(newline="", encoding="utf-8") as file:
         return [{k: float(v) for k, v in row.items()} for row in csv.DictReader(file)]
 
 

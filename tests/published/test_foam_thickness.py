@@ -8,7 +8,9 @@ from scipy.constants import atm
 
 from sim.foam import thickness_ratio
 
-ROWS = list(csv.DictReader((Path(__file__).parent / "tables/foam_thickness.csv").read_text().splitlines()))
+ROWS = list(
+    csv.DictReader((Path(__file__).parent / "tables/foam_thickness.csv").read_text(encoding="utf-8").splitlines())
+)
 DEPTHS = [0, 5, 10, 15, 20, 30, 40, 60]
 WEIGHT = 1025.0 * 9.81  # Pa/m, sea water
 

@@ -10,8 +10,8 @@ import pytest
 from sim.breathing_gas import AIR, fill_mass, gas_density, mixture, molar_mass
 
 TABLES = Path(__file__).parent / "tables"
-ROWS = list(csv.DictReader((TABLES / "gas_density_coolprop.csv").read_text().splitlines()))
-FILLS = list(csv.DictReader((TABLES / "fill_masses_coolprop.csv").read_text().splitlines()))
+ROWS = list(csv.DictReader((TABLES / "gas_density_coolprop.csv").read_text(encoding="utf-8").splitlines()))
+FILLS = list(csv.DictReader((TABLES / "fill_masses_coolprop.csv").read_text(encoding="utf-8").splitlines()))
 GASES = {
     "Air": AIR,
     "Oxygen": mixture(1.0),

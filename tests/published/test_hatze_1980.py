@@ -8,7 +8,7 @@ import pytest
 from sim.person.person import person_of
 
 TABLE = Path(__file__).parent / "tables" / "hatze_1980_woman.csv"
-ROWS = {r["segment"]: r for r in csv.DictReader(TABLE.read_text().splitlines())}
+ROWS = {r["segment"]: r for r in csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines())}
 
 
 def test_table_is_whole_and_adds_up():

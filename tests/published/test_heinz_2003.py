@@ -28,7 +28,7 @@ def test_the_stored_groups_are_these_people(grouped):
     people = grouped.people()
     assert len(people) == 507
     assert sum(p[0] == "male" for p in people) == 247
-    assert list(csv.reader(TABLE.read_text().splitlines())) == grouped.groups()
+    assert list(csv.reader(TABLE.read_text(encoding="utf-8").splitlines())) == grouped.groups()
 
 
 @pytest.mark.parametrize("sex", ["male", "female"])

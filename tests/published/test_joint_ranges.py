@@ -16,7 +16,7 @@ from sim.fit.joint_ranges import arm_ranges, neck_extension
 from sim.person.person import person_of
 
 TABLE = Path(__file__).parent / "tables" / "vairo_2012.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 # least and greatest of the six sources in Norkin & White, Table A.1
 NORKIN_WHITE = {
     "shoulder flexion": (156.0, 188.0), "shoulder extension": (44.0, 62.0), "lateral rotation": (60.0, 108.0),

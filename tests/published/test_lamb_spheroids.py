@@ -12,8 +12,8 @@ import pytest
 from sim.settling.added_mass import ellipsoid_coefficients
 
 TABLES = Path(__file__).parent / "tables"
-SPHEROIDS = list(csv.DictReader((TABLES / "lamb_spheroids.csv").read_text().splitlines()))
-ELLIPSOIDS = list(csv.DictReader((TABLES / "triaxial_added_mass.csv").read_text().splitlines()))
+SPHEROIDS = list(csv.DictReader((TABLES / "lamb_spheroids.csv").read_text(encoding="utf-8").splitlines()))
+ELLIPSOIDS = list(csv.DictReader((TABLES / "triaxial_added_mass.csv").read_text(encoding="utf-8").splitlines()))
 HALF_DIGIT = 0.5e-3  # the tables print three decimals
 
 

@@ -11,7 +11,7 @@ import pytest
 from sim.person.lungs import LITRE, dry_frc, ecsc_1993, gli_2021
 
 TABLE = Path(__file__).parent / "tables" / "lung_volumes.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 SEX = {"M": "male", "F": "female"}
 ROUNDING = 0.0051  # l, half the last digit
 

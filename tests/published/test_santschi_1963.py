@@ -12,7 +12,7 @@ import pytest
 from sim.evidence.postures import checks
 
 TABLE = Path(__file__).parent / "tables" / "santschi_1963.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 POUND_INCH = 0.112985  # kg m^2 of 1 lb in s^2
 
 

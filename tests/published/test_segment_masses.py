@@ -13,7 +13,7 @@ from sim.evidence.tissue import checks
 from sim.person.tissue import segment_masses
 
 TABLE = Path(__file__).parent / "tables" / "segment_masses.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 PAIRS = ("upper_arm", "forearm", "hand", "thigh", "shank", "foot")
 
 

@@ -11,7 +11,7 @@ TABLES = Path(__file__).parent / "tables"
 
 
 def rows_of(name):
-    return list(csv.DictReader((TABLES / name).read_text().splitlines()))
+    return list(csv.DictReader((TABLES / name).read_text(encoding="utf-8").splitlines()))
 
 
 DEEP = rows_of("teos10_gsw.csv")

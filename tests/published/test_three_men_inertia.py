@@ -15,7 +15,7 @@ from sim.person.pose import symmetric_pose
 from sim.person.posed_body import posed_body
 
 TABLE = Path(__file__).parent / "tables" / "three_men_inertia.csv"
-ROWS = list(csv.DictReader(TABLE.read_text().splitlines()))
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 POSES = {"1": symmetric_pose(shoulder_abduction=0.10), "2": symmetric_pose(shoulder_flexion=np.pi)}
 LYING = [r for r in ROWS if r["position"] in POSES]
 

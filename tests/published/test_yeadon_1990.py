@@ -18,7 +18,7 @@ DIGITS = 2e-3  # relative: four decimals of 0.02 m
 
 @pytest.fixture(scope="module")
 def stored():
-    return list(csv.reader(TABLE.read_text().splitlines()))
+    return list(csv.reader(TABLE.read_text(encoding="utf-8").splitlines()))
 
 
 def test_what_is_stored_is_what_the_package_finds(script, stored):

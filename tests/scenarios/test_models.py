@@ -187,7 +187,7 @@ def test_a_plate_of_another_material_needs_a_density_or_a_mass():
 def test_a_drawing_is_looked_for_beside_the_file(load, complaint, person, tmp_path):
     table = '[plate]\nmaterial = "aluminium"\nthickness = "3 mm"\nunit = "mm"\nfile = "mine.dxf"\n'
     assert "there is no file" in complaint(person + table)
-    (tmp_path / "mine.dxf").write_text("drawing")
+    (tmp_path / "mine.dxf").write_text("drawing", encoding="utf-8")
     assert load(person + table).content.plate.file == tmp_path / "mine.dxf"
 
 

@@ -36,11 +36,11 @@ SOBOL = '[design]\nkind = "sobol"\nnumber = 8\n'
 
 @pytest.fixture
 def read(tmp_path):
-    (tmp_path / "diver.toml").write_text(DIVER)
-    (tmp_path / "rig.toml").write_text(RIG)
+    (tmp_path / "diver.toml").write_text(DIVER, encoding="utf-8")
+    (tmp_path / "rig.toml").write_text(RIG, encoding="utf-8")
 
     def reader(text: str):
-        (tmp_path / "study.toml").write_text(text)
+        (tmp_path / "study.toml").write_text(text, encoding="utf-8")
         return read_study(tmp_path / "study.toml")
 
     return reader
@@ -201,7 +201,7 @@ def test_a_missing_base(read):
 
 
 def test_a_fault_in_the_base_is_the_base_s(read, tmp_path):
-    (tmp_path / "diver.toml").write_text(DIVER.replace("58 kg", "58 bar"))
+    (tmp_path / "diver.toml").write_text(DIVER.replace("58 kg", "58 bar"), encoding="utf-8")
     with pytest.raises(ScenarioError, match=r"diver.toml:5: diver.mass"):
         read(HEAD + GRID + PLATE + 'choices = ["none"]\n')
 

@@ -62,7 +62,7 @@ def test_a_folder(tmp_path):
 
 
 def test_a_missing_file_and_its_nearest_name(tmp_path):
-    (tmp_path / "diver.toml").write_text("a = 1")
+    (tmp_path / "diver.toml").write_text("a = 1", encoding="utf-8")
     with pytest.raises(ScenarioError, match=r"there is no such file; did you mean .*diver\.toml"):
         read_toml(tmp_path / "divver.toml")
     with pytest.raises(ScenarioError, match=r"there is no such file$"):
@@ -82,7 +82,7 @@ def test_a_pipe_is_not_waited_for(tmp_path):
 
 
 def test_a_file_that_may_not_be_read(tmp_path, monkeypatch):
-    (tmp_path / "secret.toml").write_text("a = 1")
+    (tmp_path / "secret.toml").write_text("a = 1", encoding="utf-8")
 
     def forbidden(*_):
         raise PermissionError(13, "Permission denied")

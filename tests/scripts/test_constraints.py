@@ -7,7 +7,11 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).parents[2]
-LINES = [line for line in (ROOT / "scripts" / "constraints.txt").read_text().splitlines() if not line.startswith("#")]
+LINES = [
+    line
+    for line in (ROOT / "scripts" / "constraints.txt").read_text(encoding="utf-8").splitlines()
+    if not line.startswith("#")
+]
 PINS = {canonicalize_name(line.partition("==")[0]): line.partition("==")[2] for line in LINES}
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 

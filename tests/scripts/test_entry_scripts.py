@@ -74,7 +74,7 @@ def test_demo_names_a_scenario_that_is_there(script):
 @pytest.mark.skipif(os.name == "nt" or shutil.which("bash") is None, reason="needs bash")
 def test_ci_runs_the_check_script_from_the_root_and_passes_its_code_on(tmp_path):
     python3 = tmp_path / "python3"
-    python3.write_text('#!/bin/sh\necho "$PWD" "$@"\nexit 5\n')
+    python3.write_text('#!/bin/sh\necho "$PWD" "$@"\nexit 5\n', encoding="utf-8")
     python3.chmod(0o755)
     done = subprocess.run(
         ["bash", ROOT / ".ci" / "run"], cwd=tmp_path, env={"PATH": f"{tmp_path}:{os.environ['PATH']}"},

@@ -20,12 +20,12 @@ def project(tmp_path, setup_env):
     """A folder, with a blank in its name, that looks set up: files, .venv and its Python."""
     root = tmp_path / "a project"
     (root / "scripts").mkdir(parents=True)
-    (root / "scripts" / "constraints.txt").write_text("numpy==2.4.6\n")
-    (root / "pyproject.toml").write_text("[project]\n")
+    (root / "scripts" / "constraints.txt").write_text("numpy==2.4.6\n", encoding="utf-8")
+    (root / "pyproject.toml").write_text("[project]\n", encoding="utf-8")
     python = setup_env.venv_python(root)
     python.parent.mkdir(parents=True)
     python.touch()
-    (root / ".venv" / "pyvenv.cfg").write_text("version = 3.11.7\n")
+    (root / ".venv" / "pyvenv.cfg").write_text("version = 3.11.7\n", encoding="utf-8")
     return root
 
 
@@ -54,7 +54,7 @@ def test_dev_packages_are_added_to_a_plain_set_up(setup_env, project, installs):
 @pytest.mark.parametrize("file", ["scripts/constraints.txt", "pyproject.toml", ".venv/pyvenv.cfg"])
 def test_a_change_of_what_it_was_made_from_sets_up_again(setup_env, project, installs, file):
     setup_env.ensure("", root=project)
-    (project / file).write_text("something else\n")
+    (project / file).write_text("something else\n", encoding="utf-8")
     setup_env.ensure("", root=project)
     assert installs == ["venv", "", "venv", ""]
 
@@ -69,7 +69,7 @@ def test_a_moved_folder_sets_up_again(setup_env, project, installs):
 
 def test_an_interrupted_install_leaves_no_stamp(setup_env, project, installs, monkeypatch):
     setup_env.ensure("", root=project)
-    (project / "pyproject.toml").write_text("[project]\nname='x'\n")
+    (project / "pyproject.toml").write_text("[project]\nname='x'\n", encoding="utf-8")
 
     def stopped(root, extra, uv):
         raise KeyboardInterrupt
@@ -82,17 +82,17 @@ def test_an_interrupted_install_leaves_no_stamp(setup_env, project, installs, mo
 
 @pytest.mark.parametrize("stamp", ["", "[]", "{", json.dumps({"made_from": "x"})])
 def test_a_spoilt_stamp_sets_up_again(setup_env, project, installs, stamp):
-    (project / ".venv" / "hangflat-setup.json").write_text(stamp)
+    (project / ".venv" / "hangflat-setup.json").write_text(stamp, encoding="utf-8")
     setup_env.ensure("", root=project)
     assert installs == ["venv", ""]
 
 
 def test_a_folder_that_is_no_venv_is_left_alone(setup_env, project):
     (project / ".venv" / "pyvenv.cfg").unlink()
-    (project / ".venv" / "precious.txt").write_text("keep me")
+    (project / ".venv" / "precious.txt").write_text("keep me", encoding="utf-8")
     with pytest.raises(setup_env.SetupError, match="no virtual environment"):
         setup_env.ensure("", root=project)
-    assert (project / ".venv" / "precious.txt").read_text() == "keep me"
+    assert (project / ".venv" / "precious.txt").read_text(encoding="utf-8") == "keep me"
 
 
 def test_missing_ensurepip_says_what_to_install(setup_env, monkeypatch):
@@ -168,7 +168,7 @@ def test_runs_a_command_and_keeps_its_output(script, tmp_path, capsys):
         cwd=tmp_path, env=dict(os.environ), log=tmp_path / "log",
     )  # fmt: skip
     assert (code, output) == (3, "Collecting numpy\n")
-    assert (tmp_path / "log").read_text().endswith("Collecting numpy\n")
+    assert (tmp_path / "log").read_text(encoding="utf-8").endswith("Collecting numpy\n")
     assert "a step: FAILED" in capsys.readouterr().out
 
 

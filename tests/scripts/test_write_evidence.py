@@ -25,15 +25,15 @@ def readme(writer, tmp_path):
 
 def test_writes_between_the_marks_and_nowhere_else(writer, readme, capsys):
     assert writer.main([], readme) == 0
-    assert readme.read_text() == f"# top\n\n{writer.BEGIN}## Ours\n\n3.14\n{writer.END}\nbottom\n"
+    assert readme.read_text(encoding="utf-8") == f"# top\n\n{writer.BEGIN}## Ours\n\n3.14\n{writer.END}\nbottom\n"
     assert writer.main([], readme) == 0
     assert capsys.readouterr().out == "README.md: written\nREADME.md: unchanged\n"
 
 
 def test_check_tells_a_difference_and_writes_nothing(writer, readme, capsys):
-    before = readme.read_text()
+    before = readme.read_text(encoding="utf-8")
     assert writer.main(["--check"], readme) == 1
-    assert readme.read_text() == before
+    assert readme.read_text(encoding="utf-8") == before
     out = capsys.readouterr().out
     assert "-old\n" in out
     assert "+3.14\n" in out

@@ -202,9 +202,9 @@ inertia = [[2.0, 0.0, 0.0], [0.0, 20.0, 0.0], [0.0, 0.0, 20.0]]
 @pytest.mark.parametrize(("x", "verdict"), [(0.008, "cannot tell"), (0.012, "contradicts"), (-0.008, "agrees")])
 def test_near_balance_a_drift_cannot_contradict(tmp_path, x, verdict):
     """A body's CB - CM is known to 0.5 cm: 8 mm are less than two such SDs, 12 mm are more."""
-    (tmp_path / "body.toml").write_text(BALANCED.format(x=x))
+    (tmp_path / "body.toml").write_text(BALANCED.format(x=x), encoding="utf-8")
     file = tmp_path / "bench.toml"
-    file.write_text('format = "bench/1"\nscenario = "body.toml"\n[freeze]\ndrift = "head-down"\n')
+    file.write_text('format = "bench/1"\nscenario = "body.toml"\n[freeze]\ndrift = "head-down"\n', encoding="utf-8")
     answer = bench_answer(read_bench(file))
     assert answer.lines[0].verdict == verdict
     assert answer.lines[0].words == ("head-down", "head-up" if x > 0 else "head-down")
@@ -251,7 +251,7 @@ def test_input_that_cannot_be_used(check, text, head, message):
 
 def test_a_scenario_that_is_not_there(tmp_path, capsys):
     file = tmp_path / "bench.toml"
-    file.write_text('format = "bench/1"\nscenario = "nobody.toml"\n[freeze]\ndrift = "none"\n')
+    file.write_text('format = "bench/1"\nscenario = "nobody.toml"\n[freeze]\ndrift = "none"\n', encoding="utf-8")
     assert main(["check-bench", str(file)]) == 2
     assert "nobody.toml: there is no such file" in capsys.readouterr().err
 

@@ -182,7 +182,9 @@ def test_gear_that_cannot_be_is_blamed_on_its_key(tmp_path):
     wrong.write_text(text.replace('catalogue = "twin"', 'catalogue = "twin"\ncapacity = "55 l"'), encoding="utf-8")
     with pytest.raises(ScenarioError) as caught:
         assembled_from_file(wrong)
-    line = next(i for i, row in enumerate(wrong.read_text().splitlines(), 1) if row.startswith("[wing]"))
+    line = next(
+        i for i, row in enumerate(wrong.read_text(encoding="utf-8").splitlines(), 1) if row.startswith("[wing]")
+    )
     assert f"wrong.toml:{line}: wing:" in str(caught.value)
     assert "make it larger or its lift less" in str(caught.value)
 

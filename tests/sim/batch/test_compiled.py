@@ -49,13 +49,13 @@ def test_compiled_code_is_kept_apart_for_each_state_of_the_sources(monkeypatch, 
     assert here is not None
     assert here.parent == tmp_path / "compiled"
     other = tmp_path / "laws.py"
-    other.write_text("# changed")
+    other.write_text("# changed", encoding="utf-8")
     monkeypatch.setattr(cell_laws, "__file__", str(other))
     assert compiled._cache_folder() != here
 
 
 def test_without_a_folder_to_write_to_it_compiles_all_the_same(monkeypatch, tmp_path):
-    (tmp_path / "file").write_text("")
+    (tmp_path / "file").write_text("", encoding="utf-8")
     nowhere = tmp_path / "file" / "below"
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(nowhere))
     monkeypatch.setattr(compiled.tempfile, "gettempdir", lambda: str(nowhere))

@@ -17,15 +17,15 @@ def test_writes_files_that_can_be_read_and_leaves_what_is_there(tmp_path, capsys
     for file in folder.iterdir():
         assert read_scenario(file).title
     mine = min(folder.iterdir())
-    mine.write_text("mine")
+    mine.write_text("mine", encoding="utf-8")
     capsys.readouterr()
     assert main(["demo", "--write", str(folder)]) == 0
-    assert mine.read_text() == "mine"
+    assert mine.read_text(encoding="utf-8") == "mine"
     assert capsys.readouterr().out.count("left as it is") == len(demo_texts())
 
 
 def test_a_file_in_the_way_is_one_message(tmp_path, capsys):
-    (tmp_path / "file").write_text("")
+    (tmp_path / "file").write_text("", encoding="utf-8")
     assert main(["demo", "--write", str(tmp_path / "file")]) == 2
     out, err = capsys.readouterr()
     assert out == ""

@@ -73,9 +73,9 @@ def test_a_wrong_value_is_one_message(tmp_path, capsys, wrong, told):
 
 def test_overwrites_only_when_forced(tmp_path, capsys):
     out = tmp_path / "diver.toml"
-    out.write_text("mine")
+    out.write_text("mine", encoding="utf-8")
     assert main(["new", str(out), *GIVEN]) == 2
     assert "--force" in capsys.readouterr().err
-    assert out.read_text() == "mine"
+    assert out.read_text(encoding="utf-8") == "mine"
     assert main(["new", str(out), *GIVEN, "--force"]) == 0
     assert read_scenario(out).diver.sex == "female"

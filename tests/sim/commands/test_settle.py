@@ -149,7 +149,7 @@ def test_draws_the_picture_and_says_how(parts_file, tmp_path, capsys):
 @pytest.mark.usefixtures("unsettled")
 def test_a_picture_that_fails_leaves_nothing_behind(parts_file, tmp_path, capsys, monkeypatch):
     def fails(report, path):
-        path.write_text("half")
+        path.write_text("half", encoding="utf-8")
         raise RuntimeError("no ink")
 
     monkeypatch.setattr("sim.pictures.settled.draw_settled", fails)

@@ -47,7 +47,7 @@ def test_a_link_is_followed_and_kept(tmp_path):
 
 def test_refuses_at_once_what_cannot_be_written(tmp_path):
     (tmp_path / "folder.png").mkdir()
-    (tmp_path / "file").write_text("")
+    (tmp_path / "file").write_text("", encoding="utf-8")
     cases = {
         tmp_path / "nowhere" / "a.png": "no folder",
         tmp_path / "folder.png": "is a folder",

@@ -58,7 +58,7 @@ def test_same_rest(make_random_rig, seed):
 def test_same_way(script):
     """What the evidence stores of the engine's way is its way, and its step was fine enough."""
     by_engine = script("swing_by_mujoco")
-    with by_engine.TABLES[1].open(newline="") as file:
+    with by_engine.TABLES[1].open(newline="", encoding="utf-8") as file:
         stored = [[float(x) for x in row] for row in list(csv.reader(file))[1:]]
     assert [r[0] for r in stored] == list(by_engine.TIMES)
     coarse = by_engine.way(2e-3)

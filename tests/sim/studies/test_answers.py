@@ -167,7 +167,7 @@ def test_report_writes_figures_and_tables_that_are_the_same_each_time(tmp_path):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes(), name
     table = pl.read_csv(tmp_path / "a" / "effects.csv")
     assert table.filter(pl.col("input") == "x")["mean"].to_list() == pytest.approx([4.5])
-    drawn = (tmp_path / "a" / "moves.svg").read_text()
+    drawn = (tmp_path / "a" / "moves.svg").read_text(encoding="utf-8")
     assert "change [N m]" in drawn
     assert "This is a model, not a measurement" in drawn
 
@@ -178,7 +178,7 @@ def test_report_of_a_constant_answer_says_so(tmp_path):
     write_report(report, tmp_path / "report")
     assert "nothing: it is the same in all rows" in report_text(report_json(report))
     assert report.shares["share"].null_count() == 2
-    assert "in all rows" in (tmp_path / "report" / "spread.svg").read_text()
+    assert "in all rows" in (tmp_path / "report" / "spread.svg").read_text(encoding="utf-8")
 
 
 def test_json_holds_every_table_and_the_caution(tmp_path):

@@ -98,8 +98,10 @@ choices = [{ name = "cm", set = {} }, { name = "hips", set = { "depth.held" = [0
 
 @pytest.fixture
 def parts_job(tmp_path):
-    (tmp_path / "rig.toml").write_text(RIG)
-    (tmp_path / "study.toml").write_text(f'format = "study/1"\nbase = "rig.toml"\noutputs = {OUTPUTS}\n{FACTORS}')
+    (tmp_path / "rig.toml").write_text(RIG, encoding="utf-8")
+    (tmp_path / "study.toml").write_text(
+        f'format = "study/1"\nbase = "rig.toml"\noutputs = {OUTPUTS}\n{FACTORS}', encoding="utf-8"
+    )
     return job_from_file(tmp_path / "study.toml")
 
 
@@ -186,11 +188,12 @@ catalogue = "twin"
 
 
 def test_rows_of_a_scenario_are_what_settle_says(tmp_path):
-    (tmp_path / "diver.toml").write_text(SCENARIO)
+    (tmp_path / "diver.toml").write_text(SCENARIO, encoding="utf-8")
     (tmp_path / "study.toml").write_text(
         f'format = "study/1"\nbase = "diver.toml"\noutputs = {OUTPUTS}\n[design]\nkind = "grid"\n'
         '[[factor]]\nkey = "plate"\nchoices = ["none", "standard steel"]\n'
-        '[[factor]]\nkey = "pose.joints.knee flexion"\nvalues = ["0 deg", "90 deg"]\n'
+        '[[factor]]\nkey = "pose.joints.knee flexion"\nvalues = ["0 deg", "90 deg"]\n',
+        encoding="utf-8",
     )
     job = job_from_file(tmp_path / "study.toml")
     assert isinstance(job.model, RigModel)
@@ -205,11 +208,12 @@ def test_rows_of_a_scenario_are_what_settle_says(tmp_path):
 
 
 def test_a_row_that_cannot_be_says_why(tmp_path):
-    (tmp_path / "diver.toml").write_text(SCENARIO)
+    (tmp_path / "diver.toml").write_text(SCENARIO, encoding="utf-8")
     (tmp_path / "study.toml").write_text(
         'format = "study/1"\nbase = "diver.toml"\noutputs = ["mass"]\n[design]\nkind = "grid"\n'
         '[[factor]]\nkey = "suit"\nchoices = ["trilaminate", "wetsuit 7 mm"]\n'
-        '[[factor]]\nkey = "suit.gaiters"\nchoices = [true, false]\n'
+        '[[factor]]\nkey = "suit.gaiters"\nchoices = [true, false]\n',
+        encoding="utf-8",
     )
     job = job_from_file(tmp_path / "study.toml")
     answers = job.model(job.plan.between(0, 4))
@@ -219,20 +223,20 @@ def test_a_row_that_cannot_be_says_why(tmp_path):
 
 
 def test_what_a_study_says_of_its_scenario_changes_with_it(tmp_path):
-    (tmp_path / "rig.toml").write_text(RIG)
+    (tmp_path / "rig.toml").write_text(RIG, encoding="utf-8")
     text = f'format = "study/1"\nbase = "rig.toml"\noutputs = {OUTPUTS}\n{FACTORS}'
     file = tmp_path / "study.toml"
-    file.write_text(text)
+    file.write_text(text, encoding="utf-8")
     before = job_from_file(file).parts
     for old, new, what in (
         ('"57 l", "59 l"', '"57 l", "60 l"', "the factors"),
         ("number = 60", "number = 61", "the design"),
         ('"mass", ', "", "the outputs"),
     ):
-        file.write_text(text.replace(old, new))
+        file.write_text(text.replace(old, new), encoding="utf-8")
         after = job_from_file(file).parts
         assert [k for k in before if before[k] != after[k]] == [what]
-    file.write_text(text)
-    (tmp_path / "rig.toml").write_text(RIG.replace("25 kg", "26 kg"))
+    file.write_text(text, encoding="utf-8")
+    (tmp_path / "rig.toml").write_text(RIG.replace("25 kg", "26 kg"), encoding="utf-8")
     after = job_from_file(file).parts
     assert [k for k in before if before[k] != after[k]] == ["the scenario"]

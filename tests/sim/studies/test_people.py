@@ -65,7 +65,8 @@ def test_a_person_takes_the_place_of_the_whole_diver_and_stands_in_the_table_by_
         'format = "study/1"\noutputs = ["mass"]\n[design]\nkind = "grid"\nnumber = 2\n'
         '[base.diver]\nsex = "male"\nheight = "180 cm"\nmass = "80 kg"\nage = "40 years"\nbody_fat = "20 %"\n'
         '[[factor]]\nkey = "plate"\nchoices = ["none", "small carbon"]\n'
-        '[[factor]]\npeople = { sex = "female" }\n'
+        '[[factor]]\npeople = { sex = "female" }\n',
+        encoding="utf-8",
     )
     job = job_from_file(tmp_path / "study.toml")
     assert [c.name for c in job.plan.told] == ["diver.sex", "diver.height", "diver.mass", "plate"]

@@ -129,14 +129,14 @@ def test_another_study_is_not_mixed_in(sum_job, tmp_path):
 
 
 def test_a_folder_of_other_things_is_left_alone(sum_job, tmp_path):
-    (tmp_path / "thesis.txt").write_text("mine")
+    (tmp_path / "thesis.txt").write_text("mine", encoding="utf-8")
     with pytest.raises(FolderError, match=r"holds other things \(thesis.txt\)"), opened(tmp_path, sum_job):
         pass
     assert sorted(p.name for p in tmp_path.iterdir() if p.name != ".lock") == ["thesis.txt"]
 
 
 def test_a_folder_where_none_can_be_made(sum_job, tmp_path):
-    (tmp_path / "file").write_text("")
+    (tmp_path / "file").write_text("", encoding="utf-8")
     with pytest.raises(FolderError, match="cannot be written to"), opened(tmp_path / "file" / "out", sum_job):
         pass
 
