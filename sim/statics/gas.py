@@ -82,7 +82,7 @@ def bag_of(pocket: Pocket, rig: Rig) -> Bag:
         table=table,
         filled=np.maximum.accumulate(filled),
         capacity=capacity,
-        shares=pocket.law.most / capacity,
+        shares=pocket.law.most / max(capacity, 1e-300),
     )
 
 
