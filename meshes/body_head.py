@@ -6,10 +6,11 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_skeleton import Skeleton
+from meshes.body_skeleton import EAR_BEHIND, Skeleton
 
 Profile = list[tuple[float, float]]
 
+EAR_BEHIND_FOREHEAD: Final = 0.49  # of head length (ANSUR 1988 means, from memory)
 DOME: Final = (0.30, 0.50, 0.68, 0.82, 0.91, 0.965, 0.993, 1.0)  # up the crown: where the dome has its stations
 DOME_EXPONENT: Final = 2.05
 
@@ -20,8 +21,8 @@ def root_of_neck(s: Skeleton) -> float:
 
 
 def face_front(s: Skeleton) -> float:
-    """z of the forehead [m]: the ears stand over the shoulders."""
-    return -0.535 * s.measures["headlength"]
+    """z of the forehead [m]."""
+    return EAR_BEHIND - EAR_BEHIND_FOREHEAD * s.measures["headlength"]
 
 
 def head_profiles(s: Skeleton, neck_front: float, neck_back: float) -> tuple[Profile, ...]:

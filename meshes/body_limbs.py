@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from meshes.body_curves import Curves, half_breadth_of_girth, smooth_step, station_curves
-from meshes.body_skeleton import ANKLE_FROM_HEEL, Skeleton
+from meshes.body_skeleton import ANKLE_FROM_HEEL, SEAT_BEHIND, Skeleton
 from meshes.mesh import Floats
 
 RELAXED_BICEPS: Final = 0.94  # of the flexed girth, at mid-arm (assumed)
@@ -69,6 +69,8 @@ def leg_sections(s: Skeleton) -> Curves:
     """
     m, h = s.measures, s.heights
     hip, knee_y, ankle_y = (float(s.joints[k][1]) for k in ("hip", "knee", "ankle"))
+    knee_z, ankle_z = (float(s.joints[k][2]) for k in ("knee", "ankle"))
+    root_z = (SEAT_BEHIND - 0.5) * m["buttockdepth"]  # midway between front and back of the hips
     crotch, knee, ankle = h["crotch"], h["knee"], h["ankle"]
     thigh, low = m["thighcircumference"], m["lowerthighcircumference"] / TAU
     calf, small = m["calfcircumference"] / TAU, m["anklecircumference"] / TAU
@@ -81,17 +83,27 @@ def leg_sections(s: Skeleton) -> Curves:
     def shank_y(share: float) -> float:
         return ankle_y + share * (knee_y - ankle_y)
 
+    def shank_z(share: float) -> float:
+        return ankle_z + share * (knee_z - ankle_z)
+
     rows = [
-        (ankle - 0.05, ankle_y, 0.010, 0.88 * small, 1.12 * small, 2.1),
-        (ankle + 0.13 * shin, ankle_y, 0.010, 0.91 * small, 1.08 * small, 2.1),
-        (ankle + 0.36 * shin, shank_y(0.36), 0.015, 0.58 * calf + 0.36 * small, 0.62 * calf + 0.42 * small, 2.1),
-        (ankle + 0.68 * shin, shank_y(0.68) + 0.003, 0.022, 0.98 * calf, 1.03 * calf, 2.1),
-        (ankle + 0.87 * shin, shank_y(0.87), 0.012, 0.91 * calf, 0.97 * calf, 2.2),
-        (knee, knee_y, 0.006, 0.92 * low, 0.97 * low, 2.3),
-        (knee + 0.16 * long, knee_y, 0.006, 0.98 * low, 1.03 * low, 2.2),
-        (knee + 0.52 * long, bow, 0.006, 0.95 * upper, 1.06 * upper, 2.1),
-        (crotch - 0.045, THIGH_GAP + top, -0.007, top, deep, 2.2),
-        (crotch + 0.05, THIGH_GAP + top, -0.007, top, deep, 2.2),
+        (ankle - 0.05, ankle_y, ankle_z + 0.005, 0.88 * small, 1.12 * small, 2.1),
+        (ankle + 0.13 * shin, ankle_y, shank_z(0.13) + 0.006, 0.91 * small, 1.08 * small, 2.1),
+        (
+            ankle + 0.36 * shin,
+            shank_y(0.36),
+            shank_z(0.36) + 0.012,
+            0.58 * calf + 0.36 * small,
+            0.62 * calf + 0.42 * small,
+            2.1,
+        ),
+        (ankle + 0.68 * shin, shank_y(0.68) + 0.003, shank_z(0.68) + 0.021, 0.98 * calf, 1.03 * calf, 2.1),
+        (ankle + 0.87 * shin, shank_y(0.87), shank_z(0.87) + 0.012, 0.91 * calf, 0.97 * calf, 2.2),
+        (knee, knee_y, knee_z + 0.006, 0.92 * low, 0.97 * low, 2.3),
+        (knee + 0.16 * long, knee_y, knee_z + 0.006, 0.98 * low, 1.03 * low, 2.2),
+        (knee + 0.52 * long, bow, 0.5 * (knee_z + root_z) + 0.010, 0.95 * upper, 1.06 * upper, 2.1),
+        (crotch - 0.045, THIGH_GAP + top, root_z + 0.002, top, deep, 2.2),
+        (crotch + 0.05, THIGH_GAP + top, root_z + 0.002, top, deep, 2.2),
     ]
     table = np.array(rows)
     return station_curves(table[:, 0], table[:, 1:])

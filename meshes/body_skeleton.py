@@ -29,6 +29,19 @@ NECK_JOINT: Final = 0.18  # height of the pivot of the neck between C7 and verte
 KNEES_IN: Final = 0.87  # distance of the knees apart / of the hip joints, standing at ease (assumed)
 ANKLES_IN: Final = 0.80  # the same for the ankles (assumed)
 ANKLE_FROM_HEEL: Final = 0.235  # of foot length (assumed)
+# How people stand, seen from the side [m behind the hip joint]: 15 people in profile on a reaction board, hip 6.2,
+# knee 3.8, shoulder 3.8, ear 5.9 cm in front of the ankle, SD 1.3 to 2.0 (Woodhull et al. 1985, Eur J Appl Physiol
+# 54:109)
+KNEE_BEHIND: Final = 0.024
+ANKLE_BEHIND: Final = 0.062
+SHOULDER_BEHIND: Final = 0.024
+EAR_BEHIND: Final = 0.003
+# Of buttock depth, from the hip joint to the rearmost of the buttocks: 13 cm in the mean man. The CM of the same 15
+# people's parts above the hip, 1.0 (SD 1.6) cm behind it, asks for 0.58; the pelvis by imaging (Harrington et al.
+# 2007, J Biomech 40:595: 0.24 of its depth and 1 cm behind the front spines; depth of 15.5 cm and 2 cm of buttock
+# behind the rear spines from memory) for 0.55; a seated manikin's hip is 13.4 cm from the backrest (SAE J826, memory)
+SEAT_BEHIND: Final = 0.57
+NECK_BEHIND_EAR: Final = 0.028  # m, pivot of the neck: the cervical spine leans forward by some 2 cm (assumed)
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,13 +96,13 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
     shoulder = heights["acromion"] - SHOULDER_BELOW_ACROMION * m["acromionradialelength"]
     out, side = SHOULDER_IN * 0.5 * m["biacromialbreadth"], HIP_SPACING * m["bicristalbreadth"]
     joints = {
-        "neck": np.array([c7 + NECK_JOINT * (vertex - c7), 0.0, 0.02]),
-        "shoulder": np.array([shoulder, out, 0.005]),
-        "elbow": np.array([shoulder - upper, out, 0.005]),
-        "wrist": np.array([shoulder - upper - fore, out, 0.005]),
-        "fingertip": np.array([shoulder - upper - fore - HAND * m["handlength"], out, 0.005]),
+        "neck": np.array([c7 + NECK_JOINT * (vertex - c7), 0.0, EAR_BEHIND + NECK_BEHIND_EAR]),
+        "shoulder": np.array([shoulder, out, SHOULDER_BEHIND]),
+        "elbow": np.array([shoulder - upper, out, SHOULDER_BEHIND]),
+        "wrist": np.array([shoulder - upper - fore, out, SHOULDER_BEHIND]),
+        "fingertip": np.array([shoulder - upper - fore - HAND * m["handlength"], out, SHOULDER_BEHIND]),
         "hip": np.array([0.0, side, 0.0]),
-        "knee": np.array([heights["knee"], KNEES_IN * side, 0.0]),
-        "ankle": np.array([heights["ankle"], ANKLES_IN * side, 0.005]),
+        "knee": np.array([heights["knee"], KNEES_IN * side, KNEE_BEHIND]),
+        "ankle": np.array([heights["ankle"], ANKLES_IN * side, ANKLE_BEHIND]),
     }
     return Skeleton(joints, heights, dict(measures), sex, stature)

@@ -16,7 +16,7 @@ import numpy as np
 from meshes.body_curves import Curves, exponent_of_girth, half_breadth_of_girth, smooth_step, station_curves
 from meshes.body_features import Feature, trunk_features
 from meshes.body_head import head_profiles, root_of_neck
-from meshes.body_skeleton import Skeleton
+from meshes.body_skeleton import SEAT_BEHIND, Skeleton
 from meshes.mesh import Floats
 
 CHEST_EXPONENT: Final = 2.5  # squareness of the chest section
@@ -28,7 +28,6 @@ BREASTS: Final = {"male": 0.0, "female": 0.024}  # m, what the breasts' relief a
 BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower belly
 ROUNDNESS: Final = 0.005  # m, buttocks and shoulder blades behind the midline of the back
 NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
-SEAT_BEHIND: Final = 0.46  # of buttock depth behind the hip joints
 
 Profile = list[tuple[float, float]]  # (height, value), heights in any order
 

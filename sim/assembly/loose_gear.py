@@ -89,16 +89,17 @@ def _spot(place: str, spots: Spots) -> Placement:
     if place == "face":
         return on_face(body)
     if place.endswith("thigh"):
-        at = [0.55 * float(joints["knee"][0]), side * (joints["hip"][1] + 0.10), 0.0]
+        along = 0.45 * joints["hip"] + 0.55 * joints["knee"]
+        at = [along[0], side * (joints["hip"][1] + 0.10), along[2]]
         return on_segment(body, f"{name} thigh", at)
     if place.endswith("forearm"):
         middle = 0.3 * joints["elbow"] + 0.7 * joints["wrist"]
         return on_segment(body, f"{name} forearm", [middle[0], side * (middle[1] + 0.05), middle[2]])
-    chest = heights["chest"]
+    chest, flank = heights["chest"], float(body.landmarks["left hip side"][2])
     places = {
         "chest": [chest, 0.0, spots.front],
         "back": [chest, 0.0, spots.back],
-        "hip": [spots.waist - 0.06, side * spots.half_breadth, 0.0],
+        "hip": [spots.waist - 0.06, side * spots.half_breadth, flank],
         "shoulder": [heights["axilla"] + 0.03, side * 0.75 * joints["shoulder"][1], spots.front + 0.03],
         "crotch strap": [heights["crotch"] + 0.04, 0.0, spots.back],
     }
@@ -137,7 +138,8 @@ def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float)
 
 def _slung(table: StageCylinder, spots: Spots, length: float, diameter: float, side: float) -> Placement:
     shoulder = np.array([spots.body.person.skeleton.heights["axilla"], side * 0.9 * spots.half_breadth, spots.front])
-    hip = np.array([spots.waist - 0.10, side * (spots.half_breadth + 0.5 * diameter), 0.0])
+    flank = float(spots.body.landmarks["left hip side"][2])
+    hip = np.array([spots.waist - 0.10, side * (spots.half_breadth + 0.5 * diameter), flank])
     along = (shoulder - hip) / np.linalg.norm(shoulder - hip)
     turn = frame_along(along, _away(along, side))
     if table.at is not None:

@@ -17,9 +17,10 @@ def all_checks() -> tuple[Check, ...]:
         people,
         postures,
         solids,
+        standing,
         tissue,
         water_and_gas,
     )  # fmt: skip
 
-    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, tissue, lungs)
+    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, standing, tissue, lungs)
     return tuple(c for part in parts for c in part.checks())

@@ -50,7 +50,7 @@ def checks() -> tuple[Check, ...]:
               lambda: _behind("shank")),
         Check(
             THEME, "thigh's CM behind the line of hip and knee", dumas, "published", "cm", 1,
-            lambda: _behind("thigh"), "our hip joints lie 1 to 3 cm too far back: matters where hips bend",
+            lambda: _behind("thigh"),
         ),
     )  # fmt: skip
 

@@ -5,7 +5,7 @@ Points (x, z) of the side view [m], body axes.
 
 from __future__ import annotations
 
-from math import cos, sin
+from math import cos, sin, tan
 from typing import Final
 
 import numpy as np
@@ -15,11 +15,13 @@ from meshes.solid import Solid, combined
 from sim.floating.clip import immersion
 from sim.person.posed_body import PosedBody
 
-# L5/S1 above and behind the hip joints. Rules of Reed, Manary & Schneider 1999 (SAE 1999-01-0959; as coded in
+# L5/S1 above the hip joints, of stature. Rules of Reed, Manary & Schneider 1999 (SAE 1999-01-0959; as coded in
 # wojtusch/HuMoD) with a pelvis 23 cm wide between the front spines, 15.5 cm deep and 9.3 cm high (from memory):
-# 10.6 cm up and 0.3 cm back for a man of 1.756 m, 11.1 cm and 1.0 cm for a woman of 1.628 m
-L5_S1_UP: Final = {"male": 0.060, "female": 0.068}  # of stature
-L5_S1_BACK: Final = {"male": 0.003, "female": 0.010}  # m
+# 10.6 cm for a man of 1.756 m, 11.1 cm for a woman of 1.628 m
+L5_S1_UP: Final = {"male": 0.060, "female": 0.068}
+# The line from hip axis to the sacral plate leans back so far in standing people: 2.5 cm at that height. Pelvic tilt,
+# SD 6 degrees (Vialle et al. 2005, J Bone Joint Surg Am 87:260; from memory)
+PELVIC_TILT: Final = np.radians(13.0)
 # C7/T1: from the skin at C7 toward the notch, 8 degrees further up, 0.55 of the way (Reed et al. 1999, likewise)
 NECK_BASE_SHARE: Final = 0.55
 NECK_BASE_TURN: Final = np.radians(8.0)
@@ -28,8 +30,8 @@ HEAD_AND_ARMS: Final = ("head", "upper arm", "forearm", "hand", "upper trunk", "
 
 def lumbar_joint(body: PosedBody) -> Floats:
     """L5/S1 (2,)."""
-    person = body.person
-    return np.array([L5_S1_UP[person.sex] * person.height, L5_S1_BACK[person.sex]])
+    up = L5_S1_UP[body.person.sex] * body.person.height
+    return np.array([up, up * tan(PELVIC_TILT)])
 
 
 def neck_base(body: PosedBody) -> Floats:

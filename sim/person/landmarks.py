@@ -53,7 +53,7 @@ def _trunk_points(person: Person) -> dict[str, Floats]:
     points = {k: at(np.array(x), np.array(0.0)) for k, x in front.items()}
     points |= {k: at(np.array(x), np.array(np.pi)) for k, x in back.items()}
     points["vertex"] = np.array([h["vertex"], 0.0, at(np.array(h["vertex"]), np.array(0.0))[2]])
-    points["crotch"] = np.array([h["crotch"], 0.0, 0.0])
+    points["crotch"] = at(np.full(2, h["crotch"]), np.array([0.0, np.pi])).mean(axis=0)
     return points
 
 
@@ -63,9 +63,9 @@ def _side_points(person: Person) -> dict[str, tuple[str, Floats]]:
     foot = person.meshes["left foot"].vertices
     side, floor = float(j["ankle"][1]), h["floor"]
     heel, toe = float(foot[:, 2].max()), float(foot[:, 2].min())
-    at = person.shape.trunk.at
+    half, at = 0.5 * person.measures["biacromialbreadth"], person.shape.trunk.at
     return {
-        "acromion": ("upper trunk", np.array([h["acromion"], 0.5 * person.measures["biacromialbreadth"], 0.0])),
+        "acromion": ("upper trunk", np.array([h["acromion"], half, float(j["shoulder"][2])])),
         "iliac crest": ("lower trunk", at(np.array(h["iliac crest"]), np.array(0.5 * np.pi))),
         "hip side": ("lower trunk", at(np.array(h["buttock"]), np.array(0.5 * np.pi))),
         "fingertip": ("hand", j["fingertip"]),

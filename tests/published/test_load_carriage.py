@@ -64,9 +64,12 @@ def pressed(load: float, lean: float, hips: float) -> tuple[float, float]:
     joint, g = lumbar_joint(body), STANDARD_GRAVITY
     moment, along = flexion(weight_vector(mass * g, lean), cm, joint), mass * g * cos(lean)
     if load > 0.0:
-        h = body.person.skeleton.heights
+        h, marks = body.person.skeleton.heights, body.landmarks
+        crest = h["iliac crest"]
         places = Places(
-            np.array([h["acromion"], 0.005]), np.array([h["iliac crest"], -0.04]), np.array([h["iliac crest"], 0.09])
+            np.array([h["acromion"], marks["left acromion"][2]]),
+            np.array([crest, marks["left iliac crest"][2]]),
+            np.array([crest, float(body.back_surface(crest, 0.0))]),
         )
         held = hold(load * g, pack(), lean, hips, places)
         moment, along = moment + load_moment(held, joint), along + float(held.shoulders[0])
