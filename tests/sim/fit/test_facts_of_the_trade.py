@@ -107,7 +107,11 @@ def test_on_a_tall_man_the_standard_plate_sits_well_and_the_small_one_hides_the_
     assert reaches(rig)
     small = dressed("male", 190, 90, SMALL, USUAL)
     assert sees(small)
-    assert all(h.margin < 0.0 for h in valve_reach(worn(small)).hands)
+    found = valve_reach(worn(small))
+    assert all(h.margin < 0.0 for h in found.hands if h.valve != "isolator")
+    assert {v.subject: v.passes for v in found.verdicts} == dict.fromkeys(
+        ("left valve", "right valve", "isolator"), False
+    )
 
 
 @pytest.mark.parametrize("height", [156, 166])
