@@ -6,12 +6,17 @@ import copy
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import found, shortened
 
 Path = tuple[str | int, ...]
+# Keys that say the same thing in other words: setting one takes the other's place
+SAME_THING: Final[Mapping[Path, str]] = {
+    ("harness", "drop"): "shoulder_strap",
+    ("harness", "shoulder_strap"): "drop",
+}
 
 
 @dataclass(frozen=True)
@@ -93,6 +98,8 @@ def _put(root: dict[str, Any], setting: Setting) -> None:
         node.append(setting.value)
     else:
         node[last] = setting.value
+        if setting.path in SAME_THING:
+            node.pop(SAME_THING[setting.path], None)
 
 
 def _member(node: Any, step: str | int, setting: Setting, number: int) -> Any:

@@ -72,6 +72,7 @@ class Worn:
     padding, under_straps : clothing squeezed under the plate and under webbing
     clothing : on the trunk, not squeezed;  hood : its thickness
     drop : how far below the natural waist the plate's waist slots hang
+    shift : how far the cylinders are from their usual place on the plate, plus headward
     cylinders : None when none are worn on the back;  first_stages : each as a part of its own, right one first
     """
 
@@ -83,6 +84,7 @@ class Worn:
     clothing: float
     hood: float
     drop: float
+    shift: float
     cylinders: BackCylinders | None
     first_stages: tuple[Part, ...]
     mobility: Mobility

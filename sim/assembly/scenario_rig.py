@@ -157,6 +157,7 @@ def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> W
         clothing=base.padding,
         hood=0.0 if scenario.suit is None else scenario.suit.hood_thickness,
         drop=base.drop,
+        shift=0.0 if table is None else table.shift,
         cylinders=cylinders,
         first_stages=stages,
         mobility=Mobility(

@@ -6,14 +6,14 @@ that both say the same; but gear is kept as points of the plate's frame, and onl
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from meshes.body_pose import Pose
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Mesh
 from meshes.plate import Plate
 from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.placement import Placement, point_at
@@ -47,7 +47,8 @@ HEAD_ROOM: Final = (0.12, 0.36)  # m to the side and about the neck's pivot wher
 class HungRig:
     """A rig as it hangs on its plate, whoever wears it; points in the plate's frame [m].
 
-    padding, under_straps : between back and plate, under the webbing [m];  gear : what a head may meet
+    padding, under_straps : between back and plate, under the webbing [m]
+    gear : what a head may meet: the plate itself, all that hangs on it
     knobs : (m, 3), with the hands for each
     cylinders : ends (k, 2, 3) of their middle lines;  radius : of a cylinder
     """
@@ -56,7 +57,7 @@ class HungRig:
     plate: Plate
     padding: float
     under_straps: float
-    gear: Cloud
+    gear: tuple[Cloud, Cloud]
     knobs: Floats
     hands: tuple[tuple[Side, ...], ...]
     cylinders: Floats
@@ -91,11 +92,12 @@ class Wearer:
     eyes: float
 
 
-def hung_rig(name: str, worn: Worn) -> HungRig:
-    """What ``worn`` wears, taken off its diver."""
+def hung_rig(name: str, worn: Worn, room: float | None = None) -> HungRig:
+    """What ``worn`` wears, taken off its diver; for anybody, or to be moved by up to ``room`` [m] on this one."""
     middle = head_back(worn.body.person, worn.hood)
-    wide = replace(middle, y=np.array([0.0, HEAD_ROOM[0]]), distance=np.array([0.0, HEAD_ROOM[1]]))
-    gear = [points_near(wide, p.solid.mesh) for _, p in things_behind(worn) if p.solid.mesh is not None]
+    aside, away = HEAD_ROOM if room is None else (middle.y[-1], middle.distance[-1] + room)
+    wide = replace(middle, y=np.array([0.0, aside]), distance=np.array([0.0, away]))
+    plate, *hanging = (points_near(wide, m) for m in _meshes_behind(worn))
     found = knobs(worn)
     ends, radius = cylinder_ends(worn.cylinders)
     return HungRig(
@@ -103,12 +105,33 @@ def hung_rig(name: str, worn: Worn) -> HungRig:
         plate=replace(worn.plate, solid=replace(worn.plate.solid, mesh=None)),
         padding=worn.padding,
         under_straps=worn.under_straps,
-        gear=cloud_of(_taken_off(worn.seat, np.concatenate([np.zeros((0, 3)), *gear]))),
+        gear=(
+            cloud_of(_taken_off(worn.seat, plate)),
+            cloud_of(_taken_off(worn.seat, np.concatenate([np.zeros((0, 3)), *hanging]))),
+        ),
         knobs=_taken_off(worn.seat, np.array([at for _, at, _ in found]).reshape(-1, 3)),
         hands=tuple(hands for _, _, hands in found),
         cylinders=_taken_off(worn.seat, ends),
         radius=radius,
     )
+
+
+def shifted(rig: HungRig, by: float) -> HungRig:
+    """The same rig with its cylinders ``by`` [m] farther headward on the plate."""
+    move = np.array([by, 0.0, 0.0])
+    plate, hanging = rig.gear
+    return replace(
+        rig,
+        gear=(plate, replace(hanging, points=hanging.points + move, boxes=hanging.boxes + move)),
+        knobs=rig.knobs + move,
+        cylinders=rig.cylinders + move,
+    )
+
+
+def _meshes_behind(worn: Worn) -> Iterator[Mesh]:
+    """Of what a head may meet, the plate first."""
+    things = sorted((p for _, p in things_behind(worn)), key=lambda p: p.kind != "plate")
+    yield from (p.solid.mesh for p in things if p.solid.mesh is not None)
 
 
 def _taken_off(seat: Placement, points: Floats) -> Floats:
@@ -157,12 +180,16 @@ def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floa
 
 def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
     seat = seated(rig.plate, who.body, rig.padding, drop)
-    gear = least_lift(who.head, rig.gear, seat)
-    ahead = looking_ahead(gear, who.neck, who.eyes)
     over = over_shoulder(rig.plate, seat, who.body, rig.under_straps, who.skin)
-    found = {
+    return margins_at(rig, who, seat) | {SHOULDER_STRAPS: crossing(over, who.body.person).margin}
+
+
+def margins_at(rig: HungRig, who: Wearer, seat: Placement) -> dict[str, float]:
+    """Margins of waist strap [m], look-ahead [rad] and, with cylinders, reach [m] of a rig seated."""
+    gear = min(least_lift(who.head, cloud, seat) for cloud in rig.gear)
+    ahead = looking_ahead(gear, who.neck, who.eyes)
+    found: dict[str, float] = {
         WAIST_STRAP: _waist(rig, who, seat),
-        SHOULDER_STRAPS: crossing(over, who.body.person).margin,
         LOOK_AHEAD: ahead_margin(gear, who.neck, ahead),
     }
     if len(rig.knobs):

@@ -21,6 +21,9 @@ PLATE_ABOVE_BUTTOCKS: Final = 0.05  # m that its lower end stays above the butto
 BUTTOCKS_GIVE: Final = (
     0.03  # m that suit and buttocks yield where cylinders rest on them (assumed; sitting takes more)
 )
+# Cylinders' shift on the plate, plus headward: with the bands as high as they go, their middle 2.5 cm below the
+# cylinders' shoulders, half a band's width (common practice), and as low as they usually sit, 10 cm below (assumed)
+BANDS_AT_ENDS: Final = (-0.025, 0.05)  # m
 
 # ---- the carry ashore ---------------------------------------------------------------------------------------------
 # Share of the rig's weight that the waist strap bears, least and greatest. Padded hip belts bore 30 % on eleven men

@@ -7,9 +7,10 @@ from typing import Final, Literal
 
 import numpy as np
 
-from meshes.mesh import Floats, Mesh
+from meshes.mesh import Floats
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
+from sim.fit.buttocks import edge_points, off_buttocks
 from sim.fit.on_back_words import on_back_verdicts
 from sim.fit.reach import hand_margin
 from sim.fit.straps import Straps, straps
@@ -17,9 +18,6 @@ from sim.fit.verdict import Verdict
 
 Place = Literal["above the waist", "on the waist", "on the hips"]
 STATIONS: Final = 61  # heights along the plate at which its width is held against the back
-ON_EDGE: Final = 33  # points on an edge: under 2 cm apart on the longest cylinder
-APART: Final = 0.02  # m, edges longer than this get points between their ends
-OVER_BUTTOCKS: Final = ("cylinder", "other")  # kinds of part that may press on them: cylinders and boots
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,21 +103,5 @@ def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
     """Lowest height of the cylinders, and their least distance from the clothed buttocks [m]."""
     if worn.cylinders is None:
         return None, None
-    meshes = [p.solid.mesh for p in worn.cylinders.parts if p.kind in OVER_BUTTOCKS and p.solid.mesh is not None]
-    points = np.concatenate([_along_edges(m) for m in meshes])
-    h = worn.body.person.skeleton.heights
-    low = points[(points[:, 0] < h["iliac crest"]) & (points[:, 0] > h["crotch"])]
-    if not len(low):
-        return float(points[:, 0].min()), None
-    gap = low[:, 2] - worn.body.back_surface(low[:, 0], low[:, 1]) - worn.clothing
-    return float(points[:, 0].min()), float(gap.min())
-
-
-def _along_edges(mesh: Mesh) -> Floats:
-    """Points (n, 3) on the edges of a mesh, long ones too: a cylinder has corners at its ends only."""
-    edges = np.unique(np.sort(np.concatenate([mesh.faces[:, [0, 1]], mesh.faces[:, [1, 2]]]), axis=1), axis=0)
-    a, b = mesh.vertices[edges.T]
-    long = np.linalg.norm(b - a, axis=1) > APART
-    share = np.linspace(0.0, 1.0, ON_EDGE)[1:-1, None, None]
-    between = a[long] + share * (b[long] - a[long])
-    return np.concatenate([mesh.vertices, between.reshape(-1, 3)])
+    points = edge_points(worn.cylinders)
+    return float(points[:, 0].min()), off_buttocks(points, worn.body, worn.clothing)

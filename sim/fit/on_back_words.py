@@ -54,7 +54,8 @@ def _hand_on_top(on: OnBack) -> Verdict:
     if on.top_touched >= 0.0:
         sentence = f"a hand over the shoulder touches the plate's top edge, with {_cm(on.top_touched)} to spare"
     else:
-        sentence = f"a hand over the shoulder stays {_cm(on.top_touched)} short of the plate's top edge"
+        sentence = f"a hand over the shoulder stays {_cm(on.top_touched)} short of the plate's top edge: no failing, "
+        sentence += "since the valves decide and it is a rule of thumb"
     limit = "a hand over the shoulder touches it: a rule of thumb for the rig's height (common practice)"
     return Verdict("hand on plate", True if on.top_touched >= 0.0 else None, sentence, on.top_touched, limit)
 

@@ -13,6 +13,7 @@ there is none. Of two numbers in a list the first is the least and the second th
       ashore      what is carried, how the diver stands, what bears it (fit_ashore.py)
       reach       one entry a valve: hand, knob, margin, with stiff and supple shoulders, the arm's joints
       look_ahead  lift of the head, what stops it, where the eyes look, the seen attitude (fit_reach_json.py)
+      set_up      how to hang it and where to put the bands so that it passes (fit_set_up.py); null without harness
       verdicts    subject, passes (null: neither), sentence, margin_m, limit with its source
       notes       plain sentences
     sweep, people, picture   only where they were asked for (fit_sweep.py, fit_people.py)
@@ -33,6 +34,7 @@ from sim.report.fit_ashore import ashore_json
 from sim.report.fit_back_json import on_back_json, straps_json
 from sim.report.fit_reach_json import look_ahead_json, reach_json
 from sim.report.fit_report import PlateFit
+from sim.report.fit_set_up import set_up_json
 
 FIT_FORMAT: Final = "hangflat.fit/1"
 
@@ -53,6 +55,7 @@ def _plate(fit: PlateFit) -> dict[str, Any]:
     return {
         "plate": fit.name,
         **_answers(fit.answer),
+        "set_up": None if fit.set_up is None else set_up_json(fit.set_up),
         "verdicts": [_verdict(v) for v in fit.answer.verdicts],
         "notes": list(fit.assembled.notes),
     }

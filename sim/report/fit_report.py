@@ -10,18 +10,21 @@ from pathlib import Path
 from scenarios.back_gear import DRAWING_KINDS
 from scenarios.errors import Problem, ScenarioError
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file
+from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.scenario_rig import Wearer
 from sim.fit.answer import FitAnswer, fit_answer
+from sim.fit.set_up import set_ups
+from sim.report.fit_set_up import SetUpFit, set_up_settings
 
 
 @dataclass(frozen=True, eq=False)
 class PlateFit:
-    """One plate on the diver: its name, the rig with it, and the answers."""
+    """One plate on the diver: its name, the rig with it, the answers, and how to wear it (None without harness)."""
 
     name: str
     assembled: Assembled
     answer: FitAnswer
+    set_up: SetUpFit | None
 
 
 def fit_report(path: Path, settings: Sequence[str] = (), plates: Sequence[str] = ()) -> tuple[PlateFit, ...]:
@@ -30,12 +33,14 @@ def fit_report(path: Path, settings: Sequence[str] = (), plates: Sequence[str] =
     A plate is a catalogue entry or the path of a drawing; ``; KEY=VALUE`` behind it sets keys of the table [plate].
     Raises ScenarioError for input that cannot be read, for a parts file, and for a diver without a plate.
     """
+    wearer = wearer_from_file(path, settings)
     if not plates:
-        return (_fitted(path, "the plate of the file", settings),)
+        return (_fitted(path, "the plate of the file", settings, wearer),)
     short = [_short(plate) for plate in plates]
     names = [plate if short.count(name) > 1 else name for plate, name in zip(plates, short, strict=True)]
     return tuple(
-        _fitted(path, name, (*settings, *plate_settings(plate))) for plate, name in zip(plates, names, strict=True)
+        _fitted(path, name, (*settings, *plate_settings(plate)), wearer)
+        for plate, name in zip(plates, names, strict=True)
     )
 
 
@@ -64,9 +69,23 @@ def _short(plate: str) -> str:
     return Path(name).name if _is_drawing(name) else plate
 
 
-def _fitted(path: Path, name: str, settings: Sequence[str]) -> PlateFit:
-    assembled = worn_from_file(path, settings)
-    return PlateFit(name, assembled, fit_answer(assembled))
+def _fitted(path: Path, name: str, settings: Sequence[str], wearer: Wearer | None) -> PlateFit:
+    assembled = worn_from_file(path, settings, wearer)
+    answer = fit_answer(assembled)
+    return PlateFit(name, assembled, answer, _set_up(path, settings, wearer, assembled, answer))
+
+
+def _set_up(
+    path: Path, settings: Sequence[str], wearer: Wearer | None, assembled: Assembled, answer: FitAnswer
+) -> SetUpFit | None:
+    """The nearest set-up that will do, with all its answers; None without a harness to adjust."""
+    if not any(part.kind == "harness" for part in assembled.rig.parts):
+        return None
+    found = set_ups(answer.worn)
+    if found.nearest is None or found.nearest is found.as_worn:
+        return SetUpFit(found, answer, None if found.nearest is None else answer)
+    changed = worn_from_file(path, (*settings, *set_up_settings(found.nearest)), wearer)
+    return SetUpFit(found, answer, fit_answer(changed))
 
 
 def worn_from_file(path: Path, settings: Sequence[str], wearer: Wearer | None = None) -> Assembled:

@@ -14,7 +14,7 @@ from sim.report.words import WIDTH, bullets, rows, wrapped
 
 Object = Mapping[str, Any]
 ASHORE: Final = "Carried ashore, standing still with all of it on (of two figures, the least and the greatest)"
-MARKS: Final = {True: "fits", False: "does not fit", None: "-"}
+MARKS: Final = {True: "passes", False: "FAILS", None: "-"}
 SUBJECT: Final = 18  # columns for what was looked at, and
 LEAST: Final = 16  # the fewest for a plate beside others
 
@@ -36,6 +36,7 @@ def fit_text(report: Object) -> str:
 def _one(plate: Object) -> list[str]:
     return [
         *rows(f"With {plate['plate']}", _verdict_rows(plate["verdicts"])),
+        *rows("How to wear it", _set_up_rows([plate])),
         *rows("Webbing, along its middle, over the suit", _strap_rows(plate["straps"])),
         *rows(ASHORE, ashore_rows(plate["ashore"])),
         *bullets("Notes", plate["notes"]),
@@ -48,10 +49,14 @@ def _side_by_side(plates: Sequence[Object]) -> list[str]:
     at_once = max(1, min(len(plates), (WIDTH - SUBJECT) // LEAST))
     for first in range(0, len(plates), at_once):
         lines += ["", *_table(plates[first : first + at_once])]
-    lines += ["", *wrapped("Centimetres: what is left, or with a minus what is missing. -: neither fits nor fails.")]
+    lines += [
+        "",
+        *wrapped("Centimetres: what is left, or with a minus what is missing. -: neither passes nor fails."),
+    ]
+    lines += rows("How to wear them", _set_up_rows(plates))
     for plate in plates:
         failed = [v for v in plate["verdicts"] if v["passes"] is False]
-        lines += rows(f"What does not fit with {plate['plate']}", _verdict_rows(failed))
+        lines += rows(f"What fails with {plate['plate']}", _verdict_rows(failed))
         if not failed:
             lines += ["", f"With {plate['plate']} nothing fails."]
     lines += ["", *wrapped("For all findings in words, webbing and the carry ashore, ask for one plate alone.")]
@@ -81,15 +86,22 @@ def _table(plates: Sequence[Object]) -> list[str]:
 def _cell(verdict: Object | None) -> str:
     """A finding in a few letters; one that was not made of this plate has nothing amiss."""
     if verdict is None:
-        return "fits"
-    mark = {True: "fits", False: "FAILS", None: "-"}[verdict["passes"]]
-    return mark if verdict["margin_m"] is None else f"{mark:<5} {100.0 * verdict['margin_m']:+5.1f} cm"
+        return MARKS[True]
+    mark = MARKS[verdict["passes"]]
+    return mark if verdict["margin_m"] is None else f"{mark:<6} {100.0 * verdict['margin_m']:+5.1f} cm"
 
 
 def _verdict_rows(verdicts: Sequence[Object]) -> Iterator[tuple[str, str]]:
     for verdict in verdicts:
         mark = "" if verdict["passes"] is None else f"{MARKS[verdict['passes']]}: "
         yield verdict["subject"], f"{mark}{verdict['sentence']}."
+
+
+def _set_up_rows(plates: Sequence[Object]) -> Iterator[tuple[str, str]]:
+    """What to change, by plate; its own name where there are several."""
+    for plate in plates:
+        if plate["set_up"] is not None:
+            yield "set-up" if len(plates) == 1 else plate["plate"], f"{plate['set_up']['told']}."
 
 
 def _strap_rows(straps: Object) -> Iterator[tuple[str, str]]:

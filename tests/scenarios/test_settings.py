@@ -141,3 +141,10 @@ def test_keys_that_stay_in_force_beside_a_new_entry_are_noted(load, person):
         "plate='small carbon' to take the entry as it is."
     )
     assert load(text, ("plate=small carbon",)).content.plate.mass is None
+
+
+@pytest.mark.parametrize(("before", "after"), [("shoulder_strap", "drop"), ("drop", "shoulder_strap")])
+def test_one_way_to_say_the_rig_s_height_takes_the_other_s_place(before, after):
+    document = {"harness": {"catalogue": "one-piece webbing", before: "58 cm"}}
+    changed = apply_settings(document, [f"harness.{after}=4 cm"])
+    assert changed == {"harness": {"catalogue": "one-piece webbing", after: "4 cm"}}
