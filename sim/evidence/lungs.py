@@ -39,23 +39,30 @@ def checks() -> tuple[Check, ...]:
     return (
         Check(THEME, "GLI 2021 volumes of 8 people", pyspiro, "computed elsewhere", "l", 2, _gli),
         Check(THEME, "ECSC 1993 volumes of 8 people", pyspiro, "computed elsewhere", "l", 2, _ecsc),
-        Check(THEME, "lungs' centre below the sternal notch", taylor, "published", "cm", 1, _below_notch, used),
+        Check(
+            THEME, "lungs' centre below the sternal notch", taylor, "published", "cm", 1, _below_notch,
+            f"{used}; it is where pressures balance: the gas itself may lie 4 cm higher, 1.3 N m for 75 kg",
+        ),
         Check(THEME, "lungs' centre behind the sternum", taylor, "published", "cm", 1, _behind_sternum, used),
         Check(THEME, "tissue density of men: mean, 5 and 95 %", penrose, "published", "kg/m³", 0, _tissue, fitted),
         Check(THEME, "CB headward of CM, men, lungs empty to full", maruyama, "published", "cm", 2, _men_lead),
         Check(THEME, "CB headward of CM, women, empty to full", mclean, "published", "cm", 2, _women_lead),
         Check(THEME, "growth of CB - CM by inhaling 3.3 l", maruyama, "published", "cm", 2, _breath, fitted),
-        Check(THEME, "growth of CB - CM by a vital capacity", maruyama, "published", "cm", 2, _growth),
+        Check(
+            THEME, "growth of CB - CM by a vital capacity", maruyama, "published", "cm", 2, _growth,
+            "theirs is one large inhalation: from rest to full is 3.3 l, a vital capacity 5",
+        ),
         Check(
             THEME, "CB - CM of swimmers, arms overhead, men", mclean, "published", "cm", 2, lambda: _swimmers("male"),
+            "how full their lungs were is not told: ours at rest and empty lie on either side",
         ),
         Check(
             THEME, "CB - CM of swimmers, arms overhead, women", mclean, "published", "cm", 2,
-            lambda: _swimmers("female"), fitted,
+            lambda: _swimmers("female"), f"{fitted}; how full their lungs were is not told",
         ),
         Check(
             THEME, "men who float, lungs full, fresh water", donoghue, "published", "%", 1,
-            lambda: _float("TLC", FRESH), "98 floating of 98 cannot tell 97 % of all men from 100 %",
+            lambda: _float("TLC", FRESH), "98 of 98 floated: with 95 % confidence 97 % or more of all men do",
         ),
         Check(THEME, "men who float at FRC, sea", donoghue, "published", "%", 1, lambda: _float("FRC", SEA)),
         Check(
@@ -71,22 +78,22 @@ def checks() -> tuple[Check, ...]:
 def _gli() -> list[Compared]:
     cases = []
     for row in table("lung_volumes"):
-        sex, stature, age = SEXES[row["sex"]], float(row["H_cm"]) / 100.0, float(row["age"])
-        who = f"{sex}, {row['H_cm']} cm, {row['age']} years"
+        sex, stature, age = SEXES[row["sex"]], float(row["H[cm]"]) / 100.0, float(row["age[yr]"])
+        who = f"{sex}, {row['H[cm]']} cm, {row['age[yr]']} years"
         for volume in ("FRC", "TLC", "RV", "VC"):
             ours = gli_2021(volume, sex, stature, age) / LITRE
-            cases.append(near(ours, float(row[f"{volume}_gli"]), ROUNDING, f"{volume}, {who}"))
+            cases.append(near(ours, float(row[f"{volume}_gli[l]"]), ROUNDING, f"{volume}, {who}"))
     return cases
 
 
 def _ecsc() -> list[Compared]:
     cases = []
     for row in table("lung_volumes"):
-        sex, stature, age = SEXES[row["sex"]], float(row["H_cm"]) / 100.0, float(row["age"])
-        who = f"{sex}, {row['H_cm']} cm, {row['age']} years"
+        sex, stature, age = SEXES[row["sex"]], float(row["H[cm]"]) / 100.0, float(row["age[yr]"])
+        who = f"{sex}, {row['H[cm]']} cm, {row['age[yr]']} years"
         for volume in ("FRC", "TLC", "RV", "IVC"):
             ours = ecsc_1993(volume, sex, stature, age)[0] / LITRE
-            cases.append(near(ours, float(row[f"{volume}_ecsc"]), ROUNDING, f"{volume}, {who}"))
+            cases.append(near(ours, float(row[f"{volume}_ecsc[l]"]), ROUNDING, f"{volume}, {who}"))
     return cases
 
 
@@ -143,8 +150,9 @@ def _float(volume: str, water: float) -> list[Compared]:
     rows = zip(stature, age, z, strict=True)
     gas = np.array([gli_2021(volume, "male", s, a, w) for s, a, w in rows])  # type: ignore[arg-type]
     share = 100.0 * float(np.mean(mass / (mass / density + gas) < water))
+    # all of 98 men floated: did less than 0.05^(1/98) of all men, that had a chance of under 5 % (Clopper & Pearson)
     measured = {
-        ("TLC", FRESH): (100.0, 99.5, 100.0),
+        ("TLC", FRESH): (100.0, 100.0 * 0.05 ** (1.0 / 98.0), 100.0),
         ("FRC", SEA): (69.0, 65.0, 90.0),
         ("FRC", FRESH): (7.0, 5.0, 35.0),
     }

@@ -17,8 +17,6 @@ from sim.statics.flat import flat_answer
 from sim.statics.held import held_pitches
 
 HALF_DIGIT: Final = 0.5e-3  # of tables with three decimals
-ACROSS: Final = {1: 0.63, 2: 0.68, 5: 0.74, 10: 0.82, 40: 0.98}  # length over diameter: coefficient, as printed
-ENDWAYS: Final = {1: 0.91, 2: 0.85, 4: 0.87, 7: 0.99}
 # A submerged system of 130 kg and 40 kg m^2 with the water it moves; CB above CM [m]: stiffness [N m/rad], tilt
 # [degrees] by 1 kg in water moved 0.5 m, period [s]
 PENDULUM: Final = {0.010: (12.8, 21.0, 11.1), 0.020: (25.5, 11.0, 7.9), 0.040: (51.0, 5.5, 5.6)}
@@ -68,13 +66,19 @@ def _ellipsoids() -> list[Compared]:
     return found
 
 
+def _cylinders(flow: str) -> list[tuple[float, float]]:
+    """Length over diameter and drag coefficient, as printed."""
+    columns = ("length_over_diameter[-]", "drag_coefficient[-]")
+    return [(float(r[columns[0]]), float(r[columns[1]])) for r in table("hoerner_cylinders") if r["flow"] == flow]
+
+
 def _across() -> list[Compared]:
-    return [near(drag_areas(float(n), 1.0, 1.0)[2] / n, cd, 0.005, f"l/d {n}") for n, cd in ACROSS.items()]
+    return [near(drag_areas(n, 1.0, 1.0)[2] / n, cd, 0.005, f"l/d {n:g}") for n, cd in _cylinders("across")]
 
 
 def _endways() -> list[Compared]:
     ours = drag_areas(4.0, 1.0, 1.0)[0] / (0.25 * np.pi)
-    return [near(ours, cd, 0.15 * cd, f"l/d {n}") for n, cd in ENDWAYS.items()]
+    return [near(ours, cd, 0.15 * cd, f"l/d {n:g}") for n, cd in _cylinders("endways")]
 
 
 def _pendulum(above: float, moved: bool = False) -> Rig:

@@ -77,7 +77,7 @@ def _each(sex: Sex) -> list[Compared]:
 @cache
 def _dumas(letter: str) -> tuple[dict[str, float], dict[str, float]]:
     """Printed fractions by segment, and ours of the mesh's volume by part of the body."""
-    printed = {r["segment"]: float(r["mass"]) for r in table("dumas_2007") if r["sex"] == letter}
+    printed = {r["segment"]: float(r["mass[-]"]) for r in table("dumas_2007") if r["sex"] == letter}
     person: Person = person_of(*DUMAS_PEOPLE[letter])
     volume = {name: volume_integrals(mesh).volume for name, mesh in person.meshes.items()}
     whole = sum(volume.values())

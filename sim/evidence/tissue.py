@@ -66,13 +66,13 @@ def _her() -> Person:
 
 def _woman() -> list[Compared]:
     rows = table("hatze_1980_woman")
-    theirs = 1e3 * sum(float(r["m"]) for r in rows) / sum(float(r["V"]) for r in rows)
+    theirs = 1e3 * sum(float(r["m[kg]"]) for r in rows) / sum(float(r["V[l]"]) for r in rows)
     person = _her()
     return [near(person.mass / person.volume, theirs, WOMAN_DENSITY)]
 
 
 def _her_limbs() -> list[Compared]:
-    hers = {r["segment"]: float(r["V"]) for r in table("hatze_1980_woman")}
+    hers = {r["segment"]: float(r["V[l]"]) for r in table("hatze_1980_woman")}
     segments, found = _her().segments, []
     for limb in ("upper arm", "forearm", "hand", "shank"):
         theirs = 0.5 * sum(hers[f"{side}_{limb.replace(' ', '_')}"] for side in ("left", "right"))
@@ -83,7 +83,7 @@ def _her_limbs() -> list[Compared]:
 def _core() -> list[Compared]:
     """Of the sources cut like ours; two others cut the thigh low and the trunk high, and stand apart."""
     alike = [r for r in table("segment_masses") if r["source"] not in ("Dempster1955_rescaled", "Plagenhoef1983")]
-    printed = [float(r["trunk"]) + 2.0 * float(r["thigh"]) for r in alike]
+    printed = [float(r["trunk[%]"]) + 2.0 * float(r["thigh[%]"]) for r in alike]
     found = []
     sexes: tuple[Sex, Sex] = ("male", "female")
     for sex in sexes:
@@ -111,6 +111,6 @@ def _behind(segment: str) -> list[Compared]:
         share = (centre[0] - upper[0]) / (lower[0] - upper[0])
         ours = 100.0 * float(centre[2] - ((1.0 - share) * upper[2] + share * lower[2]))
         row = next(r for r in table("dumas_2007") if (r["segment"], r["sex"]) == (segment, letter))
-        theirs = -100.0 * float(row["cx"]) * float(np.linalg.norm(upper - lower))
+        theirs = -100.0 * float(row["cx[-]"]) * float(np.linalg.norm(upper - lower))
         found.append(near(ours, theirs, BEHIND, sex))
     return found

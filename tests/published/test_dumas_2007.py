@@ -27,7 +27,7 @@ def test_table_is_whole():
 
 @pytest.mark.parametrize("sex", ["M", "F"])
 def test_volume_fractions(sex):
-    printed = {r["segment"]: float(r["mass"]) for r in ROWS if r["sex"] == sex}
+    printed = {r["segment"]: float(r["mass[-]"]) for r in ROWS if r["sex"] == sex}
     person = person_of(*PEOPLE[sex])
     volume = {name: volume_integrals(mesh).volume for name, mesh in person.meshes.items()}
     whole = sum(volume.values())

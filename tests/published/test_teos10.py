@@ -1,4 +1,4 @@
-"""TEOS-10 densities, computed elsewhere with gsw 3.6.23, and fresh water by IAPWS-95, an equation apart from it."""
+"""TEOS-10 (IOC, SCOR & IAPSO 2010) densities, computed elsewhere with gsw 3.6.23."""
 
 import csv
 from pathlib import Path
@@ -16,11 +16,10 @@ def rows_of(name):
 
 DEEP = rows_of("teos10_gsw.csv")
 DIVING = rows_of("diving_water_gsw.csv")
-FRESH = rows_of("fresh_water_iapws95.csv")
 
 
 def test_tables_are_whole():
-    assert (len(DEEP), len(DIVING), len(FRESH)) == (12, 12, 5)
+    assert (len(DEEP), len(DIVING)) == (12, 12)
 
 
 @pytest.mark.parametrize("row", DEEP, ids=lambda r: " ".join(list(r.values())[:3]))
@@ -38,10 +37,3 @@ def test_in_the_deep(row):
 def test_where_people_dive(row):
     got = density(float(row["practical_salinity[PSS-78]"]), float(row["temperature[C ITS-90]"]) + 273.15)
     assert got == pytest.approx(float(row["density[kg/m^3]"]), abs=0.5e-3, rel=0.0)  # half the last digit printed
-
-
-@pytest.mark.parametrize("row", FRESH, ids=lambda r: r["temperature[C]"])
-def test_fresh_water(row):
-    # IAPWS-09, which TEOS-10 uses for pure water, follows IAPWS-95 to 0.001 kg/m^3 at the surface
-    got = density(0.0, float(row["temperature[C]"]) + 273.15)
-    assert got == pytest.approx(float(row["density[kg/m^3]"]), abs=1e-3, rel=0.0)

@@ -14,12 +14,6 @@ def test_siri_by_hand_and_back():
         assert siri_fat(siri_density(fat)) == pytest.approx(fat, rel=1e-12)
 
 
-@pytest.mark.parametrize(("fat", "density"), [(0.10, 1.0761), (0.20, 1.0532), (0.30, 1.0313), (0.40, 1.0102)])
-def test_siri_to_the_rounding_of_a_printed_table(fat, density):
-    # Siri 1961 as tabulated in the reference values, four decimals; 30 % is printed 1.0313 for 1.03125
-    assert siri_density(fat) / 1000.0 == pytest.approx(density, abs=0.6e-4)
-
-
 def test_regressions_by_hand():
     man = tissue_density("male", 1.80, 80.0, 40.0)
     assert man.density == pytest.approx(965.61 + 2571.5 / (80.0 / 3.24) - 0.298 * 40.0, rel=1e-12)
@@ -64,18 +58,6 @@ def test_extrapolation_stops_short_of_bone_and_fat():
     assert "state body fat" in thin.notes[0]
     fat = tissue_density("female", 1.60, 58.0 * 2.56, 60.0)
     assert fat.density == pytest.approx(siri_density(0.55))
-
-
-def test_sample_of_men_has_the_density_of_men():
-    """Men of the Penrose sample (n = 248, 22 to 81 years, mean BMI 25.4): mean 1.055, 5th to 95th 1.026 to 1.085."""
-    rng = np.random.default_rng(8)
-    n = 4000
-    bmi, age = 25.4 * np.exp(0.13 * rng.standard_normal(n)), np.clip(rng.normal(45.0, 12.6, n), 22.0, 81.0)
-    made = [tissue_density("male", 1.78, b * 1.78**2, a) for b, a in zip(bmi, age, strict=True)]
-    density = np.array([e.density + e.sd * rng.standard_normal() for e in made])
-    assert density.mean() == pytest.approx(1055.0, abs=4.0)
-    assert np.percentile(density, 5) == pytest.approx(1026.0, abs=6.0)
-    assert np.percentile(density, 95) == pytest.approx(1085.0, abs=6.0)
 
 
 def test_waist_and_bmi_agree_on_an_average_man():
