@@ -25,7 +25,7 @@ class OnBack:
     """Heights x in body axes, margins, all [m].
 
     waist_strap : middle of the strap where it leaves the plate, between ``crest`` (top of the hip bones) and
-        ``tenth_rib``;  place : the same in words
+        ``tenth_rib``;  place : the same in words;  waist : the natural one, midway between these
     top, bottom : of the plate;  c7, acromion, buttock, crotch : of the body
     top_touched : how much farther a hand over the shoulder would reach beyond the plate's top edge, the better hand
     flank, armpit : by how much the back is wider than the plate each side, where least: trunk, folds of the armpits
@@ -34,6 +34,7 @@ class OnBack:
     """
 
     waist_strap: float
+    waist: float
     crest: float
     tenth_rib: float
     place: Place
@@ -63,7 +64,7 @@ def on_back(worn: Worn) -> OnBack:
     flank, armpit = _width_left(worn)
     end, buttocks = _over_buttocks(worn)
     found = OnBack(
-        waist_strap=strap, crest=crest, tenth_rib=rib, place=place,
+        waist_strap=strap, waist=heights["waist"], crest=crest, tenth_rib=rib, place=place,
         top=float(top[0]), bottom=float(point_at(worn.seat, worn.plate.bottom)[0]),
         c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"], crotch=heights["crotch"],
         top_touched=touched, flank=flank, armpit=armpit, cylinder_end=end, buttocks=buttocks,

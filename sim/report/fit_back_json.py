@@ -14,6 +14,7 @@ def on_back_json(on: OnBack) -> dict[str, Any]:
     return {
         "waist_strap": on.place,
         "waist_strap_m": on.waist_strap,
+        "natural_waist_m": on.waist,
         "iliac_crest_m": on.crest,
         "tenth_rib_m": on.tenth_rib,
         "plate_top_m": on.top,

@@ -1,24 +1,6 @@
 """The answers on fit as one JSON object: the contract ``hangflat.fit/1``.
 
-Lengths m and points (3,) in body axes (x to the head, y to the left, z to the back, from midway between the hip
-joints, trunk standing), so that a height is an x; angles degrees, forces N, moments N m. ``_m``, ``_deg``, ``_n`` and
-``_nm`` in a name tell the unit. A margin is what is left before something fails, below 0 what is missing; null where
-there is none. Of two numbers in a list the first is the least and the second the greatest.
-
-    format, title, estimated, caution
-    plates      one entry a plate, in the order asked for:
-      plate       its name
-      on_back     place of the waist strap, heights of plate and body, margins (fit_back_json.py)
-      straps      drop, lengths of the webbing and what to cut, where it crosses the shoulder, its paths
-      ashore      what is carried, how the diver stands, what bears it (fit_ashore.py)
-      reach       one entry a valve: hand, knob, margin, with stiff and supple shoulders, the arm's joints
-      look_ahead  lift of the head, what stops it, where the eyes look, the seen attitude (fit_reach_json.py)
-      set_up      how to hang it and where to put the bands so that it passes (fit_set_up.py); null without harness
-      verdicts    subject, passes (null: neither), sentence, margin_m, limit with its source
-      notes       plain sentences
-    sweep, people, picture   only where they were asked for (fit_sweep.py, fit_people.py)
-
-Fields may be added, never renamed or removed under this format number.
+Every field is described in ``fit_contract.py``; a new one goes there too.
 """
 
 from __future__ import annotations
