@@ -1,18 +1,37 @@
+import platform as os_platform
 import re
+import sys
 import tomllib
 from importlib import metadata
 from pathlib import Path
 
+import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
+from packaging.version import Version
 
 ROOT = Path(__file__).parents[2]
-LINES = [
-    line
-    for line in (ROOT / "scripts" / "constraints.txt").read_text(encoding="utf-8").splitlines()
-    if not line.startswith("#")
+TEXT = (ROOT / "scripts" / "constraints.txt").read_text(encoding="utf-8")
+LINES = [Requirement(line) for line in TEXT.splitlines() if not line.startswith("#")]
+COMPUTERS = [  # platform, processor
+    ("linux", "x86_64"),
+    ("linux", "aarch64"),
+    ("win32", "AMD64"),
+    ("darwin", "arm64"),
+    ("darwin", "x86_64"),
 ]
-PINS = {canonicalize_name(line.partition("==")[0]): line.partition("==")[2] for line in LINES}
+
+
+def pins(platform: str = sys.platform, machine: str = os_platform.machine()) -> dict[str, str]:
+    """Versions by name on one kind of computer."""
+    here = {"sys_platform": platform, "platform_machine": machine}
+    chosen = [line for line in LINES if line.marker is None or line.marker.evaluate(here)]
+    found = {str(canonicalize_name(line.name)): str(line.specifier).removeprefix("==") for line in chosen}
+    assert len(found) == len(chosen), "one name is pinned twice"
+    return found
+
+
+PINS = pins()
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 
 
@@ -22,13 +41,29 @@ def direct_requirements() -> list[Requirement]:
 
 
 def test_every_line_is_one_exact_version():
-    assert all(re.fullmatch(r"[A-Za-z0-9_.\-]+==[0-9][0-9A-Za-z.]*", line) for line in LINES)
-    assert len(PINS) == len(LINES)
+    assert all(re.fullmatch(r"==[0-9][0-9A-Za-z.]*", str(line.specifier)) and not line.url for line in LINES)
 
 
-def test_pins_satisfy_what_the_project_asks_for():
+@pytest.mark.parametrize(("platform", "machine"), COMPUTERS)
+def test_every_computer_has_the_same_packages_pinned(platform, machine):
+    assert set(pins(platform, machine)) == {canonicalize_name(line.name) for line in LINES}
+
+
+@pytest.mark.parametrize(("platform", "machine"), COMPUTERS)
+def test_compiler_and_numpy_go_together(platform, machine):
+    """numba names the newest numpy it knows; the last one built for Macs with Intel processors knows 2.3."""
+    version = pins(platform, machine)
+    old = (platform, machine) == ("darwin", "x86_64")
+    assert Version(version["numba"]) < Version("0.63") if old else Version(version["numba"]) >= Version("0.63")
+    assert (Version(version["numpy"]) < Version("2.4")) == old
+    assert version["numpy-typing-compat"].endswith(".".join(version["numpy"].split(".")[:2]))
+
+
+@pytest.mark.parametrize(("platform", "machine"), COMPUTERS)
+def test_pins_satisfy_what_the_project_asks_for(platform, machine):
+    version = pins(platform, machine)
     for wanted in direct_requirements():
-        assert wanted.specifier.contains(PINS[canonicalize_name(wanted.name)]), wanted
+        assert wanted.specifier.contains(version[canonicalize_name(wanted.name)]), wanted
 
 
 def test_everything_that_those_need_is_pinned_too():
