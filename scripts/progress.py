@@ -40,7 +40,7 @@ def run_shown(title: str, command: Sequence[str], *, cwd: Path, env: Mapping[str
     started, doing, kept = time.monotonic(), "", []
     lines: queue.Queue[str | None] = queue.Queue()
     with (
-        log.open("a", encoding="utf-8") as record,
+        log.open("a", encoding="utf-8", errors="backslashreplace") as record,
         subprocess.Popen(
             command, cwd=cwd, env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
             text=True, encoding="utf-8", errors="replace",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import importlib.util
+import io
 import json
 import os
 import shutil
@@ -31,6 +32,7 @@ def ensure(extra: str = "", *, root: Path = ROOT) -> Path:
 
     Returns at once when the stamp shows that nothing changed. Raises SetupError.
     """
+    _print_any_name()
     stamp = root / ".venv" / "hangflat-setup.json"
     if _is_up_to_date(stamp, extra, root):
         return venv_python(root)
@@ -64,6 +66,13 @@ def fingerprint(root: Path = ROOT) -> str:
     for file in (root / "scripts" / "constraints.txt", root / "pyproject.toml", root / ".venv" / "pyvenv.cfg"):
         digest.update(b"\0" + file.read_bytes())
     return digest.hexdigest()
+
+
+def _print_any_name() -> None:
+    """Let the folder's name be printed whatever letters are in it: an older code page shows what it lacks as \\x.."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def _is_up_to_date(stamp: Path, extra: str, root: Path) -> bool:

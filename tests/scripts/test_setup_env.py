@@ -179,3 +179,27 @@ def test_git_ignores_what_setting_up_makes():
     names = [".venv/x", "hangflat.egg-info/x", "out/demo.png"]
     ignored = subprocess.run([git, "check-ignore", *names], cwd=ROOT, capture_output=True, text=True).stdout.split()
     assert ignored == names
+
+
+def test_a_folder_of_any_name_can_be_told_and_logged(tmp_path):
+    """Under an old code page, and with a name that the system could not read as text."""
+    for name in ("Łódź dir", "t\udcc3st"):
+        folder = tmp_path / name
+        try:
+            folder.mkdir()
+        except OSError:
+            continue  # this disk takes no such name
+        shutil.copytree(ROOT / "scripts", folder / "scripts", ignore=shutil.ignore_patterns("__pycache__"))
+        code = (
+            f"import sys; sys.path.insert(0, {str(folder / 'scripts')!r})\n"
+            "import setup_env as s\n"
+            "s._is_up_to_date = lambda *_: True\n"
+            "s.ensure(); print(s.ROOT)\n"
+            "log = s.ROOT / 'log'\n"
+            "s.run_shown('a step', [sys.executable, '-c', '0', str(log)], cwd=s.ROOT, env=None, log=log)\n"
+        )
+        env = dict(os.environ) | {"PYTHONIOENCODING": "cp437", "PYTHONUTF8": "0", "PYTHONDONTWRITEBYTECODE": "1"}
+        done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, encoding="cp437", env=env)
+        assert done.returncode == 0, done.stderr
+        assert "\\u0141" in done.stdout or "\\udcc3" in done.stdout
+        assert (folder / "log").read_text(encoding="utf-8").startswith("$ ")
