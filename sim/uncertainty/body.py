@@ -17,7 +17,7 @@ from scenarios.diver import Diver
 from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
 from sim.assembly.diver import person_from
-from sim.person.density import DENSITY_RANGE, siri_density
+from sim.person.density import DENSITY_RANGE, siri_density, tissue_density
 from sim.person.measures import Combination, MeasuresEstimate, estimated_measures, measures_model, reading_sd
 from sim.person.person import AGE_MODEL, LUNG_RANGE, Person
 from sim.uncertainty.variants import Pair
@@ -30,6 +30,7 @@ LEADING: Final = (
 CIVILIAN: Final = 1.25  # residual SDs of civilians over the survey's: 1.0 to 1.4 in Heinz et al. 2003, 507 people
 LEAST_SD: Final = 1e-4  # m, below which a measure counts as known
 LUNG_HALF_WIDTH: Final = 1e-3  # m^3; by posture and regulator depth the volume may differ so much (assumed: uniform)
+AGE_UNKNOWN: Final = 10.0  # yr, SD of a diver's age that is not told (assumed)
 SAFE: Final = 0.05  # m^3 per m^3, how far inside the allowed lung gas a variant stays
 
 
@@ -52,13 +53,14 @@ class MeasurePairs:
 def measures_spread(diver: Diver) -> MeasuresEstimate:
     """Measures of the diver with the covariance of a civilian, given what was measured and how well.
 
-    Residual SDs are the survey's times 1.25; readings have the SD that was stated, or that of a layman's tape.
+    Residual SDs are the survey's times 1.25; readings have the SD of a layman's tape. What was stated with a spread
+    of its own counts as known here: it is varied by itself, and the rest goes along with it.
     """
     known: dict[str | Combination, float] = dict(diver.measures.items())
-    sds = {k: diver.spreads.get(f"measures.{k}", reading_sd(k)) for k in diver.measures}
+    sds = {k: 0.0 if f"measures.{k}" in diver.spreads else reading_sd(k) for k in diver.measures}
     if diver.age is not None:
         known["age"] = min(max(diver.age, AGE_MODEL[0]), AGE_MODEL[1])
-        sds["age"] = diver.spreads.get("age", reading_sd("age"))
+        sds["age"] = 0.0 if "age" in diver.spreads else reading_sd("age")
     # widening the prior by f is the same as narrowing the readings by f and widening what comes out
     reading: dict[str | Combination, float] = {k: max(sd, 1e-6) / CIVILIAN for k, sd in sds.items()}
     estimate = estimated_measures(diver.sex, diver.height, diver.mass, known, reading)
@@ -136,8 +138,7 @@ def with_measures(body: Scenario, change: Floats) -> Scenario:
 
 
 def _measure_basis(diver: Diver, name: str, sd: float) -> str:
-    stated = f"measures.{name}" in diver.spreads
-    how = "as stated" if stated else "reading of a tape" if name in diver.measures else "estimated from the survey"
+    how = "reading of a tape" if name in diver.measures else "estimated from the survey"
     return f"SD {100.0 * sd:.1f} cm: {how}"
 
 
@@ -151,4 +152,13 @@ def _density_sd(diver: Diver, person: Person) -> tuple[float, str]:
         return float(
             np.hypot(person.density_sd, slope * diver.spreads["body_fat"])
         ), "Siri's equation and the fat stated"
+    if diver.age is None and diver.body_fat is None and diver.body_density is None:
+        slope = _density_by_age(person)
+        return float(np.hypot(person.density_sd, AGE_UNKNOWN * slope)), f"{person.density_basis}, age not told"
     return person.density_sd, person.density_basis
+
+
+def _density_by_age(person: Person) -> float:
+    """Fall of the estimated density with age [kg/m^3 a year]."""
+    older, younger = (tissue_density(person.sex, person.height, person.mass, person.age + d) for d in (1.0, -1.0))
+    return 0.5 * (younger.density - older.density)

@@ -11,6 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from scenarios.loose_gear import StageCylinder
+from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.suit import DrySuit
@@ -30,12 +31,13 @@ PLACED: Final = 0.02  # m along the body
 LEAST_WEIGHT: Final = 0.2  # kg of apparent weight below which the place of a clipped-on item is not varied
 
 # stated spreads that are worked into the body's own unknowns
-_OF_THE_BODY: Final = ("diver.measures.", "diver.body_density", "diver.body_fat", "diver.age")
+_MEASURES: Final = "diver.measures."
+_OF_THE_BODY: Final = ("diver.body_density", "diver.body_fat")
 
 
 def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None, done: Done = unheard) -> UncertainRig:
     """A parts file is taken at its word: only what it states with a spread may be otherwise."""
-    pairs = list(_stated(file))
+    pairs = list(stated_pairs(file))
     lines = lines_through(pairs, pool, done)
     told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
     return UncertainRig(
@@ -58,7 +60,7 @@ def uncertain_scenario(
     person = person_of_scenario(scenario)
     measures = measure_pairs(scenario, person)
     lungs = lung_pair(scenario, person)
-    others = [density_pair(scenario, person), *_plate_height(scenario), *_stated(scenario)]
+    others = [density_pair(scenario, person), *_plate_height(scenario), *stated_pairs(scenario)]
     pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
     lines = lines_through(pairs, pool, done)
     base = numbers_of(rig)
@@ -75,7 +77,7 @@ def _normal(pair: Pair, line: Floats) -> Variate:
     return Variate(pair.name, pair.basis, "normal", line)
 
 
-def _stated(told: Scenario | PartsFile) -> Iterator[Pair]:
+def stated_pairs(told: Scenario | PartsFile) -> Iterator[Pair]:
     """Variants one stated SD either side of what was told."""
     for key, sd in all_spreads(told).items():
         if key.startswith(_OF_THE_BODY) or not sd > 0.0:
@@ -83,9 +85,17 @@ def _stated(told: Scenario | PartsFile) -> Iterator[Pair]:
         value = told_value(told, key)
         low = 0.01 * value if value > 0.0 >= value - sd else value - sd
         yield Pair(
-            key, "as stated", told_otherwise(told, key, value + sd), told_otherwise(told, key, low),
+            _as_written(key), "as stated", told_otherwise(told, key, value + sd), told_otherwise(told, key, low),
             (value + sd - low) / sd,
         )  # fmt: skip
+
+
+def _as_written(key: str) -> str:
+    """The key with a measure's plain name, as in "diver.measures.waist_girth"."""
+    if not key.startswith(_MEASURES):
+        return key
+    plain = {m.measure: m.name for m in named_measures()}
+    return _MEASURES + plain[key.removeprefix(_MEASURES)].replace(" ", "_")
 
 
 def _plate_height(scenario: Scenario) -> Iterator[Pair]:
@@ -117,8 +127,8 @@ def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
     if not isinstance(suit, DrySuit) or rig.suit is None:
         return
     nothing = np.zeros_like(base)
-    stated = all_spreads(suit)
-    if not {"softness", "undergarment.stiffness"} & stated.keys():
+    garment = suit.fill_law == "garment" and suit.undergarment is not None
+    if ("undergarment.stiffness" if garment else "softness") not in all_spreads(suit):
         basis = "half to twice as stiff, 5 to 95 %, assumed: no measured curve is published"
         yield Variate(
             "stiffness of the suit", basis, "normal", nothing, log_stiffness=np.log(STIFFNESS_FACTOR) / NINETY
