@@ -12,7 +12,11 @@ CROTCH_LOOPS: Final = 0.30  # m for the crotch strap's loops at plate and buckle
 # m, radius of the ball of the shoulder joint (24 +- 2 mm of both sexes, Iannotti et al. 1992, J Bone Joint Surg Am
 # 74:491, from memory). A strap's outer edge stays on the neck's side of it, or it works its way off (common
 # practice). Chosen after an earlier rule, the strap's middle on the inner half of the shoulder, had let usual slots
-# pass on narrow shoulders, against common practice: that fact is built in here, not predicted
+# pass on narrow shoulders, against common practice: that fact is built in here, not predicted. Mechanics says why
+# there is such a place, not where to a centimetre: a strap in an upright plane pulls sideways, over what presses it
+# down, by the tangent of the shoulder's outward slope under it. The skin of this model is flattest 2 to 3 cm inside
+# the ball (18 to 26 degrees: webbing stays where friction is over 0.3 to 0.5) and steeper on both sides, so that a
+# strap which starts to slide outside that shelf does not stop
 SHOULDER_BALL: Final = {"male": 0.0245, "female": 0.0215}
 STRAP_OFF_NECK: Final = 0.0  # m between the strap's inner edge and the side of the neck (assumed: touching chafes)
 PLATE_BELOW_C7: Final = 0.02  # m that the plate's top stays below C7, so that it does not bar the neck (assumed)

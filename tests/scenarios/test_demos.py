@@ -26,7 +26,7 @@ def test_a_pair_differs_by_plate_and_lead_alone(steel, carbon):
     differ = {k for k in type(one).model_fields if getattr(one, k) != getattr(other, k)}
     assert differ == {"title", "plate", "lead"}
     assert (one.plate.catalogue, other.plate.catalogue) == ("standard steel", "small carbon")
-    # the kilograms the carbon plate saves hang on the belt
+    # the kilograms the carbon plate saves are lead
     assert sum(x.mass for x in other.lead) - sum(x.mass for x in one.lead) == pytest.approx(2.5, rel=1e-15)
 
 

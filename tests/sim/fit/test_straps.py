@@ -14,7 +14,9 @@ from sim.assembly.placement import point_at
 from sim.assembly.seat import seated
 from sim.assembly.strap_length import DROPS, drop_of_strap, slots_below_shoulders, strap_length
 from sim.assembly.strap_paths import HALF_THICKNESS, strap_paths
+from sim.fit.limits import SHOULDER_BALL
 from sim.fit.straps import straps
+from sim.person.trunk_skin import trunk_skin
 
 WOMAN, MAN = "small-woman-steel", "tall-man-steel"
 
@@ -130,3 +132,40 @@ def test_posed_and_standing_straps_agree_where_the_trunk_does(worn):
         strap_paths(worn.plate, worn.seat, worn.body, worn.under_straps, posed=p) for p in (False, True)
     )
     assert posed.waist.length == pytest.approx(standing.waist.length, rel=1e-6)
+
+
+def outward_slope(worn, crossing):
+    """Across the shoulder under the strap's highest point: places y (n,) [m] and the skin's outward fall [rad]."""
+    skin = trunk_skin(worn.body.person)
+    points, normals = skin.cut([0.0, 0.0, crossing[2]], [0.0, 0.0, 1.0])
+    on_top = (points[:, 0] > worn.body.person.skeleton.heights["axilla"]) & (points[:, 1] > 0.0)
+    order = np.argsort(points[on_top, 1])
+    y, normal = points[on_top][order, 1], normals[on_top][order]
+    return y, np.arctan2(normal[:, 1], normal[:, 0])
+
+
+@pytest.mark.parametrize(
+    ("demo", "settings"),
+    [
+        (WOMAN, ()),
+        (WOMAN, ('diver.height="156 cm"', "diver.measures={}")),
+        (WOMAN, ('diver.measures={"biacromial breadth" = "33.5 cm"}',)),
+        (WOMAN, ('diver.height="176 cm"', 'diver.mass="68 kg"', "diver.measures={}")),
+        (MAN, ()),
+        (MAN, ('diver.height="178 cm"', 'diver.mass="80 kg"', "diver.measures={}")),
+    ],
+)
+def test_the_shoulder_is_flattest_inside_the_ball_of_the_joint(dressed, demo, settings):
+    """The mechanics behind the rule for slipping: steeper outside that shelf, a strap on its way out does not stop."""
+    worn = dressed(demo, *settings).worn
+    found = straps(worn)
+    person = worn.body.person
+    ball = float(person.skeleton.joints["shoulder"][1]) - SHOULDER_BALL[person.sex]
+    y, slope = outward_slope(worn, found.paths.over.highest[0])
+    inside = np.linspace(ball - 0.06, ball, 25)
+    fall = np.interp(inside, y, slope)
+    shelf = int(fall.argmin())
+    assert 0.005 < ball - inside[shelf] < 0.035
+    assert np.degrees(fall[-1] - fall[shelf]) > 1.0
+    assert np.degrees(fall[0] - fall[shelf]) > 3.0
+    assert found.slope == pytest.approx(np.interp(found.paths.over.highest[0][1], y, slope), abs=np.radians(4.0))
