@@ -12,10 +12,10 @@ from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import found, shortened
 
 Path = tuple[str | int, ...]
-# Keys that say the same thing in other words: setting one takes the other's place
-SAME_THING: Final[Mapping[Path, str]] = {
-    ("harness", "drop"): "shoulder_strap",
-    ("harness", "shoulder_strap"): "drop",
+# Keys that say the same thing in other words: setting one takes the place of the other in the file
+SAME_THING: Final[Mapping[Path, Path]] = {
+    ("harness", "drop"): ("harness", "shoulder_strap"),
+    ("harness", "shoulder_strap"): ("harness", "drop"),
 }
 
 
@@ -60,7 +60,11 @@ def apply_settings(document: Mapping[str, Any], settings: Sequence[str]) -> dict
 def with_settings(document: Mapping[str, Any], settings: Sequence[Setting]) -> dict[str, Any]:
     """As :func:`apply_settings`, for settings whose values are there already."""
     changed = copy.deepcopy(dict(document))
+    given = {setting.path for setting in settings}
     for setting in settings:
+        other = SAME_THING.get(setting.path)
+        if other is not None and other not in given:
+            _without(changed, other)
         _put(changed, replace(setting, value=copy.deepcopy(setting.value)))
     return changed
 
@@ -88,6 +92,13 @@ def _raw(value: str) -> Any:
     return value
 
 
+def _without(root: dict[str, Any], path: Path) -> None:
+    """Take a key out of a table, where there is one."""
+    table = root.get(str(path[0]))
+    if isinstance(table, dict):
+        table.pop(path[1], None)
+
+
 def _put(root: dict[str, Any], setting: Setting) -> None:
     node: Any = root
     for number, step in enumerate(setting.path[:-1]):
@@ -98,8 +109,6 @@ def _put(root: dict[str, Any], setting: Setting) -> None:
         node.append(setting.value)
     else:
         node[last] = setting.value
-        if setting.path in SAME_THING:
-            node.pop(SAME_THING[setting.path], None)
 
 
 def _member(node: Any, step: str | int, setting: Setting, number: int) -> Any:

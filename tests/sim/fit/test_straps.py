@@ -156,7 +156,7 @@ def outward_slope(worn, crossing):
     ],
 )
 def test_the_shoulder_is_flattest_inside_the_ball_of_the_joint(dressed, demo, settings):
-    """The mechanics behind the rule for slipping: steeper outside that shelf, a strap on its way out does not stop."""
+    """The mechanics behind the rule for slipping: steeper outside that shelf, a strap sliding out does not stop."""
     worn = dressed(demo, *settings).worn
     found = straps(worn)
     person = worn.body.person
