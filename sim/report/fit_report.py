@@ -6,15 +6,22 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from scenarios.back_gear import DRAWING_KINDS
 from scenarios.errors import Problem, ScenarioError
+from scenarios.settings import setting_of
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.scenario_rig import Wearer
 from sim.fit.answer import FitAnswer, fit_answer
 from sim.fit.set_up import set_ups
 from sim.report.fit_set_up import SetUpFit, set_up_settings
+
+HEIGHTS: Final = (
+    ("harness", "drop"),
+    ("harness", "shoulder_strap"),
+)  # keys, either of which says how low a rig hangs
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,8 +91,13 @@ def _set_up(
     found = set_ups(answer.worn)
     if found.nearest is None or found.nearest is found.as_worn:
         return SetUpFit(found, answer, None if found.nearest is None else answer)
-    changed = worn_from_file(path, (*settings, *set_up_settings(found.nearest)), wearer)
+    changed = worn_from_file(path, (*without_height(settings), *set_up_settings(found.nearest)), wearer)
     return SetUpFit(found, answer, fit_answer(changed))
+
+
+def without_height(settings: Sequence[str]) -> tuple[str, ...]:
+    """The what-ifs less those that say how low the rig hangs, which another is about to say."""
+    return tuple(s for s in settings if setting_of(s).path not in HEIGHTS)
 
 
 def worn_from_file(path: Path, settings: Sequence[str], wearer: Wearer | None = None) -> Assembled:

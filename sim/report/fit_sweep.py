@@ -16,7 +16,7 @@ from sim.assembly.from_file import wearer_from_file
 from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import LOOK_AHEAD, PlateSweep, SweepPoint, plate_sweep, sweep_point
-from sim.report.fit_report import plate_settings, worn_from_file
+from sim.report.fit_report import plate_settings, without_height, worn_from_file
 from sim.report.sweep_kinds import Asked
 
 OWN_PLATE: Final = "the plate of the file"
@@ -53,7 +53,8 @@ def fit_sweep(
     Raises ScenarioError where that is so of every value of a plate.
     """
     names = tuple(plates) or (OWN_PLATE,)
-    puts = {name: tuple(settings) + (plate_settings(name) if plates else ()) for name in names}
+    others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
+    puts = {name: others + (plate_settings(name) if plates else ()) for name in names}
     wearer = wearer_from_file(path, settings)
     found: dict[str, list[tuple[float, SweepPoint]]] = {name: [] for name in names}
     failed: dict[str, list[tuple[float, ScenarioError]]] = {name: [] for name in names}

@@ -158,3 +158,12 @@ def test_sizes_at_which_no_plate_can_be_made_are_left_out_and_told():
 def test_where_no_rig_can_be_made_at_all_the_key_is_named():
     with pytest.raises(ScenarioError, match="plate"):
         fit_sweep(demo_path("small-woman-steel"), asked("plate length; from=30 cm; to=31 cm; steps=2"))
+
+
+def test_a_sweep_over_drop_takes_the_place_of_straps_stated_by_length():
+    demo = demo_path("small-woman-steel")
+    plain, strapped = (
+        fit_sweep(demo, asked("drop; from=0 cm; to=2 cm; steps=2"), settings).plates[0]
+        for settings in ((), ("harness.shoulder_strap=60 cm",))
+    )
+    assert strapped.column("moment") == pytest.approx(plain.column("moment"), rel=1e-12)
