@@ -7,7 +7,6 @@ from typing import Any
 
 from scenarios.breathing import GasMix
 from scenarios.cylinders import Cylinders
-from scenarios.diver import Diver
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
@@ -19,8 +18,8 @@ OVERFILL = 1.1  # a fill up to 10 % above the working pressure is left to the wa
 
 
 def scenario_notes(scenario: Scenario) -> tuple[str, ...]:
-    """Sentences about what is doubtful in a scenario."""
-    return (*_about_diver(scenario.diver), *_about_gear(scenario), *_about_gas(scenario), *_about_water(scenario))
+    """Sentences about what is doubtful in a scenario, but for the body, whose doubts come with its estimate."""
+    return (*_about_gear(scenario), *_about_gas(scenario), *_about_water(scenario))
 
 
 def parts_notes(parts: PartsFile) -> tuple[str, ...]:
@@ -41,19 +40,6 @@ def settings_notes(document: Mapping[str, Any], settings: Sequence[Setting]) -> 
                 f"holds; write --set {name}={setting.value!r} to take the entry as it is."
             )
     return tuple(notes)
-
-
-def _about_diver(diver: Diver) -> Iterator[str]:
-    bmi = diver.mass / diver.height**2
-    if not 18.0 <= bmi <= 40.0:
-        yield (
-            f"The diver's body-mass index is {bmi:.1f}; outside 18 to 40 the estimated body shape is less sure, so "
-            "measures taken on the person help."
-        )
-    if diver.sex == "female" and diver.height > 1.85:
-        yield "For women above 185 cm the estimated body shape is an extrapolation of the survey."
-    if diver.age is not None and diver.age > 60.0:
-        yield "The survey of body shapes ends at 58 years; a measured waist girth helps."
 
 
 def _about_gear(scenario: Scenario) -> Iterator[str]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from meshes.body_pose import Limbs, Pose
 from scenarios.diver import Diver
+from scenarios.measure_names import measures
 from scenarios.pose import Pose as PoseTable
 from sim.person.lungs import LITRE, TIDAL_VOLUME, ecsc_1993, gli_2021
 from sim.person.person import Person, person_of
@@ -16,6 +17,20 @@ USUAL_AGE = 30.0  # yr, the survey's mean, for lung volumes where no age is give
 
 def person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
     """The person of a scenario, and the names of what was estimated. Raises ValueError for a body that cannot be."""
+    try:
+        return _person_from(table)
+    except ValueError as error:
+        raise ValueError(plainly(str(error))) from error
+
+
+def plainly(text: str) -> str:
+    """The text with the survey's names of measures put into those that a file uses."""
+    for measure in measures():
+        text = text.replace(f"'{measure.measure}'", f"'{measure.name}'")
+    return text
+
+
+def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
     gas = table.lung_gas if table.lung_gas is not None else chest_gas(table)
     person = person_of(
         table.sex,

@@ -21,7 +21,7 @@ from scenarios.suit import DrySuit, Wetsuit
 from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLooks, Worn
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
-from sim.assembly.diver import person_from, pose_from
+from sim.assembly.diver import person_from, plainly, pose_from
 from sim.assembly.dry_suit import WornDrySuit, comfortable_gas, suit_pocket, worn_dry_suit
 from sim.assembly.harness import worn_harness
 from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
@@ -111,7 +111,7 @@ def assembled_scenario(
     told = list(notes)
     made = wearer_of(scenario) if wearer is None else wearer
     body, estimated = made.body, made.estimated
-    told += [_sentence(n) for n in body.person.notes]
+    told += [_sentence(plainly(n)) for n in body.person.notes]
     base = _base(scenario, body)
     parts = _body_parts(body)
     dry: WornDrySuit | None = None

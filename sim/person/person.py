@@ -191,7 +191,10 @@ def _checked(sex: str, height: float, mass: float, age: float | None, lung_gas: 
         raise ValueError(f"lung gas must be 0.5 to 10 litres, got {1e3 * lung_gas:g} litres")
     notes = []
     if not BMI_SURE[0] <= bmi <= BMI_SURE[1]:
-        notes.append(f"BMI {bmi:.1f} is outside 18 to 40, where the survey behind the estimates has few people")
+        notes.append(
+            f"BMI {bmi:.1f} is outside 18 to 40, where the survey behind the estimates has few people: measures "
+            "taken on the body help"
+        )
     if sex == "female" and height > 1.85:
         notes.append("a woman taller than 1.85 m is beyond the survey behind the estimates")
     if age is not None and not AGE_MODEL[0] <= age <= AGE_MODEL[1]:

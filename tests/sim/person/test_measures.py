@@ -104,6 +104,17 @@ def test_contradiction_names_the_worst_and_agrees_with_scipy():
     assert contradiction(free()) is None
 
 
+def test_age_contradicts_nothing_and_the_rest_is_judged_at_that_age():
+    assert contradiction(estimated_measures("male", 1.80, 82.0, {"age": 60.0})) is None
+    waist = 1.02
+    both = estimated_measures("male", 1.80, 82.0, {"age": 60.0, "waistcircumference": waist})
+    aged = estimated_measures("male", 1.80, 82.0, {"age": 60.0})
+    spread = np.hypot(aged.standard_deviation("waistcircumference"), reading_sd("waistcircumference"))
+    z = (waist - aged.values()["waistcircumference"]) / spread
+    assert both.chi_square - both.innovations["age"] ** 2 == pytest.approx(z**2, rel=1e-6)
+    assert (contradiction(both) is None) == (chi2.sf(z**2, 1) >= 1e-4)
+
+
 @pytest.mark.parametrize("sex", ["male", "female"])
 def test_bodies_are_in_order_over_the_whole_range(sex):
     order = [

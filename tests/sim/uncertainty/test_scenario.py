@@ -200,9 +200,13 @@ def test_told_otherwise_changes_one_value_only(scenario, key):
 
 def test_a_doubtful_body_is_warned_of_by_name():
     notes = assembled_from_file(DEMO, ['diver.measures.waist_girth="104 cm"']).notes
-    assert any("hardly belong to one person" in n and "waistcircumference" in n for n in notes)
+    assert any("hardly belong to one person" in n and "'waist girth' is" in n for n in notes)
     notes = assembled_from_file(DEMO, ['diver.mass="115 kg"', 'diver.measures.waist_girth="115 cm"']).notes
-    assert any("BMI" in n and "outside" in n for n in notes)
+    assert sum("BMI" in n and "outside" in n for n in notes) == 1
+    notes = assembled_from_file(DEMO, ['diver.height="187 cm"', 'diver.mass="70 kg"', 'diver.age="70 years"']).notes
+    assert any("taller than 1.85 m" in n for n in notes)
+    assert any("as for 60 years" in n for n in notes)
+    assert not any("hardly belong" in n for n in notes)  # old, but not contradictory
 
 
 def test_a_spread_that_cannot_be_built_is_told_by_its_key(scenario):
