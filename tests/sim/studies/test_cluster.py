@@ -1,13 +1,13 @@
 """The same blocks on a real Dask cluster on this machine, a worker of which is killed in mid-run."""
 
 import os
-import signal
 import threading
 import time
 
 import distributed
 import numpy as np
 import polars as pl
+import psutil
 import pytest
 
 from sim.studies import needed
@@ -33,7 +33,7 @@ def test_a_killed_worker_costs_nothing_but_time(dask_cluster, tmp_path):
     def kill_one(pids: list[int]) -> None:
         while len(list((tmp_path / "rows").glob("*.parquet"))) < 5:
             time.sleep(0.01)
-        os.kill(pids[0], signal.SIGKILL)
+        psutil.Process(pids[0]).kill()
         killed.append(len(list((tmp_path / "rows").glob("*.parquet"))))
 
     with cluster(dask_cluster.scheduler_address) as crew, opened(tmp_path, job):

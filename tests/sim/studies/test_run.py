@@ -2,8 +2,6 @@
 
 import errno
 import json
-import os
-import signal
 import subprocess
 import sys
 import time
@@ -15,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 import polars as pl
+import psutil
 import pytest
 
 from sim.studies import block_file, run
@@ -102,11 +101,13 @@ def test_a_kill_at_any_moment_loses_only_blocks_in_hand(tmp_path):
     command = [sys.executable, str(Path(__file__).with_name("slow_study.py")), str(tmp_path)]
     held = 0
     for _ in range(2):
-        task = subprocess.Popen(command, cwd=ROOT, start_new_session=True)
+        task = subprocess.Popen(command, cwd=ROOT)
         while len(list((tmp_path / "rows").glob("*.parquet"))) < held + 5 and task.poll() is None:
             time.sleep(0.01)
         assert task.poll() is None, "it ended before it could be killed"
-        os.killpg(task.pid, signal.SIGKILL)
+        parent = psutil.Process(task.pid)
+        for one in (parent, *parent.children(recursive=True)):
+            one.kill()
         task.wait()
         held = len(list((tmp_path / "rows").glob("*.parquet")))
         assert len(whole(tmp_path)) == 10 * held
@@ -183,7 +184,7 @@ class Dying:
     def __call__(self, rows):
         if rows.start == 0 and Path(self.flag).exists():
             Path(self.flag).unlink()
-            os.kill(os.getpid(), signal.SIGKILL)
+            psutil.Process().kill()
         return Sum()(rows)
 
 
@@ -192,7 +193,7 @@ class Doomed:
     """Kills its own process."""
 
     def __call__(self, rows) -> Answers:
-        os.kill(os.getpid(), signal.SIGKILL)
+        psutil.Process().kill()
         raise AssertionError
 
 
