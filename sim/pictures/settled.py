@@ -106,7 +106,9 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     for name, held in (("wing", gas.wing), ("suit", gas.suit)):
         if held is not None:
             said.append(f"{name} {held.sum() / LITRE:.1f} l")
-    said.append(f"{mass:.1f} kg, {heavy_or_light(gas.net_buoyancy).split(':')[0]}")
+    said.append(f"mass {mass:.1f} kg")
+    balance = heavy_or_light(gas.net_buoyancy)
+    said.append("neutral" if balance.startswith("neutral") else f"net {balance}")
     water = report.assembled.rig.water
     return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import textwrap
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -32,7 +32,7 @@ from sim.pictures.marks import (
 from sim.pictures.offscreen import Rendered, Sheet, rendered
 from sim.pictures.palette import BUOYANCY, SOFT_INK, WEIGHT
 from sim.pictures.saved import checked_path, save
-from sim.pictures.scene import DrawnPicture, HangingScene
+from sim.pictures.scene import DrawnPicture, HangingScene, LooseGas
 from sim.pictures.surfaces import DressedScene, dressed
 from sim.pictures.views import View, head_view, projected, side_view
 from sim.rig import STANDARD_GRAVITY
@@ -97,9 +97,10 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     way = np.array([np.cos(scene.pitch), np.sin(scene.pitch)])
     ahead = sheet[sheet @ way > 0.0]
     reach = float(np.hypot(*ahead.T).max(initial=0.5)) + 0.09
-    hull = np.concatenate([sheet, [[reach, 0.0], (reach + 0.08) * way]])
+    hull = np.concatenate([sheet, [[reach, 0.0], (reach + 0.08) * way], _bubble_corners(scene, side)])
     room = (56.0, BOTTOM_BAND + 10.0, canvas.width - 270.0, canvas.height - TOP_BAND)
     placement = fitted(hull.min(axis=0), hull.max(axis=0), room, BIGGEST)
+    placement = _with_room_for_arrows(placement, placement.on_canvas(hull)[:, 1], room)
     drawn = spread_over(corners * placement.scale + np.asarray(placement.origin), 24.0)
     cm, cb = (placement.on_canvas(projected(side, p))[0] for p in (scene.cm, scene.cb))
     angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
@@ -113,6 +114,30 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
         side, head, placement, roll_placement, cm, cb, reach * placement.scale,
         drawn, roll_placement.on_canvas(roll_sheet), roll_box, angle_box, horizon_box,
     )  # fmt: skip
+
+
+def _bubble_corners(scene: HangingScene, view: View) -> Floats:
+    """Sheet points (n, 2) that hold the bubbles of gas that has no bag to be drawn in."""
+    if scene.loose_gas is None:
+        return np.zeros((0, 2))
+    middles = projected(view, scene.loose_gas.centre)[:, :2]
+    radii = _bubble_radii(scene.loose_gas)[:, None]
+    return np.concatenate([middles - radii, middles + radii])
+
+
+def _bubble_radii(gas: LooseGas) -> Floats:
+    """(n,) [m]"""
+    return np.asarray(np.cbrt(0.75 * np.clip(gas.volume, 0.0, None) / np.pi))
+
+
+def _with_room_for_arrows(
+    placement: Placement, heights: Floats, room: tuple[float, float, float, float]
+) -> Placement:
+    """Moved up or down, as far as what is drawn at ``heights`` (n,) leaves room, so that the arrows' names fit."""
+    centre, reach = placement.origin[1], ARROW + 44.0  # the sheet's origin is the CM
+    wanted = float(np.clip(centre, room[1] + reach, room[3] - reach)) - centre
+    least, most = min(room[1] - heights.min(), 0.0), max(room[3] - heights.max(), 0.0)
+    return replace(placement, origin=(placement.origin[0], centre + min(max(wanted, least), most)))
 
 
 def _horizon_name(canvas: Canvas, drawn: Floats, angle_box: Box, level: float) -> Box:
@@ -172,7 +197,7 @@ def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: L
     pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
     draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
     if scene.loose_gas is not None:
-        radii = np.cbrt(0.75 * np.clip(scene.loose_gas.volume, 0.0, None) / np.pi)
+        radii = _bubble_radii(scene.loose_gas)
         for view, place, zorder in ((layout.side, layout.placement, 12.0), (layout.head, layout.roll_placement, 7.0)):
             seen = place.on_canvas(projected(view, scene.loose_gas.centre))
             draw_bubbles(canvas, seen, radii * place.scale, zorder)

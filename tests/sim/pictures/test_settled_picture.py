@@ -8,11 +8,23 @@ from lxml import etree
 from matplotlib.image import imread
 from matplotlib.text import Text
 
+from meshes.primitives import ellipsoid
+from meshes.solid import solid_of
 from sim.pictures import offscreen
 from sim.pictures.canvas import blank, points
 from sim.pictures.palette import BUOYANCY, WEIGHT, rgb
-from sim.pictures.settled_picture import FORCE_FLAT_SHAPES, annotate, draw_settled, laid_out
+from sim.pictures.scene import LooseGas
+from sim.pictures.settled_picture import (
+    BOTTOM_BAND,
+    FORCE_FLAT_SHAPES,
+    TOP_BAND,
+    annotate,
+    draw_settled,
+    laid_out,
+)
 from sim.pictures.surfaces import dressed
+from sim.pictures.views import projected
+from sim.rig import Part
 
 SMALL = (800, 500)
 ATTITUDES = [
@@ -54,6 +66,26 @@ def test_words_overlap_nowhere_and_stay_on_the_page(scene_at, pitch, roll):
         assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= 1600 and box.y1 <= 1000, text  # noqa: PT018
         for other, second in boxes[number + 1 :]:
             assert not box.overlaps(second), f"{text!r} on {other!r}"
+
+
+@pytest.mark.parametrize("pitch", [0.0, 40.0, -82.0, 88.0])
+def test_a_ball_with_bubbles_stays_between_title_and_small_print(scene_at, pitch):
+    """A rig told by numbers may be a ball much smaller than the arrows, and its gas far off."""
+    ball = Part("load", "body", solid_of(ellipsoid([0.25, 0.25, 0.25], [0.16, 0.0, 0.05]), 1000.0))
+    gas = LooseGas(np.array([[-0.5, -0.1, 0.0], [0.4, 0.1, 0.1]]), np.array([5e-3, 1e-3]))
+    bare = {"parts": (ball,), "skin": None, "suit": None, "wing": None, "worn": (), "loose_gas": gas}
+    scene = scene_at(pitch, **bare)
+    canvas, layout = annotated(scene)
+    radii = layout.placement.scale * np.cbrt(0.75 * gas.volume / np.pi)
+    middles = layout.placement.on_canvas(projected(layout.side, gas.centre))[:, 1]
+    assert (middles + radii).max() <= 1000.0 - TOP_BAND + 1e-6
+    assert (middles - radii).min() >= BOTTOM_BAND
+    renderer = canvas.figure.canvas.get_renderer()
+    boxes = {t.get_text(): t.get_window_extent(renderer) for t in words_of(canvas) if t.axes is canvas.axes}
+    named = [box for text, box in boxes.items() if text.startswith(("weight", "buoyancy"))]
+    title = next(box for text, box in boxes.items() if text.startswith("Held flat"))
+    assert len(named) == 2
+    assert all(box.y0 >= BOTTOM_BAND - 10.0 and box.y1 <= title.y0 for box in named)
 
 
 def test_words_can_be_read_at_half_the_size(scene_at):
