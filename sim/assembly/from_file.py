@@ -8,7 +8,9 @@ from pathlib import Path
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.parts_file import PartsFile
+from scenarios.quantities import shortened
 from scenarios.reading import read_file
+from scenarios.settings import setting_behind, setting_of
 from scenarios.toml_file import read_toml
 from scenarios.toml_lines import key_lines
 from sim.assembly.assembled import Assembled
@@ -31,7 +33,7 @@ def assembled_from_file(
     try:
         return assembled_scenario(loaded.content, name, loaded.notes, wearer)
     except UnbuildableError as error:
-        raise _told(error, path, loaded.name) from error
+        raise _told(error, path, loaded.name, settings) from error
 
 
 def wearer_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Wearer | None:
@@ -45,13 +47,17 @@ def wearer_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ())
     try:
         return wearer_of(loaded.content)
     except UnbuildableError as error:
-        raise _told(error, path, loaded.name) from error
+        raise _told(error, path, loaded.name, settings) from error
 
 
-def _told(error: UnbuildableError, path: str | os.PathLike[str], name: str) -> ScenarioError:
-    """What cannot be built, with the file, line and key to blame."""
+def _told(error: UnbuildableError, path: str | os.PathLike[str], name: str, settings: Sequence[str]) -> ScenarioError:
+    """What cannot be built, with the setting or the file, line and key to blame."""
     text = read_toml(path).text
+    lines = key_lines(text)
     key: tuple[str | int, ...] = tuple(int(k) if k.isdigit() else k for k in error.key.split("."))
-    line = key_lines(text).get(key)
+    setting = setting_behind([setting_of(s) for s in settings], key, lambda p: p in lines)
+    if setting is not None:
+        return ScenarioError([Problem(f"--set {shortened(setting.text)}", str(error), error.key)])
+    line = lines.get(key)
     source = text.split("\n")[line - 1] if line else None
     return ScenarioError([Problem(name, str(error), error.key, line, source)])

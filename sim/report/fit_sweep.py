@@ -106,11 +106,12 @@ def sweep_csv(sweep: FitSweep) -> str:
 
 
 def band_sentence(sweep: FitSweep, plate: PlateSweep) -> str:
-    """Where everything is met, or which demands rule that out."""
+    """Where every demand is met, or which demands rule that out."""
     name = sweep.asked.kind.name
     if plate.bands:
         spans = " and ".join(f"{centimetres(b.least)} to {centimetres(b.greatest)} cm" for b in plate.bands)
-        return f"everything is met at a {name} of {spans}"
+        demands = list(plate.points[0].margins)
+        return f"{', '.join(demands[:-1])} and {demands[-1]} are met at a {name} of {spans}"
     swept = f"no {name} from {centimetres(plate.values[0])} to {centimetres(plate.values[-1])} cm will do"
     if len(plate.barred_by) == 1:
         return f"{swept}: {plate.barred_by[0]} fails at all of them"

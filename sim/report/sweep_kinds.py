@@ -10,6 +10,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from scenarios.units import UnitError, parse
+from sim.fit.limits import BANDS_AT_ENDS
 
 STEPS: Final = (2, 101)  # fewest and most values of a sweep
 
@@ -34,8 +35,8 @@ KINDS: Final = (
     SweepKind("plate length", "plate.length", "length of the plate", 0.34, 0.46, 0.01),
     SweepKind("plate width", "plate.width", "greatest width of the plate", 0.24, 0.32, 0.01),
     SweepKind("channel depth", "plate.channel_depth", "depth of the plate's channel", 0.035, 0.075, 0.005),
-    SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders hang from their usual place, plus up",
-              -0.10, 0.06, 0.01),
+    SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders hang from their usual place, plus up; bands "
+              f"reach {100.0 * BANDS_AT_ENDS[0]:g} to {100.0 * BANDS_AT_ENDS[1]:g} cm", -0.05, 0.05, 0.01),
 )  # fmt: skip
 
 

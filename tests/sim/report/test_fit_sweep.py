@@ -42,7 +42,7 @@ def sweep() -> FitSweep:
 
 def test_what_is_met_and_what_rules_it_out_is_told_in_words(sweep):
     short, long = sweep.plates
-    assert band_sentence(sweep, short) == "everything is met at a drop of 1.0 to 3.0 cm"
+    assert band_sentence(sweep, short) == "waist strap, look-ahead and reach are met at a drop of 1.0 to 3.0 cm"
     assert band_sentence(sweep, long) == (
         "no drop from −4.0 to 14.0 cm will do: waist strap asks for −3.0 to 3.0 cm, "
         "look-ahead asks for 7.0 cm or more"
