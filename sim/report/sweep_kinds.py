@@ -35,7 +35,7 @@ KINDS: Final = (
     SweepKind("plate length", "plate.length", "length of the plate", 0.34, 0.46, 0.01),
     SweepKind("plate width", "plate.width", "greatest width of the plate", 0.24, 0.32, 0.01),
     SweepKind("channel depth", "plate.channel_depth", "depth of the plate's channel", 0.035, 0.075, 0.005),
-    SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders hang from their usual place, plus up; bands "
+    SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders are from their usual place, plus up; bands "
               f"reach {100.0 * BANDS_AT_ENDS[0]:g} to {100.0 * BANDS_AT_ENDS[1]:g} cm", -0.05, 0.05, 0.01),
 )  # fmt: skip
 
