@@ -60,7 +60,7 @@ def uncertain_scenario(
     person = person_of_scenario(scenario)
     measures = measure_pairs(scenario, person)
     lungs = lung_pair(scenario, person)
-    others = [density_pair(scenario, person), *_plate_height(scenario), *stated_pairs(scenario)]
+    others = [density_pair(scenario, person), *_heights(scenario), *stated_pairs(scenario)]
     pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
     lines = lines_through(pairs, pool, done)
     base = numbers_of(rig)
@@ -98,15 +98,21 @@ def _as_written(key: str) -> str:
     return _MEASURES + plain[key.removeprefix(_MEASURES)].replace(" ", "_")
 
 
-def _plate_height(scenario: Scenario) -> Iterator[Pair]:
-    """The plate, with all that hangs on it, worn higher and lower."""
-    if scenario.harness is None or scenario.plate is None or "drop" in scenario.harness.spreads:
-        return
-    drop, sd = scenario.harness.drop, PLACED / NINETY
-    yield Pair(
-        "height of the plate", _placed_basis(), told_otherwise(scenario, "harness.drop", drop - sd),
-        told_otherwise(scenario, "harness.drop", drop + sd),
-    )  # fmt: skip
+def _heights(scenario: Scenario) -> Iterator[Pair]:
+    """The plate, with all that hangs on it, worn higher and lower; the cylinders in their bands, where not told."""
+    sd, harness = PLACED / NINETY, scenario.harness
+    told = harness is None or harness.shoulder_strap is not None or "drop" in harness.spreads
+    if harness is not None and scenario.plate is not None and not told:
+        drop = harness.drop
+        yield Pair(
+            "height of the plate", _placed_basis(), told_otherwise(scenario, "harness.drop", drop - sd),
+            told_otherwise(scenario, "harness.drop", drop + sd),
+        )  # fmt: skip
+    if scenario.cylinders is not None and "shift" not in scenario.cylinders.model_fields_set:
+        yield Pair(
+            "height of the cylinders on the plate", _placed_basis(), told_otherwise(scenario, "cylinders.shift", sd),
+            told_otherwise(scenario, "cylinders.shift", -sd),
+        )  # fmt: skip
 
 
 def _placed_basis() -> str:

@@ -150,6 +150,17 @@ def test_stated_spreads_replace_the_assumed_ones(monkeypatch):
     assert not {"gas in the lungs", "gas in the suit", "stiffness of the suit"} & found.keys()
 
 
+def test_cylinders_are_moved_in_their_bands_unless_it_is_told_where_they_are(monkeypatch):
+    _, told = unknowns_of(DEMO, (), monkeypatch)
+    _, untold = unknowns_of(demo_path("single-wetsuit"), (), monkeypatch)
+    _, spread = unknowns_of(DEMO, ('cylinders.shift="-2.5 +- 1 cm"',), monkeypatch)
+    name = "height of the cylinders on the plate"
+    assert name not in told
+    assert name in untold
+    assert "cylinders.shift" in spread
+    assert name not in spread
+
+
 def test_a_spread_that_nothing_hangs_on_replaces_nothing(monkeypatch):
     _, found = unknowns_of(DEMO, ('suit.softness="600 +- 50 Pa"',), monkeypatch)
     assert {"suit.softness", "stiffness of the suit"} <= found.keys()
