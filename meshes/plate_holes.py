@@ -171,6 +171,7 @@ def _bolts(
         if given.shape != (2, 2) or not np.isfinite(given).all() or not np.linalg.norm(given[1] - given[0]) > 0.05:
             raise ShapeFileError(f"{file}: the bolts must be two places at least 50 mm apart, got {given.tolist()}")
         pair = given[np.argsort(-(given @ up))]
+        _check_on_plate(outline, pair, up, file)
         spacing = float(np.linalg.norm(pair[0] - pair[1]))
         odd = "" if abs(spacing - BOLT_SPACING) <= SPACING_TOLERANCE else "; twin bands are usually 279 mm apart"
         return pair[0], pair[1], f"bolts: as stated, {1e3 * spacing:.1f} mm apart{odd}"
@@ -189,6 +190,18 @@ def _bolts(
         raise ShapeFileError(f"{file}: {len(best)} pairs of holes could take the bolts, state which: {choices}")
     upper, lower = best[0]
     return upper, lower, f"bolts: found at {_mm(upper)} and {_mm(lower)} from the file's origin"
+
+
+def _check_on_plate(outline: Outline, pair: Floats, up: Floats, file: str) -> None:
+    """Refuse bolts (2, 2) above or below the plate: its head end is probably elsewhere, or its unit another."""
+    heights, bolts = outline.outer @ up, pair @ up
+    beyond = max(float(bolts.max() - heights.max()), float(heights.min() - bolts.min()))
+    if beyond > 0.0:
+        raise ShapeFileError(
+            f"{file}: the plate is {1e3 * np.ptp(heights):.1f} mm from top to bottom, and a bolt as stated lies "
+            f"{1e3 * beyond:.1f} mm beyond its edge; check the distances, the unit, and which direction of the "
+            "drawing points to the head"
+        )
 
 
 def _pairs_apart(rounds: Sequence[Opening], spacing: float) -> list[tuple[Floats, Floats]]:

@@ -32,6 +32,7 @@ def settle_json(report: SettleReport) -> dict[str, Any]:
         "whole": _whole(report.flat),
         "flat": _flat(report),
         "held": [{"pitch_deg": math.degrees(h.pitch), "stable": h.stable} for h in report.held],
+        "indifferent": report.rest.indifferent,
         "rest": [_rest(e, b) for e, b in zip(report.rest.found, report.barriers, strict=True)],
         "settled": _settled(report.settled),
         "settled_roll_free": _settled(report.free),

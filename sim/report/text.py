@@ -92,6 +92,10 @@ def _rest_rows(report: Object) -> Iterator[tuple[str, str]]:
             "roll held level",
             f"{pitch_words(held['pitch_deg'])}{'' if held['stable'] else ' (would not stay there)'}",
         )
+    if report.get("indifferent"):
+        yield "roll held level", "at any pitch: nothing turns the diver"
+        yield "left to roll", "in any attitude"
+        return
     if not report["held"]:
         yield "roll held level", "no rest between standing upright and standing on the head"
     stable = [e for e in report["rest"] if e["kind"] == "stable"]
@@ -131,7 +135,9 @@ def _stiffness_rows(flat: Object) -> Iterator[tuple[str, str]]:
     for axis in ("pitch", "roll"):
         stiffness = flat[f"{axis}_stiffness_nm_per_rad"]
         turn = abs(stiffness) * math.radians(10.0)
-        if stiffness > 0:
+        if abs(stiffness) < SMALL_STIFFNESS:
+            meaning = "neither: turned by 10 degrees, the diver stays so"
+        elif stiffness > 0:
             meaning = f"stable: turned by 10 degrees, {turn:.1f} N m turn back"
         else:
             meaning = f"unstable: turned by 10 degrees, {turn:.1f} N m turn further"

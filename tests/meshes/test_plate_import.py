@@ -198,6 +198,12 @@ def test_stated_bolts_must_be_two_places(tmp_path: Path, bolts: list[list[float]
         )
 
 
+def test_bolts_off_the_plate_s_ends_are_told_with_its_height(tmp_path: Path) -> None:
+    stated = StatedPoints(bolts=np.array([[0.0, 0.15], [0.0, -0.2123]]))
+    with pytest.raises(ShapeFileError, match=r"400\.0 mm from top to bottom.* 12\.3 mm beyond"):
+        plate_from_drawing(simple(tmp_path / "p.dxf", []), thickness=0.003, density=STEEL, stated=stated)
+
+
 def test_a_plate_beside_its_bolts_is_refused(tmp_path: Path) -> None:
     stated = StatedPoints(bolts=np.array([[0.5, -0.1], [0.5, 0.15]]))
     with pytest.raises(ValueError, match="does not cross its centre line"):

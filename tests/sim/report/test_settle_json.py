@@ -71,6 +71,7 @@ def test_every_field_of_the_contract_is_there(told):
     assert told["caution"] == CAUTION
     assert isinstance(told["estimated"], list)
     assert isinstance(told["notes"], list)
+    assert told["indifferent"] is False
     for table, names in CONTRACT.items():
         entries = told[table] if isinstance(told[table], list) else [told[table]]
         assert entries

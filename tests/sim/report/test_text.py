@@ -127,6 +127,15 @@ def test_nothing_settled_is_left_out():
     assert "no rest between" in text
 
 
+def test_a_rig_that_nothing_turns_is_neither_stable_nor_unstable():
+    flat = {**REPORT["flat"], "pitch_stiffness_nm_per_rad": 0.0, "roll_stiffness_nm_per_rad": -0.02}
+    text = settle_text(changed(settled=None, settled_roll_free=None, held=[], rest=[], indifferent=True, flat=flat))
+    assert "at any pitch: nothing turns the diver" in line_with(text, "roll held level")
+    assert "in any attitude" in line_with(text, "left to roll")
+    assert text.count("neither: turned by 10 degrees, the diver stays so") == 2
+    assert "unstable" not in text
+
+
 def test_contract_fields_alone_are_enough():
     """Another program's object has only the fields of the contract."""
     extra = {"title", "settled_roll_free", "sensitivity"}
