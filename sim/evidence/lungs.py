@@ -44,7 +44,9 @@ def checks() -> tuple[Check, ...]:
             f"{used}; it is where pressures balance: the gas itself may lie 4 cm higher, 1.3 N m for 75 kg",
         ),
         Check(THEME, "lungs' centre behind the sternum", taylor, "published", "cm", 1, _behind_sternum, used),
-        Check(THEME, "tissue density of men: mean, 5 and 95 %", penrose, "published", "kg/m³", 0, _tissue, fitted),
+        Check(
+            THEME, "tissue density of men: mean, SD, 5 and 95 %", penrose, "published", "kg/m³", 0, _tissue, fitted,
+        ),
         Check(THEME, "CB headward of CM, men, lungs empty to full", maruyama, "published", "cm", 2, _men_lead),
         Check(THEME, "CB headward of CM, women, empty to full", mclean, "published", "cm", 2, _women_lead),
         Check(THEME, "growth of CB - CM by inhaling 3.3 l", maruyama, "published", "cm", 2, _breath, fitted),
@@ -135,9 +137,10 @@ def _sample() -> tuple[Floats, Floats, Floats, Floats]:
 def _tissue() -> list[Compared]:
     density = _sample()[3]
     low, high = np.percentile(density, [5.0, 95.0])
-    # 4 and 6 kg/m^3: three times the error of a mean and of such percentiles of 248 men
+    # 4, 2.6 and 6 kg/m^3: three times the error of a mean, of an SD and of such percentiles of 248 men
     return [
         near(float(density.mean()), 1055.1, 4.0, "mean"),
+        near(float(density.std()), 19.0, 2.6, "SD"),
         near(float(low), 1026.0, 6.0, "5 %"),
         near(float(high), 1085.0, 6.0, "95 %"),
     ]
