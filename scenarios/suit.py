@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Discriminator, Field, Tag
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
@@ -33,6 +33,10 @@ BootThickness = Annotated[
 BootsMass = Annotated[
     float | None, Quantity("mass", "mass of the pair of boots, if weighed", "1.4 kg", "0.1 kg", "6 kg")
 ]
+HoodMass = Annotated[float | None, Quantity("mass", "mass of the hood, if weighed dry", "0.3 kg", "0.05 kg", "2 kg")]
+GlovesMass = Annotated[
+    float | None, Quantity("mass", "mass of the pair of gloves, if weighed dry", "0.25 kg", "0.05 kg", "2 kg")
+]
 
 
 class Undergarment(Table):
@@ -54,6 +58,16 @@ class Undergarment(Table):
     mass: Annotated[
         float | None, Quantity("mass", "mass of the whole undergarment, if weighed", "1.6 kg", "0.1 kg", "8 kg")
     ] = None
+
+
+def _check_worn(suit: DrySuit | Wetsuit) -> None:
+    """Refuse a hood or gloves that were weighed but are not worn."""
+    for name, mass, thickness in (
+        ("hood", suit.hood_mass, suit.hood_thickness),
+        ("gloves", suit.gloves_mass, suit.gloves_thickness),
+    ):
+        if mass is not None and not thickness > 0.0:
+            raise ValueError(f'{name}_mass is given, but no {name} worn; add {name}_thickness, like "5 mm"')
 
 
 class DrySuit(Table):
@@ -120,10 +134,17 @@ class DrySuit(Table):
     ] = 2.0
     foam_density: FoamDensity = 180.0
     hood_thickness: HoodThickness = 0.005
+    hood_mass: HoodMass = None
     gloves_thickness: GloveThickness = 0.0
+    gloves_mass: GlovesMass = None
     boots_thickness: BootThickness = 0.004
     boots_mass: BootsMass = None
     gaiters: Annotated[bool, Field(description="Straps round the shanks that keep gas out of the lower legs")] = False
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        _check_worn(self)
+        return self
 
 
 class Wetsuit(Table):
@@ -142,9 +163,16 @@ class Wetsuit(Table):
         float | None, Quantity("mass", "mass of the dry suit, if weighed", "3.2 kg", "0.2 kg", "10 kg")
     ] = None
     hood_thickness: HoodThickness = 0.0
+    hood_mass: HoodMass = None
     gloves_thickness: GloveThickness = 0.0
+    gloves_mass: GlovesMass = None
     boots_thickness: BootThickness = 0.005
     boots_mass: BootsMass = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        _check_worn(self)
+        return self
 
 
 def _kind_of_suit(value: Any) -> str | None:

@@ -25,7 +25,7 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
     """Parts of foam: the wetsuit itself, and hood, gloves and boots of either kind of suit.
 
     Hood, gloves and boots have their shape from ``meshes``; their mass and the water they displace at depth come
-    from the skin they cover.
+    from the skin they cover, unless they were weighed.
     """
     parts = []
     skin = body.skin
@@ -34,12 +34,13 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
     foam = suit.foam_density
     if suit.hood_thickness > 0.0:
         area = HOOD_COVERS * float(chosen(skin, on_segments(skin, "head")).area.sum())
-        amount = _foam(area, suit.hood_thickness, foam, LINING, WALL_STIFFNESS, water)
-        parts.append(Part("hood", "hood", _amounting(worn_hood(body, suit.hood_thickness), *amount)))
+        mass, volume = _foam(area, suit.hood_thickness, foam, LINING, WALL_STIFFNESS, water)
+        hood = worn_hood(body, suit.hood_thickness)
+        parts.append(Part("hood", "hood", _amounting(hood, suit.hood_mass or mass, volume)))
     if suit.gloves_thickness > 0.0:
         area = float(chosen(skin, on_segments(skin, "hand")).area.sum())
-        amount = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
-        parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), *amount)))
+        mass, volume = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
+        parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), suit.gloves_mass or mass, volume)))
     return [*parts, *_boots(suit, body, water)]
 
 

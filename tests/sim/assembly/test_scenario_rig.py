@@ -58,6 +58,22 @@ def test_steel_plate_for_carbon_by_hand():
     assert change == pytest.approx(hand, abs=0.35 * hand)
 
 
+@pytest.mark.parametrize("path", [WOMAN, WET])
+@pytest.mark.parametrize("worn", ["hood", "gloves", "boots"])
+def test_what_was_weighed_on_head_hands_and_feet_weighs_so(path, worn):
+    """Foam displaces what its thickness says; boots have soles, and what they weigh more is taken for sole."""
+    thick = f"suit.{worn}_thickness=4 mm"
+    _, _, by_area = _flat(path, thick)
+    _, _, by_scale = _flat(path, thick, f"suit.{worn}_mass=0.9 kg")
+    assert by_scale[worn].mass == pytest.approx(0.9, rel=1e-12)
+    assert by_area[worn].mass != pytest.approx(0.9, rel=0.01)
+    if worn != "boots":
+        assert by_scale[worn].volume == pytest.approx(by_area[worn].volume, rel=1e-12)
+    more = 0.9 - by_area[worn].mass
+    sinks = by_scale[worn].apparent_weight - by_area[worn].apparent_weight
+    assert sinks == pytest.approx(more * (1.0 - 1027.0 / 1150.0) if worn == "boots" else more, rel=0.02)
+
+
 @pytest.mark.parametrize(("name", "mass"), [("steel", 3.0), ("aluminium", 1.0), ("carbon", 0.3)])
 def test_standard_plates_weigh_as_is_common_practice(name, mass):
     _, _, items = _flat(WOMAN, f"plate=standard {name}")
