@@ -51,6 +51,8 @@ class HungRig:
     gear : what a head may meet: the plate itself, all that hangs on it
     knobs : (m, 3), with the hands for each
     cylinders : ends (k, 2, 3) of their middle lines;  radius : of a cylinder
+    shift : of the cylinders from their usual place, plus headward
+    moved : how far headward cylinders, knobs and what else hangs on the plate are of where they are told above
     """
 
     name: str
@@ -62,6 +64,8 @@ class HungRig:
     hands: tuple[tuple[Side, ...], ...]
     cylinders: Floats
     radius: float
+    shift: float
+    moved: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -113,19 +117,13 @@ def hung_rig(name: str, worn: Worn, room: float | None = None) -> HungRig:
         hands=tuple(hands for _, _, hands in found),
         cylinders=_taken_off(worn.seat, ends),
         radius=radius,
+        shift=worn.shift,
     )
 
 
 def shifted(rig: HungRig, by: float) -> HungRig:
     """The same rig with its cylinders ``by`` [m] farther headward on the plate."""
-    move = np.array([by, 0.0, 0.0])
-    plate, hanging = rig.gear
-    return replace(
-        rig,
-        gear=(plate, replace(hanging, points=hanging.points + move, boxes=hanging.boxes + move)),
-        knobs=rig.knobs + move,
-        cylinders=rig.cylinders + move,
-    )
+    return replace(rig, shift=rig.shift + by, moved=rig.moved + by)
 
 
 def _meshes_behind(worn: Worn) -> Iterator[Mesh]:
@@ -186,15 +184,26 @@ def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
 
 def margins_at(rig: HungRig, who: Wearer, seat: Placement) -> dict[str, float]:
     """Margins of waist strap [m], look-ahead [rad] and, with cylinders, reach [m] of a rig seated."""
-    gear = min(least_lift(who.head, cloud, seat) for cloud in rig.gear)
-    ahead = looking_ahead(gear, who.neck, who.eyes)
-    found: dict[str, float] = {
-        WAIST_STRAP: _waist(rig, who, seat),
-        LOOK_AHEAD: ahead_margin(gear, who.neck, ahead),
-    }
+    found: dict[str, float] = {WAIST_STRAP: _waist(rig, who, seat), LOOK_AHEAD: look_ahead_at(rig, who, seat)}
     if len(rig.knobs):
-        found[REACH] = _reach(rig, who, seat) - EASY_REACH
+        found[REACH] = reach_at(rig, who, seat)
     return found
+
+
+def look_ahead_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """Margin [rad] of look-ahead of a rig seated."""
+    gear = min(least_lift(who.head, cloud, at) for cloud, at in zip(rig.gear, (seat, _hung(rig, seat)), strict=True))
+    return ahead_margin(gear, who.neck, looking_ahead(gear, who.neck, who.eyes))
+
+
+def reach_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """Margin [m] of reach of a rig seated, which has cylinders."""
+    return _reach(rig, who, _hung(rig, seat)) - EASY_REACH
+
+
+def _hung(rig: HungRig, seat: Placement) -> Placement:
+    """Where lies what hangs on the plate, as it is moved on it."""
+    return Placement(seat.rotation, seat.origin + rig.moved * seat.rotation[:, 0])
 
 
 def _waist(rig: HungRig, who: Wearer, seat: Placement) -> float:
@@ -204,9 +213,9 @@ def _waist(rig: HungRig, who: Wearer, seat: Placement) -> float:
     return min(strap - heights["iliac crest"], heights["tenth rib"] - strap)
 
 
-def _reach(rig: HungRig, who: Wearer, seat: Placement) -> float:
+def _reach(rig: HungRig, who: Wearer, hung: Placement) -> float:
     """Margin [m] of the valve that is hardest to reach, each by the hand that does better."""
-    ends = point_at(seat, rig.cylinders)
+    ends = point_at(hung, rig.cylinders)
     arms = {s: replace(a, bars=(*a.bars, *in_the_way(ends, rig.radius, s))) for s, a in who.arms.items()}
     tried = {"left": upper_arms(arms["left"])}
     tried["right"] = tried["left"] if who.alike else upper_arms(arms["right"])
@@ -219,5 +228,5 @@ def _reach(rig: HungRig, who: Wearer, seat: Placement) -> float:
             known[key] = reach_margin(arms[side], own, tried[side])
         return known[key]
 
-    knobs_at = point_at(seat, rig.knobs)
+    knobs_at = point_at(hung, rig.knobs)
     return min(max(margin(side, at) for side in hands) for at, hands in zip(knobs_at, rig.hands, strict=True))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import repeat
 from typing import Final, Literal
 
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.assembly.seat import seated
 from sim.fit.demands import (
     LOOK_AHEAD,
     REACH,
@@ -21,16 +22,21 @@ from sim.fit.demands import (
     HungRig,
     Wearer,
     drawn_body,
+    look_ahead_at,
     margins,
+    reach_at,
+    shifted,
     wearing,
 )
 from sim.fit.drops import DropBand, feasible_drops
+from sim.fit.limits import BANDS_AT_ENDS
 from sim.fit.population import Drawn, drawn_people
 from sim.person.measures import Sex
 
 Reason = Literal["shoulder straps", "look-ahead", "reach", "several", "never together", "waist strap"]
 SEXES: Final[tuple[Sex, ...]] = ("female", "male")
 BATCH: Final = 16  # people worked out at a time by one process
+SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 4).tolist())  # m, of the cylinders, tried where a plate fails
 LEAST_ROOM: Final = 0.005  # m either way that is tried also where ribs and hip bones all but meet
 
 
@@ -40,12 +46,15 @@ class PlateOnPerson:
 
     band : heights at which every demand is met, as drops below the natural waist; None where there are none
     reason : then what fails: the demand that no height meets, "several" of them, or "never together"
+    bands : how far the cylinders are moved headward [m] by setting the bands for this person, so that it passes; 0
+        where it does as banded, None where no bands will do
     as_worn : whether every demand is met with the strap right at the natural waist
     look_ahead, reach, shoulder_straps : margins there, [rad], [m] (NaN without valves), [m]
     """
 
     band: DropBand | None
     reason: Reason | None
+    bands: float | None
     as_worn: bool
     look_ahead: float
     reach: float
@@ -111,18 +120,58 @@ def person_fit(rigs: Sequence[HungRig], dress: Dress, who: Drawn) -> PersonFit |
     except ValueError:
         return None
     made = wearing(body, dress)
-    return PersonFit(who, tuple(plate_on(rig, made) for rig in rigs))
+    return PersonFit(who, tuple(banded(rig, made) for rig in rigs))
+
+
+def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
+    """One plate on one person, as banded; where that fails it is looked whether bands set for the person pass."""
+    drops = _drops(who)
+    found = _margins(rig, who, drops)
+    told = outcome(drops, found)
+    shifts = _other_shifts(rig.shift, told.reason)
+    seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops] if shifts else []
+    for shift in shifts:
+        other = shifted(rig, shift - rig.shift)
+        # hands do best where the rig is highest, eyes where it is lowest: mostly one of these tells enough
+        if reach_at(other, who, seats[0]) < 0.0 or look_ahead_at(other, who, seats[-1]) < 0.0:
+            continue
+        again = {
+            REACH: np.array([reach_at(other, who, seat) for seat in seats]),
+            LOOK_AHEAD: np.array([look_ahead_at(other, who, seat) for seat in seats]),
+        }
+        if feasible_drops(drops, {**found, **again}):
+            return replace(told, bands=shift - rig.shift)
+    return told
+
+
+def _other_shifts(shift: float, reason: Reason | None) -> tuple[float, ...]:
+    """Shifts [m] that could mend what fails, nearest first: cylinders higher for hands, lower for eyes. What fails at
+    any height by eyes and by hands no bands mend."""
+    if reason == "reach":
+        return tuple(s for s in SHIFTS if s > shift)
+    if reason == "look-ahead":
+        return tuple(s for s in reversed(SHIFTS) if s < shift)
+    return ()
 
 
 def plate_on(rig: HungRig, who: Wearer) -> PlateOnPerson:
-    """One plate on one person, hung with its strap at ribs, natural waist and hip bones, and between."""
+    """One plate on one person, as banded, hung with its strap at ribs, natural waist and hip bones, and between."""
+    drops = _drops(who)
+    return outcome(drops, _margins(rig, who, drops))
+
+
+def _drops(who: Wearer) -> list[float]:
+    """Drops [m] with the strap at ribs, natural waist and hip bones."""
     heights = who.body.person.skeleton.heights
     half = max(0.5 * (heights["tenth rib"] - heights["iliac crest"]), LEAST_ROOM)
-    drops = [-half, 0.0, half]
+    return [-half, 0.0, half]
+
+
+def _margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floats]:
     found = margins(rig, who, drops)
     # at ribs and hip bones the strap's own margin is nought but for rounding and the plate's tilt
-    found[WAIST_STRAP] = found[WAIST_STRAP] + 0.01 * half
-    return outcome(drops, found)
+    found[WAIST_STRAP] = found[WAIST_STRAP] + 0.01 * drops[-1]
+    return found
 
 
 def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerson:
@@ -132,6 +181,7 @@ def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerso
     return PlateOnPerson(
         band=max(bands, key=lambda b: b.greatest - b.least, default=None),
         reason=None if bands else _reason(drops, found),
+        bands=0.0 if bands else None,
         as_worn=all(m[1] >= 0.0 for m in found.values()),
         look_ahead=float(found[LOOK_AHEAD][1]),
         reach=float(reach[1]),
@@ -154,6 +204,11 @@ def _reason(drops: Sequence[float], found: Mapping[str, Floats]) -> Reason:
 def reasons(people: Sequence[PersonFit], plate: int) -> Counter[Reason | None]:
     """How many pass (None) and how many fail for each reason."""
     return Counter(p.plates[plate].reason for p in people)
+
+
+def with_bands_set(people: Sequence[PersonFit], plate: int) -> int:
+    """How many pass only once the bands are set for them."""
+    return sum(bool(p.plates[plate].bands) for p in people)
 
 
 def share_band(passing: int, people: int) -> tuple[float, float]:

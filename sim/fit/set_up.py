@@ -66,14 +66,11 @@ def set_ups(worn: Worn) -> SetUps:
     drops, shifts = _ends(worn)
     asked = _asked(worn, drops[1] - drops[0] + shifts[1] - shifts[0])
     seats = {worn.drop: worn.seat}
-    rigs = {worn.shift: asked.rig}
     tried: list[SetUp] = []
     for drop, shift in sorted(_places(worn, drops, shifts), key=lambda place: _change(worn, *place)):
         if drop not in seats:
             seats[drop] = seated(worn.plate, worn.body, worn.padding, drop)
-        if shift not in rigs:
-            rigs[shift] = shifted(asked.rig, shift - worn.shift)
-        margins = _margins(asked, rigs[shift], seats[drop], shift - worn.shift)
+        margins = _margins(asked, seats[drop], shift - worn.shift)
         tried.append(SetUp(drop, shift, margins))
         if tried[-1].passes:
             return SetUps(tried[0], tried[-1], (), drops, shifts)
@@ -106,8 +103,9 @@ def _asked(worn: Worn, room: float) -> _Asked:
     )
 
 
-def _margins(asked: _Asked, rig: HungRig, seat: Placement, by: float) -> dict[str, float]:
-    """The demands of a rig seated, its cylinders ``by`` [m] farther headward than worn."""
+def _margins(asked: _Asked, seat: Placement, by: float) -> dict[str, float]:
+    """The demands of the rig seated, its cylinders ``by`` [m] farther headward than worn."""
+    rig = shifted(asked.rig, by)
     top = float(point_at(seat, rig.plate.top)[0])
     low = point_at(seat, asked.low + [by, 0.0, 0.0])
     return margins_at(rig, asked.who, seat) | {

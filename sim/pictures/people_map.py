@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from textwrap import shorten, wrap
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 import numpy as np
 
@@ -21,10 +22,12 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+Outcome = Reason | Literal["bands"] | None
 WORDS: Final = {"female": "women", "male": "men"}
 # Colour (Okabe & Ito, from memory), hatch and words of each outcome, from the bottom up
-LOOKS: Final[tuple[tuple[Reason | None, str, str, str], ...]] = (
+LOOKS: Final[tuple[tuple[Outcome, str, str, str], ...]] = (
     (None, "#0072b2", "", "passes"),
+    ("bands", "#9fc5e8", "--", "passes with the bands set for them"),
     ("never together", "#cc79a7", "\\\\\\", "sees ahead or reaches, never both"),
     ("look-ahead", "#f0e442", "///", "cannot see ahead"),
     ("reach", "#e69f00", "...", "valves out of reach"),
@@ -103,8 +106,14 @@ def _panel(axes: Axes, group: Sequence[PersonFit], plate: int) -> None:
         axes.spines[side].set_visible(False)
 
 
+def _outcomes(people: Sequence[PersonFit], plate: int) -> Counter[Outcome]:
+    """How many pass (None), pass with bands set for them ("bands"), and fail for each reason even so."""
+    found = (p.plates[plate] for p in people)
+    return Counter("bands" if p.bands else p.reason for p in found)
+
+
 def _bar(axes: Axes, middle: float, some: Sequence[PersonFit], plate: int) -> None:
-    counts = reasons(some, plate)
+    counts = _outcomes(some, plate)
     pale = 0.35 if len(some) < FEW else 1.0
     bottom = 0.0
     for reason, colour, hatch, _ in LOOKS:
@@ -142,7 +151,7 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
         "waist, the eyes see\nahead and hands reach every valve.",
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
-    seen = [look for look in LOOKS if any(reasons(people.people, i)[look[0]] for i in range(len(people.plates)))]
+    seen = [look for look in LOOKS if any(_outcomes(people.people, i)[look[0]] for i in range(len(people.plates)))]
     handles: list[Any] = [Patch(facecolor=c, hatch=h, edgecolor=INK, label=w) for _, c, h, w in seen]
     handles.append(Line2D([], [], color="#000000", marker="_", label="90 % band of the share that passes"))
     figure.legend(

@@ -177,11 +177,12 @@ SWEEP: Final = {
 }
 _GROUP: Final = {
     "people": "how many were held against the plate",
-    "pass": "how many pass",
+    "pass": "how many pass, banded as in the file",
     "pass_share": "of all; null of nobody",
     "pass_share_band_90": "a, b: what the share of all such people may be",
+    "pass_with_bands_set": "how many pass with the bands set for each",
     "pass_at_waist": "how many pass with the strap right at the natural waist",
-    "fail.<reason>": "how many fail by each reason",
+    "fail.<reason>": "how many fail by each reason, banded as in the file",
 }
 PEOPLE: Final = {
     "source": "whom they were drawn from",

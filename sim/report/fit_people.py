@@ -8,7 +8,7 @@ from math import degrees, isfinite
 from pathlib import Path
 from typing import Any, Final
 
-from sim.fit.people import SEXES, People, PersonFit, Reason, reasons, share_band
+from sim.fit.people import SEXES, People, PersonFit, Reason, reasons, share_band, with_bands_set
 from sim.person.measures import Sex
 
 Object = Mapping[str, Any]
@@ -18,7 +18,7 @@ SOURCE: Final = (
 )
 RULE: Final = (
     "a plate passes when the straps cross the shoulders well and, at some height that keeps the waist strap on the "
-    "waist, the eyes see ahead and hands reach every valve"
+    "waist, the eyes see ahead and hands reach every valve; with the bands where the file has them, or set for each"
 )
 WORDS: Final[Mapping[Reason, str]] = {
     "reach": "valves out of reach",
@@ -31,8 +31,8 @@ WORDS: Final[Mapping[Reason, str]] = {
 GROUPS: Final[Mapping[Sex, str]] = {"female": "women", "male": "men"}
 COLUMNS: Final = (
     "sex", "height_cm", "mass_kg", "c7_to_hip_bone_cm", "shoulder_breadth_cm", "plate", "passes", "reason",
-    "least_drop_cm", "greatest_drop_cm", "passes_at_waist", "look_ahead_margin_deg", "reach_margin_cm",
-    "shoulder_strap_margin_cm",
+    "least_drop_cm", "greatest_drop_cm", "cylinders_moved_up_to_pass_cm", "passes_at_waist",
+    "look_ahead_margin_deg", "reach_margin_cm", "shoulder_strap_margin_cm",
 )  # fmt: skip
 
 
@@ -56,6 +56,7 @@ def _group(group: Sequence[PersonFit], plate: int) -> dict[str, Any]:
         "pass": counts[None],
         "pass_share": counts[None] / len(group) if group else None,
         "pass_share_band_90": list(share_band(counts[None], len(group))),
+        "pass_with_bands_set": counts[None] + with_bands_set(group, plate),
         "pass_at_waist": sum(p.plates[plate].as_worn for p in group),
         "fail": {WORDS[reason]: counts[reason] for reason in WORDS if counts[reason]},
     }
@@ -80,9 +81,10 @@ def _group_words(group: Object) -> str:
         f"{group['pass']} of {group['people']} pass, {100.0 * group['pass_share']:.0f} % ({low:.0f} to {high:.0f})"
     )
     words += f", {group['pass_at_waist']} with the strap right at the natural waist"
+    words += f"; with the bands set for each {group['pass_with_bands_set']}"
     failing = sorted(group["fail"].items(), key=lambda item: -item[1])
     if failing:
-        words += "; why not: " + ", ".join(f"{reason} {number}" for reason, number in failing)
+        words += "; why not, as banded: " + ", ".join(f"{reason} {number}" for reason, number in failing)
     return words + "."
 
 
@@ -103,7 +105,8 @@ def _row(person: PersonFit, plate: int, name: str) -> list[str | int]:
         who.sex, _cm(who.height), f"{who.mass:.1f}", _cm(m["cervicaleheight"] - m["iliocristaleheight"]),
         _cm(m["biacromialbreadth"]), name, int(band is not None),
         "" if found.reason is None else WORDS[found.reason],
-        "" if band is None else _cm(band.least), "" if band is None else _cm(band.greatest), int(found.as_worn),
+        "" if band is None else _cm(band.least), "" if band is None else _cm(band.greatest),
+        "" if found.bands is None else _cm(found.bands), int(found.as_worn),
         f"{degrees(found.look_ahead):.1f}" if isfinite(found.look_ahead) else "",
         _cm(found.reach) if isfinite(found.reach) else "", _cm(found.shoulder_straps),
     ]  # fmt: skip

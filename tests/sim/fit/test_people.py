@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from math import sqrt
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.assembly.assembled import Worn
 from sim.assembly.from_file import assembled_from_file
-from sim.fit.demands import Dress, HungRig, dress_of, hung_rig
+from sim.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
 from sim.fit.people import (
     People,
+    banded,
     fitted_people,
     gathered,
     outcome,
+    plate_on,
     population,
     reasons,
     share_band,
@@ -119,3 +123,31 @@ def test_share_band_is_wilsons(passing: int, number: int) -> None:
 
 def test_nobody_says_nothing_of_the_share() -> None:
     assert share_band(0, 0) == (0.0, 1.0)
+
+
+def test_bands_set_for_a_person_are_built_anew_and_pass() -> None:
+    """Cylinders moved on the plate say what a rig built with them there says."""
+    file = demo_path("small-woman-steel")
+    person = ("diver.sex=male", "diver.height=180 cm", "diver.mass=80 kg", "diver.measures={}", "plate=small steel")
+    low = worn_of(file, *person)
+    who = wearing(low.body, dress_of(low))
+    found = banded(hung_rig("plate", low), who)
+    assert found.band is None
+    assert found.reason == "reach"
+    assert found.bands is not None
+    assert found.bands > 0.0
+    built = worn_of(file, *person, f"cylinders.shift={100.0 * (low.shift + found.bands):.6f} cm")
+    assert plate_on(hung_rig("plate", built), who).band is not None
+
+
+def test_what_eyes_and_hands_rule_out_together_no_bands_mend() -> None:
+    low = worn_of(demo_path("small-woman-steel"), "fit.shoulder_bulk=45 deg")
+    found = banded(hung_rig("plate", low), wearing(low.body, dress_of(low)))
+    assert found.band is None
+    assert found.bands is None
+
+
+def worn_of(file: Path, *settings: str) -> Worn:
+    worn = assembled_from_file(file, settings).worn
+    assert worn is not None
+    return worn

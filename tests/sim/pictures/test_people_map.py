@@ -15,6 +15,7 @@ from sim.pictures.people_map import LOOKS, draw_people_map
 from sim.report.fit_people import WORDS
 
 REASONS: tuple[Reason | None, ...] = (None, *WORDS)
+MOVED = 0.025  # m, of the cylinders
 
 
 def invented(number: int, plates: int) -> People:
@@ -24,7 +25,8 @@ def invented(number: int, plates: int) -> People:
 
     def on(i: int) -> PlateOnPerson:
         reason = REASONS[i % len(REASONS)]
-        return PlateOnPerson(DropBand(0.0, 0.01) if reason is None else None, reason, False, 0.0, 0.0, 0.0)
+        bands = 0.0 if reason is None else MOVED if i % 4 == 0 and reason == "reach" else None
+        return PlateOnPerson(DropBand(0.0, 0.01) if reason is None else None, reason, bands, False, 0.0, 0.0, 0.0)
 
     group = tuple(
         PersonFit(Drawn(sex, float(random.normal(mean, 0.06)), 70.0, {}), tuple(on(i + k) for k in range(plates)))
@@ -36,7 +38,7 @@ def invented(number: int, plates: int) -> People:
 
 def test_every_outcome_has_its_own_look() -> None:
     assert [look[0] for look in LOOKS].count(None) == 1
-    assert {look[0] for look in LOOKS} == set(REASONS)
+    assert {look[0] for look in LOOKS} == {*REASONS, "bands"}
     assert len({(colour, hatch) for _, colour, hatch, _ in LOOKS}) == len(LOOKS)
     assert len({hatch for _, _, hatch, _ in LOOKS}) == len(LOOKS)  # told apart without colour
 

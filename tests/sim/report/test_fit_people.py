@@ -27,6 +27,8 @@ def test_counts_table_and_map_agree(capsys, tmp_path):
             assert group["pass"] == sum(r["passes"] == "1" for r in mine)
             assert group["pass_at_waist"] == sum(r["passes_at_waist"] == "1" for r in mine)
             assert group["pass"] + sum(group["fail"].values()) == 2
+            moved = sum(r["cylinders_moved_up_to_pass_cm"] != "" for r in mine)
+            assert group["pass"] <= group["pass_with_bands_set"] == moved
             low, high = group["pass_share_band_90"]
             assert low <= group["pass_share"] <= high
     for row in rows:
