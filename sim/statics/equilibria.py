@@ -19,7 +19,7 @@ from meshes.mesh import Floats, Ints
 from sim.statics.energy import energy
 from sim.statics.field import Field, Pressures, SoftRig, field, foreseen, stiffness, tangent_basis
 from sim.statics.gas import bending_angle
-from sim.statics.sphere import icosphere, split_in_four
+from sim.statics.sphere import edge_middles, icosphere, in_four
 
 Stability = Literal["stable", "saddle", "unstable"]
 
@@ -115,8 +115,10 @@ def _zeros(soft: SoftRig, corners: Floats, d: Floats) -> Floats:
         zeros.append(up[arrived])
         if arrived.all():
             break
-        corners = split_in_four(corners[~arrived])
-        d = field(soft, corners.reshape(-1, 3), close=LOOSE).d.reshape(corners.shape)
+        corners, known = corners[~arrived], d[chosen][~arrived]
+        middles = edge_middles(corners)
+        new = field(soft, middles.reshape(-1, 3), close=LOOSE).d.reshape(middles.shape)
+        corners, d = in_four(corners, middles), in_four(known, new)
     return np.concatenate(zeros) if zeros else np.zeros((0, 3))
 
 
@@ -186,7 +188,16 @@ def _stepped(values: Field) -> tuple[Floats, Floats, Floats]:
 
 def _solved(matrix: Floats, right: Floats) -> Floats:
     """Least-squares solutions (k, 2) of 2 x 2 systems; along a ring of rests the free direction gets no step."""
-    return np.asarray(np.einsum("kij,kj->ki", np.linalg.pinv(matrix, rcond=FLAT_STIFFNESS), right))
+    (a, b), (c, d) = matrix.transpose(1, 2, 0)
+    x, y = right.T
+    det = a * d - b * c
+    poor = np.abs(det) <= FLAT_STIFFNESS * (a * a + b * b + c * c + d * d)
+    safe = np.where(poor, 1.0, det)
+    step = np.stack([(d * x - b * y) / safe, (a * y - c * x) / safe], axis=1)
+    if poor.any():
+        inverse = np.linalg.pinv(matrix[poor], rcond=FLAT_STIFFNESS)
+        step[poor] = np.einsum("kij,kj->ki", inverse, right[poor])
+    return np.asarray(step)
 
 
 def _distinct(up: Floats) -> Floats:

@@ -51,10 +51,17 @@ def _split(points: Floats, faces: Ints) -> tuple[Floats, Ints]:
     return np.concatenate([points, middles]), np.array(split).transpose(0, 2, 1).reshape(-1, 3)
 
 
-def split_in_four(corners: Floats) -> Floats:
-    """Triangles (4 t, 3, 3) from triangles (t, 3, 3) on the unit sphere, their edges halved on the sphere."""
+def edge_middles(corners: Floats) -> Floats:
+    """Middles (t, 3, 3) on the unit sphere of the edges ab, bc, ca of triangles (t, 3, 3)."""
     middles = corners + np.roll(corners, -1, axis=1)
-    middles = middles / np.linalg.norm(middles, axis=2, keepdims=True)
+    return np.asarray(middles / np.linalg.norm(middles, axis=2, keepdims=True))
+
+
+def in_four(corners: Floats, middles: Floats) -> Floats:
+    """Triangles (4 t, 3, 3) from triangles (t, 3, 3) and what lies at the middles of their edges (t, 3, 3).
+
+    Serves for places and for values at them alike.
+    """
     a, b, c = corners.transpose(1, 0, 2)
     ab, bc, ca = middles.transpose(1, 0, 2)
     split = np.array([[a, ab, ca], [ab, b, bc], [ca, bc, c], [ab, bc, ca]])
