@@ -141,7 +141,7 @@ def _uncertain(bands: _Begun) -> dict[str, Any]:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("how sure", total=1.0)
+        task = progress.add_task("How sure this is", total=1.0)
         while not bands.answer.done():
             wait([bands.answer], timeout=0.1)
             progress.update(task, completed=bands.share[0])

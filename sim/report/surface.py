@@ -29,11 +29,11 @@ REFERENCE: Final[dict[str, float | str]] = {
     "trunk_leaning_back_deg": 20.0,
     "source": "LSA Code 2.2, which is about lifejackets; drawn as reference only",
 }
-# measured on five demo divers, flat with knees bent and upright, the body's CB moved by half a centimetre either way
+# measured by scripts/surface_error.py
 DOUBT: Final = (
-    "How sure: how far headward a body's CB lies is known to half a centimetre (one SD). Of 20 rests of the demo "
-    "divers, 18 moved with it by less than 3 degrees of the trunk and 13 mm at the mouth; two, of a tall man who "
-    "hardly prefers one attitude to another, by up to 9 degrees and 62 mm."
+    "How sure: how far headward a body's CB lies is known to half a centimetre (one SD). That moves most rests of "
+    "the demo divers by less than 3 degrees of the trunk and 13 mm at the mouth, but one that hardly prefers one "
+    "attitude to another by 7 degrees and 7 cm."
 )
 
 
