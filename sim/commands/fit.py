@@ -10,6 +10,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.watching import waiting
 from sim.commands.whole_file import written_whole
 
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
@@ -29,7 +30,7 @@ def fit(
     table: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
 ) -> None:
-    """Say where the rig sits on the diver of a file, and what hands and eyes reach.
+    """Say where the rig sits on the diver of a file, what hands and eyes reach, and how to wear it so that it passes.
 
     Parameters
     ----------
@@ -65,13 +66,15 @@ def fit(
         from sim.report.fit_report import fit_report
         from sim.report.fit_text import fit_text
 
-        fits = fit_report(file, settings, plate)
+        with waiting("Laying the rig on the diver"):
+            fits = fit_report(file, settings, plate)
         told = fit_json(fits)
         if draft and picture:
             from sim.pictures.fit_drawing import draw_fit
             from sim.pictures.fit_seen import fit_scene
 
-            draw_fit(fit_scene(fits[0].assembled, fits[0].answer, plate[0] if plate else ""), draft)
+            with waiting("Drawing"):
+                draw_fit(fit_scene(fits[0].assembled, fits[0].answer, plate[0] if plate else ""), draft)
             told["picture"] = {"file": str(picture)}
         if sweep is not None:
             from sim.commands.fit_sweep import told_sweep

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import Final, TypeVar
 
 SOON: Final = 2.0  # s
@@ -21,6 +23,18 @@ def watched(work: Iterable[T], steps: int, seconds: float, workers: int, told: s
     where = "one core" if workers == 1 else f"{workers} cores"
     console.print(f"{told}: about {_rounded(seconds)} on {where}.", highlight=False)
     yield from track(work, "working ", steps, console=console, transient=True, disable=not console.is_terminal)
+
+
+@contextmanager
+def waiting(told: str) -> Iterator[None]:
+    """A sign of life on a terminal's stderr while something goes on whose end nobody knows beforehand."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(told):
+        yield
 
 
 def _rounded(seconds: float) -> str:

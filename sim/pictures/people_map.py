@@ -26,7 +26,7 @@ Outcome = Reason | Literal["bands"] | None
 WORDS: Final = {"female": "women", "male": "men"}
 # Colour (Okabe & Ito, from memory), hatch and words of each outcome, from the bottom up
 LOOKS: Final[tuple[tuple[Outcome, str, str, str], ...]] = (
-    (None, "#0072b2", "", "passes"),
+    (None, "#0072b2", "", "passes, banded as in the file"),
     ("bands", "#9fc5e8", "--", "passes with the bands set for them"),
     ("never together", "#cc79a7", "\\\\\\", "sees ahead or reaches, never both"),
     ("look-ahead", "#f0e442", "///", "cannot see ahead"),
