@@ -107,7 +107,7 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
         parts.append(Part("manifold with valves", "manifold", solid_at(top, manifold.solid)))
         knob = point_at(top, manifold.isolator)
         return BackCylinders(tuple(parts), each, made, (top, top), (manifold.left, manifold.right), knob)
-    one = valve(table.valve_mass)
+    one = valve(table.valve_mass, mirror=True)  # its knob at the right hand (common practice)
     parts.append(Part("valve", "valve", solid_at(top, one.solid)))
     return BackCylinders(tuple(parts), each, made, (top, top), (one, one))
 
