@@ -24,7 +24,7 @@ def angle(a, b):
     return 2.0 * np.arcsin(min(0.5 * np.linalg.norm(a - b), 1.0))
 
 
-@pytest.mark.parametrize(("seed", "trimmed"), [*((s, False) for s in range(3)), *((s, True) for s in range(6))])
+@pytest.mark.parametrize(("seed", "trimmed"), [*((s, False) for s in range(5)), *((s, True) for s in range(10))])
 def test_rest_with_roll_free_is_a_minimum_of_the_statics(make_random_rig, seed, trimmed):
     rig = make_random_rig(seed, trimmed)
     found = equilibria(soft_rig(rig))
@@ -33,7 +33,7 @@ def test_rest_with_roll_free_is_a_minimum_of_the_statics(make_random_rig, seed, 
     assert min(angle(e.up, settled.up) for e in found.found if e.kind == "stable") < AGREED
 
 
-@pytest.mark.parametrize(("seed", "trimmed"), [*((s, False) for s in range(3)), *((s, True) for s in range(6))])
+@pytest.mark.parametrize(("seed", "trimmed"), [*((s, False) for s in range(5)), *((s, True) for s in range(10))])
 def test_rest_with_roll_held_is_a_stable_pitch_of_the_statics(make_random_rig, seed, trimmed):
     rig = make_random_rig(seed, trimmed)
     soft = soft_rig(rig)

@@ -87,7 +87,7 @@ def angle(a, b):
     return 2.0 * np.arcsin(min(0.5 * np.linalg.norm(a - b), 1.0))
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(6))
 def test_rest_agrees_with_the_statics(seed):
     soft = soft_rig(wild_rig(seed))
     held, rest = held_pitches(soft), equilibria(soft)
