@@ -14,6 +14,7 @@ import pytest
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.from_file import assembled_from_file
+from sim.fit.answer import fit_answer
 from sim.fit.limits import BANDS_AT_ENDS
 from sim.fit.look_ahead import look_ahead
 from sim.fit.on_back import on_back
@@ -167,3 +168,17 @@ def test_lower_gives_sight_and_takes_reach() -> None:
     reach = [min(h.margin for h in valve_reach(w).hands) for w in ways]
     assert (np.diff(lifts) > 0.0).all()
     assert (np.diff(reach) < 0.0).all()
+
+
+@pytest.mark.parametrize(
+    ("demo", "plate", "fails"),
+    [
+        ("tall-man-steel", STANDARD, set()),
+        ("tall-man-steel", SMALL, {"left valve", "right valve", "isolator"}),
+        ("small-woman-steel", STANDARD, {"look-ahead", "plate width"}),
+        ("small-woman-steel", SMALL, set()),
+    ],
+)
+def test_the_demo_divers_show_it(demo: str, plate: str, fails: set[str]) -> None:
+    answer = fit_answer(assembled_from_file(demo_path(demo), [f"plate={plate}"]))
+    assert {v.subject for v in answer.verdicts if v.passes is False} == fails
