@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from typing import Final
 
@@ -154,16 +155,7 @@ def _levels(scene: FitScene, back: OnPage, middle: float) -> tuple[Level, ...]:
 def _kept_apart(wanted: list[float], lines: list[int]) -> list[float]:
     """Middles of words of one or two lines each, lowest first, kept apart."""
     row = 1.3 * NAME_SIZE
-    single: list[float] = []
-    for at, n in zip(wanted, lines, strict=True):
-        single += [at + (k - 0.5 * (n - 1)) * row for k in range(n)]
-    # least squares keeps the order, so that a name's own lines stay together
-    placed = spread_out(single, row)
-    middles, start = [], 0
-    for n in lines:
-        middles.append(float(np.mean(placed[start : start + n])))
-        start += n
-    return middles
+    return spread_out(wanted, [0.5 * row * (a + b) for a, b in itertools.pairwise(lines)])
 
 
 def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side_box: Box) -> tuple[Dimension, ...]:

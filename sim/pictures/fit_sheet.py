@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -78,12 +79,17 @@ def sheet() -> Canvas:
     return canvas
 
 
-def spread_out(wanted: Sequence[float], gap: float) -> list[float]:
-    """Places in the order of ``wanted``, no two nearer than ``gap``, moved as little as can be (least squares)."""
+def spread_out(wanted: Sequence[float], gap: float | Sequence[float]) -> list[float]:
+    """Places in the order of ``wanted``, no two nearer than ``gap``, moved as little as can be (least squares).
+
+    gap : one for all, or one between each place and the next in order
+    """
     order = np.argsort(wanted, kind="stable")
+    between = [gap] * (len(order) - 1) if isinstance(gap, float | int) else gap
+    steps = [0.0, *itertools.accumulate(between)]
     pools: list[list[float]] = []  # sum of places less their steps, how many
     for rank, k in enumerate(order):
-        pools.append([float(wanted[k]) - rank * gap, 1.0])
+        pools.append([float(wanted[k]) - steps[rank], 1.0])
         while len(pools) > 1 and pools[-2][0] / pools[-2][1] > pools[-1][0] / pools[-1][1]:
             total, count = pools.pop()
             pools[-1][0] += total
@@ -91,7 +97,7 @@ def spread_out(wanted: Sequence[float], gap: float) -> list[float]:
     base = [total / count for total, count in pools for _ in range(int(count))]
     placed = [0.0] * len(order)
     for rank, k in enumerate(order):
-        placed[k] = base[rank] + rank * gap
+        placed[k] = base[rank] + steps[rank]
     return placed
 
 

@@ -184,6 +184,11 @@ def test_labels_are_moved_no_more_than_they_must(seed):
     assert ((placed - wanted) ** 2).sum() == pytest.approx(best.fun, abs=1e-5)
 
 
+def test_labels_of_their_own_heights_keep_their_own_gaps():
+    assert spread_out([0.0, 1.0, 2.0], [4.0, 6.0]) == pytest.approx([-3.0 - 2.0 / 3.0, 1.0 / 3.0, 6.0 + 1.0 / 3.0])
+    assert spread_out([0.0, 10.0, 40.0], [4.0, 6.0]) == [0.0, 10.0, 40.0]
+
+
 @pytest.fixture(scope="module")
 def woman():
     fitted = fit_report(DEMOS / CASES["small woman"][0])[0]
