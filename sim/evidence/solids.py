@@ -38,6 +38,7 @@ def checks() -> tuple[Check, ...]:
             Check(
                 THEME, f"principal I/m {name}, toes pointed", solids, "computed elsewhere", "m²", 4,
                 lambda k=key, a=axis: _gyration(k, a),  # type: ignore[misc]
+                "ours by de Leva's radii, theirs filled solids" if axis == 0 else "",
             )
             for axis, (key, name) in enumerate(names.items())
         ),

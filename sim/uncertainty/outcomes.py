@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import Executor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -36,10 +36,11 @@ def outcomes(
     rig: UncertainRig, z: Floats, pool: Executor | None = None, workers: int = 1, done: Done = unheard
 ) -> Outcomes:
     """Answers for draws ``z`` (n, number of variates). Each is worked out alone, so the pool changes nothing."""
+    bare = replace(rig, like=replace(rig.like, parts=()))  # shapes are of no use here, and heavy to send
     pieces = np.array_split(z, PIECES * workers)
     rows = []
     each = map if pool is None else pool.map
-    for found in each(_answers, [rig] * len(pieces), pieces):
+    for found in each(_answers, [bare] * len(pieces), pieces):
         rows.append(found)
         done(len(rows) / len(pieces))
     return Outcomes(*np.ascontiguousarray(np.concatenate(rows).T))
