@@ -95,8 +95,8 @@ def looking_ahead(gear: float, free: float, looked_at: float) -> float:
 
 def ahead_margin(gear: float, free: float, ahead: float) -> float:
     """Margin [rad], 0 or more where look-ahead is as good as it gets or as it need be: the gear leaves the head free,
-    or the eyes look high enough."""
-    return max(gear - free, ahead - float(np.radians(limits.SEES_AHEAD_DEG)))
+    or the eyes look high enough. Half a turn at most: that of gear which the head never meets."""
+    return float(max(min(gear - free, np.pi), ahead - np.radians(limits.SEES_AHEAD_DEG)))
 
 
 def distance_ahead(ahead: float, height: float = limits.ABOVE_BOTTOM) -> float:

@@ -28,6 +28,8 @@ def _waist_strap(on: OnBack) -> Verdict:
         sentence += ", below the crotch, where nobody can wear it"
     elif on.place == "on the hips":
         sentence += ", so that ashore the load hangs from the shoulders"
+    elif on.place == "on the waist" and middle < limits.STRAP_HALF_WIDTH:
+        sentence += f", its lower edge {_cm(limits.STRAP_HALF_WIDTH - middle)} down on them: partly on the hips"
     limit = f"middle between the top of the hip bones and the lowest rib, here {_cm(room)} apart (common practice)"
     return Verdict("waist strap", on.place == "on the waist", sentence, min(middle, room - middle), limit)
 

@@ -79,7 +79,7 @@ def sweep_point(assembled: Assembled) -> SweepPoint:
     strap = next(v.margin for v in on.verdicts if v.subject == WAIST_STRAP)
     margins = {
         WAIST_STRAP: np.nan if strap is None else float(strap),
-        LOOK_AHEAD: min(ahead_margin(eyes.gear, eyes.free, eyes.ahead), np.pi),  # no gear near: not infinite
+        LOOK_AHEAD: ahead_margin(eyes.gear, eyes.free, eyes.ahead),
     }
     worst = min(hands, key=lambda name: hands[name], default="")
     if worst:

@@ -82,6 +82,14 @@ def word_width(text: str, size: float, *, bold: bool = False) -> float:
     return float(TextPath((0.0, 0.0), text or " ", size=size, prop=letters).get_extents().width)
 
 
+def pitch_marks(vertex: Floats, pitch: float, radius: float) -> Floats:
+    """Points (n, 2) along the arc and the head end of the axis line, as ``draw_pitch`` draws them, to keep clear of."""
+    turns = np.linspace(0.0, pitch, 100)
+    arc = vertex + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    along = np.linspace(0.0, radius + OVERSHOOT, 100)[:, None]
+    return np.concatenate([arc, vertex + along * [np.cos(pitch), np.sin(pitch)]])
+
+
 def draw_pitch(canvas: Canvas, vertex: Floats, pitch: float, radius: float, tail: float, page: Box) -> Floats:
     """The body's long axis as a chain line, the arc from the horizon to it, and the angle in words.
 

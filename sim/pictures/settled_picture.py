@@ -27,6 +27,7 @@ from sim.pictures.marks import (
     moment_in_words,
     pitch_in_words,
     pitch_label_at,
+    pitch_marks,
     word_width,
 )
 from sim.pictures.offscreen import Rendered, Sheet, rendered
@@ -106,7 +107,8 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
     angle_box = word_box(angle_at, pitch_in_words(scene.pitch), ANGLE_SIZE, "left")
     horizon_box = _horizon_name(canvas, drawn, angle_box, float(cm[1]))
-    roll_box = _roll_card(canvas, drawn, angle_box, horizon_box)
+    marks = pitch_marks(cm, scene.pitch, reach * placement.scale)
+    roll_box = _roll_card(canvas, np.concatenate([drawn, marks]), angle_box, horizon_box)
     roll_sheet = np.concatenate([projected(head, s.mesh.vertices)[:, :2] for s in dress.surfaces])
     inner = (roll_box.left + 20, roll_box.bottom + 48, roll_box.right - 20, roll_box.top - 42)
     roll_placement = fitted(roll_sheet.min(axis=0), roll_sheet.max(axis=0), inner, 400.0)

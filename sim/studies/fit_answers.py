@@ -36,7 +36,7 @@ def fit_answers(scenario: Scenario, worn_by: Wearer, model: Diver) -> dict[str, 
     return {
         "plate_suits": float(found.band is not None),
         "look_ahead_margin_deg": float(np.degrees(found.look_ahead)),
-        "reach_margin_cm": 100.0 * found.reach,
+        "reach_margin_cm": 100.0 * found.reach if np.isfinite(found.reach) else np.nan,  # no way there at all
         "shoulder_strap_margin_cm": 100.0 * found.shoulder_straps,
     }
 

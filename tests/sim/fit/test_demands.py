@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
@@ -62,3 +63,8 @@ def test_without_cylinders_nothing_is_reached_for() -> None:
     found = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [0.0])
     assert REACH not in found
     assert found[LOOK_AHEAD][0] > 0.0  # the plate alone is in nobody's way
+
+
+def test_gear_that_the_head_never_meets_leaves_a_finite_margin() -> None:
+    assert ahead_margin(np.inf, 1.0, -0.2) == pytest.approx(np.pi)
+    assert ahead_margin(0.9, 1.0, -0.5) == pytest.approx(-0.1)
