@@ -83,7 +83,7 @@ def word_width(text: str, size: float, *, bold: bool = False) -> float:
 
 
 def pitch_marks(vertex: Floats, pitch: float, radius: float) -> Floats:
-    """Points (n, 2) along the arc and the head end of the axis line, as ``draw_pitch`` draws them, to keep clear of."""
+    """Points (n, 2) along the arc and the axis line's head end, as ``draw_pitch`` draws them, to keep clear of."""
     turns = np.linspace(0.0, pitch, 100)
     arc = vertex + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1)
     along = np.linspace(0.0, radius + OVERSHOOT, 100)[:, None]
