@@ -49,7 +49,10 @@ def _resting_line(x: Floats, z: Floats) -> tuple[float, float]:
 
 
 def _upper_hull(x: list[float], z: list[float]) -> list[tuple[float, float]]:
-    """Corners, left to right, of the hull over points whose x rise (Andrew's chain)."""
+    """Corners, left to right, of the hull over points whose x rise (Andrew's chain).
+
+    scipy's hull refuses points on one line, as a flat back's are, and takes 0.4 s to import.
+    """
     chain: list[tuple[float, float]] = []
     for p in zip(x, z, strict=True):
         while len(chain) > 1:

@@ -1,4 +1,4 @@
-"""``hangflat catalogue``: what may be written in a scenario file."""
+"""``hangflat catalogue``: what may be written in a scenario file, and what ``fit --json`` prints."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ LISTS = {
     "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
     "measures": "the body measures that [diver.measures] takes",
     "poses": "the poses that pose = takes",
+    "fields": "every field of fit --json, with what it says (add a word, e.g. fields waist)",
 }
 
 
@@ -31,9 +32,9 @@ def catalogue(
     Parameters
     ----------
     section
-        A section such as plate, or keys, measures, poses; without one, all sections are listed.
+        A section such as plate, or keys, measures, poses, fields; without one, all sections are listed.
     name
-        One entry of the section, to see its values and their sources; after keys, a word to look for.
+        One entry of the section, to see its values and their sources; after keys or fields, a word to look for.
     as_json
         Print one JSON object instead of text.
     """
@@ -56,6 +57,8 @@ def _looked_up(section: str, name: str) -> tuple[str, list[dict[str, Any]]]:
         return "measures", _measures()
     if section == "poses":
         return "poses", _poses()
+    if section == "fields":
+        return "fields of hangflat.fit/1", _fields(name)
     if section in sections():
         return section, _one_entry(section, name) if name else _entries(section)
     import difflib
@@ -127,6 +130,15 @@ def _poses() -> list[dict[str, Any]]:
     from scenarios.pose import PoseName
 
     return [{"name": str(p), "summary": ""} for p in get_args(PoseName)]
+
+
+def _fields(word: str) -> list[dict[str, Any]]:
+    from sim.report.fit_contract import FIELDS
+
+    said = {k: v for k, v in FIELDS.items() if word.lower() in f"{k} {v}".lower()}
+    if not said:
+        raise UsageError(f'no field has to do with "{word}"; hangflat catalogue fields lists them all')
+    return [{"name": k, "summary": v} for k, v in said.items()]
 
 
 def _as_text(title: str, found: list[dict[str, Any]]) -> Iterable[str]:

@@ -10,7 +10,7 @@ from typing import Final
 
 from scenarios.back_gear import DRAWING_KINDS
 from scenarios.errors import Problem, ScenarioError
-from scenarios.settings import setting_of
+from scenarios.settings import SAME_THING, setting_of
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.scenario_rig import Wearer
@@ -18,10 +18,7 @@ from sim.fit.answer import FitAnswer, fit_answer
 from sim.fit.set_up import set_ups
 from sim.report.fit_set_up import SetUpFit, set_up_settings
 
-HEIGHTS: Final = (
-    ("harness", "drop"),
-    ("harness", "shoulder_strap"),
-)  # keys, either of which says how low a rig hangs
+HEIGHTS: Final = tuple(SAME_THING)  # keys, either of which says how low a rig hangs
 
 
 @dataclass(frozen=True, eq=False)

@@ -57,14 +57,6 @@ def why_report(path: Path, settings: Sequence[str] = ()) -> WhyReport:
     return WhyReport(assembled, flat, moment_budget(soft, flat))
 
 
-def settle_report(path: Path, settings: Sequence[str] = (), roll: Literal["held", "free"] = "held") -> SettleReport:
-    """Read a scenario or parts file, apply ``KEY=VALUE`` settings and answer everything.
-
-    Raises ScenarioError for input that cannot be read.
-    """
-    return report_of(assembled_from_file(path, settings), roll)
-
-
 def report_of(assembled: Assembled, roll: Literal["held", "free"] = "held") -> SettleReport:
     """All answers for an assembled rig."""
     rig = assembled.rig

@@ -7,6 +7,7 @@ from scenarios.measure_names import measures
 from scenarios.models import Scenario
 from sim.commands.main import main
 from sim.commands.scenario_keys import scenario_keys
+from sim.report.fit_contract import FIELDS
 
 
 def listed(capsys, *words):
@@ -17,7 +18,7 @@ def listed(capsys, *words):
 
 
 def test_overview_names_every_section(capsys):
-    assert {e["name"] for e in listed(capsys)} == {*sections(), "keys", "measures", "poses"}
+    assert {e["name"] for e in listed(capsys)} == {*sections(), "keys", "measures", "poses", "fields"}
 
 
 @pytest.mark.parametrize("section", sections())
@@ -50,12 +51,18 @@ def test_keys_can_be_searched_by_a_word(capsys):
     assert found == ["diver.measures"]
 
 
+def test_fields_of_fit_can_be_searched_by_a_word(capsys):
+    assert {e["name"]: e["summary"] for e in listed(capsys, "fields")} == FIELDS
+    assert "plates[].straps.waist_strap_m" in {e["name"] for e in listed(capsys, "fields", "waist")}
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
         (["plat"], 'did you mean "plate"'),
         (["plate", "small stel"], '"small steel"'),
         (["keys", "zzz"], '"zzz"'),
+        (["fields", "zzz"], '"zzz"'),
     ],
 )
 def test_unknown_words_are_one_message(capsys, words, told):
@@ -65,7 +72,9 @@ def test_unknown_words_are_one_message(capsys, words, told):
     assert told in err
 
 
-@pytest.mark.parametrize("words", [[], ["keys"], ["measures"], ["poses"], ["cylinders"], ["suit", "trilaminate"]])
+@pytest.mark.parametrize(
+    "words", [[], ["keys"], ["measures"], ["poses"], ["fields"], ["cylinders"], ["suit", "trilaminate"]]
+)
 def test_text_is_at_most_100_columns_wide(capsys, words):
     assert main(["catalogue", *words]) == 0
     assert max(map(len, capsys.readouterr().out.splitlines())) <= 100

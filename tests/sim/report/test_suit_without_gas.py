@@ -5,7 +5,7 @@ import pytest
 from scenarios.demos import demo_path
 from sim.assembly.from_file import assembled_from_file
 from sim.report.notes import notes_of
-from sim.report.settle_report import settle_report
+from sim.report.settle_report import report_of
 from sim.statics.equilibria import equilibria
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -37,7 +37,7 @@ cells = [{ at = [0.5, 0.0, 0.02], least = "0.05 l", most = "5 l" },
 def test_parts_file_with_a_vented_suit(tmp_path, gas):
     file = tmp_path / "vented.toml"
     file.write_text(VENTED.replace("GAS", gas), encoding="utf-8")
-    report = settle_report(file)
+    report = report_of(assembled_from_file(file))
     assert report.flat.suit_gas == pytest.approx(1e-4, rel=1e-6)
     assert report.flat.net_buoyancy == pytest.approx(0.0, abs=1e-6)
     # 100 kg x 10 m/s^2 x 20 mm, and nothing for gas that cannot move
@@ -51,7 +51,7 @@ def test_cells_that_can_be_empty_are_empty_without_gas(tmp_path):
     file = tmp_path / "vented.toml"
     text = VENTED.replace("GAS", "0 l").replace('least = "0.05 l"', 'least = "0 l"')
     file.write_text(text, encoding="utf-8")
-    report = settle_report(file)
+    report = report_of(assembled_from_file(file))
     assert report.flat.suit_gas == 0.0
     assert report.settled.reached
     assert any("holds no gas" in n for n in report.notes)
