@@ -27,9 +27,9 @@ from sim.fit.limits import (
     HIPS_SHARE_ON_WAIST,
     JOINT_DOUBT,
 )
-from sim.fit.on_back import Place
 from sim.fit.straps import worn_straps
 from sim.fit.upper_body import above_hips, above_lumbar_joint, head_arm, lumbar_joint
+from sim.fit.waist import Place
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import STANDARD_GRAVITY, Part

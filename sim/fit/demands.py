@@ -30,6 +30,7 @@ from sim.fit.population import Drawn
 from sim.fit.reach import Side, cylinder_ends, in_the_way, knobs, left_arm, own_side, shoulder_lack
 from sim.fit.sight import upward_sight
 from sim.fit.straps import crossing
+from sim.fit.waist import waist_margin
 from sim.person.person import person_of
 from sim.person.posed_body import PosedBody, posed_body
 from sim.person.trunk_skin import TrunkSkin, trunk_skin
@@ -207,10 +208,10 @@ def _hung(rig: HungRig, seat: Placement) -> Placement:
 
 
 def _waist(rig: HungRig, who: Wearer, seat: Placement) -> float:
-    """How far [m] the strap's middle is above the top of the hip bones or below the lowest rib, the lesser."""
+    """How much farther [m] from the natural waist the strap could lie."""
     heights = who.body.person.skeleton.heights
     strap = float(point_at(seat, rig.plate.waist_slots)[:, 0].mean())
-    return min(strap - heights["iliac crest"], heights["tenth rib"] - strap)
+    return waist_margin(strap, heights["iliac crest"], heights["tenth rib"])
 
 
 def _reach(rig: HungRig, who: Wearer, hung: Placement) -> float:

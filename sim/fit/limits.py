@@ -6,6 +6,10 @@ from typing import Final
 
 # ---- where the rig sits on the back -------------------------------------------------------------------------------
 STRAP_HALF_WIDTH: Final = 0.025  # m, webbing 50 mm wide (common practice)
+# m by which webbing on the waist may lie over the hip bones or the lowest rib: they are felt, and webbing is set, to
+# half a centimetre (assumed). That the whole webbing counts, not its middle, was chosen after the middle had let a
+# usual plate pass on a woman of 176 cm with half her webbing on the hip bones, against common practice
+STRAP_OVER_BONE: Final = 0.005
 TURN_AT_SLOT: Final = 0.05  # m of webbing that each slot with its slide takes up (assumed)
 TAIL: Final = 0.20  # m left at each end of the waist strap, for thicker clothing (common practice; length assumed)
 CROTCH_LOOPS: Final = 0.30  # m for the crotch strap's loops at plate and buckle (assumed)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
@@ -15,8 +15,8 @@ from sim.fit.on_back_words import on_back_verdicts
 from sim.fit.reach import hand_margin
 from sim.fit.straps import Straps, straps
 from sim.fit.verdict import Verdict
+from sim.fit.waist import Place, strap_place
 
-Place = Literal["above the waist", "on the waist", "on the hips"]
 STATIONS: Final = 61  # heights along the plate at which its width is held against the back
 
 
@@ -24,8 +24,8 @@ STATIONS: Final = 61  # heights along the plate at which its width is held again
 class OnBack:
     """Heights x in body axes, margins, all [m].
 
-    waist_strap : middle of the strap where it leaves the plate, between ``crest`` (top of the hip bones) and
-        ``tenth_rib``;  place : the same in words;  waist : the natural one, midway between these
+    waist_strap : middle of the strap where it leaves the plate;  place : the same in words
+    crest, tenth_rib : top of the hip bones, lowest rib;  waist : the natural one, midway between these
     top, bottom : of the plate;  c7, acromion, buttock, crotch : of the body
     top_touched : how much farther a hand over the shoulder would reach beyond the plate's top edge, the better hand
     flank, armpit : by how much the back is wider than the plate each side, where least: trunk, folds of the armpits
@@ -58,13 +58,12 @@ def on_back(worn: Worn) -> OnBack:
     heights = worn.body.person.skeleton.heights
     strap = float(point_at(worn.seat, worn.plate.waist_slots)[:, 0].mean())
     crest, rib = heights["iliac crest"], heights["tenth rib"]
-    place: Place = "on the hips" if strap < crest else "above the waist" if strap > rib else "on the waist"
     top = point_at(worn.seat, worn.plate.top)
     touched = max(hand_margin(worn, "left", top), hand_margin(worn, "right", top))
     flank, armpit = _width_left(worn)
     end, buttocks = _over_buttocks(worn)
     found = OnBack(
-        waist_strap=strap, waist=heights["waist"], crest=crest, tenth_rib=rib, place=place,
+        waist_strap=strap, waist=heights["waist"], crest=crest, tenth_rib=rib, place=strap_place(strap, crest, rib),
         top=float(top[0]), bottom=float(point_at(worn.seat, worn.plate.bottom)[0]),
         c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"], crotch=heights["crotch"],
         top_touched=touched, flank=flank, armpit=armpit, cylinder_end=end, buttocks=buttocks,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sim.fit import limits
 from sim.fit.verdict import Verdict
+from sim.fit.waist import waist_margin
 
 if TYPE_CHECKING:
     from sim.fit.on_back import OnBack
@@ -19,19 +20,31 @@ def on_back_verdicts(on: OnBack) -> tuple[Verdict, ...]:
 
 
 def _waist_strap(on: OnBack) -> Verdict:
-    middle, room = on.waist_strap - on.crest, on.tenth_rib - on.crest
-    where = f"its middle is {_cm(middle)} {'above' if middle > 0.0 else 'below'} the top of the hip bones"
+    over_hips = on.crest - (on.waist_strap - limits.STRAP_HALF_WIDTH)
+    over_ribs = on.waist_strap + limits.STRAP_HALF_WIDTH - on.tenth_rib
+    sentence = f"runs {on.place}; "
     if on.place == "above the waist":
-        where = f"its middle is {_cm(on.waist_strap - on.tenth_rib)} above the lowest rib"
-    sentence = f"runs {on.place}; {where}"
-    if on.waist_strap < on.crotch:
-        sentence += ", below the crotch, where nobody can wear it"
+        sentence += _over(over_ribs, "upper", "the ribs")
+    elif on.waist_strap < on.crotch:
+        sentence += "its middle is below the crotch, where nobody can wear it"
     elif on.place == "on the hips":
-        sentence += ", so that ashore the load hangs from the shoulders"
-    elif on.place == "on the waist" and middle < limits.STRAP_HALF_WIDTH:
-        sentence += f", its lower edge {_cm(limits.STRAP_HALF_WIDTH - middle)} down on them: partly on the hips"
-    limit = f"middle between the top of the hip bones and the lowest rib, here {_cm(room)} apart (common practice)"
-    return Verdict("waist strap", on.place == "on the waist", sentence, min(middle, room - middle), limit)
+        sentence += f"{_over(over_hips, 'lower', 'the hip bones')}, so that ashore the load hangs from the shoulders"
+    elif over_hips < 0.0:
+        sentence += f"the webbing clears the hip bones by {_cm(over_hips)}"
+    else:
+        sentence += _over(over_hips, "lower", "the hip bones")
+    margin = waist_margin(on.waist_strap, on.crest, on.tenth_rib)
+    limit = (
+        f"webbing between the hip bones and the lowest rib, here {_cm(on.tenth_rib - on.crest)} apart (common "
+        f"practice), or {_cm(limits.STRAP_OVER_BONE)} over either (assumed), more only where it cannot be helped"
+    )
+    return Verdict("waist strap", on.place == "on the waist", sentence, margin, limit)
+
+
+def _over(lies: float, end: str, bones: str) -> str:
+    """By how much [m] webbing lies over bones, counted from its nearer edge."""
+    width = 2.0 * limits.STRAP_HALF_WIDTH
+    return f"all the webbing lies over {bones}" if lies >= width else f"its {end} {_cm(lies)} lie over {bones}"
 
 
 def _plate_top(on: OnBack) -> Verdict:

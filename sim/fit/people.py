@@ -31,12 +31,14 @@ from sim.fit.demands import (
 from sim.fit.drops import DropBand, feasible_drops
 from sim.fit.limits import BANDS_AT_ENDS
 from sim.fit.population import Drawn, drawn_people
+from sim.fit.waist import waist_room
 from sim.person.measures import Sex
 
 Reason = Literal["shoulder straps", "look-ahead", "reach", "several", "never together", "waist strap"]
 SEXES: Final[tuple[Sex, ...]] = ("female", "male")
 BATCH: Final = 16  # people worked out at a time by one process
-SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 4).tolist())  # m, of the cylinders, tried where a plate fails
+# m, of the cylinders, tried where a plate fails: 1.5 cm apart, so that the room at the waist leaves out no height
+SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 6).tolist())
 LEAST_ROOM: Final = 0.005  # m either way that is tried also where ribs and hip bones all but meet
 
 
@@ -128,7 +130,7 @@ def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
     drops = _drops(who)
     found = _margins(rig, who, drops)
     told = outcome(drops, found)
-    shifts = _other_shifts(rig.shift, told.reason)
+    shifts = _other_shifts(rig.shift, told.reason) if len(rig.knobs) else ()
     seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops] if shifts else []
     for shift in shifts:
         other = shifted(rig, shift - rig.shift)
@@ -154,22 +156,16 @@ def _other_shifts(shift: float, reason: Reason | None) -> tuple[float, ...]:
     return ()
 
 
-def plate_on(rig: HungRig, who: Wearer) -> PlateOnPerson:
-    """One plate on one person, as banded, hung with its strap at ribs, natural waist and hip bones, and between."""
-    drops = _drops(who)
-    return outcome(drops, _margins(rig, who, drops))
-
-
 def _drops(who: Wearer) -> list[float]:
-    """Drops [m] with the strap at ribs, natural waist and hip bones."""
+    """Drops [m] with the strap as high, midway and as low as it is on the waist."""
     heights = who.body.person.skeleton.heights
-    half = max(0.5 * (heights["tenth rib"] - heights["iliac crest"]), LEAST_ROOM)
-    return [-half, 0.0, half]
+    room = max(waist_room(heights["iliac crest"], heights["tenth rib"]), LEAST_ROOM)
+    return [-room, 0.0, room]
 
 
 def _margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floats]:
     found = margins(rig, who, drops)
-    # at ribs and hip bones the strap's own margin is nought but for rounding and the plate's tilt
+    # there the strap's own margin is nought but for rounding and the plate's tilt
     found[WAIST_STRAP] = found[WAIST_STRAP] + 0.01 * drops[-1]
     return found
 

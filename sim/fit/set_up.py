@@ -20,6 +20,7 @@ from sim.assembly.seat import seated
 from sim.fit import limits
 from sim.fit.buttocks import Buttocks, buttocks, edge_points
 from sim.fit.demands import HungRig, Wearer, dress_of, hung_rig, margins_at, shifted, wearing
+from sim.fit.waist import waist_room
 
 BUTTOCKS: Final = "cylinder bottoms"
 PLATE_TOP: Final = "plate top"
@@ -115,9 +116,10 @@ def _margins(asked: _Asked, seat: Placement, by: float) -> dict[str, float]:
 
 
 def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Drops from rib to hip bone, shifts as bands go; those of the file among them."""
+    """Drops with the strap on the waist, shifts as bands go; those of the file among them."""
     h = worn.body.person.skeleton.heights
-    drops = (h["waist"] - h["tenth rib"], h["waist"] - h["iliac crest"])
+    room = waist_room(h["iliac crest"], h["tenth rib"])
+    drops = (-room, room)
     low, high = limits.BANDS_AT_ENDS if worn.cylinders is not None else (0.0, 0.0)
     return (min(drops[0], worn.drop), max(drops[1], worn.drop)), (min(low, worn.shift), max(high, worn.shift))
 

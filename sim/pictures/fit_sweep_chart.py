@@ -12,6 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import PlateSweep
+from sim.fit.waist import waist_room
 from sim.pictures.letters import wrapped_to
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.pictures.saved import checked_path
@@ -61,8 +62,8 @@ PANELS: Final = (
           SEES_AHEAD_DEG, f"at least −{-SEES_AHEAD_DEG:.0f}°, or no gear stops the head (assumed)"),
     Panel("Reach to spare at the valve hardest to reach", "cm", "reach", 100.0, 100.0 * EASY_REACH,
           f"at least {100.0 * EASY_REACH:.0f} cm (assumed)"),
-    Panel("Waist strap above the top of the hip bones", "cm", "strap", 100.0, 0.0,
-          "from hip bones to lowest rib (common practice)"),
+    Panel("Waist strap's middle above the hip bones", "cm", "strap", 100.0, 0.0,
+          "webbing between hip bones and ribs (common practice)"),
 )  # fmt: skip
 
 
@@ -206,7 +207,8 @@ def _mark_limit(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     least = float(panel.least or 0.0)
     most = None
     if panel.values == "strap":
-        most = 100.0 * float(np.median(sweep.plates[0].column("waist")))
+        gap = float(np.median(sweep.plates[0].column("waist")))
+        least, most = (100.0 * (0.5 * gap + side * waist_room(0.0, gap)) for side in (-1.0, 1.0))
     low, high = ax.get_ylim()
     top = least if most is None else most
     room = 0.14 * (max(high, top) - min(low, least))

@@ -13,7 +13,7 @@ from sim.rig import STANDARD_GRAVITY
 Object = Mapping[str, Any]
 HIPS_BASIS: Final = {
     "on the waist": "30 % was measured on padded hip belts, 60 to 90 % is claimed without data",
-    "on the hips": "assumed: nothing was measured for a strap below the top of the hip bones",
+    "on the hips": "assumed: nothing was measured for bare webbing over the hip bones",
     "above the waist": "assumed: nothing was measured for a strap above the waist",
 }
 ADVICE: Final = (

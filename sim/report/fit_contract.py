@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Final
 
 ON_BACK: Final = {
-    "waist_strap": 'where its middle runs: "above the waist", "on the waist" or "on the hips"',
+    "waist_strap": 'where it runs: "on the waist", between hip bones and ribs, "above the waist" or "on the hips"',
     "waist_strap_m": "height of the waist slots, where the strap leaves the plate",
     "natural_waist_m": "height midway between lowest rib and top of the hip bones",
     "iliac_crest_m": "height of the top of the hip bones",

@@ -88,7 +88,9 @@ def _set_up(
     found = set_ups(answer.worn)
     if found.nearest is None or found.nearest is found.as_worn:
         return SetUpFit(found, answer, None if found.nearest is None else answer)
-    changed = worn_from_file(path, (*without_height(settings), *set_up_settings(found.nearest)), wearer)
+    changed = worn_from_file(
+        path, (*without_height(settings), *set_up_settings(found.nearest, found.as_worn)), wearer
+    )
     return SetUpFit(found, answer, fit_answer(changed))
 
 

@@ -34,10 +34,14 @@ class SetUpFit:
     nearest: FitAnswer | None
 
 
-def set_up_settings(found: SetUp) -> tuple[str, ...]:
-    """The ``--set`` what-ifs that wear the rig so."""
-    drop, shift = (f"{1000.0 * length:.9g} mm" for length in (found.drop, found.shift))
-    return f"harness.drop={drop}", f"cylinders.shift={shift}"
+def set_up_settings(wanted: SetUp, worn: SetUp) -> tuple[str, ...]:
+    """The ``--set`` what-ifs that wear a rig as wanted which is now as worn.
+
+    Nothing is said of cylinders that stay where they are: there may be none.
+    """
+    drop, shift = (f"{1000.0 * length:.9g} mm" for length in (wanted.drop, wanted.shift))
+    moved = () if wanted.shift == worn.shift else (f"cylinders.shift={shift}",)
+    return (f"harness.drop={drop}", *moved)
 
 
 def set_up_json(fit: SetUpFit) -> dict[str, Any]:

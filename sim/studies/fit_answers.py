@@ -12,7 +12,7 @@ from scenarios.diver import Diver
 from scenarios.models import Scenario
 from sim.assembly.scenario_rig import Wearer, assembled_scenario
 from sim.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
-from sim.fit.people import plate_on
+from sim.fit.people import banded
 
 FIT_COLUMNS: Final = ("plate_suits", "look_ahead_margin_deg", "reach_margin_cm", "shoulder_strap_margin_cm")
 
@@ -32,9 +32,9 @@ def fit_answers(scenario: Scenario, worn_by: Wearer, model: Diver) -> dict[str, 
     """
     on_model = scenario.model_copy(update={"diver": model})
     rig, dress = _hung(_ByGear(on_model.model_dump_json(), on_model))
-    found = plate_on(rig, wearing(worn_by.body, dress))
+    found = banded(rig, wearing(worn_by.body, dress))
     return {
-        "plate_suits": float(found.band is not None),
+        "plate_suits": float(found.bands is not None),
         "look_ahead_margin_deg": float(np.degrees(found.look_ahead)),
         "reach_margin_cm": 100.0 * found.reach if np.isfinite(found.reach) else np.nan,  # no way there at all
         "shoulder_strap_margin_cm": 100.0 * found.shoulder_straps,

@@ -20,7 +20,6 @@ from sim.fit.people import (
     fitted_people,
     gathered,
     outcome,
-    plate_on,
     population,
     reasons,
     share_band,
@@ -137,7 +136,7 @@ def test_bands_set_for_a_person_are_built_anew_and_pass() -> None:
     assert found.bands is not None
     assert found.bands > 0.0
     built = worn_of(file, *person, f"cylinders.shift={100.0 * (low.shift + found.bands):.6f} cm")
-    assert plate_on(hung_rig("plate", built), who).band is not None
+    assert banded(hung_rig("plate", built), who).band is not None
 
 
 def test_what_eyes_and_hands_rule_out_together_no_bands_mend() -> None:

@@ -51,6 +51,13 @@ def test_the_strap_it_tells_hangs_the_rig_where_it_says() -> None:
     )
 
 
+def test_without_cylinders_the_height_alone_is_changed() -> None:
+    found = set_up("tall-man-steel", "cylinders=none", "harness.drop=-3 cm")
+    assert found["as_worn"]["drop_m"] == pytest.approx(-0.03)
+    assert abs(found["nearest"]["drop_m"]) <= 0.01
+    assert "bands" not in found["told"]
+
+
 def test_what_fails_even_so_is_told() -> None:
     found = set_up("small-woman-steel", *BAND, "plate.width=32 cm")
     assert found["nearest"]["still_fails"] == ["plate width"]
