@@ -60,11 +60,6 @@ def scenario_of(document: Mapping[str, Any], name: str = "scenario") -> Scenario
     return checked(Scenario, document, name=name)
 
 
-def parts_of(document: Mapping[str, Any], name: str = "parts") -> PartsFile:
-    """A parts file from raw tables, as in a file. Raises ScenarioError."""
-    return checked(PartsFile, document, name=name)
-
-
 def _model_of(file: TomlFile, document: Mapping[str, Any]) -> type[Scenario] | type[PartsFile]:
     """Which kind of file this is, by its ``format``; without one it is a scenario."""
     given = document.get("format")

@@ -1,16 +1,18 @@
 """Every fault names file, line and key, and says what to write; the whole text of the message is held here."""
 
 import tomllib
+from functools import partial
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scenarios.checking import checked
 from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.reading import parts_of, scenario_of
+from scenarios.reading import scenario_of
 
 CASES = tomllib.loads((Path(__file__).parent / "refused.toml").read_text(encoding="utf-8"))
 
@@ -70,7 +72,7 @@ KEYS = sorted({key for model in (Scenario, PartsFile) for key in model.model_fie
 
 @given(st.dictionaries(st.sampled_from([*KEYS, "other"]), VALUES, max_size=5))
 def test_any_data_is_a_model_or_one_error(data):
-    for read in (scenario_of, parts_of):
+    for read in (scenario_of, partial(checked, PartsFile, name="parts")):
         try:
             model = read(data)
         except ScenarioError:

@@ -5,9 +5,9 @@ from typing import get_args
 
 import pytest
 
+from scenarios.checking import checked
 from scenarios.errors import ScenarioError
 from scenarios.parts_file import PartKind, PartsFile
-from scenarios.reading import parts_of
 
 CONTRACT = """\
 format = "parts/1"
@@ -77,7 +77,7 @@ def test_reads_back_what_it_writes(load):
 def _part(**changed):
     part = {"name": "a", "mass": "1 kg", "cm": [0, 0, 0], "volume": "1 l", "cb": [0, 0, 0], **changed}
     document = {"format": "parts/1", "water": {"density": "1 kg/l"}, "depth": {"pressure": "2 bar"}, "part": [part]}
-    return parts_of(document).part[0]
+    return checked(PartsFile, document, name="parts").part[0]
 
 
 def test_inertia_of_a_rod_has_one_moment_of_zero():
@@ -169,7 +169,7 @@ def test_the_two_kinds_of_file_are_told_apart(load, complaint, person):
 
 
 def test_data_without_a_file_can_be_read():
-    parts = parts_of(tomllib.loads(CONTRACT))
+    parts = checked(PartsFile, tomllib.loads(CONTRACT), name="parts")
     assert parts.part[0].mass == 28.826
 
 
