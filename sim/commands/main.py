@@ -17,6 +17,7 @@ from typing import Final
 from cyclopts import App, CycloptsError, Parameter
 
 from sim.commands.console import UsageError, close_broken_stdout, complain, speak_utf8
+from sim.commands.help_pages import HelpPages
 
 OUR_FAULT: Final = 1
 BAD_INPUT: Final = 2
@@ -39,10 +40,10 @@ COMMANDS: Final = {
 app = App(
     name="hangflat",
     help="How a diver hangs in the water: which way they turn, how hard, where they come to rest, and why.",
-    help_epilogue="Start with: hangflat new diver.toml, then: hangflat settle diver.toml --picture diver.png",
+    help_epilogue="Start with:  hangflat new diver.toml\nthen:        hangflat settle diver.toml --picture diver.png",
     version=lambda: metadata.version("hangflat"),
     help_format="plaintext",
-    help_formatter="plain",
+    help_formatter=HelpPages(),
     suppress_keyboard_interrupt=False,
     default_parameter=Parameter(negative=(), show_default=False),
 )

@@ -66,8 +66,18 @@ def plain(axes: Any) -> None:
 def finished(figure: Figure, path: str | Path) -> Path:
     """The figure as a PNG, SVG or PDF file, by the path's ending."""
     target = checked_path(path)
+    _placed(figure)
     save_figure(figure, target)
     return target
+
+
+def _placed(figure: Figure) -> None:
+    """Lay the panels out for good: the layout's last digits differ from run to run, and with them names in an SVG."""
+    figure.draw_without_rendering()
+    figure.set_layout_engine("none")
+    for axes in figure.axes:
+        left, low, wide, tall = (round(edge, 6) for edge in axes.get_position().bounds)
+        axes.set_position((left, low, wide, tall))
 
 
 def only_words(axes: Axes, words: str) -> None:

@@ -18,11 +18,12 @@ MOST_BINS: Final = 60
 
 @dataclass(frozen=True, eq=False)
 class Spread:
-    """Values (n,) of one answer, those that there are."""
+    """Values (n,) of one answer, those that there are;  yes_or_no : whether it is 1 or 0 for yes or no."""
 
     label: str
     unit: str
     values: Floats
+    yes_or_no: bool = False
 
 
 def draw_spreads(spreads: Sequence[Spread], path: str | Path, *, title: str, lead: str, small_print: str) -> Path:
@@ -40,6 +41,11 @@ def _draw(axes: Any, spread: Spread) -> None:
         only_words(axes, f"{values[0]:.4g} {spread.unit} in all rows" if len(values) else "no row has one")
         return
     axes.set_ylabel("share of the rows [%]", fontsize=9.5, color=INK)
+    if spread.yes_or_no:
+        yes = 100.0 * float(values.mean())
+        axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.4)
+        axes.set_xlim(-0.8, 1.8)
+        return
     axes.hist(values, bins=_edges(values), weights=np.full(len(values), 100.0 / len(values)), color="#a9cbe0",
               edgecolor=HEAD_UP, linewidth=0.4)  # fmt: skip
     low, middle, high = np.percentile(values, [5.0, 50.0, 95.0])

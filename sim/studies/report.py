@@ -110,7 +110,7 @@ def _figures(report: StudyReport, folder: Path) -> list[Path]:
     for ending in ENDINGS:
         if rankings:
             written.append(draw_ranking(rankings, folder / f"moves{ending}", lead=f"{lead}; {size}", **words))
-        spreads = [Spread(o.name, o.unit, _values(results, o)) for o in results.outputs]
+        spreads = [Spread(o.name, o.unit, _values(results, o), _is_share(o)) for o in results.outputs]
         told = f"How the answers are spread, with their 5th, 50th and 95th percentile; {size}"
         written.append(draw_spreads(spreads, folder / f"spread{ending}", lead=told, **words))
         for output in results.outputs:

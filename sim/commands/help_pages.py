@@ -1,0 +1,90 @@
+"""Pages of help: what can be given on the left, what it means beside it, as wide as the terminal lets them be."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from cyclopts.help import HelpEntry, HelpPanel
+    from rich.console import Console, ConsoleOptions
+
+MOST_WIDE: Final = 100  # letters: longer lines are hard to read
+MOST_LEFT: Final = 24  # letters that names get before their meaning goes below them
+INDENT: Final = "  "
+
+
+class HelpPages:
+    """Writes each part of a page for the library that reads the command line."""
+
+    def __call__(self, console: Console, options: ConsoleOptions, panel: HelpPanel) -> None:
+        rows = [(names(entry), meaning(entry)) for entry in panel.entries]
+        if rows:
+            _write(console, [f"{panel.title}:", *table(rows, console.width), ""])
+
+    def render_usage(self, console: Console, options: ConsoleOptions, usage: Any) -> None:
+        """The line that shows the order of what is given."""
+        if usage:
+            _write(console, [f"Usage: {_plain(usage).removeprefix('Usage:').strip()}", ""])
+
+    def render_description(self, console: Console, options: ConsoleOptions, description: Any) -> None:
+        """What the command does."""
+        if description:
+            _write(console, [*wrapped(_plain(description), console.width), ""])
+
+
+def names(entry: HelpEntry) -> str:
+    """What is typed, "--plate STR..."."""
+    return ", ".join(entry.display_labels_with_metavar)
+
+
+def meaning(entry: HelpEntry) -> str:
+    """What it does, and what it may be."""
+    words = _plain(entry.description)
+    if entry.choices:
+        words += f" [{' or '.join(entry.choices)}]"
+    return words + (" [required]" if entry.required else "")
+
+
+def table(rows: list[tuple[str, str]], width: int) -> Iterator[str]:
+    """Rows of names and meanings in two columns, no line longer than ``width`` letters."""
+    left = min(max(len(name) for name, _ in rows), MOST_LEFT)
+    hang = " " * (len(INDENT) + left + 2)
+    for name, words in rows:
+        lines = wrapped(words, width, hang)
+        if len(name) <= left:
+            yield f"{INDENT}{name:<{left}}  {lines[0].strip()}".rstrip() if lines else f"{INDENT}{name}"
+            yield from lines[1:]
+        else:
+            yield f"{INDENT}{name}"
+            yield from lines
+
+
+def wrapped(words: str, width: int, hang: str = "") -> list[str]:
+    """Words in lines, each after ``hang``; line breaks inside a paragraph are not kept, empty lines are."""
+    room = max(min(width, MOST_WIDE), len(hang) + 20)
+    lines: list[str] = []
+    for paragraph in words.strip().split("\n\n"):
+        if lines:
+            lines.append("")
+        lines += textwrap.wrap(
+            " ".join(paragraph.split()), room, initial_indent=hang, subsequent_indent=hang, break_on_hyphens=False
+        )
+    return lines
+
+
+def _plain(text: Any) -> str:
+    """Words of what the library hands over, which may carry styles."""
+    if text is None:
+        return ""
+    if hasattr(text, "plain"):
+        return str(text.plain)
+    inner = getattr(text, "primary_renderable", None)
+    return str(text) if inner is None else _plain(inner)
+
+
+def _write(console: Console, lines: list[str]) -> None:
+    for line in lines:
+        console.print(line, highlight=False, markup=False, soft_wrap=True)
