@@ -35,6 +35,7 @@ class SweepPoint:
     reach : margin of the valve hardest to reach [m], NaN without cylinders;  valve : its name
     strap : of the waist strap above the top of the hip bones [m];  waist : from there to the lowest rib [m]
     margins : of each demand, 0 or more where it is met; [m], of look-ahead [rad]
+    also_fails : what else about the plate on the back does
     """
 
     moment: float
@@ -45,6 +46,7 @@ class SweepPoint:
     strap: float
     waist: float
     margins: Mapping[str, float]
+    also_fails: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,6 +66,19 @@ class PlateSweep:
     def column(self, name: str) -> Floats:
         """One number of all points, by its field's name."""
         return np.array([getattr(p, name) for p in self.points], dtype=float)
+
+    def also_failing(self) -> tuple[tuple[str, bool], ...]:
+        """What else fails where every demand is met, and whether at all of the values there.
+
+        Where a band lies between two values, the nearest stands for it.
+        """
+        there: list[tuple[str, ...]] = []
+        for band in self.bands:
+            inside = np.flatnonzero((self.values >= band.least) & (self.values <= band.greatest))
+            nearest = [int(np.abs(self.values - 0.5 * (band.least + band.greatest)).argmin())]
+            there += [self.points[i].also_fails for i in (inside if len(inside) else nearest)]
+        names = dict.fromkeys(name for fails in there for name in fails)
+        return tuple((name, all(name in fails for fails in there)) for name in names)
 
     def margin(self, demand: str) -> Floats:
         """Margins of one demand at all points."""
@@ -93,6 +108,7 @@ def sweep_point(assembled: Assembled) -> SweepPoint:
         strap=on.waist_strap - on.crest,
         waist=on.tenth_rib - on.crest,
         margins=MappingProxyType(margins),
+        also_fails=tuple(v.subject for v in on.verdicts if v.passes is False and v.subject not in margins),
     )
 
 

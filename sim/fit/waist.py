@@ -20,6 +20,15 @@ def waist_room(crest: float, rib: float) -> float:
     return min(half, max(half - STRAP_HALF_WIDTH, 0.0) + STRAP_OVER_BONE)
 
 
+def strap_heights(gap: float) -> tuple[float, float]:
+    """Least and greatest height [m] above the top of the hip bones of a strap's middle on the waist.
+
+    gap : how far the lowest rib is above them [m]
+    """
+    room = waist_room(0.0, gap)
+    return 0.5 * gap - room, 0.5 * gap + room
+
+
 def waist_margin(strap: float, crest: float, rib: float) -> float:
     """How much farther [m] from the natural waist a strap's middle at height ``strap`` [m] could lie; below 0: it is
     not on the waist."""

@@ -12,7 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import PlateSweep
-from sim.fit.waist import waist_room
+from sim.fit.waist import strap_heights
 from sim.pictures.letters import wrapped_to
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.pictures.saved import checked_path
@@ -207,8 +207,7 @@ def _mark_limit(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     least = float(panel.least or 0.0)
     most = None
     if panel.values == "strap":
-        gap = float(np.median(sweep.plates[0].column("waist")))
-        least, most = (100.0 * (0.5 * gap + side * waist_room(0.0, gap)) for side in (-1.0, 1.0))
+        least, most = (100.0 * h for h in strap_heights(float(np.median(sweep.plates[0].column("waist")))))
     low, high = ax.get_ylim()
     top = least if most is None else most
     room = 0.14 * (max(high, top) - min(low, least))

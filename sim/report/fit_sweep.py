@@ -16,6 +16,7 @@ from sim.assembly.from_file import wearer_from_file
 from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import LOOK_AHEAD, PlateSweep, SweepPoint, plate_sweep, sweep_point
+from sim.fit.waist import strap_heights
 from sim.report.fit_report import plate_settings, without_height, worn_from_file
 from sim.report.sweep_kinds import Asked
 
@@ -111,7 +112,10 @@ def band_sentence(sweep: FitSweep, plate: PlateSweep) -> str:
     if plate.bands:
         spans = " and ".join(f"{centimetres(b.least)} to {centimetres(b.greatest)} cm" for b in plate.bands)
         demands = list(plate.points[0].margins)
-        return f"{', '.join(demands[:-1])} and {demands[-1]} are met at a {name} of {spans}"
+        met = f"{', '.join(demands[:-1])} and {demands[-1]} are met at a {name} of {spans}"
+        return "; ".join(
+            [met, *(f"{n} fails {'all the same' if all_ else 'in part'}" for n, all_ in plate.also_failing())]
+        )
     swept = f"no {name} from {centimetres(plate.values[0])} to {centimetres(plate.values[-1])} cm will do"
     if len(plate.barred_by) == 1:
         return f"{swept}: {plate.barred_by[0]} fails at all of them"
@@ -147,12 +151,14 @@ def sweep_rows(told: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
 
 def _plate_json(sweep: FitSweep, plate: PlateSweep) -> dict[str, Any]:
     points = [_point_json(p) for p in plate.points]
+    least, _ = strap_heights(float(np.median(plate.column("waist"))))
     return {
         "plate": plate.plate,
         "told": band_sentence(sweep, plate),
         "bands": [{"least_m": b.least, "greatest_m": b.greatest} for b in plate.bands],
         "barred_by": list(plate.barred_by),
-        "limits": {"ahead_deg": SEES_AHEAD_DEG, "reach_m": EASY_REACH, "strap_above_crest_m": 0.0},
+        "also_fails": [{"what": name, "at_all": at_all} for name, at_all in plate.also_failing()],
+        "limits": {"ahead_deg": SEES_AHEAD_DEG, "reach_m": EASY_REACH, "strap_above_crest_m": _rounded(least)},
         "values_m": [_rounded(v) for v in plate.values],
         "points": points,
     }

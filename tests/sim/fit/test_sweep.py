@@ -92,7 +92,7 @@ def test_a_rig_with_a_stiff_shoulder_is_judged_by_the_hand_that_is_worse():
 
 
 def invented(margins: dict[str, float]) -> SweepPoint:
-    return SweepPoint(0.0, 0.0, 0.0, 0.0, "valve", 0.0, 0.0, MappingProxyType(margins))
+    return SweepPoint(0.0, 0.0, 0.0, 0.0, "valve", 0.0, 0.0, MappingProxyType(margins), ())
 
 
 def test_the_demands_that_rule_each_other_out_are_the_fewest():
@@ -104,6 +104,19 @@ def test_the_demands_that_rule_each_other_out_are_the_fewest():
     points = [invented({"b": float(a), "c": float(b)}) for a, b in zip(low, high, strict=True)]
     assert plate_sweep("p", x.tolist(), points).barred_by == ("b", "c")
     assert plate_sweep("p", x.tolist(), [replace(p, margins={"b": 1.0}) for p in points]).bands[0].greatest == 2.0
+
+
+def test_what_else_fails_is_told_where_all_demands_are_met():
+    point = invented({"b": 1.0})
+    fails = [("a",), ("a", "c"), ("a",), ()]
+    points = [
+        replace(point, margins={"b": m}, also_fails=f) for m, f in zip([1.0, 1.0, 1.0, -1.0], fails, strict=True)
+    ]
+    assert plate_sweep("p", [0.0, 1.0, 2.0, 3.0], points).also_failing() == (("a", True), ("c", False))
+    narrow = [replace(p, margins={"b": m, "d": 0.2 - m}) for p, m in zip(points, [-1.0, 1.0], strict=False)]
+    swept = plate_sweep("p", [0.0, 1.0], narrow)
+    assert [(round(b.least, 3), round(b.greatest, 3)) for b in swept.bands] == [(0.5, 0.6)]
+    assert swept.also_failing() == (("a", True), ("c", True))  # no value inside: the nearest is 1
 
 
 def test_without_cylinders_nothing_has_to_be_reached():

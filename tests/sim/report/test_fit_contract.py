@@ -64,6 +64,7 @@ def test_every_field_that_is_described_turns_up(tmp_path: Path) -> None:
         printed(("small-woman-steel", *people)),
         printed(("small-woman-steel", "--plate", "small steel", "--sweep", "drop; from=0 cm; to=1 cm; steps=2")),
         printed(("small-woman-steel", *wide)),
+        printed(("small-woman-steel", "--plate", "small steel; width=30 cm", "--sweep", "drop; to=1 cm; steps=2")),
     ]
     assert {p for report in reports for p in paths(report)} == set(FIELDS)
 

@@ -6,6 +6,7 @@ import csv
 import io
 import itertools
 import json
+from dataclasses import replace
 from types import MappingProxyType
 
 import numpy as np
@@ -29,7 +30,7 @@ def invented(name: str, lower: float, hands_lost: bool = False) -> object:
         reach = -np.inf if hands_lost and x > 0.1 else 0.1 - x
         points.append(
             SweepPoint(-20.0 + 80.0 * x, 4.0 * (x - lower) - 0.26, 0.3, reach, "left valve", 0.03 - x, 0.06,
-                       MappingProxyType(margins))
+                       MappingProxyType(margins), ("plate width",) if name == "wide plate" else ())
         )  # fmt: skip
     return plate_sweep(name, X.tolist(), points)
 
@@ -48,6 +49,13 @@ def test_what_is_met_and_what_rules_it_out_is_told_in_words(sweep):
         "look-ahead asks for 7.0 cm or more"
     )
     assert [label for label, _ in sweep_rows(sweep_json(sweep))] == ["short plate", "long plate", "left out"]
+
+
+def test_what_else_fails_there_is_told_beside_it(sweep):
+    wide = replace(sweep, plates=(invented("wide plate", 0.01),))
+    met = "waist strap, look-ahead and reach are met at a drop of 1.0 to 3.0 cm"
+    assert band_sentence(wide, wide.plates[0]) == f"{met}; plate width fails all the same"
+    assert sweep_json(wide)["plates"][0]["also_fails"] == [{"what": "plate width", "at_all": True}]
 
 
 def test_json_has_no_number_that_json_lacks_and_the_bands_of_the_sweep(sweep):
