@@ -35,7 +35,7 @@ def settle_text(report: Object) -> str:
         *rows("If the suit were otherwise", _sensitivity_rows(report)),
         *surface_lines(report.get("surface")),
         *uncertain_lines(report.get("uncertain")),
-        *_closing(report),
+        *closing_lines(report),
     ]
     return "\n".join(lines)
 
@@ -53,7 +53,7 @@ def why_text(report: Object) -> str:
             "Apparent weight: plus sinks. Arm: how far headward of the point the moments are taken about. "
             "Moment: plus turns head-up."
         ),
-        *_closing(report),
+        *closing_lines(report),
     ]
     return "\n".join(lines)
 
@@ -162,7 +162,7 @@ def _sensitivity_rows(report: Object) -> Iterator[tuple[str, str]]:
         yield case["change"], f"moment {moment:+.1f} N m (plus turns head-up), pitch {stiffness:+.1f} N m/rad"
 
 
-def _closing(report: Object) -> list[str]:
+def closing_lines(report: Object) -> list[str]:
     """What every report ends with: notes, what was estimated, the caution."""
     lines = bullets("Notes", report["notes"])
     if report["estimated"]:

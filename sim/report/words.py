@@ -73,7 +73,9 @@ def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
     """
     kept = _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", _GLUE), text)
     later = first if later is None else later
-    lines = textwrap.wrap(kept, WIDTH, initial_indent=first, subsequent_indent=later, break_long_words=False)
+    lines = textwrap.wrap(
+        kept, WIDTH, initial_indent=first, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
+    )
     return [line.replace(_GLUE, " ") for line in lines]
 
 

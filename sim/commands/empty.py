@@ -1,0 +1,81 @@
+"""``hangflat empty``: how the diver hangs as the cylinders empty."""
+
+from __future__ import annotations
+
+import json
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+from sim.commands.whole_file import written_whole
+
+CHART_ENDINGS = (".png", ".svg", ".pdf")
+
+
+def empty(
+    file: Path,
+    /,
+    *,
+    to: str = "10 bar",
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    chart: Path | None = None,
+    table: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+) -> None:
+    """Say how the diver hangs as the cylinders on the back empty: what turns them, and what the wing has to hold.
+
+    Parameters
+    ----------
+    file
+        Scenario file (TOML).
+    to
+        Pressure at the end, as the gauge shows (default "10 bar").
+    as_json
+        Print one JSON object instead of text.
+    chart
+        Draw moment, wing gas and buoyancy over the pressure to this file (PNG, SVG or PDF).
+    table
+        Write the numbers at every pressure to this file (CSV).
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set cylinders.pressure="180 bar". May be given again.
+    """
+    end = _pressure(to)
+    if chart and table and chart.resolve() == table.resolve():
+        raise UsageError("--chart and --table are the same file; give each its own.")
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        from sim.report.empty_report import empty_csv, empty_json, empty_report
+
+        told = empty_json(empty_report(file, settings, end))
+        if drawn:
+            from sim.pictures.empty_chart import draw_empty_chart
+
+            draw_empty_chart(told, drawn)
+            told["chart"] = {"file": str(chart)}
+        if written:
+            written.write_text(empty_csv(told), encoding="utf-8")
+            told["table"] = {"file": str(table)}
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        return
+    from sim.report.empty_text import empty_text
+
+    files = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
+    say(empty_text(told) + (f"\n{files}" if files else ""))
+
+
+def _pressure(text: str) -> float:
+    """A gauge pressure [Pa] from the command line."""
+    from scenarios.units import UnitError, parse
+
+    try:
+        found = parse("pressure", text, "10 bar")
+    except UnitError as wrong:
+        raise UsageError(f"--to: {wrong}") from None
+    if not found >= 0.0:
+        raise UsageError(f'--to: "{text}" is less than nothing; write a pressure as the gauge shows, like "10 bar".')
+    return found

@@ -1,0 +1,1 @@
+"""What a dive changes about a diver: the gas that is breathed."""

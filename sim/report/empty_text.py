@@ -1,0 +1,104 @@
+"""What an instructor reads of a diver as the cylinders empty: ``hangflat.empty/1`` as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Final
+
+import numpy as np
+
+from sim.report.text import closing_lines, title_lines
+from sim.report.words import NO_MOMENT, NO_WEIGHT, rows, wrapped
+
+Object = Mapping[str, Any]
+MOST_ROWS: Final = 8
+SMALL_CHANGE: Final = 0.05  # N m, below the shown digits
+
+
+def empty_text(told: Object) -> str:
+    """First what it comes to, then pressure by pressure, then why."""
+    points = told["points"]
+    first, last = points[0], points[-1]
+    lines = [
+        *wrapped(
+            f"From {first['pressure_bar']:.0f} to {last['pressure_bar']:.0f} bar, what turns you when you hold flat "
+            f"goes from {_moment(first)} to {_moment(last)}."
+        ),
+        *title_lines(told),
+        "",
+        *_table(points),
+        *rows("What the gas does", _gas_rows(told)),
+        *rows("What turns you otherwise at the end, largest change first", _change_rows(told)),
+        *closing_lines(told),
+    ]
+    return "\n".join(lines)
+
+
+def _moment(point: Object) -> str:
+    moment = point["pitch_moment_nm"]
+    if abs(moment) < NO_MOMENT:
+        return "nothing"
+    return f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}"
+
+
+def _table(points: Sequence[Object]) -> list[str]:
+    picked = np.unique(np.linspace(0, len(points) - 1, min(MOST_ROWS, len(points))).round().astype(int))
+    names = (
+        ("pressure", 8),
+        ("breathed", 9),
+        ("wing gas", 8),
+        ("buoyancy", 20),
+        ("moment", 11),
+        ("pitch stiffness", 15),
+    )
+    head = "  ".join(f"{name:>{width}}" for name, width in names)
+    lines = [head, "-" * len(head)]
+    lines += [
+        f"{p['pressure_bar']:>4.0f} bar  {p['breathed_kg']:>6.2f} kg  {p['wing_gas_l']:>6.1f} l  "
+        f"{_buoyancy(p['net_buoyancy_kg']):>20}  {p['pitch_moment_nm']:>+7.1f} N m  "
+        f"{p['pitch_stiffness_nm_per_rad']:>+8.1f} N m/rad"
+        for p in (points[i] for i in picked)
+    ]
+    return [*lines, "", *wrapped("Moment: plus turns head-up. Depth, suit and pose stay as they are.")]
+
+
+def _buoyancy(net: float) -> str:
+    if abs(net) < NO_WEIGHT:
+        return "neutral"
+    return f"{abs(net):.2f} kg, {'floats up' if net > 0.0 else 'sinks'}"
+
+
+def _gas_rows(told: Object) -> Iterator[tuple[str, str]]:
+    first, last = told["points"][0], told["points"][-1]
+    yield "breathed", f"{last['breathed_kg']:.1f} kg of gas, which lay on the back"
+    if last["wing_gas_wanted_l"] is None:
+        return
+    let_out = first["wing_gas_l"] - last["wing_gas_l"]
+    end, at = f"at {last['pressure_bar']:.0f} bar", told["wing_empty_at_bar"]
+    if at is None:
+        words = (
+            f"lets out {let_out:.1f} l to match and never runs empty: {end} it holds {last['wing_gas_l']:.1f} l, "
+            "and by so many kilograms, weighed in water, more is worn than this depth asks for"
+        )
+    elif at >= first["pressure_bar"]:
+        words = f"empty from the start: {end} the diver floats up with {last['net_buoyancy_kg']:.1f} kg"
+    else:
+        words = (
+            f"empty at {at:.0f} bar: below that the diver floats up, {end} with {last['net_buoyancy_kg']:.1f} kg; so "
+            "many kilograms, weighed in water, are missing"
+        )
+    yield "wing", words
+    full = [p["pressure_bar"] for p in told["points"] if p["net_buoyancy_kg"] < -NO_WEIGHT]
+    if full:
+        yield "too heavy", f"the wing does not hold the diver up from {full[0]:.0f} to {full[-1]:.0f} bar"
+
+
+def _change_rows(told: Object) -> Iterator[tuple[str, str]]:
+    for item in told["changes"]:
+        change = item["last_nm"] - item["first_nm"]
+        if abs(change) >= SMALL_CHANGE:
+            way = "up" if change > 0.0 else "down"
+            yield (
+                item["name"],
+                f"{abs(change):.1f} N m more head-{way} ({item['first_nm']:+.1f} N m, then {item['last_nm']:+.1f})",
+            )

@@ -1,0 +1,103 @@
+"""The cylinders emptied: what is conserved, a closed form, and the corner where the wing runs empty."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from meshes.solid import Solid
+from scenarios.demos import demo_path
+from sim.assembly.from_file import assembled_from_file
+from sim.dives.emptying import Emptying, emptying
+from sim.rig import STANDARD_GRAVITY, Part, Rig, Water, rig_of
+
+BAR = 1e5
+PRESSURES = (200.0, 150.0, 100.0, 60.0, 50.0, 30.0, 10.0)
+
+
+@cache
+def rig_at(pressure: float, *settings: str) -> Rig:
+    path = demo_path("small-woman-carbon")
+    return assembled_from_file(path, (*settings, f"cylinders.pressure={pressure:.9g} bar")).rig
+
+
+@cache
+def emptied(*settings: str) -> Emptying:
+    return emptying([p * BAR for p in PRESSURES], [rig_at(p, *settings) for p in PRESSURES])
+
+
+def test_the_wing_lets_out_what_the_breathed_gas_weighed() -> None:
+    found, wing = emptied(), rig_at(200.0).wing
+    assert wing is not None
+    lift = rig_at(200.0).water.density - wing.gas_density
+    np.testing.assert_allclose((found.wanted[0] - found.wanted) * lift, found.used, rtol=1e-9, atol=1e-9)
+    full = found.net_buoyancy < 1e-9
+    assert 2 < full.sum() < len(PRESSURES)
+    np.testing.assert_allclose(found.wing_gas[full], found.wanted[full], rtol=1e-9)
+
+
+def test_below_the_pressure_where_the_wing_runs_empty_the_diver_is_light_by_what_was_breathed_since() -> None:
+    found = emptied()
+    at = found.wing_empty_at
+    assert at is not None
+    assert 50.0 < at / BAR < 60.0
+    exact = emptying([at, 10.0 * BAR], [rig_at(at / BAR), rig_at(10.0)])
+    # between 60 and 50 bar air's density bends away from a straight line by 0.05 %, a gram here
+    assert abs(exact.wanted[0]) < 5e-6
+    assert exact.net_buoyancy[1] == pytest.approx(exact.used[1], abs=5e-3)
+
+
+def test_what_items_do_otherwise_adds_up_to_the_change_of_the_moment() -> None:
+    """While neutral the moment is the same about any point, so that the shares about the first one add up."""
+    found = emptying([200.0 * BAR, 100.0 * BAR], [rig_at(200.0), rig_at(100.0)])
+    assert found.net_buoyancy == pytest.approx([0.0, 0.0], abs=1e-9)
+    change = sum(c.last - c.first for c in found.changes)
+    assert change == pytest.approx(found.moment[1] - found.moment[0], abs=1e-6)
+    assert {c.name for c in found.changes} >= {"gas in wing", "air in left cylinder", "air in right cylinder"}
+
+
+def test_without_wing_a_lost_mass_is_its_lever() -> None:
+    """A gas of m at x, and a body of no apparent weight: the moment about a fixed point falls by g m x."""
+    water = Water(1000.0, STANDARD_GRAVITY, 2e5)
+
+    def point(name: str, mass: float, x: float, volume: float) -> Part:
+        at = np.array([x, 0.0, 0.0])
+        kind = "breathing gas" if name == "gas" else "body"
+        return Part(name, kind, Solid(mass, at, np.zeros((3, 3)), volume, at))  # type: ignore[arg-type]
+
+    def rig(gas: float) -> Rig:
+        return rig_of([point("body", 80.0, 0.0, 0.080), point("gas", gas, 0.4, 0.0)], water, held=np.zeros(3))
+
+    found = emptying([200e5, 100e5, 1e5], [rig(m) for m in (4.0, 2.0, 0.0)])
+    np.testing.assert_allclose(found.moment, [-STANDARD_GRAVITY * m * 0.4 for m in (4.0, 2.0, 0.0)], rtol=1e-12)
+    np.testing.assert_allclose(found.used, [0.0, 2.0, 4.0])
+    np.testing.assert_allclose(found.net_buoyancy, [-4.0, -2.0, 0.0], atol=1e-12)
+    assert np.isnan(found.wanted).all()
+    assert found.wing_empty_at is None
+    assert [c.name for c in found.changes] == ["gas"]
+
+
+def test_a_wing_left_alone_lets_nothing_out() -> None:
+    found = emptied("wing.gas=2 l")
+    assert np.ptp(found.wing_gas) < 1e-12
+    np.testing.assert_allclose(np.diff(found.net_buoyancy), np.diff(found.used), rtol=1e-9)
+    assert found.wing_empty_at is None
+
+
+def test_the_corner_lies_where_the_line_crosses_nil() -> None:
+    found = emptied()
+    wanted = np.array([2.0, 1.0, -1.0, -2.0])
+    made = replace(found, pressure=np.array([40.0, 30.0, 20.0, 10.0]), wanted=wanted)
+    assert made.wing_empty_at == pytest.approx(25.0)
+    assert replace(made, wanted=wanted - 3.0).wing_empty_at == 40.0
+    assert replace(made, wanted=wanted + 3.0).wing_empty_at is None
+
+
+def test_pressures_have_to_fall() -> None:
+    rigs = [rig_at(200.0), rig_at(10.0)]
+    for pressures in ([10.0, 200.0], [200.0, 200.0], [200.0, float("nan")], [200.0]):
+        with pytest.raises(ValueError, match="pressures that fall"):
+            emptying(pressures, rigs)

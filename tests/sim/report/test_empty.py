@@ -1,0 +1,94 @@
+"""``hangflat empty`` told: the object, the table, the words, and what is refused."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from functools import cache
+from typing import Any
+
+import pytest
+
+from scenarios.demos import demo_path
+from scenarios.errors import ScenarioError
+from sim.report.caution import CAUTION
+from sim.report.empty_report import BAR, COLUMNS, empty_csv, empty_json, empty_report, falling
+from sim.report.empty_text import MOST_ROWS, empty_text
+
+
+@cache
+def told(*settings: str, end: float = 10.0 * BAR, demo: str = "tall-man-steel") -> dict[str, Any]:
+    return empty_json(empty_report(demo_path(demo), settings, end))
+
+
+@pytest.mark.parametrize(
+    ("full", "end", "count", "second"),
+    [(200.0, 10.0, 20, 190.0), (203.0, 50.0, 17, 200.0), (12.0, 10.0, 2, 10.0), (232.0, 0.0, 25, 230.0)],
+)
+def test_pressures_fall_in_whole_steps_above_the_end(full: float, end: float, count: int, second: float) -> None:
+    found = falling(full * BAR, end * BAR)
+    assert len(found) == count
+    assert [found[0], found[1], found[-1]] == pytest.approx([full * BAR, second * BAR, end * BAR], rel=1e-12)
+
+
+def test_the_object_is_plain_json_and_agrees_with_settle() -> None:
+    found = told()
+    assert json.loads(json.dumps(found, allow_nan=False)) == found
+    assert found["format"] == "hangflat.empty/1"
+    from sim.report.settle_json import why_json
+    from sim.report.settle_report import why_report
+
+    for point in (found["points"][0], found["points"][-1]):
+        at = f"cylinders.pressure={point['pressure_bar']} bar"
+        settled = why_json(why_report(demo_path("tall-man-steel"), [at]))
+        assert point["pitch_moment_nm"] == pytest.approx(settled["flat"]["pitch_moment_nm"], abs=1e-9)
+        assert point["wing_gas_l"] == pytest.approx(settled["whole"]["wing_gas_l"], abs=1e-9)
+    assert found["caution"] == CAUTION
+
+
+def test_the_table_holds_every_pressure() -> None:
+    found = told()
+    header, *rows = list(csv.reader(io.StringIO(empty_csv(found))))
+    assert header == [words for words, _ in COLUMNS]
+    assert len(rows) == len(found["points"])
+    assert [float(r[0]) for r in rows] == pytest.approx([p["pressure_bar"] for p in found["points"]])
+
+
+def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
+    text = empty_text(told())
+    first, last = (told()["points"][i]["pitch_moment_nm"] for i in (0, -1))
+    assert text.startswith("From 200 to 10 bar, what turns you when you hold flat goes from ")
+    words = " ".join(text.split())
+    assert f"from {-first:.1f} N m head-down to {-last:.1f} N m head-down." in words
+    assert sum(line.endswith("N m/rad") for line in text.split("\n")) == MOST_ROWS
+    assert words.endswith("hangflat plans no dive and no decompression.")
+    assert all(len(line) <= 100 for line in text.split("\n"))
+
+
+@pytest.mark.parametrize(
+    ("settings", "words"),
+    [
+        ((), "empty at 18 bar: below that the diver floats up"),
+        (("lead.0.mass=8 kg",), "never runs empty"),
+        (("lead.0.mass=0.1 kg", "cylinders.pressure=20 bar"), "empty from the start"),
+        (("wing.capacity=2 l",), "the wing does not hold the diver up from 200 to"),
+        (("wing.gas=3 l",), "it does not make up for the gas that is breathed"),
+        (("wing=none",), "There is no wing"),
+    ],
+)
+def test_each_kind_of_wing_is_told(settings: tuple[str, ...], words: str) -> None:
+    assert words in " ".join(empty_text(told(*settings)).split())
+
+
+@pytest.mark.parametrize(
+    ("settings", "end", "words"),
+    [
+        (("cylinders=none",), 10.0, "there are no cylinders on the back to empty"),
+        (("cylinders.pressure=30 bar",), 50.0, "the cylinders are at 30 bar, and are to be emptied to 50 bar"),
+        ((), float("nan"), "are to be emptied to nan bar"),
+    ],
+)
+def test_what_cannot_be_emptied_is_told(settings: tuple[str, ...], end: float, words: str) -> None:
+    with pytest.raises(ScenarioError, match=words):
+        empty_report(demo_path("tall-man-steel"), settings, end * BAR)
