@@ -1,0 +1,60 @@
+"""``hangflat change``: what to change so that the diver hangs flat."""
+
+from __future__ import annotations
+
+import json
+import sys
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import say
+from sim.commands.whole_file import written_whole
+
+CHART_ENDINGS = (".png", ".svg", ".pdf")
+
+
+def change(
+    file: Path,
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    chart: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+) -> None:
+    """Say what to change so that the diver hangs flat: rig, bands, lead, suit gas, limbs, other gear, one by one.
+
+    Parameters
+    ----------
+    file
+        Scenario file (TOML).
+    as_json
+        Print one JSON object instead of text.
+    chart
+        Draw what each change does to this file (PNG, SVG or PDF).
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set cylinders.pressure="50 bar". May be given again.
+    """
+    from rich.console import Console
+    from rich.progress import track
+
+    from sim.report.change_report import change_json, change_report
+    from sim.report.change_text import change_text
+
+    shown, hidden = Console(stderr=True), not sys.stderr.isatty()
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        told = change_json(
+            change_report(file, settings, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
+        )
+        if drawn:
+            from sim.pictures.change_chart import draw_change_chart
+
+            draw_change_chart(told, drawn)
+            told["chart"] = {"file": str(chart)}
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+    else:
+        say(change_text(told) + (f"\n\nChart: {chart}" if chart else ""))

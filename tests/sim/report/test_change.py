@@ -1,0 +1,98 @@
+"""``hangflat change`` told: what it promises is what settle says of the same what-ifs."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import Any
+
+import pytest
+
+from scenarios.demos import demo_path
+from scenarios.errors import ScenarioError
+from sim.fit.limits import TRIMMED
+from sim.report.caution import CAUTION
+from sim.report.change_report import change_json, change_report
+from sim.report.change_text import change_text
+from sim.report.settle_json import why_json
+from sim.report.settle_report import why_report
+
+DEMO = "single-wetsuit"
+
+
+@cache
+def told(*settings: str, demo: str = DEMO) -> dict[str, Any]:
+    return change_json(change_report(demo_path(demo), settings))
+
+
+def moment(*settings: str, demo: str = DEMO) -> float:
+    return float(why_json(why_report(demo_path(demo), settings))["flat"]["pitch_moment_nm"])
+
+
+def test_the_object_is_plain_json_with_the_moment_now() -> None:
+    found = told()
+    assert json.loads(json.dumps(found, allow_nan=False)) == found
+    assert found["format"] == "hangflat.change/1"
+    assert found["pitch_moment_nm"] == pytest.approx(moment(), abs=1e-9)
+    assert found["caution"] == CAUTION
+    assert found["left_out"] == []
+
+
+def test_what_is_promised_is_what_settle_says_of_the_same_what_ifs() -> None:
+    found = told()
+    picked = [found["advice"], *found["changes"][::7]]
+    assert len(picked) > 4
+    for change in picked:
+        assert change["pitch_moment_nm"] == pytest.approx(moment(*change["settings"]), abs=1e-9)
+    for change in found["changes"]:
+        difference = change["pitch_moment_nm"] - found["pitch_moment_nm"]
+        assert change["difference_nm"] == pytest.approx(difference, abs=1e-12)
+
+
+def test_advice_reaches_balance_where_it_says_so() -> None:
+    found = told()
+    assert abs(found["pitch_moment_nm"]) > TRIMMED
+    assert found["advice"]["reaches"]
+    assert abs(found["advice"]["pitch_moment_nm"]) <= TRIMMED
+    assert found["with_gear"] is None
+
+
+def test_changes_are_told_nearest_to_balance_first() -> None:
+    moments = [abs(c["pitch_moment_nm"]) for c in told()["changes"]]
+    assert moments == sorted(moments)
+
+
+def test_taking_the_advice_leaves_nothing_to_advise() -> None:
+    again = told(*told()["advice"]["settings"])
+    assert again["advice"] is None
+    assert "held without anybody seeing an effort" in " ".join(change_text(again).split())
+
+
+def test_where_what_is_at_hand_does_not_reach_other_gear_is_told_too() -> None:
+    found = told("gear=none", demo="small-woman-steel")
+    text = " ".join(change_text(found).split())
+    assert not found["advice"]["reaches"]
+    assert abs(found["with_gear"]["pitch_moment_nm"]) < abs(found["advice"]["pitch_moment_nm"])
+    assert "or with other gear: 1. " in text
+    assert "that three such changes come" in text
+
+
+def test_text_begins_with_the_moment_names_what_fails_and_ends_with_the_caution() -> None:
+    text = change_text(told())
+    lines = text.split("\n")
+    assert lines[0].startswith("When you hold flat and stop moving you are turned head-down with ")
+    assert all(len(line) <= 100 for line in lines)
+    assert "but then fails: waist strap" in text
+    assert "hangflat settle FILE --set " in text
+    assert " ".join(text.split()).endswith("hangflat plans no dive and no decompression.")
+
+
+def test_a_parts_file_has_nothing_to_change(tmp_path) -> None:
+    path = tmp_path / "rig.toml"
+    path.write_text(
+        'format = "parts/1"\n[water]\ndensity = "1000 kg/m^3"\n[depth]\npressure = "2 bar"\n[[part]]\nname = "a"\n'
+        'mass = "1 kg"\ncm = [0, 0, 0]\nvolume = "1 l"\ncb = [0, 0, 0]\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(ScenarioError, match="a parts file has no gear to change"):
+        change_report(path)
