@@ -122,7 +122,9 @@ def _member(node: Any, step: str | int, setting: Setting, number: int) -> Any:
         inner = node[int(step)]
     else:
         inner = node.setdefault(step, fresh)
-    if isinstance(inner, str) and isinstance(following, str):
+    if isinstance(inner, str) and isinstance(following, int) and inner.strip().lower() == "none":
+        node[step] = inner = []  # none of them so far
+    elif isinstance(inner, str) and isinstance(following, str):
         inner = {"catalogue": inner} if setting.path[0] != "pose" else {"name": inner}
         node[step] = inner
     return inner

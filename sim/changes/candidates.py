@@ -1,4 +1,4 @@
-"""What could be changed about a diver, each as what-ifs on the scenario file.
+"""What could be changed about a diver.
 
 First what anybody adjusts with the gear at hand: height of the rig, bands, lead, gas in the suit, gaiters. Then how
 the limbs are held, and other gear from the catalogue.
@@ -6,68 +6,45 @@ the limbs are held, and other gear from the catalogue.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final, Literal, get_args
+import json
+import tomllib
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
 
 from scenarios.catalogue.lookup import entries
-from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
 from scenarios.units import parse
+from sim.changes.candidate import Candidate
+from sim.changes.lead import lead_changes
 from sim.fit.limits import BANDS_AT_ENDS
 from sim.person.pose import POSES
 
-Kind = Literal["height", "bands", "lead", "suit gas", "gaiters", "pose", "gear"]
-ADDED: Final = "another entry of lead"  # knob of changes that append to the file's list of lead
-MORE: Final = "more lead"  # knob of those among them that make the diver heavier
-AT_HAND: Final[tuple[Kind, ...]] = ("height", "bands", "lead", "suit gas", "gaiters")
-WITH_GEAR: Final[tuple[Kind, ...]] = (*AT_HAND, "gear")
 HEIGHTS: Final = (-0.01, 0.01, 0.03)  # m, lower; more leaves the waist
 BANDS: Final = (BANDS_AT_ENDS[0], 0.0, 0.025, BANDS_AT_ENDS[1])  # m, places of the cylinders on the plate
-PIECE: Final = 1.0  # kg of lead that is moved or added at a time
 GAS_STEP: Final = 1.0  # l of suit gas
 LEAST_GAS: Final = 1.0  # l that stay in the suit
 SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well
 SAME: Final = 1e-6
-PLACES: Final[tuple[LeadPlace, ...]] = get_args(LeadPlace)
-WHERE: Final[dict[LeadPlace, tuple[str, str]]] = {  # the place, and how lead is there
-    "belt": ("the belt", "on"),
-    "plate channel": ("the plate's channel", "in"),
-    "tail": ("the plate's tail", "at"),
-    "between cylinders": ("the gap between the cylinders", "in"),
-    "upper band": ("the upper band", "at"),
-    "ankles": ("the ankles", "on"),
-}
-MOST_ON_ANKLES: Final = 2.0  # kg on both together: two straps of 1 kg are the heaviest in use (common practice)
+# of the cylinders in the file, what is the diver's and not the cylinder's own
+THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")
 
 
-@dataclass(frozen=True)
-class Candidate:
-    """One change.
+def candidates(scenario: Scenario, document: Mapping[str, Any], suit_gas: float) -> tuple[Candidate, ...]:
+    """Everything to try on a scenario, each by its words once.
 
-    knobs : what it turns; two changes that share one cannot go together
-    words : what is done, "the rig 1 cm lower";  settings : the same as KEY=VALUE
-    fit : whether it may change where the rig sits, what hands reach and eyes see
+    document : the file's raw tables, settings applied;  suit_gas : that the suit holds [m^3]
     """
-
-    kind: Kind
-    knobs: frozenset[str]
-    words: str
-    settings: tuple[str, ...]
-    fit: bool
-
-
-def candidates(scenario: Scenario, suit_gas: float) -> tuple[Candidate, ...]:
-    """Everything to try on a scenario whose suit holds ``suit_gas`` [m^3]."""
-    return (
+    found = (
         *_heights(scenario),
         *_bands(scenario),
-        *_lead(scenario),
+        *lead_changes(scenario),
         *_suit(scenario, suit_gas),
         *_poses(scenario),
-        *_gear(scenario),
+        *_plates_and_fins(scenario),
+        *_other_cylinders(scenario, document),
     )
+    return tuple({c.words: c for c in reversed(found)}.values())[::-1]
 
 
 def _heights(scenario: Scenario) -> Iterator[Candidate]:
@@ -76,115 +53,99 @@ def _heights(scenario: Scenario) -> Iterator[Candidate]:
         return
     for by in HEIGHTS:
         words = f"the rig {_cm(by)} {'lower' if by > 0.0 else 'higher'}"
-        yield Candidate("height", frozenset({"height"}), words, (f"harness.drop={_mm(harness.drop + by)}",), True)
+        yield Candidate("height", frozenset({"height"}), words, (f"harness.drop={_mm(harness.drop + by)}",), fit=True)
 
 
 def _bands(scenario: Scenario) -> Iterator[Candidate]:
     cylinders = scenario.cylinders
     if cylinders is None or scenario.plate is None:
         return
+    many = cylinders.count > 1
     for place in BANDS:
         up = place - cylinders.shift
         if abs(up) > SAME:
-            words = f"the cylinders {_cm(up)} {'higher' if up > 0.0 else 'lower'} in their bands"
-            yield Candidate("bands", frozenset({"bands"}), words, (f"cylinders.shift={_mm(place)}",), True)
-
-
-def _lead(scenario: Scenario) -> Iterator[Candidate]:
-    after = len(scenario.lead)
-    places = [p for p in PLACES if _can_hold(scenario, p)]
-    on_ankles = sum(lead.mass for lead in scenario.lead if lead.place == "ankles")
-
-    def bears(place: LeadPlace, mass: float) -> bool:
-        return place != "ankles" or on_ankles + mass <= MOST_ON_ANKLES + SAME
-
-    for number, lead in enumerate(scenario.lead):
-        for place in places:
-            if lead.place not in (None, place):
-                for moved in _moved(number, lead, lead.place, place, after):
-                    if bears(place, PIECE if ADDED in moved.knobs else lead.mass):
-                        yield moved
-    for place in places:
-        if bears(place, PIECE):
-            added = (f"lead.{after}.mass={PIECE:g} kg", f"lead.{after}.place={place}")
-            name, lies = WHERE[place]
-            words = f"{PIECE:g} kg more lead {lies} {name}"
-            yield Candidate("lead", _knobs(ADDED, place) | {MORE}, words, added, False)
-
-
-def _knobs(knob: str, place: LeadPlace) -> frozenset[str]:
-    """Only one change at a time puts lead on the ankles, which bear little."""
-    return frozenset({knob, "ankles"} if place == "ankles" else {knob})
-
-
-def _moved(number: int, lead: Lead, start: LeadPlace, place: LeadPlace, after: int) -> Iterator[Candidate]:
-    """All of it in another place, and a piece of it."""
-    knob, way = f"lead {number}", f"from {WHERE[start][0]} to {WHERE[place][0]}"
-    words = f"{lead.mass:.3g} kg of lead {way}"
-    yield Candidate("lead", _knobs(knob, place), words, (f"lead.{number}.place={place}",), False)
-    if lead.mass > PIECE + 0.1:
-        settings = (
-            f"lead.{number}.mass={lead.mass - PIECE:.9g} kg",
-            f"lead.{after}.mass={PIECE:g} kg",
-            f"lead.{after}.place={place}",
-        )
-        words = f"{PIECE:g} kg of lead {way}"
-        yield Candidate("lead", _knobs(knob, place) | {ADDED}, words, settings, False)
-
-
-def _can_hold(scenario: Scenario, place: LeadPlace) -> bool:
-    if place in ("between cylinders", "upper band"):
-        return scenario.cylinders is not None and scenario.plate is not None
-    return place not in ("plate channel", "tail") or scenario.plate is not None
+            way = "higher" if up > 0.0 else "lower"
+            words = f"the cylinder{'s' if many else ''} {_cm(up)} {way} in {'their' if many else 'its'} bands"
+            settings = (f"cylinders.shift={_mm(place)}",)
+            yield Candidate("bands", frozenset({"bands"}), words, settings, fit=True)
 
 
 def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
-    if not isinstance(scenario.suit, DrySuit):
+    """Less gas than is comfortable squeezes, and loose feet fill with gas: both are told, not advised."""
+    suit = scenario.suit
+    if not isinstance(suit, DrySuit):
         return
-    litres = 1000.0 * suit_gas
+    comfortable = suit.gas == "comfortable"
+    litres = 1000.0 * (suit_gas if isinstance(suit.gas, str) else suit.gas)
     for by in (-GAS_STEP, GAS_STEP):
         if litres + by >= LEAST_GAS:
+            tight = by < 0.0 and comfortable
             words = f"{GAS_STEP:g} l {'more' if by > 0.0 else 'less'} gas in the suit"
-            if by < 0.0 and scenario.suit.gas == "comfortable":
-                words += ", which then squeezes"
-            yield Candidate("suit gas", frozenset({"suit gas"}), words, (f"suit.gas={litres + by:.2f} l",), False)
-    worn = scenario.suit.gaiters
+            words += ", which then squeezes" if tight else ""
+            settings = (f"suit.gas={litres + by:.2f} l",)
+            yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=not tight)
+    worn = suit.gaiters
     words = "gaiters off the lower legs" if worn else "gaiters on the lower legs"
-    setting = f"suit.gaiters={'false' if worn else 'true'}"
-    yield Candidate("gaiters", frozenset({"gaiters"}), words, (setting,), False)
+    settings = (f"suit.gaiters={'false' if worn else 'true'}",)
+    yield Candidate("gaiters", frozenset({"gaiters"}), words, settings, advised=not worn)
 
 
 def _poses(scenario: Scenario) -> Iterator[Candidate]:
     for name in POSES:
         if name not in (scenario.pose.name, "upright"):
-            yield Candidate("pose", frozenset({"pose"}), f"held: {name}", (f"pose.name={name}",), True)
+            yield Candidate("pose", frozenset({"pose"}), f"held: {name}", (f"pose.name={name}",), fit=True)
 
 
-def _gear(scenario: Scenario) -> Iterator[Candidate]:
+def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
+    """A plate that was drawn is not advised against: whoever drew it wants to know of that one."""
     if scenario.plate is not None:
+        drawn = scenario.plate.file is not None
         for name in entries("plate"):
             if name != scenario.plate.catalogue:
-                yield Candidate("gear", frozenset({"plate"}), f"plate: {name}", (f"plate={name}",), True)
+                settings = (f"plate={name}",)
+                yield Candidate("gear", frozenset({"plate"}), f"plate: {name}", settings, fit=True, advised=not drawn)
     if scenario.fins is not None:
         for name in entries("fins"):
             if name != scenario.fins.catalogue:
-                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", (f"fins={name}",), False)
-    yield from _other_cylinders(scenario)
+                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", (f"fins={name}",))
 
 
-def _other_cylinders(scenario: Scenario) -> Iterator[Candidate]:
-    """Those of the catalogue that hold about as much, in the same arrangement, as full."""
+def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterator[Candidate]:
+    """Those of the catalogue that hold about as much and may be filled as full, arranged the same way."""
     worn = scenario.cylinders
     if worn is None or worn.water_capacity is None:
         return
+    raw = document.get("cylinders")
+    kept = {k: raw[k] for k in THE_DIVERS if k in raw} if isinstance(raw, Mapping) else {}
     for name, entry in entries("cylinders").items():
-        size = entry.values.get("water_capacity")
-        near = size is not None and abs(parse("volume", str(size)) / worn.water_capacity - 1.0) <= SAME_SIZE
+        size, made_for = entry.values.get("water_capacity"), entry.values.get("working_pressure")
+        if size is None or abs(parse("volume", str(size)) / worn.water_capacity - 1.0) > SAME_SIZE:
+            continue
         full = f"{worn.arrangement} {name}"
-        if near and worn.catalogue not in (name, full):
-            yield Candidate(
-                "gear", frozenset({"bands"}), f"cylinders: {full}", (f"cylinders.catalogue={full}",), True
-            )
+        if parse("pressure", str(made_for)) < worn.fill - SAME or worn.catalogue in (name, full):
+            continue
+        settings = (f"cylinders={full}", *_flattened("cylinders", kept))
+        yield Candidate("gear", frozenset({"bands"}), f"cylinders: {full}", settings, fit=True)
+
+
+def _flattened(path: str, value: Any) -> Iterator[str]:
+    """KEY=VALUE for everything in a raw table."""
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from _flattened(f"{path}.{key}", inner)
+    else:
+        yield f"{path}={value if _is_bare(value) else json.dumps(value, ensure_ascii=False)}"
+
+
+def _is_bare(value: Any) -> bool:
+    """Whether a text is read as itself without quotes, as most quantities are: easier to type."""
+    if not isinstance(value, str) or '"' in value:
+        return False
+    try:
+        tomllib.loads(f"value = {value}")
+    except tomllib.TOMLDecodeError:
+        return True
+    return False
 
 
 def _cm(length: float) -> str:

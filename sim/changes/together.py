@@ -11,46 +11,62 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.changes.candidates import AT_HAND, MORE, Candidate, Kind
+from sim.changes.candidate import AT_HAND, Candidate, Kind
 
 MOST: Final = 3  # changes at a time: more nobody can tell apart in the water
 SMALLEST: Final = 0.3  # N m, below which a change is not worth its while
+PER_CHANGE: Final = 1e-3  # m^3 that the wing has to hold more, which count as much as one more change (assumed)
+OUT_OF_REACH: Final = 100.0  # rank of what does not reach balance, behind all that does
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """Moment held flat, plus head-up [N m];  wing_gas : [m^3];  net_buoyancy : plus floats [kg]."""
+
+    moment: float
+    wing_gas: float
+    net_buoyancy: float
 
 
 @dataclass(frozen=True)
 class Tried:
     """One change worked out.
 
-    moment : trimming moment with it, plus head-up [N m];  wing_gas : [m^3];  net_buoyancy : plus floats [kg]
     fails, mends : what of the fit no longer passes, or passes now
+    unbalanced : whether the diver then floats or sinks more than before, which no wing makes up for
     """
 
     what: Candidate
-    moment: float
-    wing_gas: float
-    net_buoyancy: float
+    then: Outcome
     fails: tuple[str, ...] = ()
     mends: tuple[str, ...] = ()
+    unbalanced: bool = False
 
 
 def together(
-    moment: float, tried: Sequence[Tried], within: float, kinds: Sequence[Kind] = AT_HAND
+    now: Outcome, tried: Sequence[Tried], within: float, kinds: Sequence[Kind] = AT_HAND
 ) -> list[tuple[Tried, ...]]:
     """Sets of changes by what they should come to, the best first.
 
-    Fewest that end within ``within`` [N m], nearest to nothing among as many, then all others, nearest first. Lead
-    that is added counts as two changes: it has to be borne ashore and by the wing.
-    moment : now [N m];  kinds : of changes that are put together, if they break nothing of the fit
+    Fewest that end within ``within`` [N m], nearest to nothing among as many, then all others, nearest first. Gas
+    that the wing has to hold besides counts as more changes: what is heavier has to be borne ashore, too.
+    kinds : of changes that are put together, if they are advised and break nothing
     """
-    usable = [t for t in tried if t.what.kind in kinds and not t.fails and abs(t.moment - moment) >= SMALLEST]
-    found: list[tuple[tuple[int, float], tuple[Tried, ...]]] = []
+    usable = [t for t in tried if t.what.kind in kinds and _usable(now, t)]
+    found: list[tuple[tuple[float, float], tuple[Tried, ...]]] = []
     for count in range(1, MOST + 1):
         for chosen in itertools.combinations(usable, count):
             knobs = [k for t in chosen for k in t.what.knobs]
             if len(set(knobs)) < len(knobs):
                 continue
-            left = abs(moment + sum(t.moment - moment for t in chosen))
-            cost = count + sum(MORE in t.what.knobs for t in chosen)
-            found.append(((cost if left <= within else 2 * MOST + 1, left), chosen))
+            left = abs(now.moment + sum(t.then.moment - now.moment for t in chosen))
+            more = sum(t.then.wing_gas - now.wing_gas for t in chosen)
+            cost = count + round(max(more, 0.0) / PER_CHANGE)
+            found.append(((cost if left <= within else OUT_OF_REACH, left), chosen))
     found.sort(key=lambda pair: pair[0])
     return [chosen for _, chosen in found]
+
+
+def _usable(now: Outcome, tried: Tried) -> bool:
+    moves = abs(tried.then.moment - now.moment) >= SMALLEST
+    return moves and tried.what.advised and not tried.fails and not tried.unbalanced

@@ -40,7 +40,8 @@ def change(
     from rich.console import Console
     from rich.progress import track
 
-    from sim.report.change_report import change_json, change_report
+    from sim.report.change_json import change_json
+    from sim.report.change_report import change_report
     from sim.report.change_text import change_text
 
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()

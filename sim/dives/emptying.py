@@ -33,8 +33,9 @@ class Emptying:
     pressure : as the gauge shows, falling [Pa];  used : mass of gas breathed since the first [kg]
     moment : about the held point, plus turns head-up [N m];  pitch_stiffness, roll_stiffness : [N m/rad]
     wing_gas, suit_gas : [m^3];  net_buoyancy : plus floats [kg]
-    wanted : wing gas that would make the diver neutral, below 0 where even an empty wing leaves them light [m^3];
-        NaN without a wing that is kept neutral
+    wanted : wing gas that would make the diver neutral, below 0 where even an empty wing leaves them light [m^3]
+    heavy : with which the diver would sink if the wing were empty, below 0 float up [kg]
+        both NaN without a wing that is kept neutral
     changes : items whose moment changes, the largest change first
     """
 
@@ -47,11 +48,13 @@ class Emptying:
     suit_gas: Floats
     net_buoyancy: Floats
     wanted: Floats
+    heavy: Floats
     changes: tuple[ItemChange, ...]
 
     @property
     def wing_empty_at(self) -> float | None:
-        """Pressure [Pa] below which the wing is empty and the diver light; None where that never comes.
+        """Pressure [Pa] below which the wing is empty and the diver light; None where that never comes, the first one
+        where it is so from the start.
 
         Straight between the pressures, as gas is nearly.
         """
@@ -75,6 +78,7 @@ def emptying(pressures: Sequence[float], rigs: Sequence[Rig]) -> Emptying:
         raise ValueError("emptying needs two or more pressures that fall, and a rig for each")
     softs = [soft_rig(r) for r in rigs]
     flats = [flat_answer(s) for s in softs]
+    wanted = np.array([_wanted(r, f) for r, f in zip(rigs, flats, strict=True)])
     gas = np.array([sum(p.solid.mass for p in r.parts if p.kind == "breathing gas") for r in rigs])
     return Emptying(
         pressure=x,
@@ -85,7 +89,8 @@ def emptying(pressures: Sequence[float], rigs: Sequence[Rig]) -> Emptying:
         wing_gas=_column(flats, "wing_gas"),
         suit_gas=_column(flats, "suit_gas"),
         net_buoyancy=_column(flats, "net_buoyancy"),
-        wanted=np.array([_wanted(r, f) for r, f in zip(rigs, flats, strict=True)]),
+        wanted=wanted,
+        heavy=wanted * _lift(rigs[0]),
         changes=_changes(moment_budget(softs[0], flats[0]), moment_budget(softs[-1], flats[-1]), rigs[0], rigs[-1]),
     )
 
@@ -98,7 +103,12 @@ def _wanted(rig: Rig, flat: FlatAnswer) -> float:
     """Wing gas [m^3] that would leave nothing to float or sink."""
     if rig.wing is None or rig.wing.gas is not None:
         return float("nan")
-    return flat.wing_gas - flat.net_buoyancy / (rig.water.density - rig.wing.gas_density)
+    return flat.wing_gas - flat.net_buoyancy / _lift(rig)
+
+
+def _lift(rig: Rig) -> float:
+    """What a volume of wing gas lifts [kg/m^3]."""
+    return rig.water.density - (0.0 if rig.wing is None else rig.wing.gas_density)
 
 
 def _changes(first: Sequence[ItemMoment], last: Sequence[ItemMoment], rig: Rig, other: Rig) -> tuple[ItemChange, ...]:

@@ -14,7 +14,7 @@ from sim.pictures.study_sheet import finished, sheet
 MOST_ROWS: Final = 30
 ROW: Final = 0.27  # inch
 ENDS: Final = 1.0  # inch, of the axis and its label
-WIDE: Final = 9.5  # inch, with the names
+WIDE: Final = 11.5  # inch, with the names
 
 
 def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
@@ -26,20 +26,22 @@ def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
     now, within = float(told["pitch_moment_nm"]), float(told["within_nm"])
     title = f"What to change: {told['title']}" if told["title"] else "What to change"
     lead = "Each change by itself, diver held flat, nearest to balance on top."
+    if hidden := len(told["changes"]) - len(shown):
+        lead += f" The {hidden} that do least are left out."
     figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, str(told["caution"]))
     axes.axvspan(-within, within, color=GRID, alpha=0.35, linewidth=0.0)
     axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.axvline(now, color=INK, linewidth=1.4, linestyle=(0, (4, 2)))
     for row, change in enumerate(shown):
-        _draw_row(axes, row, change, now)
+        _draw_row(axes, row, change, now, within)
     axes.set_yticks(range(len(shown)), [c["what"] for c in shown], fontsize=9)
     axes.set_ylim(max(len(shown), 3) - 0.4, -0.6)
     ends = np.array([now, -within, within, *(c["pitch_moment_nm"] for c in shown)])
-    room = 0.10 * float(np.ptp(ends))
+    room = 0.16 * float(np.ptp(ends))
     axes.set_xlim(ends.min() - room, ends.max() + room)
     axes.grid(axis="y", visible=False)
-    axes.set_xlabel("what turns the diver [N m]: above 0 head-up, below head-down", fontsize=9.5, color=INK)
-    axes.annotate("now", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), textcoords="offset points",
+    axes.set_xlabel("what turns the diver [N m]: right of 0 head-up, left head-down", fontsize=9.5, color=INK)
+    axes.annotate("now", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14), textcoords="offset points",
                   ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
     axes.annotate("balance", (0.0, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2),
                   textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
@@ -52,14 +54,18 @@ def strongest(changes: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     return [changes[i] for i in sorted(kept)]
 
 
-def _draw_row(axes: Any, row: int, change: Mapping[str, Any], now: float) -> None:
-    """Blue where it is nearer to balance than now, orange where not; hatched where something then no longer fits."""
+def _draw_row(axes: Any, row: int, change: Mapping[str, Any], now: float, within: float) -> None:
+    """Blue where it is as good as balance or nearer to it than now, orange where not; hatched where something then
+    fails, which is told beside."""
     then = float(change["pitch_moment_nm"])
-    colour = HEAD_UP if abs(then) < abs(now) else HEAD_DOWN
-    fails = list(change["then_fails"])
+    colour = HEAD_UP if abs(then) < max(abs(now), within) else HEAD_DOWN
+    fails = [*change["then_fails"], *(["no longer neutral"] if change["no_longer_neutral"] else [])]
     axes.barh(row, then - now, left=now, height=0.55, color="white" if fails else colour, edgecolor=colour,
               hatch="////" if fails else None, linewidth=1.0)  # fmt: skip
-    words = f"{then:+.1f}".replace("-", "\N{MINUS SIGN}") + (f", fails: {', '.join(fails)}" if fails else "")
+    if fails:
+        axes.annotate(f"fails: {', '.join(fails)}", (1.0, row), xycoords=("axes fraction", "data"), xytext=(6, 0),
+                      textcoords="offset points", va="center", ha="left", fontsize=8, color=INK)  # fmt: skip
+    words = f"{then:+.1f}".replace("-", "\N{MINUS SIGN}")
     right = then >= now
     axes.annotate(words, (then, row), xytext=(4 if right else -4, 0), textcoords="offset points", va="center",
                   ha="left" if right else "right", fontsize=8, color=INK)  # fmt: skip

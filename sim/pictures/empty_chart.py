@@ -67,6 +67,7 @@ def _mark_empty(axes: Any, at: float | None, key: str) -> None:
         return
     axes.axvline(at, color=SOFT_INK, linewidth=1.0, linestyle=(0, (5, 3)))
     if key == "wing_gas_l":
-        axes.annotate(f"empty at {at:.0f} bar", (at, 0.6), xycoords=("data", "axes fraction"), xytext=(-6, 0),
-                      textcoords="offset points", ha="right", rotation=90, va="center", fontsize=9,
-                      color=INK)  # fmt: skip
+        left = at < axes.get_xlim()[0] - 0.1 * abs(np.ptp(axes.get_xlim()))  # room beside it; the axis falls
+        axes.annotate(f"empty at {at:.0f} bar", (at, 0.6), xycoords=("data", "axes fraction"),
+                      xytext=(-6 if left else 6, 0), textcoords="offset points", ha="right" if left else "left",
+                      rotation=90, va="center", fontsize=9, color=INK)  # fmt: skip

@@ -18,6 +18,7 @@ DOTS: Final = 150.0  # a inch
 LETTERS: Final = 17.0  # of small print in an inch
 HEAD: Final = 0.75  # inch
 LINE: Final = 0.16  # inch, of small print
+TITLE_LETTERS: Final = 8.0  # of the title in an inch
 LEAD_LETTERS: Final = 12.0  # of the line under the title in an inch
 
 
@@ -41,6 +42,7 @@ def sheet(
     edge = 0.1 / width
     room = (edge, foot / height, 1.0 - 2.0 * edge, 1.0 - (head + foot) / height)
     figure.set_layout_engine("constrained", rect=room, wspace=0.06)
+    title = textwrap.shorten(title, int(TITLE_LETTERS * width), placeholder=" ...")
     figure.text(0.15 / width, 1.0 - 0.34 / height, title, fontsize=14, fontweight="bold", color=INK)
     for number, line in enumerate(under):
         figure.text(0.15 / width, 1.0 - (0.58 + 0.2 * number) / height, line, fontsize=10.5, color=SOFT_INK)

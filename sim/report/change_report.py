@@ -1,11 +1,11 @@
-"""``hangflat change``: what to change about the diver of a file, as an object."""
+"""``hangflat change``: every change worked out on the diver of a file, and the best set of them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
@@ -13,45 +13,75 @@ from scenarios.reading import read_file
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.scenario_rig import Wearer
-from sim.changes.candidates import AT_HAND, WITH_GEAR, Candidate, Kind, candidates
-from sim.changes.together import Tried, together
+from sim.changes.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
+from sim.changes.candidates import candidates
+from sim.changes.together import SMALLEST, Outcome, Tried, together
 from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
-from sim.report.caution import CAUTION
+from sim.report.empty_report import NEARLY_EMPTY
 from sim.statics.field import soft_rig
-from sim.statics.flat import FlatAnswer, flat_answer
+from sim.statics.flat import flat_answer
 
-FORMAT: Final = "hangflat.change/1"
-LITRE: Final = 1e-3
-PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
+PROVED: Final = 24  # sets of changes that are worked out in full before the best of them is told
+NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before
+LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty
+HEAVY: Final = 2.0e-3  # m^3 that the wing may hold more than before then: 2 kg too much (assumed)
 
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 
 
 @dataclass(frozen=True, eq=False)
 class Advice:
-    """A set of changes worked out in full; ``moment``, ``wing_gas``, ``net_buoyancy`` as of ``Tried``."""
+    """A set of changes worked out in full.
+
+    then : what it comes to;  empty : with the cylinders nearly empty; None without any, or with emptier ones
+    notes : sentences on it that are not said of the rig as it is
+    """
 
     changes: tuple[Candidate, ...]
-    moment: float
-    wing_gas: float
-    net_buoyancy: float
+    then: Outcome
+    empty: Outcome | None
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
 class ChangeReport:
     """The rig as it is, every change by itself, and the best set of them; None where nothing betters it.
 
+    now, empty : as it is, and with the cylinders nearly empty;  asked : settings that the user gave
     advice : with what is at hand;  with_gear : with other gear, where that does not reach balance
     left_out : words of changes that cannot be made on this rig, and why
     """
 
+    path: Path
+    asked: tuple[str, ...]
     assembled: Assembled
-    flat: FlatAnswer
+    now: Outcome
+    empty: Outcome | None
     tried: tuple[Tried, ...]
     advice: Advice | None
     with_gear: Advice | None
     left_out: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class _Diver:
+    """The file's diver, on whom changes are worked out; ``failing`` : what of the fit fails as it is."""
+
+    path: Path
+    settings: tuple[str, ...]
+    wearer: Wearer | None
+    scenario: Scenario
+    base: Assembled
+    now: Outcome
+    empty: Outcome | None
+    failing: tuple[str, ...]
+
+    def with_changes(self, changes: Sequence[Candidate], *more: str) -> Assembled:
+        """The rig so changed. Raises ScenarioError where it cannot be."""
+        posed = any(c.kind == "pose" for c in changes)  # whoever is held otherwise has to be built anew
+        settings = (*self.settings, *(s for c in changes for s in c.settings), *more)
+        return assembled_from_file(self.path, settings, None if posed else self.wearer)
 
 
 def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter) -> ChangeReport:
@@ -60,41 +90,67 @@ def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter)
     track : goes over the changes, showing how far it got
     Raises ScenarioError for input that cannot be read, and for a parts file, which says nothing of gear.
     """
-    content = read_file(path, settings).content
-    if not isinstance(content, Scenario):
+    loaded = read_file(path, settings)
+    if not isinstance(loaded.content, Scenario):
         raise ScenarioError([Problem(str(path), "a parts file has no gear to change: give a scenario file")])
-    wearer = wearer_from_file(path, settings)
-    base = assembled_from_file(path, settings, wearer)
-    flat = flat_answer(soft_rig(base.rig))
-    failing = _failing(base)
+    diver = _diver(path, tuple(settings), loaded.content)
+    suit_gas = flat_answer(soft_rig(diver.base.rig)).suit_gas
     tried, left_out = [], []
-    for what in track(candidates(content, flat.suit_gas)):
+    for what in track(candidates(loaded.content, loaded.document, suit_gas)):
         try:
-            tried.append(_tried(path, settings, wearer, what, failing))
+            tried.append(_tried(diver, what))
         except ScenarioError as wrong:
             left_out.append((what.words, wrong.problems[0].message))
-    asked = _Asked(path, tuple(settings), wearer, flat.pitch_moment, tuple(tried), failing)
-    advice = _advice(asked, AT_HAND)
-    balanced = abs(flat.pitch_moment if advice is None else advice.moment) <= TRIMMED
-    with_gear = None if balanced else _advice(asked, WITH_GEAR)
-    return ChangeReport(base, flat, tuple(tried), advice, with_gear, tuple(left_out))
+    advice = _advice(diver, tried, AT_HAND)
+    balanced = abs((diver.now if advice is None else advice.then).moment) <= TRIMMED
+    with_gear = None if balanced else _advice(diver, tried, WITH_GEAR)
+    return ChangeReport(
+        path=path, asked=tuple(settings), assembled=diver.base, now=diver.now, empty=diver.empty, tried=tuple(tried),
+        advice=advice, with_gear=with_gear if _betters(with_gear, advice) else None, left_out=tuple(left_out),
+    )  # fmt: skip
 
 
-def _tried(
-    path: Path, settings: Sequence[str], wearer: Wearer | None, what: Candidate, failing: tuple[str, ...]
-) -> Tried:
-    posed = what.kind == "pose"  # whoever is held otherwise has to be built anew
-    made = assembled_from_file(path, (*settings, *what.settings), None if posed else wearer)
-    flat = flat_answer(soft_rig(made.rig))
-    now = _failing(made) if what.fit else failing
+def _diver(path: Path, settings: tuple[str, ...], scenario: Scenario) -> _Diver:
+    wearer = wearer_from_file(path, settings)
+    base = assembled_from_file(path, settings, wearer)
+    diver = _Diver(path, settings, wearer, scenario, base, _outcome(base), None, _failing(base))
+    return _Diver(path, settings, wearer, scenario, base, diver.now, _nearly_empty(diver, ()), diver.failing)
+
+
+def _betters(found: Advice | None, other: Advice | None) -> bool:
+    """Whether other gear does more than what is at hand."""
+    if found is None or all(c.kind != "gear" for c in found.changes):
+        return False
+    return other is None or abs(found.then.moment) < abs(other.then.moment) - SMALLEST
+
+
+def _outcome(assembled: Assembled) -> Outcome:
+    flat = flat_answer(soft_rig(assembled.rig))
+    return Outcome(flat.pitch_moment, flat.wing_gas, flat.net_buoyancy)
+
+
+def _nearly_empty(diver: _Diver, changes: Sequence[Candidate]) -> Outcome | None:
+    cylinders = diver.scenario.cylinders
+    if cylinders is None or not cylinders.fill > NEARLY_EMPTY:
+        return None
+    return _outcome(diver.with_changes(changes, f"cylinders.pressure={NEARLY_EMPTY:g} Pa"))
+
+
+def _tried(diver: _Diver, what: Candidate) -> Tried:
+    made = diver.with_changes([what])
+    then = _outcome(made)
+    now = _failing(made) if what.fit else diver.failing
     return Tried(
         what=what,
-        moment=flat.pitch_moment,
-        wing_gas=flat.wing_gas,
-        net_buoyancy=flat.net_buoyancy,
-        fails=tuple(name for name in now if name not in failing),
-        mends=tuple(name for name in failing if name not in now),
+        then=then,
+        fails=tuple(name for name in now if name not in diver.failing),
+        mends=tuple(name for name in diver.failing if name not in now),
+        unbalanced=_unbalanced(diver.now, then),
     )
+
+
+def _unbalanced(now: Outcome, then: Outcome) -> bool:
+    return not abs(then.net_buoyancy) <= abs(now.net_buoyancy) + NEUTRAL
 
 
 def _failing(assembled: Assembled) -> tuple[str, ...]:
@@ -104,86 +160,48 @@ def _failing(assembled: Assembled) -> tuple[str, ...]:
     return tuple(v.subject for v in fit_answer(assembled).verdicts if v.passes is False)
 
 
-@dataclass(frozen=True, eq=False)
-class _Asked:
-    """What sets of changes are worked out from; ``moment`` and ``failing`` : as the file has it."""
-
-    path: Path
-    settings: tuple[str, ...]
-    wearer: Wearer | None
-    moment: float
-    tried: tuple[Tried, ...]
-    failing: tuple[str, ...]
-
-
-def _advice(asked: _Asked, kinds: Sequence[Kind]) -> Advice | None:
+def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Advice | None:
     """The first set that holds what it promises, else the nearest to nothing of those worked out."""
-    if abs(asked.moment) <= TRIMMED:
+    if abs(diver.now.moment) <= TRIMMED:
         return None
+    sets = together(diver.now, tried, TRIMMED, kinds)
+    alone = [chosen for chosen in sets[PROVED:] if len(chosen) == 1]
     best: Advice | None = None
-    for chosen in together(asked.moment, asked.tried, TRIMMED, kinds)[:PROVED]:
-        found = _proved(asked, chosen)
-        if found is None or not abs(found.moment) < abs(asked.moment if best is None else best.moment):
+    for number, chosen in enumerate((*sets[:PROVED], *alone)):
+        if number >= PROVED and best is not None:
+            break
+        found = _proved(diver, chosen)
+        if found is None or not abs(found.then.moment) < abs((diver.now if best is None else best.then).moment):
             continue
         best = found
-        if abs(found.moment) <= TRIMMED:
+        if abs(found.then.moment) <= TRIMMED:
             break
     return best
 
 
-def _proved(asked: _Asked, chosen: Sequence[Tried]) -> Advice | None:
-    """A set worked out in full; None where together they break the fit, or cannot be made."""
-    settings = (*asked.settings, *(s for t in chosen for s in t.what.settings))
+def _proved(diver: _Diver, chosen: Sequence[Tried]) -> Advice | None:
+    """A set worked out in full; None where it cannot be made, breaks the fit, or leaves the diver too light or heavy
+    now or with the cylinders nearly empty."""
+    changes = tuple(t.what for t in chosen)
     try:
-        made = assembled_from_file(asked.path, settings, asked.wearer)
+        made = diver.with_changes(changes)
+        empty = _nearly_empty(diver, changes)
     except ScenarioError:
         return None
-    if any(t.what.fit for t in chosen) and set(_failing(made)) - set(asked.failing):
+    then = _outcome(made)
+    if _unbalanced(diver.now, then) or _ill_weighted(diver.empty, empty):
         return None
-    flat = flat_answer(soft_rig(made.rig))
-    return Advice(tuple(t.what for t in chosen), flat.pitch_moment, flat.wing_gas, flat.net_buoyancy)
-
-
-def change_json(report: ChangeReport) -> dict[str, Any]:
-    """``hangflat.change/1``: moments N m, plus head-up, held flat about the held point."""
-    now = report.flat.pitch_moment
-    return {
-        "format": FORMAT,
-        "title": report.assembled.title,
-        "pitch_moment_nm": now,
-        "within_nm": TRIMMED,
-        "advice": _advice_json(report.advice),
-        "with_gear": _advice_json(report.with_gear),
-        "changes": [_tried_json(t, now) for t in sorted(report.tried, key=lambda t: abs(t.moment))],
-        "left_out": [{"what": what, "why": why} for what, why in report.left_out],
-        "estimated": list(report.assembled.estimated),
-        "notes": list(report.assembled.notes),
-        "caution": CAUTION,
-    }
-
-
-def _advice_json(advice: Advice | None) -> dict[str, Any] | None:
-    if advice is None:
+    if any(c.fit for c in changes) and set(_failing(made)) - set(diver.failing):
         return None
-    return {
-        "changes": [c.words for c in advice.changes],
-        "settings": [s for c in advice.changes for s in c.settings],
-        "pitch_moment_nm": advice.moment,
-        "reaches": abs(advice.moment) <= TRIMMED,
-        "wing_gas_l": advice.wing_gas / LITRE,
-        "net_buoyancy_kg": advice.net_buoyancy,
-    }
+    notes = dict.fromkeys(
+        (*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.base.notes))
+    )
+    return Advice(changes, then, empty, tuple(notes))
 
 
-def _tried_json(tried: Tried, now: float) -> dict[str, Any]:
-    return {
-        "what": tried.what.words,
-        "kind": tried.what.kind,
-        "settings": list(tried.what.settings),
-        "pitch_moment_nm": tried.moment,
-        "difference_nm": tried.moment - now,
-        "wing_gas_l": tried.wing_gas / LITRE,
-        "net_buoyancy_kg": tried.net_buoyancy,
-        "then_fails": list(tried.fails),
-        "then_passes": list(tried.mends),
-    }
+def _ill_weighted(before: Outcome | None, after: Outcome | None) -> bool:
+    """Whether a diver with nearly empty cylinders is lighter, or much heavier, than before the changes."""
+    if before is None or after is None:
+        return False
+    light = not after.net_buoyancy <= max(before.net_buoyancy, 0.0) + LIGHT
+    return light or not after.wing_gas <= before.wing_gas + HEAVY

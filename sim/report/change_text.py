@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
-from sim.changes.candidates import AT_HAND
+from sim.changes.candidate import AT_HAND
 from sim.changes.together import SMALLEST
 from sim.report.text import closing_lines, moment_lines, title_lines
-from sim.report.words import NO_WEIGHT, rows, wrapped
+from sim.report.words import NO_MOMENT, NO_WEIGHT, bullets, rows, wrapped
 
 Object = Mapping[str, Any]
 NAMES: Final = 58  # letters that a change gets
@@ -21,73 +22,92 @@ GROUPS: Final = (
 
 def change_text(told: Object) -> str:
     """The moment now, what to change first, then every change by itself."""
-    lines = [*moment_lines(told["pitch_moment_nm"]), *title_lines(told), *rows("What to change", _advice_rows(told))]
+    lines = [*moment_lines(told["pitch_moment_nm"]), *title_lines(told), *_advised(told)]
     shown = [c for c in told["changes"] if abs(c["difference_nm"]) >= SMALLEST]
     for heading, kinds in GROUPS:
-        lines += _table(heading, [c for c in shown if c["kind"] in kinds])
+        lines += _table(heading, [c for c in shown if c["kind"] in kinds], told["now"])
     note = "Moment: with that change alone, held flat; plus turns head-up. Nearest to balance first."
-    if len(shown) < len(told["changes"]):
-        note += f" Left out: {len(told['changes']) - len(shown)} changes that move it by less than {SMALLEST} N m."
+    if hidden := len(told["changes"]) - len(shown):
+        note += f" Left out: {hidden} change{'s' if hidden > 1 else ''} that move it by less than {SMALLEST} N m."
     lines += ["", *wrapped(note)]
     lines += rows("Cannot be", ((left["what"], left["why"]) for left in told["left_out"]))
     return "\n".join([*lines, *closing_lines(told)])
 
 
-def _advice_rows(told: Object) -> Iterator[tuple[str, str]]:
-    within = told["within_nm"]
+def _advised(told: Object) -> Iterator[str]:
+    within, now = told["within_nm"], ("now", _outcome(told["now"], told))
     if abs(told["pitch_moment_nm"]) <= within:
-        yield "nothing", f"less than {within:.0f} N m is held without anybody seeing an effort (assumed)"
+        meaning = f"less than {within:.0f} N m is held without anybody seeing an effort (assumed)"
+        yield from rows("What to change", [now, ("nothing", meaning)])
         return
     if told["advice"] is None:
-        yield "at hand", "nothing that can be adjusted brings it nearer to balance"
+        none = f"no set of up to three changes at hand was found that comes nearer{_why_not(told)}"
+        yield from rows("What to change", [now, ("nothing", none)])
     else:
-        yield from _set_rows(told["advice"], within)
+        yield from rows("What to change", [now, *_set_rows(told["advice"], told)])
+        yield from _after(told["advice"], told)
     if told["with_gear"] is not None:
-        yield "or", "with other gear:"
-        yield from _set_rows(told["with_gear"], within)
+        yield from rows("Or, with other gear", _set_rows(told["with_gear"], told))
+        yield from _after(told["with_gear"], told)
 
 
-def _set_rows(advice: Object, within: float) -> Iterator[tuple[str, str]]:
+def _why_not(told: Object) -> str:
+    return "; some could not be tried, see below" if told["left_out"] else ""
+
+
+def _set_rows(advice: Object, told: Object) -> Iterator[tuple[str, str]]:
     for number, words in enumerate(advice["changes"], start=1):
         yield f"{number}.", words
-    moment = advice["pitch_moment_nm"]
-    then = f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}"
     if advice["reaches"]:
-        meaning = "which is held without anybody seeing an effort"
+        meaning = "That is held without anybody seeing an effort (assumed)."
     else:
-        meaning = f"the nearest to less than {within:.0f} N m that three such changes come"
-    yield "then", f"{then}, {meaning}; {advice['wing_gas_l']:.1f} l in the wing{_floats(advice)}"
-    yield "try it", "hangflat settle FILE " + " ".join(f'--set "{s}"' for s in advice["settings"])
+        meaning = f"No set of up to three changes was found that comes to less than {told['within_nm']:.0f} N m."
+    yield "then", f"{_outcome(advice, told)}. {meaning}"
 
 
-def _floats(told: Object) -> str:
-    net = told["net_buoyancy_kg"]
+def _outcome(found: Object, told: Object) -> str:
+    """Moment, wing and buoyancy now, and nearly empty."""
+    moment = found["pitch_moment_nm"]
+    way = f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}" if abs(moment) >= NO_MOMENT else "nothing"
+    words = f"{way} turns you; {_wing(found)}" if way == "nothing" else f"{way}; {_wing(found)}"
+    empty = found["nearly_empty"]
+    return words if empty is None else f"{words}; nearly empty, at {told['nearly_empty_bar']:.0f} bar, {_wing(empty)}"
+
+
+def _wing(found: Object) -> str:
+    return f"{found['wing_gas_l']:.1f} l in the wing and {_floats(found['net_buoyancy_kg'])}"
+
+
+def _floats(net: float) -> str:
     if abs(net) < NO_WEIGHT:
-        return ""
-    return f", which {'floats' if net > 0.0 else 'sinks'} the diver by {abs(net):.1f} kg"
+        return "neutral"
+    return f"{abs(net):.1f} kg {'too light' if net > 0.0 else 'too heavy'}"
 
 
-def _table(heading: str, changes: Sequence[Object]) -> list[str]:
+def _after(advice: Object, told: Object) -> Iterator[str]:
+    """Notes, and the command on a line of its own, to be copied."""
+    yield from bullets("Mind", advice["notes"])
+    command = " ".join([f'hangflat settle "{told["file"]}"', *(f"--set {_quoted(s)}" for s in advice["settings"])])
+    yield from ("", "Look at it with:", command)
+
+
+def _quoted(setting: str) -> str:
+    return f"'{setting}'" if '"' in setting else f'"{setting}"'
+
+
+def _table(heading: str, changes: Sequence[Object], now: Object) -> list[str]:
     if not changes:
         return []
     head = f"  {heading:<{NAMES}}  {'moment':>11}  {'change':>11}"
-    return ["", head, "  " + "-" * (len(head) - 2), *(line for c in changes for line in _row(c))]
+    return ["", head, "  " + "-" * (len(head) - 2), *(line for c in changes for line in _row(c, now))]
 
 
-def _row(change: Object) -> Iterator[str]:
-    first, *more = wrapped_to(change["what"], NAMES)
+def _row(change: Object, now: Object) -> Iterator[str]:
+    first, *more = textwrap.wrap(change["what"], NAMES, break_on_hyphens=False)
     yield f"  {first:<{NAMES}}  {change['pitch_moment_nm']:>+7.1f} N m  {change['difference_nm']:>+7.1f} N m"
     yield from (f"    {line}" for line in more)
     for words, names in (("but then fails", change["then_fails"]), ("and then passes", change["then_passes"])):
         if names:
             yield f"    {words}: {', '.join(names)}"
-    net = change["net_buoyancy_kg"]
-    if abs(net) >= NO_WEIGHT:
-        yield f"    {'floats up' if net > 0.0 else 'sinks'} with {abs(net):.1f} kg: the wing cannot make up for it"
-
-
-def wrapped_to(text: str, width: int) -> list[str]:
-    """Lines of at most ``width`` letters."""
-    import textwrap
-
-    return textwrap.wrap(text, width, break_on_hyphens=False)
+    if change["no_longer_neutral"]:
+        yield f"    but then {_floats(change['net_buoyancy_kg'])}, now {_floats(now['net_buoyancy_kg'])}"

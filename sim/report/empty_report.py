@@ -14,6 +14,7 @@ import numpy as np
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
 from scenarios.reading import read_file
+from scenarios.suit import Wetsuit
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.dives.emptying import Emptying, emptying
@@ -23,6 +24,11 @@ FORMAT: Final = "hangflat.empty/1"
 BAR: Final = 1e5
 LITRE: Final = 1e-3
 STEP: Final = 10.0 * BAR  # from one pressure to the next
+LEAST: Final = 1.0 * BAR  # between the first and the last
+FOAM: Final = (
+    "Foam is squeezed thin at depth: nearer the surface the diver is lighter. Before lead is taken off, look there, "
+    'with --set "water.depth=3 m".'
+)
 NEARLY_EMPTY: Final = 10.0 * BAR  # where to end unless told (assumed)
 COLUMNS: Final = (
     ("pressure [bar]", "pressure_bar"),
@@ -33,6 +39,7 @@ COLUMNS: Final = (
     ("wing gas [l]", "wing_gas_l"),
     ("suit gas [l]", "suit_gas_l"),
     ("net buoyancy, plus floats [kg]", "net_buoyancy_kg"),
+    ("sinks with an empty wing, minus floats up [kg]", "heavy_with_empty_wing_kg"),
 )
 
 
@@ -52,17 +59,21 @@ def empty_report(path: Path, settings: Sequence[str] = (), end: float = NEARLY_E
     ones.
     """
     content = read_file(path, settings).content
-    if not isinstance(content, Scenario) or content.cylinders is None:
+    if not isinstance(content, Scenario):
+        raise ScenarioError([Problem(str(path), "a parts file has no cylinders to empty: give a scenario file")])
+    if content.cylinders is None:
         message = "there are no cylinders on the back to empty; add [cylinders], or take another file"
         raise ScenarioError([Problem(str(path), message, "cylinders")])
     full = content.cylinders.fill
-    if not full > end:
+    if not full >= end + LEAST:
         message = f"the cylinders are at {full / BAR:g} bar, and are to be emptied to {end / BAR:g} bar; say less"
         raise ScenarioError([Problem(str(path), message, "cylinders.pressure")])
     pressures = falling(full, end)
     wearer = wearer_from_file(path, settings)
     made = [assembled_from_file(path, (*settings, f"cylinders.pressure={p:.9g} Pa"), wearer) for p in pressures]
-    return EmptyReport(made[0], emptying(pressures, [a.rig for a in made]), (*made[0].notes, *_notes(made[0])))
+    return EmptyReport(
+        made[0], emptying(pressures, [a.rig for a in made]), (*made[0].notes, *_notes(made[0], content))
+    )
 
 
 def falling(full: float, end: float) -> list[float]:
@@ -71,13 +82,13 @@ def falling(full: float, end: float) -> list[float]:
     return [full, *(end + STEP * k for k in range(steps - 1, -1, -1))]
 
 
-def _notes(assembled: Assembled) -> Iterator[str]:
-    rig = assembled.rig
+def _notes(assembled: Assembled, scenario: Scenario) -> Iterator[str]:
+    rig, suit = assembled.rig, scenario.suit
+    if isinstance(suit, Wetsuit) or (suit is not None and suit.foam_stiffness is not None):
+        yield FOAM
     if any(p.kind == "stage" for p in rig.parts):
         yield "Stage cylinders stay as full as the file says."
-    if rig.wing is None:
-        yield "There is no wing: nothing makes up for the gas that is breathed."
-    elif rig.wing.gas is not None:
+    if rig.wing is not None and rig.wing.gas is not None:
         yield "The wing's gas stays as the file says: it does not make up for the gas that is breathed."
 
 
@@ -98,7 +109,7 @@ def empty_json(report: EmptyReport) -> dict[str, Any]:
 
 
 def _point(found: Emptying, i: int) -> dict[str, Any]:
-    wanted = float(found.wanted[i])
+    wanted, heavy = float(found.wanted[i]), float(found.heavy[i])
     return {
         "pressure_bar": float(found.pressure[i]) / BAR,
         "breathed_kg": float(found.used[i]),
@@ -109,6 +120,7 @@ def _point(found: Emptying, i: int) -> dict[str, Any]:
         "wing_gas_wanted_l": wanted / LITRE if np.isfinite(wanted) else None,
         "suit_gas_l": float(found.suit_gas[i]) / LITRE,
         "net_buoyancy_kg": float(found.net_buoyancy[i]),
+        "heavy_with_empty_wing_kg": heavy if np.isfinite(heavy) else None,
     }
 
 
@@ -117,5 +129,9 @@ def empty_csv(told: Mapping[str, Any]) -> str:
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\n")
     table.writerow([words for words, _ in COLUMNS])
-    table.writerows([[f"{point[key]:.6g}" for _, key in COLUMNS] for point in told["points"]])
+    table.writerows([[_cell(point[key]) for _, key in COLUMNS] for point in told["points"]])
     return out.getvalue()
+
+
+def _cell(value: float | None) -> str:
+    return "" if value is None else f"{round(value, 9) + 0.0:.6g}"

@@ -68,24 +68,32 @@ def _buoyancy(net: float) -> str:
     return f"{abs(net):.2f} kg, {'floats up' if net > 0.0 else 'sinks'}"
 
 
+def _drifts(net: float) -> str:
+    return "neutral" if abs(net) < NO_WEIGHT else f"{abs(net):.1f} kg {'too light' if net > 0.0 else 'too heavy'}"
+
+
 def _gas_rows(told: Object) -> Iterator[tuple[str, str]]:
     first, last = told["points"][0], told["points"][-1]
     yield "breathed", f"{last['breathed_kg']:.1f} kg of gas, which lay on the back"
-    if last["wing_gas_wanted_l"] is None:
+    if last["heavy_with_empty_wing_kg"] is None:
+        yield (
+            "buoyancy",
+            f"at first {_drifts(first['net_buoyancy_kg'])}, at last {_drifts(last['net_buoyancy_kg'])}",
+        )
         return
-    let_out = first["wing_gas_l"] - last["wing_gas_l"]
+    let_out, heavy = first["wing_gas_l"] - last["wing_gas_l"], last["heavy_with_empty_wing_kg"]
     end, at = f"at {last['pressure_bar']:.0f} bar", told["wing_empty_at_bar"]
     if at is None:
         words = (
-            f"lets out {let_out:.1f} l to match and never runs empty: {end} it holds {last['wing_gas_l']:.1f} l, "
-            "and by so many kilograms, weighed in water, more is worn than this depth asks for"
+            f"lets out {let_out:.1f} l and never runs empty: {end} it holds {last['wing_gas_l']:.1f} l; with an "
+            f"empty one the diver would sink with {heavy:.1f} kg, so much more is worn than this depth asks for"
         )
     elif at >= first["pressure_bar"]:
-        words = f"empty from the start: {end} the diver floats up with {last['net_buoyancy_kg']:.1f} kg"
+        words = f"empty from the start: {end} the diver floats up with {-heavy:.1f} kg, which are missing"
     else:
         words = (
-            f"empty at {at:.0f} bar: below that the diver floats up, {end} with {last['net_buoyancy_kg']:.1f} kg; so "
-            "many kilograms, weighed in water, are missing"
+            f"empty at {at:.0f} bar: below that the diver floats up, {end} with {-heavy:.1f} kg, weighed in water, "
+            "which are missing"
         )
     yield "wing", words
     full = [p["pressure_bar"] for p in told["points"] if p["net_buoyancy_kg"] < -NO_WEIGHT]

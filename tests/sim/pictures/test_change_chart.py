@@ -9,7 +9,13 @@ from sim.pictures.change_chart import MOST_ROWS, draw_change_chart, strongest
 
 def told(count: int) -> dict[str, object]:
     changes = [
-        {"what": f"change {i}", "pitch_moment_nm": -10.0 + 0.3 * i, "difference_nm": 0.3 * i, "then_fails": []}
+        {
+            "what": f"change {i}",
+            "pitch_moment_nm": -10.0 + 0.3 * i,
+            "difference_nm": 0.3 * i,
+            "then_fails": [],
+            "no_longer_neutral": False,
+        }
         for i in range(count)
     ]
     changes[-1]["then_fails"] = ["look-ahead"]
@@ -28,7 +34,8 @@ def test_every_change_is_named_and_what_fails_told(tmp_path) -> None:
     for words in (
         "change 0",
         "change 3",
-        "−9.1, fails: look-ahead",
+        "−9.1",
+        "fails: look-ahead",
         "now",
         "balance",
         "What to change: an invented diver",

@@ -12,7 +12,8 @@ from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from sim.fit.limits import TRIMMED
 from sim.report.caution import CAUTION
-from sim.report.change_report import change_json, change_report
+from sim.report.change_json import change_json
+from sim.report.change_report import HEAVY, LIGHT, NEUTRAL, change_report
 from sim.report.change_text import change_text
 from sim.report.settle_json import why_json
 from sim.report.settle_report import why_report
@@ -74,18 +75,59 @@ def test_where_what_is_at_hand_does_not_reach_other_gear_is_told_too() -> None:
     text = " ".join(change_text(found).split())
     assert not found["advice"]["reaches"]
     assert abs(found["with_gear"]["pitch_moment_nm"]) < abs(found["advice"]["pitch_moment_nm"])
-    assert "or with other gear: 1. " in text
-    assert "that three such changes come" in text
+    assert "Or, with other gear 1. " in text
+    assert "No set of up to three changes was found that comes to less than 2 N m." in text
 
 
 def test_text_begins_with_the_moment_names_what_fails_and_ends_with_the_caution() -> None:
     text = change_text(told())
     lines = text.split("\n")
     assert lines[0].startswith("When you hold flat and stop moving you are turned head-down with ")
-    assert all(len(line) <= 100 for line in lines)
+    assert all(len(line) <= 100 for line in lines if not line.startswith("hangflat "))
     assert "but then fails: waist strap" in text
-    assert "hangflat settle FILE --set " in text
+    assert f'\nhangflat settle "{demo_path(DEMO)}" --set "' in text
     assert " ".join(text.split()).endswith("hangflat plans no dive and no decompression.")
+
+
+def test_what_the_user_set_is_in_every_command() -> None:
+    asked = "water.kind=fresh"
+    found = told(asked, LOOSE)
+    for change in (found["advice"], found["changes"][0]):
+        assert change["settings"][:2] == [asked, LOOSE]
+        assert change["pitch_moment_nm"] == pytest.approx(moment(*change["settings"]), abs=1e-9)
+    assert f'--set "{asked}"' in change_text(found)
+
+
+@pytest.mark.parametrize(
+    ("demo", "settings"),
+    [
+        ("tall-man-steel", ("wing.capacity=4 l",)),
+        ("tall-man-steel", ("wing=none",)),
+        ("tall-man-steel", ("lead=none",)),
+        ("single-wetsuit", ("diver.mass=110 kg", "lead=none", "plate=none")),
+    ],
+)
+def test_nobody_is_advised_to_float_up_or_to_sink(demo: str, settings: tuple[str, ...]) -> None:
+    found = told(*settings, LOOSE, demo=demo)
+    now = found["now"]
+    for advice in (found["advice"], found["with_gear"]):
+        if advice is None:
+            continue
+        assert abs(advice["net_buoyancy_kg"]) <= abs(now["net_buoyancy_kg"]) + NEUTRAL
+        before, after = now["nearly_empty"], advice["nearly_empty"]
+        assert after["net_buoyancy_kg"] <= max(before["net_buoyancy_kg"], 0.0) + LIGHT
+        assert after["wing_gas_l"] <= before["wing_gas_l"] + 1000.0 * HEAVY
+        assert after["wing_gas_l"] == pytest.approx(
+            why_json(why_report(demo_path(demo), [*advice["settings"], "cylinders.pressure=10 bar"]))["whole"][
+                "wing_gas_l"
+            ],
+            abs=1e-9,
+        )
+    assert any(c["no_longer_neutral"] for c in found["changes"])  # there was something to be kept from
+
+
+def test_lead_off_the_belt_is_minded() -> None:
+    assert "Lead on the belt can be dropped in need" in " ".join(change_text(told()).split())
 
 
 def test_a_parts_file_has_nothing_to_change(tmp_path) -> None:

@@ -52,6 +52,7 @@ def test_the_table_holds_every_pressure() -> None:
     header, *rows = list(csv.reader(io.StringIO(empty_csv(found))))
     assert header == [words for words, _ in COLUMNS]
     assert len(rows) == len(found["points"])
+    assert not any("e-" in cell for row in rows for cell in row)  # nil is written as 0
     assert [float(r[0]) for r in rows] == pytest.approx([p["pressure_bar"] for p in found["points"]])
 
 
@@ -70,11 +71,19 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
     ("settings", "words"),
     [
         ((), "empty at 18 bar: below that the diver floats up"),
-        (("lead.0.mass=8 kg",), "never runs empty"),
+        (
+            ("lead.0.mass=8 kg",),
+            "never runs empty: at 10 bar it holds 5.2 l; with an empty one the diver would sink with 5.3 kg",
+        ),
+        (
+            ("wing.capacity=3 l", "lead.0.mass=6 kg"),
+            "holds 3.0 l; with an empty one the diver would sink with 3.5 kg",
+        ),
         (("lead.0.mass=0.1 kg", "cylinders.pressure=20 bar"), "empty from the start"),
         (("wing.capacity=2 l",), "the wing does not hold the diver up from 200 to"),
         (("wing.gas=3 l",), "it does not make up for the gas that is breathed"),
-        (("wing=none",), "There is no wing"),
+        (("wing=none",), "buoyancy at first 3.5 kg too heavy, at last 0.4 kg too light"),
+        (("suit=wetsuit 5 mm",), "Foam is squeezed thin at depth"),
     ],
 )
 def test_each_kind_of_wing_is_told(settings: tuple[str, ...], words: str) -> None:
@@ -86,9 +95,32 @@ def test_each_kind_of_wing_is_told(settings: tuple[str, ...], words: str) -> Non
     [
         (("cylinders=none",), 10.0, "there are no cylinders on the back to empty"),
         (("cylinders.pressure=30 bar",), 50.0, "the cylinders are at 30 bar, and are to be emptied to 50 bar"),
+        ((), 199.9999, "the cylinders are at 200 bar, and are to be emptied to 200 bar"),
         ((), float("nan"), "are to be emptied to nan bar"),
     ],
 )
 def test_what_cannot_be_emptied_is_told(settings: tuple[str, ...], end: float, words: str) -> None:
     with pytest.raises(ScenarioError, match=words):
         empty_report(demo_path("tall-man-steel"), settings, end * BAR)
+
+
+def test_a_parts_file_has_no_cylinders(tmp_path) -> None:
+    path = tmp_path / "rig.toml"
+    path.write_text(
+        'format = "parts/1"\n[water]\ndensity = "1000 kg/m^3"\n[depth]\npressure = "2 bar"\n[[part]]\nname = "a"\n'
+        'mass = "1 kg"\ncm = [0, 0, 0]\nvolume = "1 l"\ncb = [0, 0, 0]\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(ScenarioError, match="a parts file has no cylinders to empty"):
+        empty_report(path)
+
+
+def test_with_an_empty_wing_the_diver_sinks_or_floats_by_what_settle_says() -> None:
+    """Independent of the rule: the wing's gas set to nothing, and the buoyancy looked at."""
+    from sim.report.settle_json import why_json
+    from sim.report.settle_report import why_report
+
+    for point in (told()["points"][0], told()["points"][-1]):
+        at = (f"cylinders.pressure={point['pressure_bar']} bar", "wing.gas=0 l")
+        whole = why_json(why_report(demo_path("tall-man-steel"), at))["whole"]
+        assert point["heavy_with_empty_wing_kg"] == pytest.approx(-whole["net_buoyancy_kg"], abs=1e-6)

@@ -1,0 +1,72 @@
+"""What to change as one JSON object, ``hangflat.change/1``: moments N m, plus head-up, held flat."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from sim.changes.together import Outcome, Tried
+from sim.fit.limits import TRIMMED
+from sim.report.caution import CAUTION
+from sim.report.change_report import Advice, ChangeReport
+from sim.report.empty_report import BAR, LITRE, NEARLY_EMPTY
+
+FORMAT: Final = "hangflat.change/1"
+
+
+def change_json(report: ChangeReport) -> dict[str, Any]:
+    """All of it as plain numbers, lists and texts. Settings are those that the user gave, with the change's own."""
+    return {
+        "format": FORMAT,
+        "title": report.assembled.title,
+        "file": str(report.path),
+        "pitch_moment_nm": report.now.moment,
+        "within_nm": TRIMMED,
+        "nearly_empty_bar": NEARLY_EMPTY / BAR,
+        "now": {**_outcome(report.now), "nearly_empty": _empty(report.empty)},
+        "advice": _advice(report.advice, report.asked),
+        "with_gear": _advice(report.with_gear, report.asked),
+        "changes": [_tried(t, report) for t in sorted(report.tried, key=lambda t: abs(t.then.moment))],
+        "left_out": [{"what": what, "why": why} for what, why in report.left_out],
+        "estimated": list(report.assembled.estimated),
+        "notes": list(report.assembled.notes),
+        "caution": CAUTION,
+    }
+
+
+def _outcome(found: Outcome) -> dict[str, Any]:
+    return {
+        "pitch_moment_nm": found.moment,
+        "wing_gas_l": found.wing_gas / LITRE,
+        "net_buoyancy_kg": found.net_buoyancy,
+    }
+
+
+def _empty(found: Outcome | None) -> dict[str, Any] | None:
+    return None if found is None else _outcome(found)
+
+
+def _advice(advice: Advice | None, asked: tuple[str, ...]) -> dict[str, Any] | None:
+    if advice is None:
+        return None
+    return {
+        "changes": [c.words for c in advice.changes],
+        "settings": [*asked, *(s for c in advice.changes for s in c.settings)],
+        **_outcome(advice.then),
+        "nearly_empty": _empty(advice.empty),
+        "reaches": abs(advice.then.moment) <= TRIMMED,
+        "notes": list(advice.notes),
+    }
+
+
+def _tried(tried: Tried, report: ChangeReport) -> dict[str, Any]:
+    return {
+        "what": tried.what.words,
+        "kind": tried.what.kind,
+        "settings": [*report.asked, *tried.what.settings],
+        **_outcome(tried.then),
+        "difference_nm": tried.then.moment - report.now.moment,
+        "then_fails": list(tried.fails),
+        "then_passes": list(tried.mends),
+        "no_longer_neutral": tried.unbalanced,
+        "advised": tried.what.advised,
+    }
