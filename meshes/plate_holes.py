@@ -141,7 +141,11 @@ def _slots(
     chosen = [_chosen(name, given, found, usual, turn, origin) for name, given, found, usual in wanted]
     (shoulder, note_1), (waist, note_2), (crotch, note_3) = chosen
     heads = any(abs(o.centre[1]) < MIRROR_TOLERANCE and o.centre[0] > 0.1 for o in slots)
-    doubt = ("a slot lies across the head end; is the direction to the head right?",) if heads and not middles else ()
+    doubt = (
+        ("a slot lies across the head end: see whether the direction to the head is right",)
+        if heads and not middles
+        else ()
+    )
     return (shoulder, waist, crotch), (note_1, note_2, note_3, *doubt)
 
 

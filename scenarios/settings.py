@@ -70,11 +70,12 @@ def with_settings(document: Mapping[str, Any], settings: Sequence[Setting]) -> d
 
 
 def setting_behind(settings: Sequence[Setting], path: Path, in_file: Callable[[Path], bool]) -> Setting | None:
-    """The setting a problem at ``path`` comes from: the last one at it, inside it, or around what no line has."""
-    for setting in reversed(settings):
-        shared = min(len(setting.path), len(path))
-        if setting.path[:shared] == path[:shared] and path:
-            return setting
+    """The setting a problem at ``path`` comes from: the last one at or around it, the first inside it, or one beside
+    it where no line of the file has any of it."""
+    around = [s for s in reversed(settings) if path and path[: len(s.path)] == s.path]
+    inside = [s for s in settings if path and s.path[: len(path)] == path]  # of several, the first says what it is
+    if around or inside:
+        return (around or inside)[0]
     for setting in reversed(settings):
         if path and setting.path[:1] == path[:1] and not in_file(path[:1]):
             return setting

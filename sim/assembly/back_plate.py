@@ -29,6 +29,12 @@ def plate_from(table: PlateTable) -> Plate:
     """Plate in its own frame. Raises ValueError (ShapeFileError for a file) with what was found and what to do."""
     density = DENSITIES.get(table.material, 1000.0) if table.density is None else table.density
     plate = _built(table) if table.file is None else _drawn(table, density)
+    above = float(plate.shoulder_slots[:, 0].mean() - plate.waist_slots[:, 0].mean())
+    if not above > 0.0:
+        raise ValueError(
+            f"its shoulder slots lie {-1e3 * above:.0f} mm below its waist slots: which end is the top? State "
+            "shoulder_slots and waist_slots by their distances from the top edge, or turn head_axis"
+        )
     if table.mass is None:
         return plate
     return replace(plate, solid=scaled_to_mass(plate.solid, table.mass))

@@ -1,4 +1,4 @@
-"""What a rig at some height asks of one person, fast enough for a population: straps, look-ahead, reach.
+"""What a rig at some height asks of one person, fast enough for a population.
 
 The same rules and the same points as the answers for one diver (``on_back``, ``valve_reach``, ``look_ahead``), so
 that both say the same; but gear is kept as points of the plate's frame, and only what these demands need is done.
@@ -21,16 +21,18 @@ from sim.assembly.seat import seated
 from sim.assembly.strap_paths import over_shoulder
 from sim.fit.arm_chain import Arm, upper_arms
 from sim.fit.arm_reach import reach_margin
+from sim.fit.buttocks import Buttocks, buttocks, edge_points
 from sim.fit.gear_cloud import Cloud, Head, cloud_of, head_of, least_lift
 from sim.fit.head_lift import head_back, points_near
 from sim.fit.joint_ranges import neck_extension
-from sim.fit.limits import EASY_REACH
+from sim.fit.limits import BUTTOCKS_GIVE, EASY_REACH, PLATE_ABOVE_BUTTOCKS, PLATE_BELOW_C7, WIDER_THAN_BACK
 from sim.fit.look_ahead import ahead_margin, looking_ahead, things_behind
 from sim.fit.population import Drawn
 from sim.fit.reach import Side, cylinder_ends, in_the_way, knobs, left_arm, own_side, shoulder_lack
 from sim.fit.sight import upward_sight
 from sim.fit.straps import crossing
 from sim.fit.waist import waist_margin
+from sim.fit.width import width_left
 from sim.person.person import person_of
 from sim.person.posed_body import PosedBody, posed_body
 from sim.person.trunk_skin import TrunkSkin, trunk_skin
@@ -39,9 +41,15 @@ WAIST_STRAP: Final = "waist strap"
 SHOULDER_STRAPS: Final = "shoulder straps"
 LOOK_AHEAD: Final = "look-ahead"
 REACH: Final = "reach"
+PLATE_TOP: Final = "plate top"
+PLATE_WIDTH: Final = "plate width"
+PLATE_BOTTOM: Final = "plate bottom"
+BUTTOCKS: Final = "cylinder bottoms"
 SIDES: Final[tuple[Side, ...]] = ("left", "right")
 HEAD_ROOM: Final = (0.12, 0.36)  # m to the side and about the neck's pivot where anybody's head may meet gear: heads
 # reach 0.20 m from their pivot, and backs differ by 0.15 m in length
+TILT_ROOM: Final = 0.05  # m more, since a plate hung elsewhere lies at another slope
+FLANKS_EVERY: Final = 0.005  # m between the heights at which a trunk's breadth is kept
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,6 +61,7 @@ class HungRig:
     knobs : (m, 3), with the hands for each
     cylinders : ends (k, 2, 3) of their middle lines;  radius : of a cylinder
     shift : of the cylinders from their usual place, plus headward
+    low : (k, 3) points on the edges of cylinders and boots
     moved : how far headward cylinders, knobs and what else hangs on the plate are of where they are told above
     """
 
@@ -66,6 +75,7 @@ class HungRig:
     cylinders: Floats
     radius: float
     shift: float
+    low: Floats
     moved: float = 0.0
 
 
@@ -86,6 +96,8 @@ class Wearer:
     arms : left and right, each as a left arm, no cylinders in its way;  alike : whether they are mirror images
     skin : of the standing trunk, for straps
     neck, eyes : how far the neck lifts the head, how far up the eyes look [rad]
+    behind : their buttocks;  clothing : on the trunk [m]
+    flanks : (2, n) heights, and half the trunk's breadth there [m]
     """
 
     body: PosedBody
@@ -95,15 +107,29 @@ class Wearer:
     skin: TrunkSkin
     neck: float
     eyes: float
+    behind: Buttocks
+    clothing: float
+    flanks: Floats
 
 
 def hung_rig(name: str, worn: Worn, room: float | None = None) -> HungRig:
-    """What ``worn`` wears, taken off its diver; for anybody, or to be moved by up to ``room`` [m] on this one."""
+    """What ``worn`` wears, taken off its diver; for anybody, or to be moved by up to ``room`` [m] on this one.
+
+    Room is counted from the natural waist, however low the rig is worn now.
+    """
     middle = head_back(worn.body.person, worn.hood)
     aside, away = HEAD_ROOM if room is None else (middle.y[-1], middle.distance[-1] + room)
-    wide = replace(middle, y=np.array([0.0, aside]), distance=np.array([0.0, away]))
-    plate, *hanging = (points_near(wide, m) for m in _meshes_behind(worn))
+    wide = replace(
+        middle,
+        pivot=middle.pivot - [0.0, 0.0, TILT_ROOM],
+        y=np.array([0.0, aside]),
+        distance=np.array([0.0, away + 2.0 * TILT_ROOM]),
+    )
+    usual = seated(worn.plate, worn.body, worn.padding, 0.0)
+    behind = (replace(m, vertices=point_at(usual, _taken_off(worn.seat, m.vertices))) for m in _meshes_behind(worn))
+    plate, *hanging = (_taken_off(usual, points_near(wide, m)) for m in behind)
     found = knobs(worn)
+    low = np.zeros((0, 3)) if worn.cylinders is None else edge_points(worn.cylinders)
     ends, radius = cylinder_ends(worn.cylinders)
     return HungRig(
         name=name,
@@ -111,14 +137,15 @@ def hung_rig(name: str, worn: Worn, room: float | None = None) -> HungRig:
         padding=worn.padding,
         under_straps=worn.under_straps,
         gear=(
-            cloud_of(_taken_off(worn.seat, plate)),
-            cloud_of(_taken_off(worn.seat, np.concatenate([np.zeros((0, 3)), *hanging]))),
+            cloud_of(plate),
+            cloud_of(np.concatenate([np.zeros((0, 3)), *hanging])),
         ),
         knobs=_taken_off(worn.seat, np.array([at for _, at, _ in found]).reshape(-1, 3)),
         hands=tuple(hands for _, _, hands in found),
         cylinders=_taken_off(worn.seat, ends),
         radius=radius,
         shift=worn.shift,
+        low=_taken_off(worn.seat, low),
     )
 
 
@@ -165,7 +192,16 @@ def wearing(body: PosedBody, dress: Dress) -> Wearer:
         skin=trunk_skin(person),
         neck=neck_extension(person, dress.mobility),
         eyes=upward_sight(person.age).looked_at,
+        behind=buttocks(body),
+        clothing=dress.clothing,
+        flanks=_flanks(body),
     )
+
+
+def _flanks(body: PosedBody) -> Floats:
+    h = body.person.skeleton.heights
+    x = np.arange(h["crotch"], h["acromion"], FLANKS_EVERY)
+    return np.stack([x, body.person.shape.trunk.at(x, np.full(len(x), 0.5 * np.pi))[:, 1]])
 
 
 def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floats]:
@@ -180,15 +216,41 @@ def margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Floa
 def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
     seat = seated(rig.plate, who.body, rig.padding, drop)
     over = over_shoulder(rig.plate, seat, who.body, rig.under_straps, who.skin)
-    return margins_at(rig, who, seat) | {SHOULDER_STRAPS: crossing(over, who.body.person).margin}
+    return margins_at(rig, who, seat) | {
+        SHOULDER_STRAPS: crossing(over, who.body.person).margin,
+        PLATE_WIDTH: _width(rig, who, seat),
+        PLATE_BOTTOM: float(point_at(seat, rig.plate.bottom)[0])
+        - who.body.person.skeleton.heights["buttock"]
+        - PLATE_ABOVE_BUTTOCKS,
+    }
 
 
 def margins_at(rig: HungRig, who: Wearer, seat: Placement) -> dict[str, float]:
-    """Margins of waist strap [m], look-ahead [rad] and, with cylinders, reach [m] of a rig seated."""
-    found: dict[str, float] = {WAIST_STRAP: _waist(rig, who, seat), LOOK_AHEAD: look_ahead_at(rig, who, seat)}
+    """Margins [m], of look-ahead [rad], of what height and bands decide, for a rig seated; of what there is."""
+    top = float(point_at(seat, rig.plate.top)[0])
+    found: dict[str, float] = {
+        WAIST_STRAP: _waist(rig, who, seat),
+        LOOK_AHEAD: look_ahead_at(rig, who, seat),
+    }
     if len(rig.knobs):
         found[REACH] = reach_at(rig, who, seat)
+    found[PLATE_TOP] = who.body.person.skeleton.heights["c7"] - top - PLATE_BELOW_C7
+    if len(rig.low):
+        found[BUTTOCKS] = buttocks_at(rig, who, seat)
     return found
+
+
+def buttocks_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """Margin [m] by which cylinders press less into the buttocks than these give; inf where they end above."""
+    low = point_at(seat, rig.low + [rig.moved, 0.0, 0.0])
+    return who.behind.off(low, who.clothing) + BUTTOCKS_GIVE
+
+
+def _width(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """By how much [m] the back is wider than the plate, each side, where least."""
+    person = who.body.person
+    half = 0.5 * person.measures["interscyei"]
+    return min(*width_left(rig.plate, seat, person.skeleton.heights, half, who.flanks)) + WIDER_THAN_BACK
 
 
 def look_ahead_at(rig: HungRig, who: Wearer, seat: Placement) -> float:

@@ -7,7 +7,6 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
 from sim.fit.buttocks import edge_points, off_buttocks
@@ -16,8 +15,9 @@ from sim.fit.reach import hand_margin
 from sim.fit.straps import Straps, straps
 from sim.fit.verdict import Verdict
 from sim.fit.waist import Place, strap_place
+from sim.fit.width import width_left
 
-STATIONS: Final = 61  # heights along the plate at which its width is held against the back
+FLANKS: Final = 241  # heights along the plate at which the trunk's breadth is taken, 2 mm apart
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,30 +73,13 @@ def on_back(worn: Worn) -> OnBack:
 
 
 def _width_left(worn: Worn) -> tuple[float, float]:
-    """Least of trunk's half-breadth less the plate's half width, and the same for the folds of the armpits [m].
-
-    The folds count where the plate lies between chest and armpit's height: there the arms swing past it.
-    """
+    """See ``width_left``; the trunk's breadth is taken at every height of the plate."""
     person = worn.body.person
-    outline = point_at(worn.seat, np.column_stack([worn.plate.outline, np.zeros(len(worn.plate.outline))]))
-    x = np.linspace(outline[:, 0].min(), outline[:, 0].max(), STATIONS)[1:-1]
-    half = np.array([_half_width(outline, h) for h in x])
-    breadth = person.shape.trunk.at(x, np.full(len(x), 0.5 * np.pi))[:, 1]
-    h = person.skeleton.heights
-    beside = x < h["axilla"]
-    between = (x > h["chest"]) & (x < h["acromion"])
-    flank = float((breadth - half)[beside].min(initial=np.inf))
-    armpit = float((0.5 * person.measures["interscyei"] - half)[between].min(initial=np.inf))
-    return flank, armpit
-
-
-def _half_width(outline: Floats, height: float) -> float:
-    """Half width of a closed outline (n, 3) at a height x [m]."""
-    ahead = np.roll(outline, -1, axis=0)
-    crossing = (outline[:, 0] <= height) != (ahead[:, 0] <= height)
-    a, b = outline[crossing], ahead[crossing]
-    y = a[:, 1] + (height - a[:, 0]) / (b[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
-    return float(np.abs(y).max(initial=0.0))
+    ends = [float(point_at(worn.seat, p)[0]) for p in (worn.plate.bottom, worn.plate.top)]
+    x = np.linspace(min(ends) - 0.05, max(ends) + 0.05, FLANKS)
+    flanks = np.stack([x, person.shape.trunk.at(x, np.full(len(x), 0.5 * np.pi))[:, 1]])
+    half = 0.5 * person.measures["interscyei"]
+    return width_left(worn.plate, worn.seat, person.skeleton.heights, half, flanks)
 
 
 def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:

@@ -12,15 +12,21 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.assembly.placement import Placement
 from sim.assembly.seat import seated
 from sim.fit.demands import (
+    BUTTOCKS,
     LOOK_AHEAD,
+    PLATE_BOTTOM,
+    PLATE_TOP,
+    PLATE_WIDTH,
     REACH,
     SHOULDER_STRAPS,
     WAIST_STRAP,
     Dress,
     HungRig,
     Wearer,
+    buttocks_at,
     drawn_body,
     look_ahead_at,
     margins,
@@ -34,11 +40,23 @@ from sim.fit.population import Drawn, drawn_people
 from sim.fit.waist import waist_room
 from sim.person.measures import Sex
 
-Reason = Literal["shoulder straps", "look-ahead", "reach", "several", "never together", "waist strap"]
+Reason = Literal[
+    "shoulder straps", "plate width", "plate length", "look-ahead", "reach", "cylinder bottoms", "several",
+    "never together", "waist strap",
+]  # fmt: skip
+# The demands behind each reason but the last three
+DEMANDS: Final[Mapping[Reason, tuple[str, ...]]] = {
+    "shoulder straps": (SHOULDER_STRAPS,),
+    "plate width": (PLATE_WIDTH,),
+    "plate length": (PLATE_TOP, PLATE_BOTTOM),
+    "look-ahead": (LOOK_AHEAD,),
+    "reach": (REACH,),
+    "cylinder bottoms": (BUTTOCKS,),
+}
+BY_BANDS: Final = (LOOK_AHEAD, REACH, BUTTOCKS)  # demands that the place of the bands decides, too
 SEXES: Final[tuple[Sex, ...]] = ("female", "male")
 BATCH: Final = 16  # people worked out at a time by one process
-# m, of the cylinders, tried where a plate fails: 1.5 cm apart, so that the room at the waist leaves out no height
-SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 6).tolist())
+SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 11).tolist())  # m, of the cylinders, tried where a plate fails
 LEAST_ROOM: Final = 0.005  # m either way that is tried also where ribs and hip bones all but meet
 
 
@@ -48,6 +66,7 @@ class PlateOnPerson:
 
     band : heights at which every demand is met, as drops below the natural waist; None where there are none
     reason : then what fails: the demand that no height meets, "several" of them, or "never together"
+    failing : all that no height meets, by the same names
     bands : how far the cylinders are moved headward [m] by setting the bands for this person, so that it passes; 0
         where it does as banded, None where no bands will do
     as_worn : whether every demand is met with the strap right at the natural waist
@@ -56,6 +75,7 @@ class PlateOnPerson:
 
     band: DropBand | None
     reason: Reason | None
+    failing: tuple[Reason, ...]
     bands: float | None
     as_worn: bool
     look_ahead: float
@@ -126,34 +146,31 @@ def person_fit(rigs: Sequence[HungRig], dress: Dress, who: Drawn) -> PersonFit |
 
 
 def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
-    """One plate on one person, as banded; where that fails it is looked whether bands set for the person pass."""
+    """One plate on one person, hung as high and as low as its strap is on the waist.
+
+    First as banded; where that fails it is looked whether bands set for the person pass.
+    """
     drops = _drops(who)
     found = _margins(rig, who, drops)
     told = outcome(drops, found)
-    shifts = _other_shifts(rig.shift, told.reason) if len(rig.knobs) else ()
-    seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops] if shifts else []
-    for shift in shifts:
-        other = shifted(rig, shift - rig.shift)
-        # hands do best where the rig is highest, eyes where it is lowest: mostly one of these tells enough
-        if reach_at(other, who, seats[0]) < 0.0 or look_ahead_at(other, who, seats[-1]) < 0.0:
-            continue
-        again = {
-            REACH: np.array([reach_at(other, who, seat) for seat in seats]),
-            LOOK_AHEAD: np.array([look_ahead_at(other, who, seat) for seat in seats]),
-        }
-        if feasible_drops(drops, {**found, **again}):
+    kept = {name: values for name, values in found.items() if name not in BY_BANDS}
+    if told.band is not None or not len(rig.knobs) or not feasible_drops(drops, kept):
+        return told
+    seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops]
+    for shift in sorted(SHIFTS, key=lambda s: abs(s - rig.shift)):
+        if feasible_drops(drops, kept | _with_bands(shifted(rig, shift - rig.shift), who, seats)):
             return replace(told, bands=shift - rig.shift)
     return told
 
 
-def _other_shifts(shift: float, reason: Reason | None) -> tuple[float, ...]:
-    """Shifts [m] that could mend what fails, nearest first: cylinders higher for hands, lower for eyes. What fails at
-    any height by eyes and by hands no bands mend."""
-    if reason == "reach":
-        return tuple(s for s in SHIFTS if s > shift)
-    if reason == "look-ahead":
-        return tuple(s for s in reversed(SHIFTS) if s < shift)
-    return ()
+def _with_bands(rig: HungRig, who: Wearer, seats: Sequence[Placement]) -> dict[str, Floats]:
+    """Margins at each seat of what the bands decide, up to the first that is met at none: the cheapest first."""
+    found: dict[str, Floats] = {}
+    for name, margin in ((BUTTOCKS, buttocks_at), (LOOK_AHEAD, look_ahead_at), (REACH, reach_at)):
+        found[name] = np.array([margin(rig, who, seat) for seat in seats])
+        if not (found[name] >= 0.0).any():
+            break
+    return found
 
 
 def _drops(who: Wearer) -> list[float]:
@@ -174,9 +191,11 @@ def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerso
     """What margins (3,) at three drops [m], the natural waist in the middle, say."""
     bands = feasible_drops(drops, found)
     reach = found.get(REACH, np.full(3, np.nan))
+    failing = () if bands else _failing(drops, found)
     return PlateOnPerson(
         band=max(bands, key=lambda b: b.greatest - b.least, default=None),
-        reason=None if bands else _reason(drops, found),
+        reason=None if bands else _reason(drops, found, failing),
+        failing=failing,
         bands=0.0 if bands else None,
         as_worn=all(m[1] >= 0.0 for m in found.values()),
         look_ahead=float(found[LOOK_AHEAD][1]),
@@ -185,13 +204,19 @@ def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerso
     )
 
 
-def _reason(drops: Sequence[float], found: Mapping[str, Floats]) -> Reason:
+def _failing(drops: Sequence[float], found: Mapping[str, Floats]) -> tuple[Reason, ...]:
     """What fails with the strap on the waist, wherever it is there."""
     strap = {WAIST_STRAP: found[WAIST_STRAP]}
-    if not feasible_drops(drops, strap):
+
+    def met(names: tuple[str, ...]) -> bool:
+        return bool(feasible_drops(drops, strap | {n: found[n] for n in names if n in found}))
+
+    return tuple(reason for reason, names in DEMANDS.items() if not met(names))
+
+
+def _reason(drops: Sequence[float], found: Mapping[str, Floats], failing: tuple[Reason, ...]) -> Reason:
+    if not feasible_drops(drops, {WAIST_STRAP: found[WAIST_STRAP]}):
         return "waist strap"
-    demands: tuple[Reason, ...] = ("shoulder straps", "look-ahead", "reach")
-    failing = [name for name in demands if name in found and not feasible_drops(drops, strap | {name: found[name]})]
     if len(failing) > 1:
         return "several"
     return failing[0] if failing else "never together"

@@ -223,7 +223,7 @@ def _verdict(h: HandReach) -> Verdict:
             "most supple"
         )
     limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
-    return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin, limit)
+    return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin - limits.EASY_REACH, limit)
 
 
 def _signed(margin: float) -> str:

@@ -13,18 +13,15 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats
 from sim.assembly.assembled import Worn
-from sim.assembly.placement import Placement, point_at
 from sim.assembly.seat import seated
 from sim.fit import limits
-from sim.fit.buttocks import Buttocks, buttocks, edge_points
-from sim.fit.demands import HungRig, Wearer, dress_of, hung_rig, margins_at, shifted, wearing
+from sim.fit.demands import WAIST_STRAP, dress_of, hung_rig, margins_at, shifted, wearing
 from sim.fit.waist import waist_room
 
-BUTTOCKS: Final = "cylinder bottoms"
-PLATE_TOP: Final = "plate top"
-STEP: Final = 0.01  # m between the places tried: finer nobody sets webbing and bands
+STEP: Final = 0.01  # m between the places of the bands that are tried: finer nobody sets them
+EDGE: Final = 0.001  # m that is left of the room at the waist: the plate's slope moves its slots so much
+FINE: Final = 0.0025  # m between the heights: webbing is set finer, and the room at the waist is small
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,54 +62,18 @@ class SetUps:
 def set_ups(worn: Worn) -> SetUps:
     """The nearest set-up that will do, over heights with the strap on the waist and bands where bands go."""
     drops, shifts = _ends(worn)
-    asked = _asked(worn, drops[1] - drops[0] + shifts[1] - shifts[0])
+    room = max(map(abs, drops)) + max(abs(s - worn.shift) for s in shifts)
+    rig, who = hung_rig("", worn, room), wearing(worn.body, dress_of(worn))
     seats = {worn.drop: worn.seat}
     tried: list[SetUp] = []
     for drop, shift in sorted(_places(worn, drops, shifts), key=lambda place: _change(worn, *place)):
         if drop not in seats:
             seats[drop] = seated(worn.plate, worn.body, worn.padding, drop)
-        margins = _margins(asked, seats[drop], shift - worn.shift)
+        margins = margins_at(shifted(rig, shift - worn.shift), who, seats[drop])
         tried.append(SetUp(drop, shift, margins))
         if tried[-1].passes:
             return SetUps(tried[0], tried[-1], (), drops, shifts)
     return SetUps(tried[0], None, _barred_by(tried), drops, shifts)
-
-
-@dataclass(frozen=True, eq=False)
-class _Asked:
-    """The demands on one rig on one diver.
-
-    rig : as worn;  who : wears it;  behind : their buttocks;  clothing : on the trunk [m]
-    low : (n, 3) edges of cylinders and boots in the plate's frame [m]
-    """
-
-    rig: HungRig
-    who: Wearer
-    behind: Buttocks
-    low: Floats
-    clothing: float
-
-
-def _asked(worn: Worn, room: float) -> _Asked:
-    low = np.zeros((0, 3)) if worn.cylinders is None else edge_points(worn.cylinders)
-    return _Asked(
-        rig=hung_rig("", worn, room),
-        who=wearing(worn.body, dress_of(worn)),
-        behind=buttocks(worn.body),
-        low=np.asarray((low - worn.seat.origin) @ worn.seat.rotation),
-        clothing=worn.clothing,
-    )
-
-
-def _margins(asked: _Asked, seat: Placement, by: float) -> dict[str, float]:
-    """The demands of the rig seated, its cylinders ``by`` [m] farther headward than worn."""
-    rig = shifted(asked.rig, by)
-    top = float(point_at(seat, rig.plate.top)[0])
-    low = point_at(seat, asked.low + [by, 0.0, 0.0])
-    return margins_at(rig, asked.who, seat) | {
-        PLATE_TOP: asked.who.body.person.skeleton.heights["c7"] - top - limits.PLATE_BELOW_C7,
-        BUTTOCKS: asked.behind.off(low, asked.clothing) + limits.BUTTOCKS_GIVE,
-    }
 
 
 def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -125,15 +86,19 @@ def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
 
 
 def _places(worn: Worn, drops: tuple[float, float], shifts: tuple[float, float]) -> Iterator[tuple[float, float]]:
-    """Drops and shifts in whole steps from those of the file, and the ends of the bands' range."""
-    rows = sorted({*_row(worn.shift, shifts), *shifts})
-    for drop in _row(worn.drop, drops):
-        yield from ((drop, shift) for shift in rows)
+    """Where the file has them, then heights over the room at the waist and bands over their range, ends and all."""
+    h = worn.body.person.skeleton.heights
+    room = waist_room(h["iliac crest"], h["tenth rib"])
+    room -= EDGE
+    heights = {worn.drop, 0.0, *_row(worn.drop, (-room, room), FINE), -room, room}
+    for drop in heights:
+        yield from ((drop, shift) for shift in {*_row(worn.shift, shifts, STEP), *shifts})
 
 
-def _row(start: float, ends: tuple[float, float]) -> list[float]:
-    low, high = (int((end - start) / STEP) for end in ends)
-    return [start + STEP * i for i in range(low, high + 1)]
+def _row(start: float, ends: tuple[float, float], step: float) -> list[float]:
+    """Whole steps from a start, as far as they lie between the ends."""
+    low, high = int(np.ceil((ends[0] - start) / step)), int(np.floor((ends[1] - start) / step))
+    return [start + step * i for i in range(low, high + 1)]
 
 
 def _change(worn: Worn, drop: float, shift: float) -> tuple[float, float]:
@@ -143,8 +108,11 @@ def _change(worn: Worn, drop: float, shift: float) -> tuple[float, float]:
 
 
 def _barred_by(tried: list[SetUp]) -> tuple[str, ...]:
-    """The fewest demands that no set-up meets together."""
-    met = {name: np.array([s.margins[name] >= 0.0 for s in tried]) for name in tried[0].margins}
+    """The fewest demands that no set-up with the strap on the waist meets together."""
+    on_waist = [s for s in tried if s.margins[WAIST_STRAP] >= 0.0]
+    if not on_waist:
+        return (WAIST_STRAP,)
+    met = {name: np.array([s.margins[name] >= 0.0 for s in on_waist]) for name in on_waist[0].margins}
     for count in range(1, len(met) + 1):
         for names in itertools.combinations(met, count):
             if not np.logical_and.reduce([met[n] for n in names]).any():

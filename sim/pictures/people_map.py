@@ -28,9 +28,12 @@ WORDS: Final = {"female": "women", "male": "men"}
 LOOKS: Final[tuple[tuple[Outcome, str, str, str], ...]] = (
     (None, "#0072b2", "", "passes, banded as in the file"),
     ("bands", "#9fc5e8", "--", "passes with the bands set for them"),
-    ("never together", "#cc79a7", "\\\\\\", "sees ahead or reaches, never both"),
+    ("never together", "#cc79a7", "\\\\\\", "each met at some height, never all"),
     ("look-ahead", "#f0e442", "///", "cannot see ahead"),
     ("reach", "#e69f00", "...", "valves out of reach"),
+    ("cylinder bottoms", "#d55e00", "**", "cylinders on the buttocks"),
+    ("plate width", "#009e73", "oo", "plate wider than the back"),
+    ("plate length", "#d9d9d9", "O.", "plate too long for the back"),
     ("shoulder straps", "#56b4e9", "|||", "straps too far out or on the neck"),
     ("several", "#8a8a8a", "xxx", "several of these"),
     ("waist strap", "#ffffff", "+++", "no room between ribs and hip bones"),
@@ -147,8 +150,8 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
     figure.text(
         0.025, 1.0 - 0.60 / tall,
         f"{shorten(wears, 110, placeholder=' …')}.\n"
-        "A plate passes when its straps cross the shoulders well and, at some height that keeps the strap on the "
-        "waist, the eyes see\nahead and hands reach every valve.",
+        "A plate passes when, at some height that keeps the strap on the waist, nothing of the fit fails: straps, "
+        "width and length,\neyes ahead, hands on every valve, cylinders off the buttocks.",
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
     seen = [look for look in LOOKS if any(_outcomes(people.people, i)[look[0]] for i in range(len(people.plates)))]

@@ -126,7 +126,7 @@ SET_UP: Final = {
     "nearest.shoulder_strap_m": "one shoulder strap, as in straps",
     "nearest.still_fails": "subjects of verdicts that fail even so",
     "barred_by": "where nearest is null, the fewest demands that no set-up meets together",
-    "tried.drop_m": "a, b: of the drops tried, in steps of 1 cm",
+    "tried.drop_m": "a, b: of the drops tried, in steps of 2.5 mm",
     "tried.shift_m": "a, b: of the shifts tried",
     "told": "all of it as a sentence",
 }
@@ -134,7 +134,7 @@ VERDICTS: Final = {
     "[].subject": "what was looked at",
     "[].passes": "null where there is nothing to pass or fail",
     "[].sentence": "the finding in words",
-    "[].margin_m": "null where it has none in m",
+    "[].margin_m": "what is left before it fails; null where it has none in m",
     "[].limit": "the threshold with its source",
 }
 PLATES: Final = {

@@ -17,13 +17,17 @@ SOURCE: Final = (
     "divers; everybody wears and carries what the file says"
 )
 RULE: Final = (
-    "a plate passes when the straps cross the shoulders well and, at some height that keeps the waist strap on the "
-    "waist, the eyes see ahead and hands reach every valve; with the bands where the file has them, or set for each"
+    "a plate passes when, at some height that keeps the waist strap on the waist, nothing of the fit fails: straps "
+    "on the shoulders, plate no wider or longer than the back, eyes ahead, hands on every valve, cylinders off the "
+    "buttocks; with the bands where the file has them, or set for each"
 )
 WORDS: Final[Mapping[Reason, str]] = {
     "reach": "valves out of reach",
     "look-ahead": "cannot see ahead",
-    "never together": "sees ahead or reaches the valves, never both",
+    "cylinder bottoms": "cylinders on the buttocks",
+    "plate width": "plate wider than the back",
+    "plate length": "plate too long for the back",
+    "never together": "each met at some height, never all at one",
     "shoulder straps": "straps too far out or on the neck",
     "several": "several of these",
     "waist strap": "no room for a strap between ribs and hip bones",
@@ -31,7 +35,7 @@ WORDS: Final[Mapping[Reason, str]] = {
 GROUPS: Final[Mapping[Sex, str]] = {"female": "women", "male": "men"}
 COLUMNS: Final = (
     "sex", "height_cm", "mass_kg", "c7_to_hip_bone_cm", "shoulder_breadth_cm", "plate", "passes", "reason",
-    "least_drop_cm", "greatest_drop_cm", "cylinders_moved_up_to_pass_cm", "passes_at_waist",
+    "all_that_fails", "least_drop_cm", "greatest_drop_cm", "cylinders_moved_up_to_pass_cm", "passes_at_waist",
     "look_ahead_margin_deg", "reach_margin_cm", "shoulder_strap_margin_cm",
 )  # fmt: skip
 
@@ -104,7 +108,7 @@ def _row(person: PersonFit, plate: int, name: str) -> list[str | int]:
     return [
         who.sex, _cm(who.height), f"{who.mass:.1f}", _cm(m["cervicaleheight"] - m["iliocristaleheight"]),
         _cm(m["biacromialbreadth"]), name, int(band is not None),
-        "" if found.reason is None else WORDS[found.reason],
+        "" if found.reason is None else WORDS[found.reason], "; ".join(WORDS[r] for r in found.failing),
         "" if band is None else _cm(band.least), "" if band is None else _cm(band.greatest),
         "" if found.bands is None else _cm(found.bands), int(found.as_worn),
         f"{degrees(found.look_ahead):.1f}" if isfinite(found.look_ahead) else "",

@@ -18,7 +18,7 @@ from typing import Any, Final
 
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER
 from sim.fit.answer import FitAnswer
-from sim.fit.demands import LOOK_AHEAD, REACH
+from sim.fit.demands import BUTTOCKS, LOOK_AHEAD, REACH
 from sim.fit.set_up import SetUp, SetUps
 
 SAME: Final = 5e-4  # m, below the shown digits
@@ -114,10 +114,8 @@ def _except(answer: FitAnswer) -> str:
 
 def _barred(found: SetUps) -> str:
     high, low = (BAND_BELOW_SHOULDER + shift for shift in found.shifts)
-    tried = (
-        f"no height with the strap on the waist, and no place of the bands from {_cm(high)} to {_cm(low)} below the "
-        "cylinders' shoulders, will do"
-    )
+    bands = f", and no place of the bands from {_cm(high)} to {_cm(low)} below the cylinders' shoulders,"
+    tried = f"no height with the strap on the waist{bands if BUTTOCKS in found.as_worn.margins else ''} will do"
     names = [NAMES.get(name, name) for name in found.barred_by]
     if len(names) == 1:
         return f"{tried}: {names[0]} fails with all of them"

@@ -11,7 +11,9 @@ from typing import Any, Final
 
 import numpy as np
 
-from scenarios.errors import ScenarioError
+from scenarios.errors import Problem, ScenarioError
+from scenarios.models import Scenario
+from scenarios.reading import read_file
 from sim.assembly.from_file import wearer_from_file
 from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
@@ -53,6 +55,10 @@ def fit_sweep(
     track : goes over the work, showing how far it got. A value at which no rig can be made is left out and told.
     Raises ScenarioError where that is so of every value of a plate.
     """
+    content = read_file(path, settings).content
+    if asked.kind.key.startswith("cylinders.") and isinstance(content, Scenario) and content.cylinders is None:
+        message = f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
+        raise ScenarioError([Problem(str(path), message, "cylinders")])
     names = tuple(plates) or (OWN_PLATE,)
     others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
     puts = {name: others + (plate_settings(name) if plates else ()) for name in names}
@@ -113,13 +119,19 @@ def band_sentence(sweep: FitSweep, plate: PlateSweep) -> str:
         spans = " and ".join(f"{centimetres(b.least)} to {centimetres(b.greatest)} cm" for b in plate.bands)
         demands = list(plate.points[0].margins)
         met = f"{', '.join(demands[:-1])} and {demands[-1]} are met at a {name} of {spans}"
-        return "; ".join(
-            [met, *(f"{n} fails {'all the same' if all_ else 'in part'}" for n, all_ in plate.also_failing())]
-        )
+        return "; ".join([met, *_also(plate.also_failing())])
     swept = f"no {name} from {centimetres(plate.values[0])} to {centimetres(plate.values[-1])} cm will do"
     if len(plate.barred_by) == 1:
         return f"{swept}: {plate.barred_by[0]} fails at all of them"
     return f"{swept}: {', '.join(_span(plate, demand) for demand in plate.barred_by)}"
+
+
+def _also(failing: Sequence[tuple[str, bool]]) -> Iterator[str]:
+    """What else fails, at all values and at some."""
+    for at_all, words in ((True, "all the same"), (False, "in part")):
+        names = [name for name, everywhere in failing if everywhere == at_all]
+        if names:
+            yield f"{' and '.join(names)} fail{'s' if len(names) == 1 else ''} {words}"
 
 
 def centimetres(length: float) -> str:

@@ -36,7 +36,7 @@ KINDS: Final = (
     SweepKind("plate width", "plate.width", "greatest width of the plate", 0.24, 0.32, 0.01),
     SweepKind("channel depth", "plate.channel_depth", "depth of the plate's channel", 0.035, 0.075, 0.005),
     SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders are from their usual place, plus up; bands "
-              f"reach {100.0 * BANDS_AT_ENDS[0]:g} to {100.0 * BANDS_AT_ENDS[1]:g} cm", -0.05, 0.05, 0.01),
+              f"reach {100.0 * BANDS_AT_ENDS[0]:g} to {100.0 * BANDS_AT_ENDS[1]:g} cm", *BANDS_AT_ENDS, 0.0075),
 )  # fmt: skip
 
 

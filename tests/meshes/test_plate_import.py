@@ -109,7 +109,7 @@ def test_a_channel_towards_the_back_raises_a_doubt(tmp_path: Path) -> None:
 def test_an_upside_down_plate_raises_a_doubt(tmp_path: Path) -> None:
     file = drawn(tmp_path / "plate.dxf", "standard", turned(90), bend_layer=None)
     notes = plate_from_drawing(file, thickness=0.003, density=STEEL, up="-y").notes
-    assert any("is the direction to the head right?" in note for note in notes)
+    assert any("see whether the direction to the head is right" in note for note in notes)
 
 
 def simple(

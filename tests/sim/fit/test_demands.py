@@ -8,7 +8,11 @@ import pytest
 from scenarios.demos import demo_path
 from sim.assembly.from_file import assembled_from_file
 from sim.fit.demands import (
+    BUTTOCKS,
     LOOK_AHEAD,
+    PLATE_BOTTOM,
+    PLATE_TOP,
+    PLATE_WIDTH,
     REACH,
     SHOULDER_STRAPS,
     WAIST_STRAP,
@@ -38,6 +42,11 @@ def test_margins_are_those_of_the_answers(demo: str, settings: tuple[str, ...]) 
     assert worn is not None
     fast = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [worn.drop])
     told = {v.subject: v.margin for v in on_back(worn).verdicts}
+    # buttocks and flanks are kept at grids of 1 cm and 5 mm
+    assert fast[BUTTOCKS][0] == pytest.approx(told["cylinder bottoms"], abs=7e-4)
+    assert fast[PLATE_WIDTH][0] == pytest.approx(told["plate width"], abs=5e-4)
+    assert fast[PLATE_TOP][0] == pytest.approx(told["plate top"], abs=1e-9)
+    assert (fast[PLATE_BOTTOM][0] >= 0.0) == ("plate bottom" not in told)
     hands = valve_reach(worn).hands
     ahead = look_ahead(worn, found.rig)
     assert fast[WAIST_STRAP][0] == pytest.approx(told["waist strap"], abs=1e-12)

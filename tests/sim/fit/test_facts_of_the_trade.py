@@ -15,7 +15,7 @@ from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.from_file import assembled_from_file
 from sim.fit.answer import fit_answer
-from sim.fit.limits import BANDS_AT_ENDS, STRAP_HALF_WIDTH, STRAP_OVER_BONE
+from sim.fit.limits import STRAP_HALF_WIDTH, STRAP_OVER_BONE
 from sim.fit.look_ahead import look_ahead
 from sim.fit.on_back import on_back
 from sim.fit.reach import valve_reach
@@ -118,7 +118,7 @@ def test_bands_set_for_her_the_small_plate_passes_at_the_waist(height: int) -> N
 def test_no_height_mends_the_standard_plate_and_bands_only_on_the_longer_backs(height: int) -> None:
     """Every height with the strap on the waist and every usual place of the bands is tried.
 
-    Up to 166 cm nothing mends it. At 171 and 176 cm the bands have to go up, at 171 cm as high as they go.
+    Up to 166 cm nothing mends it. At 171 and 176 cm the bands have to go up by a centimetre or two.
     """
     standard = set_ups(worn(standard_on_her(height)))
     assert not standard.as_worn.passes
@@ -128,7 +128,6 @@ def test_no_height_mends_the_standard_plate_and_bands_only_on_the_longer_backs(h
     else:
         assert standard.nearest is not None
         assert standard.nearest.shift <= -0.01
-        assert (standard.nearest.shift == BANDS_AT_ENDS[0]) == (height == 171)
 
 
 def test_on_a_tall_man_the_standard_plate_sits_well_and_the_small_one_hides_the_valves() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 from math import sqrt
 from pathlib import Path
@@ -12,8 +13,9 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Worn
-from sim.assembly.from_file import assembled_from_file
-from sim.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
+from sim.assembly.from_file import assembled_from_file, wearer_from_file
+from sim.fit.answer import fit_answer
+from sim.fit.demands import Dress, HungRig, drawn_body, dress_of, hung_rig, wearing
 from sim.fit.people import (
     People,
     banded,
@@ -59,6 +61,10 @@ def found(**margins: tuple[float, float, float]) -> Mapping[str, np.ndarray]:
         ({"shoulder_straps": (-0.01,) * 3}, "shoulder straps"),
         ({"reach": (-0.01,) * 3, "look-ahead": (-0.2,) * 3}, "several"),
         ({"reach": (0.01, -0.01, -0.03), "look-ahead": (-0.3, -0.1, 0.1)}, "never together"),
+        ({"plate_width": (-0.01,) * 3}, "plate width"),
+        ({"plate_top": (0.01, 0.02, 0.03), "plate_bottom": (-0.01,) * 3}, "plate length"),
+        ({"cylinder_bottoms": (-0.03, -0.02, -0.01)}, "cylinder bottoms"),
+        ({"cylinder_bottoms": (np.inf,) * 3, "plate_top": (0.1,) * 3, "plate_bottom": (0.1,) * 3}, None),
         ({"waist_strap": (-0.01, -0.01, -0.01)}, "waist strap"),
         ({"reach": (0.04, 0.01, -0.02), "look-ahead": (-0.1, 0.0, 0.1)}, None),
         ({"reach": (np.nan,) * 3}, "reach"),
@@ -70,6 +76,10 @@ def test_the_reason_is_the_demand_that_no_height_meets(
     told = outcome(DROPS, found(**margins))
     assert told.reason == reason
     assert (told.band is None) == (reason is not None)
+    if reason in ("several", "never together", "waist strap", None):
+        assert (len(told.failing) > 1) == (reason in ("several", "waist strap"))
+    else:
+        assert told.failing == (reason,)
 
 
 def test_the_band_is_where_all_demands_are_met() -> None:
@@ -144,6 +154,44 @@ def test_what_eyes_and_hands_rule_out_together_no_bands_mend() -> None:
     found = banded(hung_rig("plate", low), wearing(low.body, dress_of(low)))
     assert found.band is None
     assert found.bands is None
+
+
+@pytest.mark.parametrize("plate", ["standard steel", "small steel"])
+def test_whoever_passes_has_a_rig_that_passes_the_whole_fit(plate: str) -> None:
+    """In the middle of the band, bands as found: nothing fails of all that fit says of one diver."""
+    file = demo_path("small-woman-steel")
+    first = worn_of(file, f"plate={plate}")
+    rig, dress = hung_rig("plate", first), dress_of(first)
+    checked = 0
+    for who in population(12):
+        body = drawn_body(who, dress.pose)
+        told = banded(rig, wearing(body, dress))
+        if told.band is None:
+            continue
+        drop = 0.5 * (told.band.least + told.band.greatest)
+        built = assembled_from_file(
+            file,
+            [f"plate={plate}", f"harness.drop={1000.0 * drop:.6f} mm"],
+            replace(wearer_from_file(file), body=body),
+        )
+        failing = {v.subject for v in fit_answer(built).verdicts if v.passes is False}
+        assert not failing, (who.sex, who.height, who.mass)
+        checked += 1
+    assert checked >= 2
+
+
+@pytest.mark.parametrize("drop", [-0.2, 0.3])
+def test_nothing_hangs_on_how_low_the_file_has_the_rig(drop: float) -> None:
+    """Gear is taken off its diver as if it hung from the waist."""
+    file = demo_path("small-woman-steel")
+    usual, other = worn_of(file), worn_of(file, f"harness.drop={100.0 * drop} cm")
+    dress = dress_of(usual)
+    for who in population(2):
+        made = wearing(drawn_body(who, dress.pose), dress)
+        one, two = (banded(hung_rig("plate", worn), made) for worn in (usual, other))
+        assert two.look_ahead == pytest.approx(one.look_ahead, abs=1e-6)
+        assert two.reach == pytest.approx(one.reach, abs=1e-6)
+        assert (two.reason, two.failing) == (one.reason, one.failing)
 
 
 def worn_of(file: Path, *settings: str) -> Worn:

@@ -84,3 +84,33 @@ def test_without_cylinders_only_the_rig_s_height_is_tried() -> None:
     assert told.shifts == (0.0, 0.0)
     assert told.nearest is not None
     assert "reach" not in told.nearest.margins
+
+
+@pytest.mark.parametrize("drop", [-20, -4, 8, 30])
+@pytest.mark.parametrize("case", ["bands", "no way"])
+def test_what_is_found_does_not_hang_on_where_the_file_has_the_rig(drop: int, case: str) -> None:
+    """Nor does what is said to bar it: only the least change does."""
+    usual = CASES["bands"] if case == "bands" else (*CASES["bands"], "diver.height=160 cm")
+    told, other = found(*usual), found(*usual, f"harness.drop={drop} cm")
+    assert (other.nearest is None) == (told.nearest is None) == (case == "no way")
+    assert other.barred_by == told.barred_by
+    if other.nearest is not None:
+        assert other.nearest.margins["waist strap"] >= 0.0
+        assert (
+            fit_answer(
+                dressed(
+                    *usual,
+                    f"harness.drop={1000.0 * other.nearest.drop:.6f} mm",
+                    f"cylinders.shift={1000.0 * other.nearest.shift:.6f} mm",
+                )
+            )
+            .look_ahead.verdicts[0]
+            .passes
+        )
+
+
+def test_no_window_between_two_heights_is_missed() -> None:
+    """A plate 386 mm long is met from 0.6 to 1.1 cm lower, wherever the file has it."""
+    for drop in (0.0, 0.25, 0.5, 0.75):
+        told = found("small-woman-steel", "plate.length=38.6 cm", f"harness.drop={drop} cm")
+        assert told.nearest is not None, drop

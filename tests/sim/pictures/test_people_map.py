@@ -26,7 +26,7 @@ def invented(number: int, plates: int) -> People:
     def on(i: int) -> PlateOnPerson:
         reason = REASONS[i % len(REASONS)]
         bands = 0.0 if reason is None else MOVED if i % 4 == 0 and reason == "reach" else None
-        return PlateOnPerson(DropBand(0.0, 0.01) if reason is None else None, reason, bands, False, 0.0, 0.0, 0.0)
+        return PlateOnPerson(DropBand(0.0, 0.01) if reason is None else None, reason, (), bands, False, 0.0, 0.0, 0.0)
 
     group = tuple(
         PersonFit(Drawn(sex, float(random.normal(mean, 0.06)), 70.0, {}), tuple(on(i + k) for k in range(plates)))

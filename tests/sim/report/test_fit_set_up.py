@@ -78,6 +78,12 @@ def test_without_a_harness_there_is_nothing_to_adjust() -> None:
 
 
 def test_json_holds_no_infinity() -> None:
-    found = told("tall-man-steel", "cylinders=none")
-    json.dumps(found, allow_nan=False)
-    assert found["plates"][0]["set_up"]["as_worn"]["margins"]["cylinder bottoms"] is None
+    """Cylinders that end above the buttocks have no margin to them; without any nothing is asked of them."""
+    high = ("cylinders=twin aluminium 5.7 l 207 bar", "cylinders.shift=30 cm", "harness.drop=-15 cm")
+    short = told("tall-man-steel", *high)
+    json.dumps(short, allow_nan=False)
+    assert short["plates"][0]["set_up"]["as_worn"]["margins"]["cylinder bottoms"] is None
+    bare = told("tall-man-steel", "cylinders=none")
+    json.dumps(bare, allow_nan=False)
+    assert "cylinder bottoms" not in bare["plates"][0]["set_up"]["as_worn"]["margins"]
+    assert "bands" not in set_up("tall-man-steel", "cylinders=none", "plate.length=46 cm")["told"]
