@@ -34,7 +34,7 @@ _ALL: Final = (
     Output("volume", "volume_l", "l", "of the whole with all gas, when flat"),
     Output("net buoyancy", "net_buoyancy_kg", "kg", "when flat, plus floats; 0 with a wing kept neutral"),
     Output("plate suits", "plate_suits", "",
-           "1 where, height and bands set for the diver, waist and shoulder straps, look-ahead, reach pass, else 0"),
+           "1 where, height and bands set for the diver, nothing of the fit fails, else 0"),
     Output("look-ahead margin", "look_ahead_margin_deg", "deg",
            "how much further the diver sees ahead than needed, waist strap at the natural waist"),
     Output("reach margin", "reach_margin_cm", "cm",
