@@ -158,7 +158,8 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
     handles: list[Any] = [Patch(facecolor=c, hatch=h, edgecolor=INK, label=w) for _, c, h, w in seen]
     handles.append(Line2D([], [], color="#000000", marker="_", label="90 % band of the share that passes"))
     figure.legend(
-        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.65 / tall), ncols=3, fontsize=10, frameon=False,
+        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.65 / tall), ncols=3 if len(handles) <= 9 else 4,
+        fontsize=10 if len(handles) <= 9 else 9, frameon=False,
         labelcolor=INK, handlelength=2.2, handleheight=1.2,
     )  # fmt: skip
     figure.text(
