@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -23,15 +24,6 @@ def edge_points(cylinders: BackCylinders) -> Floats:
     return np.concatenate([_along_edges(m) for m in meshes])
 
 
-def off_buttocks(points: Floats, body: PosedBody, clothing: float) -> float | None:
-    """Least distance [m] of points (n, 3) from the buttocks under ``clothing`` [m], below 0 where they press in; None
-    where all lie above the hip bones or below the crotch."""
-    low = _beside_buttocks(points, body)
-    if not len(low):
-        return None
-    return float((low[:, 2] - body.back_surface(low[:, 0], low[:, 1])).min()) - clothing
-
-
 @dataclass(frozen=True, eq=False)
 class Buttocks:
     """The back from crotch to hip bones kept at a grid (n, m) of heights and places beside the midline: z [m]."""
@@ -41,7 +33,10 @@ class Buttocks:
     z: Floats
 
     def off(self, points: Floats, clothing: float) -> float:
-        """As ``off_buttocks``, within half a millimetre of it; inf in place of None."""
+        """Least distance [m] of points (n, 3) from the buttocks under ``clothing`` [m], below 0 where they press in.
+
+        inf where all lie above the hip bones or below the crotch. Within half a millimetre: the grid is one of 1 cm.
+        """
         from scipy.ndimage import map_coordinates
 
         low = _beside_buttocks(points, self.body)
@@ -50,8 +45,9 @@ class Buttocks:
         return float((low[:, 2] - back).min(initial=np.inf)) - clothing
 
 
+@lru_cache(maxsize=4)
 def buttocks(body: PosedBody) -> Buttocks:
-    """The buttocks of a body, for many rigs."""
+    """The buttocks of a body, kept for the next rigs on it."""
     h = body.person.skeleton.heights
     x = np.arange(h["crotch"], h["iliac crest"] + GRID, GRID)
     y = np.arange(0.0, body.person.measures["hipbreadth"], GRID)

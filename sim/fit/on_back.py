@@ -9,7 +9,7 @@ import numpy as np
 
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
-from sim.fit.buttocks import edge_points, off_buttocks
+from sim.fit.buttocks import buttocks, edge_points
 from sim.fit.on_back_words import on_back_verdicts
 from sim.fit.reach import hand_margin
 from sim.fit.straps import Straps, straps
@@ -87,4 +87,5 @@ def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
     if worn.cylinders is None:
         return None, None
     points = edge_points(worn.cylinders)
-    return float(points[:, 0].min()), off_buttocks(points, worn.body, worn.clothing)
+    off = buttocks(worn.body).off(points, worn.clothing)
+    return float(points[:, 0].min()), off if np.isfinite(off) else None
