@@ -22,7 +22,7 @@ from sim.report.empty_report import NEARLY_EMPTY
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
-PROVED: Final = 24  # sets of changes that are worked out in full before the best of them is told
+PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
 NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before
 LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty
 HEAVY: Final = 2.0e-3  # m^3 that the wing may hold more than before then: 2 kg too much (assumed)
