@@ -16,6 +16,7 @@ from sim.changes.candidate import AT_HAND, Candidate, Kind
 MOST: Final = 3  # changes at a time: more nobody can tell apart in the water
 SMALLEST: Final = 0.3  # N m, below which a change is not worth its while
 PER_CHANGE: Final = 1e-3  # m^3 that the wing has to hold more, which count as much as one more change (assumed)
+HEAVY: Final = 2.0e-3  # m^3 that the wing may have to hold more: 2 kg too much (assumed)
 OUT_OF_REACH: Final = 100.0  # rank of what does not reach balance, behind all that does
 
 
@@ -49,7 +50,8 @@ def together(
     """Sets of changes by what they should come to, the best first.
 
     Fewest that end within ``within`` [N m], nearest to nothing among as many, then all others, nearest first. Gas
-    that the wing has to hold besides counts as more changes: what is heavier has to be borne ashore, too.
+    that the wing has to hold besides counts as more changes, and more than HEAVY of it rules a set out: what is
+    heavier has to be borne ashore, too.
     kinds : of changes that are put together, if they are advised and break nothing
     """
     usable = [t for t in tried if t.what.kind in kinds and _usable(now, t)]
@@ -59,8 +61,10 @@ def together(
             knobs = [k for t in chosen for k in t.what.knobs]
             if len(set(knobs)) < len(knobs):
                 continue
-            left = abs(now.moment + sum(t.then.moment - now.moment for t in chosen))
             more = sum(t.then.wing_gas - now.wing_gas for t in chosen)
+            if more > HEAVY:
+                continue
+            left = abs(now.moment + sum(t.then.moment - now.moment for t in chosen))
             cost = count + round(max(more, 0.0) / PER_CHANGE)
             found.append(((cost if left <= within else OUT_OF_REACH, left), chosen))
     found.sort(key=lambda pair: pair[0])

@@ -15,7 +15,7 @@ from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.scenario_rig import Wearer
 from sim.changes.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
 from sim.changes.candidates import candidates
-from sim.changes.together import SMALLEST, Outcome, Tried, together
+from sim.changes.together import HEAVY, SMALLEST, Outcome, Tried, together
 from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
 from sim.report.empty_report import NEARLY_EMPTY
@@ -25,7 +25,6 @@ from sim.statics.flat import flat_answer
 PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
 NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before
 LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty
-HEAVY: Final = 2.0e-3  # m^3 that the wing may hold more than before then: 2 kg too much (assumed)
 
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 

@@ -40,11 +40,9 @@ def fit_report(path: Path, settings: Sequence[str] = (), plates: Sequence[str] =
     wearer = wearer_from_file(path, settings)
     if not plates:
         return (_fitted(path, "the plate of the file", settings, wearer),)
-    short = [_short(plate) for plate in plates]
-    names = [plate if short.count(name) > 1 else name for plate, name in zip(plates, short, strict=True)]
     return tuple(
         _fitted(path, name, (*settings, *plate_settings(plate)), wearer)
-        for plate, name in zip(plates, names, strict=True)
+        for plate, name in zip(plates, plate_names(plates), strict=True)
     )
 
 
@@ -65,6 +63,21 @@ def _entry(name: str, keys: Sequence[str]) -> list[str]:
 
 def _is_drawing(name: str) -> bool:
     return Path(name).suffix.lower() in DRAWING_KINDS
+
+
+def plate_names(plates: Sequence[str]) -> list[str]:
+    """Names for reports, in the order of ``plates``.
+
+    Of a drawing its file's name alone, with the keys that tell it from others of that name.
+    """
+    short = [_short(plate) for plate in plates]
+    keys = [{key.strip() for key in plate.split(";")[1:] if key.strip()} for plate in plates]
+    told = []
+    for plate, name, own in zip(plates, short, keys, strict=True):
+        alike = [k for k, other in zip(keys, short, strict=True) if other == name]
+        apart = sorted(k for k in own if any(k not in other for other in alike))
+        told.append("; ".join([name, *apart]) if _is_drawing(plate.split(";")[0].strip()) else name)
+    return told if len(set(told)) == len(told) else list(plates)
 
 
 def _short(plate: str) -> str:

@@ -19,7 +19,7 @@ from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import LOOK_AHEAD, PlateSweep, SweepPoint, plate_sweep, sweep_point
 from sim.fit.waist import strap_heights
-from sim.report.fit_report import plate_settings, without_height, worn_from_file
+from sim.report.fit_report import plate_names, plate_settings, without_height, worn_from_file
 from sim.report.sweep_kinds import Asked
 
 OWN_PLATE: Final = "the plate of the file"
@@ -59,9 +59,10 @@ def fit_sweep(
     if asked.kind.key.startswith("cylinders.") and isinstance(content, Scenario) and content.cylinders is None:
         message = f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
         raise ScenarioError([Problem(str(path), message, "cylinders")])
-    names = tuple(plates) or (OWN_PLATE,)
+    names = tuple(plate_names(plates)) or (OWN_PLATE,)
     others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
-    puts = {name: others + (plate_settings(name) if plates else ()) for name in names}
+    own = [plate_settings(plate) for plate in plates] or [()]
+    puts = {name: (*others, *plate) for name, plate in zip(names, own, strict=True)}
     wearer = wearer_from_file(path, settings)
     found: dict[str, list[tuple[float, SweepPoint]]] = {name: [] for name in names}
     failed: dict[str, list[tuple[float, ScenarioError]]] = {name: [] for name in names}

@@ -56,9 +56,13 @@ def test_what_shares_a_knob_breaks_something_or_does_nothing_is_left_out() -> No
 
 
 def test_what_the_wing_has_to_hold_besides_counts_as_more_changes() -> None:
-    tried = [change("a", -1.0, wing=1.4e-3), change("b", -5.0, wing=-3e-3), change("c", -5.5)]
+    tried = [
+        change("a", -1.0, wing=1.4e-3), change("b", -5.0, wing=-3e-3), change("c", -5.5), change("d", 0.0, wing=3e-3),
+    ]  # fmt: skip
     found = [names(c) for c in together(now(-10.0), tried, within=2.0)]
     assert found[:2] == ["bc", "a"]  # 2 changes each, bc nearer to nothing
+    assert "d" not in found  # 3 kg more are too many,
+    assert "bd" in found  # unless others are left off
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -10,10 +10,11 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
+from sim.changes.together import HEAVY
 from sim.fit.limits import TRIMMED
 from sim.report.caution import CAUTION
 from sim.report.change_json import change_json
-from sim.report.change_report import HEAVY, LIGHT, NEUTRAL, change_report
+from sim.report.change_report import LIGHT, NEUTRAL, change_report
 from sim.report.change_text import change_text
 from sim.report.settle_json import why_json
 from sim.report.settle_report import why_report
