@@ -17,7 +17,7 @@ from meshes.plate import Plate
 from meshes.taut import taut_path
 from sim.assembly.placement import Placement, point_at
 from sim.person.posed_body import PosedBody
-from sim.person.trunk_skin import TrunkSkin, trunk_skin
+from sim.person.trunk_skin import TrunkSkin, posed_trunk_skin, trunk_skin
 
 HALF_WIDTH: Final = 0.025  # m, webbing 50 mm wide (common practice)
 HALF_THICKNESS: Final = 0.00125  # m, webbing 2.5 mm thick (common practice)
@@ -68,7 +68,7 @@ class StrapPaths:
 
 def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, posed: bool = False) -> StrapPaths:
     """Middle lines of the webbing, over clothing ``off`` [m] thick, on the standing or the posed trunk."""
-    skin = trunk_skin(body.person, body.drawing.vertices if posed else None)
+    skin = posed_trunk_skin(body.person, body.drawing.vertices) if posed else trunk_skin(body.person)
     over = over_shoulder(plate, seat, body, off, skin)
     off = off + HALF_THICKNESS
     waist, armpit = point_at(seat, plate.waist_slots[0]), over.points[-1]

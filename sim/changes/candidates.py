@@ -30,13 +30,16 @@ SAME: Final = 1e-6
 THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")
 
 
-def candidates(scenario: Scenario, document: Mapping[str, Any], suit_gas: float) -> tuple[Candidate, ...]:
+def candidates(
+    scenario: Scenario, document: Mapping[str, Any], suit_gas: float, drop: float | None
+) -> tuple[Candidate, ...]:
     """Everything to try on a scenario, each by its words once.
 
     document : the file's raw tables, settings applied;  suit_gas : that the suit holds [m^3]
+    drop : how low the rig hangs [m]; None without plate
     """
     found = (
-        *_heights(scenario),
+        *_heights(scenario, drop),
         *_bands(scenario),
         *lead_changes(scenario),
         *_suit(scenario, suit_gas),
@@ -47,13 +50,12 @@ def candidates(scenario: Scenario, document: Mapping[str, Any], suit_gas: float)
     return tuple({c.words: c for c in reversed(found)}.values())[::-1]
 
 
-def _heights(scenario: Scenario) -> Iterator[Candidate]:
-    harness = scenario.harness
-    if harness is None or scenario.plate is None or harness.shoulder_strap is not None:
+def _heights(scenario: Scenario, drop: float | None) -> Iterator[Candidate]:
+    if scenario.harness is None or drop is None:
         return
     for by in HEIGHTS:
         words = f"the rig {_cm(by)} {'lower' if by > 0.0 else 'higher'}"
-        yield Candidate("height", frozenset({"height"}), words, (f"harness.drop={_mm(harness.drop + by)}",), fit=True)
+        yield Candidate("height", frozenset({"height"}), words, (f"harness.drop={_mm(drop + by)}",), fit=True)
 
 
 def _bands(scenario: Scenario) -> Iterator[Candidate]:

@@ -114,7 +114,9 @@ def _lift(rig: Rig) -> float:
 def _changes(first: Sequence[ItemMoment], last: Sequence[ItemMoment], rig: Rig, other: Rig) -> tuple[ItemChange, ...]:
     """What each item's moment about the first rig's held point was and becomes."""
     moved = rig.water.gravity * float(other.held[0] - rig.held[0])
-    later = {i.name: i.moment - moved * i.apparent_weight for i in last}
-    found = [ItemChange(i.name, i.moment, later[i.name]) for i in first if i.name in later]
+    # the same items in the same order, whose names need not differ
+    found = [
+        ItemChange(i.name, i.moment, j.moment - moved * j.apparent_weight) for i, j in zip(first, last, strict=True)
+    ]
     changed = [c for c in found if abs(c.last - c.first) > 1e-9]
     return tuple(sorted(changed, key=lambda c: -abs(c.last - c.first)))

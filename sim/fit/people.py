@@ -57,6 +57,7 @@ BY_BANDS: Final = (LOOK_AHEAD, REACH, BUTTOCKS)  # demands that the place of the
 SEXES: Final[tuple[Sex, ...]] = ("female", "male")
 BATCH: Final = 16  # people worked out at a time by one process
 SHIFTS: Final = tuple(np.linspace(*BANDS_AT_ENDS, 11).tolist())  # m, of the cylinders, tried where a plate fails
+NEXT_TO: Final = 0.001  # m between heights, nearer than which one says enough of the other
 LEAST_ROOM: Final = 0.005  # m either way that is tried also where ribs and hip bones all but meet
 
 
@@ -153,14 +154,29 @@ def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
     drops = _drops(who)
     found = _margins(rig, who, drops)
     told = outcome(drops, found)
+    if told.band is not None:
+        return _looked_at_middle(rig, who, drops, found, told.band)
     kept = {name: values for name, values in found.items() if name not in BY_BANDS}
-    if told.band is not None or not len(rig.knobs) or not feasible_drops(drops, kept):
+    if not len(rig.knobs) or not feasible_drops(drops, kept):
         return told
     seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops]
     for shift in sorted(SHIFTS, key=lambda s: abs(s - rig.shift)):
         if feasible_drops(drops, kept | _with_bands(shifted(rig, shift - rig.shift), who, seats)):
             return replace(told, bands=shift - rig.shift)
     return told
+
+
+def _looked_at_middle(
+    rig: HungRig, who: Wearer, drops: Sequence[float], found: Mapping[str, Floats], band: DropBand
+) -> PlateOnPerson:
+    """Who passes by straight lines between three heights, held against the middle of the band itself as well."""
+    middle = 0.5 * (band.least + band.greatest)
+    if min(abs(middle - d) for d in drops) < NEXT_TO:
+        return outcome(drops, found)
+    there = margins(rig, who, [middle])
+    place = int(np.searchsorted(drops, middle))
+    more = [*drops[:place], middle, *drops[place:]]
+    return outcome(more, {name: np.insert(values, place, there[name][0]) for name, values in found.items()})
 
 
 def _with_bands(rig: HungRig, who: Wearer, seats: Sequence[Placement]) -> dict[str, Floats]:
@@ -188,19 +204,20 @@ def _margins(rig: HungRig, who: Wearer, drops: Sequence[float]) -> dict[str, Flo
 
 
 def outcome(drops: Sequence[float], found: Mapping[str, Floats]) -> PlateOnPerson:
-    """What margins (3,) at three drops [m], the natural waist in the middle, say."""
+    """What margins (n,) at rising drops [m], the natural waist (0) among them, say."""
+    waist = int(np.abs(drops).argmin())
     bands = feasible_drops(drops, found)
-    reach = found.get(REACH, np.full(3, np.nan))
+    reach = found.get(REACH, np.full(len(drops), np.nan))
     failing = () if bands else _failing(drops, found)
     return PlateOnPerson(
         band=max(bands, key=lambda b: b.greatest - b.least, default=None),
         reason=None if bands else _reason(drops, found, failing),
         failing=failing,
         bands=0.0 if bands else None,
-        as_worn=all(m[1] >= 0.0 for m in found.values()),
-        look_ahead=float(found[LOOK_AHEAD][1]),
-        reach=float(reach[1]),
-        shoulder_straps=float(found[SHOULDER_STRAPS][1]),
+        as_worn=all(m[waist] >= 0.0 for m in found.values()),
+        look_ahead=float(found[LOOK_AHEAD][waist]),
+        reach=float(reach[waist]),
+        shoulder_straps=float(found[SHOULDER_STRAPS][waist]),
     )
 
 

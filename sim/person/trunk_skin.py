@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -38,10 +39,15 @@ class TrunkSkin:
         return points, normals / np.linalg.norm(normals, axis=1, keepdims=True)
 
 
-def trunk_skin(person: Person, points: Floats | None = None) -> TrunkSkin:
-    """Skin of a person's trunk, standing, or posed as ``points`` (n, 3) (the vertices of ``PosedBody.drawing``)."""
+@lru_cache(maxsize=4)
+def trunk_skin(person: Person) -> TrunkSkin:
+    """Skin of a person's trunk, standing; kept for the next straps on it."""
+    return posed_trunk_skin(person, person.standing)
+
+
+def posed_trunk_skin(person: Person, skin: Floats) -> TrunkSkin:
+    """Skin of a person's trunk posed so that the whole skin's points are ``skin`` (n, 3) (``PosedBody.drawing``)."""
     topology = skin_topology(FINENESS)
-    skin = person.standing if points is None else points
     heights = person.skeleton.heights
     segment = np.array(SEGMENTS)[topology.segment]
     standing = person.standing[topology.faces, 0]

@@ -7,7 +7,7 @@ from typing import Any, Final
 from sim.changes.together import Outcome, Tried
 from sim.fit.limits import TRIMMED
 from sim.report.caution import CAUTION
-from sim.report.change_report import Advice, ChangeReport
+from sim.report.change_report import Advice, ChangeReport, settings_with
 from sim.report.empty_report import BAR, LITRE, NEARLY_EMPTY
 
 FORMAT: Final = "hangflat.change/1"
@@ -15,6 +15,7 @@ FORMAT: Final = "hangflat.change/1"
 
 def change_json(report: ChangeReport) -> dict[str, Any]:
     """All of it as plain numbers, lists and texts. Settings are those that the user gave, with the change's own."""
+    wing = report.assembled.rig.wing
     return {
         "format": FORMAT,
         "title": report.assembled.title,
@@ -22,6 +23,7 @@ def change_json(report: ChangeReport) -> dict[str, Any]:
         "pitch_moment_nm": report.now.moment,
         "within_nm": TRIMMED,
         "nearly_empty_bar": NEARLY_EMPTY / BAR,
+        "wing": None if wing is None else "neutral" if wing.gas is None else "fixed",
         "now": {**_outcome(report.now), "nearly_empty": _empty(report.empty)},
         "advice": _advice(report.advice, report.asked),
         "with_gear": _advice(report.with_gear, report.asked),
@@ -50,7 +52,7 @@ def _advice(advice: Advice | None, asked: tuple[str, ...]) -> dict[str, Any] | N
         return None
     return {
         "changes": [c.words for c in advice.changes],
-        "settings": [*asked, *(s for c in advice.changes for s in c.settings)],
+        "settings": list(settings_with(asked, advice.changes)),
         **_outcome(advice.then),
         "nearly_empty": _empty(advice.empty),
         "reaches": abs(advice.then.moment) <= TRIMMED,
@@ -62,7 +64,7 @@ def _tried(tried: Tried, report: ChangeReport) -> dict[str, Any]:
     return {
         "what": tried.what.words,
         "kind": tried.what.kind,
-        "settings": [*report.asked, *tried.what.settings],
+        "settings": list(settings_with(report.asked, [tried.what])),
         **_outcome(tried.then),
         "difference_nm": tried.then.moment - report.now.moment,
         "then_fails": list(tried.fails),

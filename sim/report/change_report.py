@@ -19,11 +19,13 @@ from sim.changes.together import HEAVY, SMALLEST, Outcome, Tried, together
 from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
 from sim.report.empty_report import NEARLY_EMPTY
+from sim.report.fit_report import without_height
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
 PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
 NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before
+WORTH: Final = 1.0  # N m that each change has to bring where balance is not reached (assumed)
 LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty
 
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
@@ -79,8 +81,15 @@ class _Diver:
     def with_changes(self, changes: Sequence[Candidate], *more: str) -> Assembled:
         """The rig so changed. Raises ScenarioError where it cannot be."""
         posed = any(c.kind == "pose" for c in changes)  # whoever is held otherwise has to be built anew
-        settings = (*self.settings, *(s for c in changes for s in c.settings), *more)
+        settings = (*settings_with(self.settings, changes), *more)
         return assembled_from_file(self.path, settings, None if posed else self.wearer)
+
+
+def settings_with(asked: Sequence[str], changes: Sequence[Candidate]) -> tuple[str, ...]:
+    """What-ifs that the user gave with those of the changes; where these say the height, the user's of it are left
+    out."""
+    kept = without_height(asked) if any(c.kind == "height" for c in changes) else tuple(asked)
+    return (*kept, *(s for c in changes for s in c.settings))
 
 
 def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter) -> ChangeReport:
@@ -95,7 +104,8 @@ def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter)
     diver = _diver(path, tuple(settings), loaded.content)
     suit_gas = flat_answer(soft_rig(diver.base.rig)).suit_gas
     tried, left_out = [], []
-    for what in track(candidates(loaded.content, loaded.document, suit_gas)):
+    drop = None if diver.base.worn is None else diver.base.worn.drop
+    for what in track(candidates(loaded.content, loaded.document, suit_gas, drop)):
         try:
             tried.append(_tried(diver, what))
         except ScenarioError as wrong:
@@ -149,12 +159,14 @@ def _tried(diver: _Diver, what: Candidate) -> Tried:
 
 
 def _unbalanced(now: Outcome, then: Outcome) -> bool:
-    return not abs(then.net_buoyancy) <= abs(now.net_buoyancy) + NEUTRAL
+    """Whether a diver floats or sinks more than now; one who sinks may not float instead, nor the other way round."""
+    least, most = min(now.net_buoyancy, 0.0) - NEUTRAL, max(now.net_buoyancy, 0.0) + NEUTRAL
+    return not least <= then.net_buoyancy <= most
 
 
 def _failing(assembled: Assembled) -> tuple[str, ...]:
-    """What of the fit fails; nothing is said without plate and harness."""
-    if assembled.worn is None or not any(p.kind == "harness" for p in assembled.rig.parts):
+    """What of the fit fails; nothing is said without a plate."""
+    if assembled.worn is None:
         return ()
     return tuple(v.subject for v in fit_answer(assembled).verdicts if v.passes is False)
 
@@ -172,9 +184,10 @@ def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Adv
         found = _proved(diver, chosen)
         if found is None or not abs(found.then.moment) < abs((diver.now if best is None else best.then).moment):
             continue
-        best = found
         if abs(found.then.moment) <= TRIMMED:
-            break
+            return found
+        if abs(found.then.moment) <= abs(diver.now.moment) - WORTH * len(chosen):
+            best = found
     return best
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
@@ -69,13 +70,16 @@ def _outcome(found: Object, told: Object) -> str:
     """Moment, wing and buoyancy now, and nearly empty."""
     moment = found["pitch_moment_nm"]
     way = f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}" if abs(moment) >= NO_MOMENT else "nothing"
-    words = f"{way} turns you; {_wing(found)}" if way == "nothing" else f"{way}; {_wing(found)}"
+    words = f"{way} turns you; {_wing(found, told)}" if way == "nothing" else f"{way}; {_wing(found, told)}"
     empty = found["nearly_empty"]
-    return words if empty is None else f"{words}; nearly empty, at {told['nearly_empty_bar']:.0f} bar, {_wing(empty)}"
+    if empty is None:
+        return words
+    return f"{words}; nearly empty, at {told['nearly_empty_bar']:.0f} bar, {_wing(empty, told)}"
 
 
-def _wing(found: Object) -> str:
-    return f"{found['wing_gas_l']:.1f} l in the wing and {_floats(found['net_buoyancy_kg'])}"
+def _wing(found: Object, told: Object) -> str:
+    gas = "" if told["wing"] is None else f"{found['wing_gas_l']:.1f} l in the wing and "
+    return gas + _floats(found["net_buoyancy_kg"])
 
 
 def _floats(net: float) -> str:
@@ -87,12 +91,15 @@ def _floats(net: float) -> str:
 def _after(advice: Object, told: Object) -> Iterator[str]:
     """Notes, and the command on a line of its own, to be copied."""
     yield from bullets("Mind", advice["notes"])
-    command = " ".join([f'hangflat settle "{told["file"]}"', *(f"--set {_quoted(s)}" for s in advice["settings"])])
+    command = " ".join(
+        [f"hangflat settle {_quoted(told['file'])}", *(f"--set {_quoted(s)}" for s in advice["settings"])]
+    )
     yield from ("", "Look at it with:", command)
 
 
-def _quoted(setting: str) -> str:
-    return f"'{setting}'" if '"' in setting else f'"{setting}"'
+def _quoted(text: str) -> str:
+    """In double quotes, which every shell knows, unless that would change its meaning."""
+    return shlex.quote(text) if any(letter in text for letter in "\"$\\`'!") else f'"{text}"'
 
 
 def _table(heading: str, changes: Sequence[Object], now: Object) -> list[str]:

@@ -22,7 +22,7 @@ def empty_text(told: Object) -> str:
     lines = [
         *wrapped(
             f"From {first['pressure_bar']:.0f} to {last['pressure_bar']:.0f} bar, what turns you when you hold flat "
-            f"goes from {_moment(first)} to {_moment(last)}."
+            f"{'stays at' if _moment(first) == _moment(last) else f'goes from {_moment(first)} to'} {_moment(last)}."
         ),
         *title_lines(told),
         "",
@@ -74,7 +74,7 @@ def _drifts(net: float) -> str:
 
 def _gas_rows(told: Object) -> Iterator[tuple[str, str]]:
     first, last = told["points"][0], told["points"][-1]
-    yield "breathed", f"{last['breathed_kg']:.1f} kg of gas, which lay on the back"
+    yield "breathed", f"{last['breathed_kg']:.2f} kg of gas, which lay on the back"
     if last["heavy_with_empty_wing_kg"] is None:
         yield (
             "buoyancy",
@@ -83,7 +83,11 @@ def _gas_rows(told: Object) -> Iterator[tuple[str, str]]:
         return
     let_out, heavy = first["wing_gas_l"] - last["wing_gas_l"], last["heavy_with_empty_wing_kg"]
     end, at = f"at {last['pressure_bar']:.0f} bar", told["wing_empty_at_bar"]
-    if at is None:
+    if all(p["net_buoyancy_kg"] < -NO_WEIGHT for p in told["points"]):
+        words = (
+            f"full throughout, {last['wing_gas_l']:.1f} l: with an empty one the diver would sink with {heavy:.1f} kg"
+        )
+    elif at is None:
         words = (
             f"lets out {let_out:.1f} l and never runs empty: {end} it holds {last['wing_gas_l']:.1f} l; with an "
             f"empty one the diver would sink with {heavy:.1f} kg, so much more is worn than this depth asks for"

@@ -101,3 +101,9 @@ def test_pressures_have_to_fall() -> None:
     for pressures in ([10.0, 200.0], [200.0, 200.0], [200.0, float("nan")], [200.0]):
         with pytest.raises(ValueError, match="pressures that fall"):
             emptying(pressures, rigs)
+
+
+def test_two_items_of_one_name_are_not_taken_for_each_other() -> None:
+    two = ("lead.1.mass=12 kg", "lead.1.place=belt")
+    found = emptying([200.0 * BAR, 100.0 * BAR], [rig_at(p, *two) for p in (200.0, 100.0)])
+    assert not [c for c in found.changes if "lead" in c.name and abs(c.last - c.first) > 0.2]

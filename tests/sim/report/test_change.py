@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from functools import cache
 from typing import Any
 
@@ -10,17 +11,19 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.changes.together import HEAVY
+from sim.assembly.from_file import assembled_from_file
+from sim.changes.together import HEAVY, Outcome
+from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
 from sim.report.caution import CAUTION
 from sim.report.change_json import change_json
-from sim.report.change_report import LIGHT, NEUTRAL, change_report
-from sim.report.change_text import change_text
+from sim.report.change_report import LIGHT, NEUTRAL, _unbalanced, change_report
+from sim.report.change_text import _quoted, change_text
 from sim.report.settle_json import why_json
 from sim.report.settle_report import why_report
 
 DEMO = "single-wetsuit"
-LOOSE = "harness=none"  # without it nothing is asked of the fit, which takes most of the time
+BARE = "plate=none"  # without it nothing is asked of the fit, which takes most of the time
 
 
 @cache
@@ -66,13 +69,13 @@ def test_changes_are_told_nearest_to_balance_first() -> None:
 
 
 def test_taking_the_advice_leaves_nothing_to_advise() -> None:
-    again = told(*told(LOOSE)["advice"]["settings"], LOOSE)
+    again = told(*told(BARE)["advice"]["settings"], BARE)
     assert again["advice"] is None
     assert "held without anybody seeing an effort" in " ".join(change_text(again).split())
 
 
 def test_where_what_is_at_hand_does_not_reach_other_gear_is_told_too() -> None:
-    found = told(LOOSE, demo="small-woman-steel")
+    found = told("gear=none", demo="small-woman-steel")
     text = " ".join(change_text(found).split())
     assert not found["advice"]["reaches"]
     assert abs(found["with_gear"]["pitch_moment_nm"]) < abs(found["advice"]["pitch_moment_nm"])
@@ -92,9 +95,9 @@ def test_text_begins_with_the_moment_names_what_fails_and_ends_with_the_caution(
 
 def test_what_the_user_set_is_in_every_command() -> None:
     asked = "water.kind=fresh"
-    found = told(asked, LOOSE)
+    found = told(asked, BARE)
     for change in (found["advice"], found["changes"][0]):
-        assert change["settings"][:2] == [asked, LOOSE]
+        assert change["settings"][:2] == [asked, BARE]
         assert change["pitch_moment_nm"] == pytest.approx(moment(*change["settings"]), abs=1e-9)
     assert f'--set "{asked}"' in change_text(found)
 
@@ -109,7 +112,7 @@ def test_what_the_user_set_is_in_every_command() -> None:
     ],
 )
 def test_nobody_is_advised_to_float_up_or_to_sink(demo: str, settings: tuple[str, ...]) -> None:
-    found = told(*settings, LOOSE, demo=demo)
+    found = told(*settings, BARE, demo=demo)
     now = found["now"]
     for advice in (found["advice"], found["with_gear"]):
         if advice is None:
@@ -140,3 +143,46 @@ def test_a_parts_file_has_nothing_to_change(tmp_path) -> None:
     )
     with pytest.raises(ScenarioError, match="a parts file has no gear to change"):
         change_report(path)
+
+
+def test_a_height_told_by_the_straps_is_changed_from_there() -> None:
+    strap = "harness.shoulder_strap=74 cm"
+    found = told(strap)
+    lower = next(c for c in found["changes"] if c["what"] == "the rig 1 cm lower")
+    assert strap not in lower["settings"]
+    assert lower["pitch_moment_nm"] == pytest.approx(moment(*lower["settings"]), abs=1e-9)
+    assert abs(lower["difference_nm"]) < 2.0  # one centimetre, not from the waist
+    other = next(c for c in found["changes"] if c["kind"] != "height")
+    assert strap in other["settings"]
+
+
+def test_without_harness_what_the_advice_breaks_counts_all_the_same() -> None:
+    loose = "harness=none"
+    found = told(loose, demo="tall-man-steel")
+    path = demo_path("tall-man-steel")
+    before, after = (
+        {v.subject for v in fit_answer(assembled_from_file(path, s)).verdicts if v.passes is False}
+        for s in ([loose], found["advice"]["settings"])
+    )
+    assert after <= before
+
+
+@pytest.mark.parametrize(
+    ("now", "then", "unbalanced"),
+    [
+        (-0.5, -0.4, False),
+        (-0.5, 0.2, True),
+        (0.5, -0.2, True),
+        (0.0, 0.04, False),
+        (0.0, 0.06, True),
+        (0.3, 0.1, False),
+    ],
+)
+def test_who_sinks_may_not_float_instead(now: float, then: float, unbalanced: bool) -> None:
+    assert _unbalanced(Outcome(0.0, 0.0, now), Outcome(0.0, 0.0, then)) is unbalanced
+    assert _unbalanced(Outcome(0.0, 0.0, now), Outcome(0.0, 0.0, float("nan")))
+
+
+@pytest.mark.parametrize("text", ['title="It\'s so"', "a b", "plain", "a$b", "a`b`", 'say "so"'])
+def test_a_command_can_be_pasted(text: str) -> None:
+    assert shlex.split(_quoted(text)) == [text]

@@ -81,6 +81,10 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
         ),
         (("lead.0.mass=0.1 kg", "cylinders.pressure=20 bar"), "empty from the start"),
         (("wing.capacity=2 l",), "the wing does not hold the diver up from 200 to"),
+        (
+            ("wing.capacity=2 l", "lead.0.mass=8 kg"),
+            "full throughout, 2.0 l: with an empty one the diver would sink with",
+        ),
         (("wing.gas=3 l",), "it does not make up for the gas that is breathed"),
         (("wing=none",), "buoyancy at first 3.5 kg too heavy, at last 0.4 kg too light"),
         (("suit=wetsuit 5 mm",), "Foam is squeezed thin at depth"),
