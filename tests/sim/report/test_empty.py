@@ -77,7 +77,7 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
         ),
         (
             ("wing.capacity=3 l", "lead.0.mass=6 kg"),
-            "holds 3.0 l; with an empty one the diver would sink with 3.5 kg",
+            "full throughout, 3.0 l: with an empty one the diver would sink with 3.5 kg",
         ),
         (("lead.0.mass=0.1 kg", "cylinders.pressure=20 bar"), "empty from the start"),
         (("wing.capacity=2 l",), "the wing does not hold the diver up from 200 to"),
