@@ -155,9 +155,9 @@ def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
     found = _margins(rig, who, drops)
     told = outcome(drops, found)
     if told.band is not None:
-        return _looked_at_middle(rig, who, drops, found, told.band)
+        told = _looked_at_middle(rig, who, drops, found, told.band)
     kept = {name: values for name, values in found.items() if name not in BY_BANDS}
-    if not len(rig.knobs) or not feasible_drops(drops, kept):
+    if told.band is not None or not len(rig.knobs) or not feasible_drops(drops, kept):
         return told
     seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops]
     for shift in sorted(SHIFTS, key=lambda s: abs(s - rig.shift)):
