@@ -112,6 +112,7 @@ def _not_a_choice(model: type[Table], detail: Mapping[str, Any], loc: Path) -> s
     if not isinstance(value, str):
         return f"expected one of {allowed}, found {found(value)}"
     near = difflib.get_close_matches(value.lower(), words, n=1)
+    near = near or [w for w in words if value.lower() in w.split()]  # "steel" for "stainless steel"
     meant = f'; did you mean "{near[0]}"?' if near else ""
     return f'"{shortened(value)}" is not known here; allowed: {allowed}{meant}'
 
