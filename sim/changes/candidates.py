@@ -23,8 +23,8 @@ from sim.person.pose import POSES
 HEIGHTS: Final = (-0.01, 0.01, 0.03)  # m, lower; more leaves the waist
 BANDS: Final = (BANDS_AT_ENDS[0], 0.0, 0.025, BANDS_AT_ENDS[1])  # m, places of the cylinders on the plate
 GAS_STEP: Final = 1.0  # l of suit gas
-LEAST_GAS: Final = 1.0  # l that stay in the suit
-SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well
+LEAST_GAS: Final = 1.0  # l that stay in the suit (assumed)
+SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well (assumed)
 SAME: Final = 1e-6
 # of the cylinders in the file, what is the diver's and not the cylinder's own
 THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")

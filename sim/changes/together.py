@@ -14,7 +14,7 @@ from typing import Final
 from sim.changes.candidate import AT_HAND, Candidate, Kind
 
 MOST: Final = 3  # changes at a time: more nobody can tell apart in the water
-SMALLEST: Final = 0.3  # N m, below which a change is not worth its while
+SMALLEST: Final = 0.3  # N m, below which a change is not worth its while (assumed)
 PER_CHANGE: Final = 1e-3  # m^3 that the wing has to hold more, which count as much as one more change (assumed)
 HEAVY: Final = 2.0e-3  # m^3 that the wing may have to hold more: 2 kg too much (assumed)
 OUT_OF_REACH: Final = 100.0  # rank of what does not reach balance, behind all that does

@@ -11,9 +11,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import say
-from sim.commands.whole_file import written_whole
-
-CHART_ENDINGS = (".png", ".svg", ".pdf")
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
 def change(
@@ -46,7 +44,7 @@ def change(
 
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()
     with ExitStack() as stack:
-        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         told = change_json(
             change_report(file, settings, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
         )

@@ -10,9 +10,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
-from sim.commands.whole_file import written_whole
-
-CHART_ENDINGS = (".png", ".svg", ".pdf")
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
 def empty(
@@ -46,7 +44,7 @@ def empty(
     if chart and table and chart.resolve() == table.resolve():
         raise UsageError("--chart and --table are the same file; give each its own.")
     with ExitStack() as stack:
-        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         from sim.report.empty_report import empty_csv, empty_json, empty_report
 

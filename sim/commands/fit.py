@@ -11,9 +11,7 @@ from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.watching import waiting
-from sim.commands.whole_file import written_whole
-
-PICTURE_ENDINGS = (".png", ".svg", ".pdf")
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
 def fit(

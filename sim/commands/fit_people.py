@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING, Any, Final
 
 from sim.commands.console import UsageError
 from sim.commands.watching import watched
-from sim.commands.whole_file import written_whole
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
     from sim.fit.people import Batch
     from sim.report.fit_report import PlateFit
 
-MAP_ENDINGS: Final = (".png", ".svg", ".pdf")
 MOST: Final = 100_000  # people of each sex: a day's work
 MOST_ROWS: Final = 12  # plates on one sheet
 
@@ -30,7 +29,7 @@ def told_people(
     if map_file and len(fits) > MOST_ROWS:
         raise UsageError(f"the map has room for {MOST_ROWS} plates, got {len(fits)}; draw several.")
     with ExitStack() as stack:
-        drawn = stack.enter_context(written_whole(map_file, MAP_ENDINGS)) if map_file else None
+        drawn = stack.enter_context(written_whole(map_file, PICTURE_ENDINGS)) if map_file else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         from sim.report.fit_people import people_json, write_people_table
         from sim.report.fit_people_run import people_report

@@ -6,12 +6,10 @@ import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 from sim.commands.console import UsageError
-from sim.commands.whole_file import written_whole
-
-CHART_ENDINGS: Final = (".png", ".svg", ".pdf")
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
 def told_sweep(
@@ -31,7 +29,7 @@ def told_sweep(
     if chart and table and chart.resolve() == table.resolve():
         raise UsageError("--chart and --table are the same file; give each its own.")
     with ExitStack() as stack:
-        drawn = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         if drawn:
             _check_count(plates)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 from cyclopts import Parameter
 
 from sim.commands.console import said, say
-from sim.commands.whole_file import written_whole
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from sim.rig import Rig
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
-PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
 
 

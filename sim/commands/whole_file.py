@@ -9,6 +9,8 @@ from pathlib import Path
 
 from sim.commands.console import UsageError
 
+PICTURE_ENDINGS = (".png", ".svg", ".pdf")
+
 
 @contextmanager
 def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:

@@ -10,9 +10,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import say
-from sim.commands.whole_file import written_whole
-
-CHART_ENDINGS = (".png", ".svg", ".pdf")
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
 def why(
@@ -37,7 +35,7 @@ def why(
         KEY=VALUE put in place of what the file says, e.g. --set plate=none. May be given again.
     """
     with ExitStack() as stack:
-        draft = stack.enter_context(written_whole(chart, CHART_ENDINGS)) if chart else None
+        draft = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         from sim.report.settle_json import why_json
         from sim.report.settle_report import why_report
         from sim.report.text import why_text

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -15,6 +16,8 @@ from meshes.mesh import Floats
 from sim.rig import Rig
 from sim.statics.field import soft_rig
 from sim.statics.flat import FlatAnswer, ItemMoment, flat_answer, moment_budget
+
+ROUNDING: Final = 1e-9  # N m, of items that do not change
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,9 +36,8 @@ class Emptying:
     pressure : as the gauge shows, falling [Pa];  used : mass of gas breathed since the first [kg]
     moment : about the held point, plus turns head-up [N m];  pitch_stiffness, roll_stiffness : [N m/rad]
     wing_gas, suit_gas : [m^3];  net_buoyancy : plus floats [kg]
-    wanted : wing gas that would make the diver neutral, below 0 where even an empty wing leaves them light [m^3]
-    heavy : with which the diver would sink if the wing were empty, below 0 float up [kg]
-        both NaN without a wing that is kept neutral
+    heavy : with which the diver would sink if the wing were empty, below 0 float up [kg]; NaN without a wing that is
+        kept neutral
     changes : items whose moment changes, the largest change first
     """
 
@@ -47,7 +49,6 @@ class Emptying:
     wing_gas: Floats
     suit_gas: Floats
     net_buoyancy: Floats
-    wanted: Floats
     heavy: Floats
     changes: tuple[ItemChange, ...]
 
@@ -58,13 +59,13 @@ class Emptying:
 
         Straight between the pressures, as gas is nearly.
         """
-        below = np.flatnonzero(self.wanted < 0.0)
+        below = np.flatnonzero(self.heavy < 0.0)
         if not len(below):
             return None
         i = int(below[0])
         if i == 0:
             return float(self.pressure[0])
-        (a, b), (p, q) = self.wanted[i - 1 : i + 1], self.pressure[i - 1 : i + 1]
+        (a, b), (p, q) = self.heavy[i - 1 : i + 1], self.pressure[i - 1 : i + 1]
         return float(p + (q - p) * a / (a - b))
 
 
@@ -78,7 +79,6 @@ def emptying(pressures: Sequence[float], rigs: Sequence[Rig]) -> Emptying:
         raise ValueError("emptying needs two or more pressures that fall, and a rig for each")
     softs = [soft_rig(r) for r in rigs]
     flats = [flat_answer(s) for s in softs]
-    wanted = np.array([_wanted(r, f) for r, f in zip(rigs, flats, strict=True)])
     gas = np.array([sum(p.solid.mass for p in r.parts if p.kind == "breathing gas") for r in rigs])
     return Emptying(
         pressure=x,
@@ -89,8 +89,7 @@ def emptying(pressures: Sequence[float], rigs: Sequence[Rig]) -> Emptying:
         wing_gas=_column(flats, "wing_gas"),
         suit_gas=_column(flats, "suit_gas"),
         net_buoyancy=_column(flats, "net_buoyancy"),
-        wanted=wanted,
-        heavy=wanted * _lift(rigs[0]),
+        heavy=np.array([_heavy(r, f) for r, f in zip(rigs, flats, strict=True)]),
         changes=_changes(moment_budget(softs[0], flats[0]), moment_budget(softs[-1], flats[-1]), rigs[0], rigs[-1]),
     )
 
@@ -99,16 +98,11 @@ def _column(flats: Sequence[FlatAnswer], name: str) -> Floats:
     return np.array([getattr(f, name) for f in flats], dtype=float)
 
 
-def _wanted(rig: Rig, flat: FlatAnswer) -> float:
-    """Wing gas [m^3] that would leave nothing to float or sink."""
+def _heavy(rig: Rig, flat: FlatAnswer) -> float:
+    """What the diver sinks with [kg] once the wing's gas is let out."""
     if rig.wing is None or rig.wing.gas is not None:
         return float("nan")
-    return flat.wing_gas - flat.net_buoyancy / _lift(rig)
-
-
-def _lift(rig: Rig) -> float:
-    """What a volume of wing gas lifts [kg/m^3]."""
-    return rig.water.density - (0.0 if rig.wing is None else rig.wing.gas_density)
+    return flat.wing_gas * (rig.water.density - rig.wing.gas_density) - flat.net_buoyancy
 
 
 def _changes(first: Sequence[ItemMoment], last: Sequence[ItemMoment], rig: Rig, other: Rig) -> tuple[ItemChange, ...]:
@@ -118,5 +112,5 @@ def _changes(first: Sequence[ItemMoment], last: Sequence[ItemMoment], rig: Rig, 
     found = [
         ItemChange(i.name, i.moment, j.moment - moved * j.apparent_weight) for i, j in zip(first, last, strict=True)
     ]
-    changed = [c for c in found if abs(c.last - c.first) > 1e-9]
+    changed = [c for c in found if abs(c.last - c.first) > ROUNDING]
     return tuple(sorted(changed, key=lambda c: -abs(c.last - c.first)))

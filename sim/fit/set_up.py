@@ -66,7 +66,7 @@ def set_ups(worn: Worn) -> SetUps:
     rig, who = hung_rig("", worn, room), wearing(worn.body, dress_of(worn))
     seats = {worn.drop: worn.seat}
     tried: list[SetUp] = []
-    for drop, shift in sorted(_places(worn, drops, shifts), key=lambda place: _change(worn, *place)):
+    for drop, shift in sorted(_places(worn, shifts), key=lambda place: _change(worn, *place)):
         if drop not in seats:
             seats[drop] = seated(worn.plate, worn.body, worn.padding, drop)
         margins = margins_at(shifted(rig, shift - worn.shift), who, seats[drop])
@@ -78,18 +78,19 @@ def set_ups(worn: Worn) -> SetUps:
 
 def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
     """Drops with the strap on the waist, shifts as bands go; those of the file among them."""
-    h = worn.body.person.skeleton.heights
-    room = waist_room(h["iliac crest"], h["tenth rib"])
-    drops = (-room, room)
+    room = _room(worn)
     low, high = limits.BANDS_AT_ENDS if worn.cylinders is not None else (0.0, 0.0)
-    return (min(drops[0], worn.drop), max(drops[1], worn.drop)), (min(low, worn.shift), max(high, worn.shift))
+    return (min(-room, worn.drop), max(room, worn.drop)), (min(low, worn.shift), max(high, worn.shift))
 
 
-def _places(worn: Worn, drops: tuple[float, float], shifts: tuple[float, float]) -> Iterator[tuple[float, float]]:
-    """Where the file has them, then heights over the room at the waist and bands over their range, ends and all."""
+def _room(worn: Worn) -> float:
     h = worn.body.person.skeleton.heights
-    room = waist_room(h["iliac crest"], h["tenth rib"])
-    room -= EDGE
+    return waist_room(h["iliac crest"], h["tenth rib"])
+
+
+def _places(worn: Worn, shifts: tuple[float, float]) -> Iterator[tuple[float, float]]:
+    """Where the file has them, then heights over the room at the waist and bands over their range, ends and all."""
+    room = _room(worn) - EDGE
     heights = {worn.drop, 0.0, *_row(worn.drop, (-room, room), FINE), -room, room}
     for drop in heights:
         yield from ((drop, shift) for shift in {*_row(worn.shift, shifts, STEP), *shifts})

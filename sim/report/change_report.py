@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -18,15 +18,16 @@ from sim.changes.candidates import candidates
 from sim.changes.together import HEAVY, SMALLEST, Outcome, Tried, together
 from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
-from sim.report.empty_report import NEARLY_EMPTY
+from sim.report.empty_report import FOAM, NEARLY_EMPTY
 from sim.report.fit_report import without_height
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
 PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
-NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before
+NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before (assumed)
 WORTH: Final = 1.0  # N m that each change has to bring where balance is not reached (assumed)
-LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty
+LESS_GAS: Final = 1e-4  # m^3 that the wing holds less where a diver became lighter: 0.1 kg (assumed)
+LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty (assumed)
 
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 
@@ -123,7 +124,7 @@ def _diver(path: Path, settings: tuple[str, ...], scenario: Scenario) -> _Diver:
     wearer = wearer_from_file(path, settings)
     base = assembled_from_file(path, settings, wearer)
     diver = _Diver(path, settings, wearer, scenario, base, _outcome(base), None, _failing(base))
-    return _Diver(path, settings, wearer, scenario, base, diver.now, _nearly_empty(diver, ()), diver.failing)
+    return replace(diver, empty=_nearly_empty(diver, ()))
 
 
 def _betters(found: Advice | None, other: Advice | None) -> bool:
@@ -205,10 +206,11 @@ def _proved(diver: _Diver, chosen: Sequence[Tried]) -> Advice | None:
         return None
     if any(c.fit for c in changes) and set(_failing(made)) - set(diver.failing):
         return None
-    notes = dict.fromkeys(
-        (*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.base.notes))
-    )
-    return Advice(changes, then, empty, tuple(notes))
+    notes = [*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.base.notes)]
+    suit = diver.scenario.suit
+    if suit is not None and suit.foam_stiffness is not None and then.wing_gas < diver.now.wing_gas - LESS_GAS:
+        notes.append(FOAM)
+    return Advice(changes, then, empty, tuple(dict.fromkeys(notes)))
 
 
 def _ill_weighted(before: Outcome | None, after: Outcome | None) -> bool:

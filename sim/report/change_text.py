@@ -10,7 +10,7 @@ from typing import Any, Final
 from sim.changes.candidate import AT_HAND
 from sim.changes.together import SMALLEST
 from sim.report.text import closing_lines, moment_lines, title_lines
-from sim.report.words import NO_MOMENT, NO_WEIGHT, bullets, rows, wrapped
+from sim.report.words import bullets, light_or_heavy, moment_words, rows, wrapped
 
 Object = Mapping[str, Any]
 NAMES: Final = 58  # letters that a change gets
@@ -68,9 +68,7 @@ def _set_rows(advice: Object, told: Object) -> Iterator[tuple[str, str]]:
 
 def _outcome(found: Object, told: Object) -> str:
     """Moment, wing and buoyancy now, and nearly empty."""
-    moment = found["pitch_moment_nm"]
-    way = f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}" if abs(moment) >= NO_MOMENT else "nothing"
-    words = f"{way} turns you; {_wing(found, told)}" if way == "nothing" else f"{way}; {_wing(found, told)}"
+    words = f"{moment_words(found['pitch_moment_nm'])}; {_wing(found, told)}"
     empty = found["nearly_empty"]
     if empty is None:
         return words
@@ -79,13 +77,7 @@ def _outcome(found: Object, told: Object) -> str:
 
 def _wing(found: Object, told: Object) -> str:
     gas = "" if told["wing"] is None else f"{found['wing_gas_l']:.1f} l in the wing and "
-    return gas + _floats(found["net_buoyancy_kg"])
-
-
-def _floats(net: float) -> str:
-    if abs(net) < NO_WEIGHT:
-        return "neutral"
-    return f"{abs(net):.1f} kg {'too light' if net > 0.0 else 'too heavy'}"
+    return gas + light_or_heavy(found["net_buoyancy_kg"])
 
 
 def _after(advice: Object, told: Object) -> Iterator[str]:
@@ -117,4 +109,5 @@ def _row(change: Object, now: Object) -> Iterator[str]:
         if names:
             yield f"    {words}: {', '.join(names)}"
     if change["no_longer_neutral"]:
-        yield f"    but then {_floats(change['net_buoyancy_kg'])}, now {_floats(now['net_buoyancy_kg'])}"
+        then, before = (light_or_heavy(told["net_buoyancy_kg"]) for told in (change, now))
+        yield f"    but then {then}, now {before}"

@@ -14,7 +14,6 @@ import numpy as np
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
 from scenarios.reading import read_file
-from scenarios.suit import Wetsuit
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.dives.emptying import Emptying, emptying
@@ -23,11 +22,11 @@ from sim.report.caution import CAUTION
 FORMAT: Final = "hangflat.empty/1"
 BAR: Final = 1e5
 LITRE: Final = 1e-3
-STEP: Final = 10.0 * BAR  # from one pressure to the next
+STEP: Final = 10.0 * BAR  # from one pressure to the next, fine enough for straight lines to miss by 5 g at most
 LEAST: Final = 1.0 * BAR  # between the first and the last
 FOAM: Final = (
-    "Foam is squeezed thin at depth: nearer the surface the diver is lighter. Before lead is taken off, look there, "
-    'with --set "water.depth=3 m".'
+    "Foam is squeezed thin at depth: nearer the surface the diver is lighter. Before weight is taken off, look "
+    'there, with --set "water.depth=3 m".'
 )
 NEARLY_EMPTY: Final = 10.0 * BAR  # where to end unless told (assumed)
 COLUMNS: Final = (
@@ -84,7 +83,7 @@ def falling(full: float, end: float) -> list[float]:
 
 def _notes(assembled: Assembled, scenario: Scenario) -> Iterator[str]:
     rig, suit = assembled.rig, scenario.suit
-    if isinstance(suit, Wetsuit) or (suit is not None and suit.foam_stiffness is not None):
+    if suit is not None and suit.foam_stiffness is not None:
         yield FOAM
     if any(p.kind == "stage" for p in rig.parts):
         yield "Stage cylinders stay as full as the file says."
@@ -109,7 +108,7 @@ def empty_json(report: EmptyReport) -> dict[str, Any]:
 
 
 def _point(found: Emptying, i: int) -> dict[str, Any]:
-    wanted, heavy = float(found.wanted[i]), float(found.heavy[i])
+    heavy = float(found.heavy[i])
     return {
         "pressure_bar": float(found.pressure[i]) / BAR,
         "breathed_kg": float(found.used[i]),
@@ -117,7 +116,6 @@ def _point(found: Emptying, i: int) -> dict[str, Any]:
         "pitch_stiffness_nm_per_rad": float(found.pitch_stiffness[i]),
         "roll_stiffness_nm_per_rad": float(found.roll_stiffness[i]),
         "wing_gas_l": float(found.wing_gas[i]) / LITRE,
-        "wing_gas_wanted_l": wanted / LITRE if np.isfinite(wanted) else None,
         "suit_gas_l": float(found.suit_gas[i]) / LITRE,
         "net_buoyancy_kg": float(found.net_buoyancy[i]),
         "heavy_with_empty_wing_kg": heavy if np.isfinite(heavy) else None,

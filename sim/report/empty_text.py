@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 
 from sim.report.text import closing_lines, title_lines
-from sim.report.words import NO_MOMENT, NO_WEIGHT, rows, wrapped
+from sim.report.words import NO_WEIGHT, light_or_heavy, moment_words, rows, wrapped
 
 Object = Mapping[str, Any]
 MOST_ROWS: Final = 8
@@ -19,10 +19,11 @@ def empty_text(told: Object) -> str:
     """First what it comes to, then pressure by pressure, then why."""
     points = told["points"]
     first, last = points[0], points[-1]
+    then, now = (moment_words(p["pitch_moment_nm"]) for p in (first, last))
     lines = [
         *wrapped(
             f"From {first['pressure_bar']:.0f} to {last['pressure_bar']:.0f} bar, what turns you when you hold flat "
-            f"{'stays at' if _moment(first) == _moment(last) else f'goes from {_moment(first)} to'} {_moment(last)}."
+            f"{'stays at' if then == now else f'goes from {then} to'} {now}."
         ),
         *title_lines(told),
         "",
@@ -32,13 +33,6 @@ def empty_text(told: Object) -> str:
         *closing_lines(told),
     ]
     return "\n".join(lines)
-
-
-def _moment(point: Object) -> str:
-    moment = point["pitch_moment_nm"]
-    if abs(moment) < NO_MOMENT:
-        return "nothing"
-    return f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}"
 
 
 def _table(points: Sequence[Object]) -> list[str]:
@@ -68,17 +62,13 @@ def _buoyancy(net: float) -> str:
     return f"{abs(net):.2f} kg, {'floats up' if net > 0.0 else 'sinks'}"
 
 
-def _drifts(net: float) -> str:
-    return "neutral" if abs(net) < NO_WEIGHT else f"{abs(net):.1f} kg {'too light' if net > 0.0 else 'too heavy'}"
-
-
 def _gas_rows(told: Object) -> Iterator[tuple[str, str]]:
     first, last = told["points"][0], told["points"][-1]
     yield "breathed", f"{last['breathed_kg']:.2f} kg of gas, which lay on the back"
     if last["heavy_with_empty_wing_kg"] is None:
         yield (
             "buoyancy",
-            f"at first {_drifts(first['net_buoyancy_kg'])}, at last {_drifts(last['net_buoyancy_kg'])}",
+            f"at first {light_or_heavy(first['net_buoyancy_kg'])}, at last {light_or_heavy(last['net_buoyancy_kg'])}",
         )
         return
     let_out, heavy = first["wing_gas_l"] - last["wing_gas_l"], last["heavy_with_empty_wing_kg"]

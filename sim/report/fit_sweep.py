@@ -55,10 +55,13 @@ def fit_sweep(
     track : goes over the work, showing how far it got. A value at which no rig can be made is left out and told.
     Raises ScenarioError where that is so of every value of a plate.
     """
-    content = read_file(path, settings).content
-    if asked.kind.key.startswith("cylinders.") and isinstance(content, Scenario) and content.cylinders is None:
-        message = f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
-        raise ScenarioError([Problem(str(path), message, "cylinders")])
+    if asked.kind.key.startswith("cylinders."):
+        content = read_file(path, settings).content
+        if isinstance(content, Scenario) and content.cylinders is None:
+            message = (
+                f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
+            )
+            raise ScenarioError([Problem(str(path), message, "cylinders")])
     names = tuple(plate_names(plates)) or (OWN_PLATE,)
     others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
     own = [plate_settings(plate) for plate in plates] or [()]

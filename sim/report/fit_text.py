@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from sim.fit.limits import EASY_REACH
 from sim.report.fit_ashore import ashore_rows
 from sim.report.fit_people import people_rows
 from sim.report.fit_sweep import sweep_rows
@@ -51,7 +52,10 @@ def _side_by_side(plates: Sequence[Object]) -> list[str]:
         lines += ["", *_table(plates[first : first + at_once])]
     lines += [
         "",
-        *wrapped("Centimetres: what is left, or with a minus what is missing. -: neither passes nor fails."),
+        *wrapped(
+            "Centimetres: what is left, or with a minus what is missing, of a valve beyond the "
+            f"{100.0 * EASY_REACH:.0f} cm that turning it takes. -: neither passes nor fails."
+        ),
     ]
     lines += rows("How to wear them", _set_up_rows(plates))
     for plate in plates:

@@ -32,6 +32,20 @@ def heavy_or_light(net_buoyancy: float) -> str:
     return f"{abs(net_buoyancy):.2f} kg, {'floats up' if net_buoyancy > 0 else 'sinks'}"
 
 
+def light_or_heavy(net_buoyancy: float) -> str:
+    """Net buoyancy [kg], plus floats, as what it is for whoever wants to hang still."""
+    if abs(net_buoyancy) < NO_WEIGHT:
+        return "neutral"
+    return f"{abs(net_buoyancy):.1f} kg {'too light' if net_buoyancy > 0 else 'too heavy'}"
+
+
+def moment_words(moment: float) -> str:
+    """Trimming moment [N m], plus turns head-up, in words."""
+    if abs(moment) < NO_MOMENT:
+        return "nothing"
+    return f"{abs(moment):.1f} N m head-{'up' if moment > 0 else 'down'}"
+
+
 def pitch_words(pitch: float) -> str:
     """Pitch [degrees], plus head-up, in words."""
     if abs(pitch) < NO_ANGLE:

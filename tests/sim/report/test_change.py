@@ -19,6 +19,7 @@ from sim.report.caution import CAUTION
 from sim.report.change_json import change_json
 from sim.report.change_report import LIGHT, NEUTRAL, _unbalanced, change_report
 from sim.report.change_text import _quoted, change_text
+from sim.report.empty_report import FOAM
 from sim.report.settle_json import why_json
 from sim.report.settle_report import why_report
 
@@ -186,3 +187,12 @@ def test_who_sinks_may_not_float_instead(now: float, then: float, unbalanced: bo
 @pytest.mark.parametrize("text", ['title="It\'s so"', "a b", "plain", "a$b", "a`b`", 'say "so"'])
 def test_a_command_can_be_pasted(text: str) -> None:
     assert shlex.split(_quoted(text)) == [text]
+
+
+def test_whoever_is_made_lighter_in_foam_is_sent_to_look_nearer_the_surface() -> None:
+    """Head-up with lead to spare: a kilogram less on the ankles is what helps, and foam is thicker higher up."""
+    spare = ("lead.0.mass=2.4 kg", "lead.0.place=ankles", "lead.1.mass=4 kg", "lead.1.at=[0.3, 0.0, 0.0]")
+    found = told(*spare, BARE)["advice"]
+    assert found["changes"] == ["1 kg less lead on the ankles"]
+    assert FOAM in found["notes"]
+    assert FOAM not in told(BARE)["advice"]["notes"]
