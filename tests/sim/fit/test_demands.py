@@ -7,6 +7,8 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.from_file import assembled_from_file
+from sim.assembly.placement import Placement
+from sim.assembly.seat import seated
 from sim.fit.demands import (
     BUTTOCKS,
     LOOK_AHEAD,
@@ -18,7 +20,9 @@ from sim.fit.demands import (
     WAIST_STRAP,
     dress_of,
     hung_rig,
+    look_ahead_at,
     margins,
+    reach_at,
     wearing,
 )
 from sim.fit.limits import EASY_REACH
@@ -77,3 +81,18 @@ def test_without_cylinders_nothing_is_reached_for() -> None:
 def test_gear_that_the_head_never_meets_leaves_a_finite_margin() -> None:
     assert ahead_margin(np.inf, 1.0, -0.2) == pytest.approx(np.pi)
     assert ahead_margin(0.9, 1.0, -0.5) == pytest.approx(-0.1)
+
+
+@pytest.mark.parametrize("demo", ["small-woman-steel", "tall-man-steel", "small-woman-carbon"])
+def test_lower_on_the_same_slope_takes_reach_and_gives_sight(demo: str) -> None:
+    """What must be monotone is. Along a curved back the plate's slope changes, too: high up it leans the valves away,
+    so that the isolator alone may gain a little on the way down."""
+    worn = assembled_from_file(demo_path(demo)).worn
+    assert worn is not None
+    rig, who = hung_rig("plate", worn, 0.1), wearing(worn.body, dress_of(worn))
+    usual = seated(worn.plate, worn.body, worn.padding, 0.0)
+    lower = [Placement(usual.rotation, usual.origin - [drop, 0.0, 0.0]) for drop in np.linspace(-0.05, 0.08, 14)]
+    reach = np.array([reach_at(rig, who, seat) for seat in lower])
+    assert (np.diff(reach[np.isfinite(reach)]) < 0.0).all()
+    assert np.isfinite(reach).sum() > 10
+    assert (np.diff([look_ahead_at(rig, who, seat) for seat in lower]) >= 0.0).all()
