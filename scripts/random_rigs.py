@@ -63,7 +63,7 @@ def wild_rigs(n: int, seed: int) -> RigArrays:
     suit = merged_sets(
         [
             _suit_sets(rng, half, "logistic", room=(0.5e-3, 60e-3), least=0.5),
-            _suit_sets(rng, n - half, "garment", room=(0.5e-3, 60e-3)),
+            _suit_sets(rng, n - half, "garment", room=(0.5e-3, 60e-3), preload=600.0),
         ]
     )
     wing = _wing_sets(rng, n)
@@ -109,11 +109,11 @@ def _pocket(many: PocketArrays, i: int, name: Literal["suit", "wing"]) -> Pocket
     s = int(many.which[i])
     if s < 0:
         return None
-    *at, first, second = many.sets.cells[s]
+    *at, first, second, preload = many.sets.cells[s]
     scale, gas = float(many.scale[i]), float(many.gas[i])
     law: FillLaw = logistic_law(first, first + second, scale)
     if many.sets.garment[s]:
-        law = garment_law(first, second, scale)
+        law = garment_law(first, second, scale, preload)
     return Pocket(name, np.stack(at, axis=1), law, None if np.isnan(gas) else gas)
 
 
@@ -122,14 +122,22 @@ def _or_none(rng: np.random.Generator, n: int, share: float) -> Floats:
 
 
 def _suit_sets(
-    rng: np.random.Generator, sets: int, law: Law, *, room: tuple[float, float], least: float = 0.0
+    rng: np.random.Generator,
+    sets: int,
+    law: Law,
+    *,
+    room: tuple[float, float],
+    least: float = 0.0,
+    preload: float = 0.0,
 ) -> CellSets:
     at = rng.uniform([-0.9, -0.2, -0.12], [0.6, 0.2, 0.12], (sets, CELLS, 3))
     total = rng.uniform(*room, (sets, 1))
     share = rng.uniform(0.2, 1.8, (sets, CELLS)) / CELLS
     most = total * share
     if law == "garment":
-        return cell_sets(at, most, most * rng.uniform(0.05, 1.0, (sets, CELLS)), "garment")
+        slack = most * rng.uniform(0.05, 1.0, (sets, CELLS))
+        on_garment = rng.normal(0.0, preload, (sets, CELLS)) if preload else 0.0
+        return cell_sets(at, most, slack, "garment", on_garment)
     low = most * rng.uniform(0.0, least, (sets, CELLS)) if least else 0.0 * most
     return cell_sets(at, low, most, "logistic")
 

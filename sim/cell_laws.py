@@ -29,16 +29,24 @@ def inverse_cube_root(t: Number) -> Number:
     return 1.0 / np.cbrt(t)
 
 
-def logistic_cell(difference: Number, least: Number, span: Number, softness: Number) -> tuple[Number, Number]:
-    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; least, span [m^3], softness [Pa]."""
+def loaded(difference: Number, preload: Number, scale: Number) -> tuple[Number, Number]:
+    """What a cell's wall feels [Pa] under a preload [Pa], and the law's scale [Pa] there.
+
+    A preload > 0 is a squeeze that the garment bears already, and is so much stiffer for; one < 0 presses from outside.
+    """
+    return difference + preload, scale + 0.5 * (abs(preload) + preload)
+
+
+def logistic_cell(difference: Number, softness: Number, least: Number, span: Number) -> tuple[Number, Number]:
+    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; softness [Pa], least, span [m^3]."""
     fill = sigmoid(difference / softness)
     # 1 - fill loses its digits in a taut cell, where the slope is of no account beside the others'
     return least + span * fill, span / softness * fill * (1.0 - fill)
 
 
-def garment_cell(difference: Number, loft: Number, slack: Number, stiffness: Number) -> tuple[Number, Number]:
-    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; loft, slack [m^3] > 0, stiffness [Pa]."""
-    squeezed, blown, scale = garment_sides(difference, loft, slack, stiffness)
+def garment_cell(difference: Number, stiffness: Number, loft: Number, slack: Number) -> tuple[Number, Number]:
+    """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; stiffness [Pa], loft, slack [m^3] > 0."""
+    squeezed, blown, scale = garment_sides(difference, stiffness, loft, slack)
     thinned = inverse_cube_root(squeezed)
     lifted = decay(blown / scale)
     square = thinned * thinned
@@ -46,7 +54,7 @@ def garment_cell(difference: Number, loft: Number, slack: Number, stiffness: Num
 
 
 def garment_sides(
-    difference: Number, loft: Number, slack: Number, stiffness: Number
+    difference: Number, stiffness: Number, loft: Number, slack: Number
 ) -> tuple[Number, Number, Number]:
     """1 - Delta/P on the squeezed side (1 elsewhere), Delta on the blown side (0 elsewhere), and q [Pa]."""
     size = abs(difference)

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from scipy.special import expit
 
 from meshes.mesh import Floats
-from sim.cell_laws import garment_cell, garment_sides, logistic_cell
+from sim.cell_laws import garment_cell, garment_sides, loaded, logistic_cell
 
 
 class FillLaw(ABC):
@@ -88,7 +88,7 @@ class LogisticLaw(FillLaw):
         return replace(self, softness=factor * self.softness)
 
     def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
-        return logistic_cell(difference, self.lower, self.upper - self.lower, self.softness)
+        return logistic_cell(difference, self.softness, self.lower, self.upper - self.lower)
 
     def energy(self, difference: Floats) -> Floats:
         x = difference / self.softness
@@ -111,13 +111,24 @@ class GarmentLaw(FillLaw):
 
     q chosen so that volume and slope are continuous at Delta = 0. Elastic energy in closed form on both sides.
 
-    loft : (n,) V0, gas held by the relaxed garment [m^3], > 0;  slack : (n,) B, ballooning room [m^3], > 0
+    Where the shell is cut so narrow that it is taut before the garment is relaxed, it keeps a squeeze c on the
+    garment by itself: the gas is then that of the taut shell, V1 = V0 (1 + c/P)^(-1/3), for all Delta > -c, and
+
+        V = V0 (1 - Delta/P)^(-1/3) = V1 (1 - (Delta + c)/(P + c))^(-1/3)        for Delta < -c:
+
+    the same law with the loft V1, the stiffness P + c and Delta + c. A pressure from outside, as of a strap, is
+    a c < 0 that squeezes without making the garment any stiffer.
+
+    loft : (n,) V0 (V1 under a taut shell), gas held with no load on the wall [m^3], > 0
+    slack : (n,) B, ballooning room [m^3], > 0
     stiffness : P [Pa], the squeeze that thins the garment to 2^(-1/3) = 79 % of its relaxed thickness
+    preload : (n,) c [Pa], what the taut shell keeps on the garment; < 0 for what presses from outside
     """
 
     loft: Floats
     slack: Floats
     stiffness: float
+    preload: Floats
 
     @property
     def least(self) -> Floats:
@@ -132,17 +143,18 @@ class GarmentLaw(FillLaw):
         return self.stiffness
 
     def stiffened(self, factor: float) -> GarmentLaw:
-        return replace(self, stiffness=factor * self.stiffness)
+        return replace(self, stiffness=factor * self.stiffness, preload=factor * self.preload)
 
     def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
-        return garment_cell(difference, self.loft, self.slack, self.stiffness)
+        return garment_cell(*loaded(difference, self.preload, self.stiffness), self.loft, self.slack)
 
     def energy(self, difference: Floats) -> Floats:
-        squeezed, blown, scale = garment_sides(difference, self.loft, self.slack, self.stiffness)
+        on_cell, stiffness = loaded(difference, self.preload, self.stiffness)
+        squeezed, blown, scale = garment_sides(on_cell, stiffness, self.loft, self.slack)
         root = np.cbrt(squeezed)
-        below = self.stiffness * self.loft * (0.5 * root**2 - 1.5 + 1.0 / root)
+        below = stiffness * self.loft * (0.5 * root**2 - 1.5 + 1.0 / root)
         above = self.slack * (scale - np.exp(-blown / scale) * (blown + scale))
-        return np.asarray(below + above)
+        return np.asarray(below + above - self.preload * self.volume(difference))  # phi' = Delta, not Delta + c
 
 
 def logistic_law(least: ArrayLike, most: ArrayLike, softness: float) -> LogisticLaw:
@@ -158,11 +170,14 @@ def logistic_law(least: ArrayLike, most: ArrayLike, softness: float) -> Logistic
     return LogisticLaw(a, b, float(softness))
 
 
-def garment_law(loft: ArrayLike, slack: ArrayLike, stiffness: float) -> GarmentLaw:
-    """Checked garment law; ``loft``, ``slack`` (n,) [m^3] > 0, ``stiffness`` [Pa] > 0."""
+def garment_law(loft: ArrayLike, slack: ArrayLike, stiffness: float, preload: ArrayLike = 0.0) -> GarmentLaw:
+    """Checked garment law; ``loft``, ``slack`` (n,) [m^3] > 0, ``stiffness`` [Pa] > 0, ``preload`` (n,) or one [Pa]."""
     v, b = np.asarray(loft, dtype=float), np.asarray(slack, dtype=float)
     if v.shape != b.shape or v.ndim != 1 or not ((v > 0.0) & (b > 0.0)).all():
         raise ValueError("each cell needs loft > 0 and slack > 0")
     if not stiffness > 0.0:
         raise ValueError(f"stiffness must be > 0 Pa, got {stiffness}")
-    return GarmentLaw(v, b, float(stiffness))
+    c = np.array(np.broadcast_to(np.asarray(preload, dtype=float), v.shape))
+    if not np.isfinite(c).all():
+        raise ValueError("each cell needs a finite preload")
+    return GarmentLaw(v, b, float(stiffness), c)

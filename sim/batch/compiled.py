@@ -22,7 +22,7 @@ FAST: Final = {"reassoc", "contract", "nsz", "arcp"}
 HERE: Final = Path(__file__).parent
 
 for _formula in (
-    cell_laws.logistic_cell, cell_laws.garment_cell, cell_laws.garment_sides,
+    cell_laws.loaded, cell_laws.logistic_cell, cell_laws.garment_cell, cell_laws.garment_sides,
     equations.excess_gas, equations.absorbed, equations.mean_lever, equations.bend, equations.refill,
     equations.neutral_wing, equations.pitching, equations.pitch_curvature, equations.tangent_axes,
 ):  # fmt: skip

@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple
 
 from meshes.mesh import Floats
 from sim.batch.compiled import part
-from sim.cell_laws import garment_cell, logistic_cell
+from sim.cell_laws import garment_cell, loaded, logistic_cell
 from sim.statics.equations import Sums, excess_gas
 
 LEAP: Final = 0.5  # of the law's scale: a Newton step longer than this is taken by the level bag instead
@@ -42,8 +42,8 @@ def _sums_by(cell: Callable[..., Any], full: bool) -> Any:
         v = k = vx = vy = vz = kx = ky = kz = kxx = kxy = kxz = kyy = kyz = kzz = 0.0
         for j in range(cells.shape[1]):
             x, y, z = cells[0, j], cells[1, j], cells[2, j]
-            difference = offset + (x * wx + y * wy + z * wz)
-            volume, slope = cell(difference, cells[3, j], cells[4, j], scale)
+            difference, stiffness = loaded(offset + (x * wx + y * wy + z * wz), cells[5, j], scale)
+            volume, slope = cell(difference, stiffness, cells[3, j], cells[4, j])
             v += volume
             vx += volume * x
             vy += volume * y

@@ -16,6 +16,7 @@ from sim.rig import STANDARD_GRAVITY, Pocket, Rig
 Law = Literal["logistic", "garment"]
 LAWS: Final[tuple[Law, ...]] = ("logistic", "garment")
 ABREAST: Final = 8  # cells are padded with empty ones to a multiple of this: a processor does so many at once
+ROWS: Final = 6  # of numbers a cell has
 TINY: Final = 1e-300  # m^3, a divisor where there is no room at all
 NOTHING: Final = 1e-200  # m^3, room of a padding cell of a garment, whose formula divides by it
 
@@ -24,8 +25,8 @@ NOTHING: Final = 1e-200  # m^3, room of a padding cell of a garment, whose formu
 class CellSets:
     """S sets of cells that suits or wings may have, made by ``cell_sets``.
 
-    cells : (S, 5, n) rows x, y, z [m] in body axes and the two volumes [m^3] of the fill law: least and most - least
-        (logistic), loft and slack (garment)
+    cells : (S, 6, n) rows x, y, z [m] in body axes, the two volumes [m^3] of the fill law: least and most - least
+        (logistic), loft and slack (garment); and the preload [Pa] (0 for the logistic law)
     garment : (S,) True where a set follows the garment law, else the logistic one
     totals : (S, 5) of each set: both volumes' totals [m^3], and the middle of its cells by the second [m]
     """
@@ -91,10 +92,11 @@ def _block(pocket: PocketArrays, rows: slice) -> PocketArrays:
     return PocketArrays(p.sets, p.which[rows], p.scale[rows], p.weight[rows], p.compliance[rows], p.gas[rows])
 
 
-def cell_sets(at: ArrayLike, first: ArrayLike, second: ArrayLike, law: Law) -> CellSets:
+def cell_sets(at: ArrayLike, first: ArrayLike, second: ArrayLike, law: Law, preload: ArrayLike = 0.0) -> CellSets:
     """S sets of n cells at ``at`` (S, n, 3) [m], body axes.
 
     first, second : (S, n) [m^3] least and most (logistic), or loft and slack (garment)
+    preload : (S, n) or one for all [Pa], of a garment
     Raises ValueError where a cell is impossible, as ``sim.fill_laws`` does for one rig.
     """
     place, one, two = (np.asarray(a, dtype=float) for a in (at, first, second))
@@ -111,16 +113,19 @@ def cell_sets(at: ArrayLike, first: ArrayLike, second: ArrayLike, law: Law) -> C
     elif not ((one > 0.0) & (two > 0.0) & np.isfinite(one + two)).all():
         raise ValueError("each cell needs loft > 0 and slack > 0")
     sets, n = one.shape
-    cells = np.zeros((sets, 5, -(-n // ABREAST) * ABREAST))
-    cells[:, 3:] = NOTHING if law == "garment" else 0.0
+    on_garment = np.broadcast_to(np.asarray(preload, dtype=float), one.shape)
+    if not np.isfinite(on_garment).all() or (law == "logistic" and on_garment.any()):
+        raise ValueError("each cell of a garment needs a finite preload, and the logistic law knows none")
+    cells = np.zeros((sets, ROWS, -(-n // ABREAST) * ABREAST))
+    cells[:, 3:5] = NOTHING if law == "garment" else 0.0
     cells[:, :3] = place[:, :1].transpose(0, 2, 1) if n else 0.0  # padding lies where the first cell does
     cells[:, :3, :n] = place.transpose(0, 2, 1)
-    cells[:, 3, :n], cells[:, 4, :n] = one, two
+    cells[:, 3, :n], cells[:, 4, :n], cells[:, 5, :n] = one, two, on_garment
     return CellSets(cells, np.full(sets, law == "garment"), _totals(cells))
 
 
 def _totals(cells: Floats) -> Floats:
-    volumes = cells[:, 3:].sum(axis=2)
+    volumes = cells[:, 3:5].sum(axis=2)
     middle = np.einsum("scn,sn->sc", cells[:, :3], cells[:, 4])
     return np.concatenate([volumes, middle / np.maximum(volumes[:, 1:], TINY)], axis=1)
 
@@ -129,8 +134,8 @@ def merged_sets(several: Sequence[CellSets]) -> CellSets:
     """All sets of ``several`` in one, in their order; the shorter ones are padded with empty cells."""
     n = max(one.cells.shape[2] for one in several)
     garment = np.concatenate([one.garment for one in several])
-    cells = np.zeros((len(garment), 5, n))
-    cells[:, 3:] = np.where(garment, NOTHING, 0.0)[:, None, None]
+    cells = np.zeros((len(garment), ROWS, n))
+    cells[:, 3:5] = np.where(garment, NOTHING, 0.0)[:, None, None]
     at = 0
     for one in several:
         rows = slice(at, at + len(one.garment))
@@ -179,7 +184,7 @@ def wing_arrays(
 
 def no_pocket(rigs: int) -> PocketArrays:
     """What ``rigs`` rigs without a suit's gas, or without a wing, have in its place."""
-    sets = CellSets(np.zeros((1, 5, 0)), np.zeros(1, dtype=bool), np.zeros((1, 5)))
+    sets = CellSets(np.zeros((1, ROWS, 0)), np.zeros(1, dtype=bool), np.zeros((1, 5)))
     return _pocket(sets, np.full(rigs, -1), 1.0, 0.0, 1.0, 0.0, 1.0)
 
 
@@ -267,12 +272,12 @@ def _stacked_pockets(rigs: Sequence[Rig], pockets: list[Pocket | None], *, fixed
     which = np.full(len(pockets), -1)
     for i, p in enumerate(pockets):
         if p is not None:
-            first, second, law = _columns(p.law)
+            first, second, preload, law = _columns(p.law)
             # arrays are told apart by where they lie: equal ones at two places only cost memory
             key = (id(p.cells), *(id(a) for a in vars(p.law).values() if isinstance(a, np.ndarray)))
             if key not in numbers:
                 numbers[key] = len(sets)
-                sets.append(cell_sets(p.cells[None], first[None], second[None], law))
+                sets.append(cell_sets(p.cells[None], first[None], second[None], law, preload[None]))
             which[i] = numbers[key]
     merged = merged_sets(sets)
     gas = [0.0 if p is None else (p.gas or 0.0) if fixed_amount else _rule(p) for p in pockets]
@@ -294,11 +299,11 @@ def _rule(wing: Pocket) -> float:
     return np.nan if wing.gas is None else float(wing.gas)
 
 
-def _columns(law: FillLaw) -> tuple[Floats, Floats, Law]:
+def _columns(law: FillLaw) -> tuple[Floats, Floats, Floats, Law]:
     if isinstance(law, LogisticLaw):
-        return law.lower, law.upper, "logistic"
+        return law.lower, law.upper, np.zeros_like(law.lower), "logistic"
     if isinstance(law, GarmentLaw):
-        return law.loft, law.slack, "garment"
+        return law.loft, law.slack, law.preload, "garment"
     raise ValueError(f"no batch form of the fill law {type(law).__name__}")
 
 

@@ -37,7 +37,7 @@ class RigTable(NamedTuple):
 
 
 class PocketRow(NamedTuple):
-    """One rig's pocket: its cells (5, n), law, totals of the two volumes [m^3], middle of the cells [m], numbers.
+    """One rig's pocket: its cells (6, n), law, totals of the two volumes [m^3], middle of the cells [m], numbers.
 
     there : the rig has this pocket, with gas in it or room for some
     """

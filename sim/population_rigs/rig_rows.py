@@ -29,7 +29,8 @@ def row_of(body: PosedBody, rig: Rig) -> Floats:
     """(n,) numbers of one person's rig.
 
     Centres of tissue and lungs, whose mass and volume are closed forms; mass and volume of what is worn with their
-    first moments; cells, loft and slack (or least and most) and logarithm of the gas of the suit; cells of the wing.
+    first moments; cells, loft, slack and preload (or least and most) and logarithm of the gas of the suit; cells of
+    the wing.
     """
     segments = [s for _, s in body.segments]
     masses, volumes = np.array([s.mass for s in segments]), np.array([s.volume for s in segments])
@@ -40,7 +41,7 @@ def row_of(body: PosedBody, rig: Rig) -> Floats:
         gear += [s.mass, *(s.mass * s.cm), s.volume, *(s.volume * s.cb)]
     rows = [masses @ cm / masses.sum(), volumes @ cb / volumes.sum(), body.lungs.cb, gear]
     if rig.suit is not None:
-        rows += [rig.suit.cells.ravel(), *_volumes(rig.suit), np.array([np.log(max(rig.suit.gas or 0.0, LEAST))])]
+        rows += [rig.suit.cells.ravel(), *_columns(rig.suit), np.array([np.log(max(rig.suit.gas or 0.0, LEAST))])]
     if rig.wing is not None:
         rows.append(rig.wing.cells.ravel())
     return np.concatenate(rows)
@@ -58,8 +59,9 @@ def arrays_of(people: PeopleArrays, rows: Floats, like: Rig) -> RigArrays:
     suit, wing = None, None
     if like.suit is not None:
         n = len(like.suit.cells)
-        suit = _suit(rows[:, at : at + 5 * n + 1], like.suit, like)
-        at += 5 * n + 1
+        taken = (3 + len(_columns(like.suit))) * n + 1
+        suit = _suit(rows[:, at : at + taken], like.suit, like)
+        at += taken
     if like.wing is not None:
         wing = _wing(rows[:, at:], like.wing, like)
     return rig_arrays(
@@ -68,10 +70,10 @@ def arrays_of(people: PeopleArrays, rows: Floats, like: Rig) -> RigArrays:
     )  # fmt: skip
 
 
-def _volumes(pocket: Pocket) -> tuple[Floats, Floats]:
+def _columns(pocket: Pocket) -> tuple[Floats, ...]:
     law = pocket.law
     if isinstance(law, GarmentLaw):
-        return law.loft, law.slack
+        return law.loft, law.slack, law.preload
     if isinstance(law, LogisticLaw):
         return law.lower, law.upper
     raise TypeError(f"no way is known to expand a {type(law).__name__}")
@@ -81,7 +83,8 @@ def _suit(rows: Floats, suit: Pocket, like: Rig) -> PocketArrays:
     n, people = len(suit.cells), len(rows)
     at, first, second = rows[:, : 3 * n].reshape(people, n, 3), rows[:, 3 * n : 4 * n], rows[:, 4 * n : 5 * n]
     if isinstance(suit.law, GarmentLaw):
-        sets = cell_sets(at, np.maximum(first, LEAST), np.maximum(second, LEAST), "garment")
+        preload = rows[:, 5 * n : 6 * n]
+        sets = cell_sets(at, np.maximum(first, LEAST), np.maximum(second, LEAST), "garment", preload)
     else:
         least = np.maximum(first, 0.0)
         sets = cell_sets(at, least, np.maximum(second, least), "logistic")
@@ -92,7 +95,7 @@ def _suit(rows: Floats, suit: Pocket, like: Rig) -> PocketArrays:
 
 
 def _wing(rows: Floats, wing: Pocket, like: Rig) -> PocketArrays:
-    least, most = (np.broadcast_to(v, (len(rows), len(wing.cells))) for v in _volumes(wing))
+    least, most = (np.broadcast_to(v, (len(rows), len(wing.cells))) for v in _columns(wing))
     sets: CellSets = cell_sets(rows.reshape(len(rows), -1, 3), least, most, "logistic")
     return wing_arrays(
         sets, which=np.arange(len(rows)), scale=wing.law.scale, gas=np.nan if wing.gas is None else wing.gas,

@@ -49,7 +49,7 @@ def rig_of_numbers(numbers: Floats, like: Rig) -> Rig:
     at = _RIGID
     pockets: list[Pocket | None] = []
     for pocket in (like.suit, like.wing):
-        taken = 0 if pocket is None else 5 * len(pocket.cells) + 3
+        taken = 0 if pocket is None else 3 * len(pocket.cells) + sum(map(len, _law_numbers(pocket.law))) + 2
         pockets.append(None if pocket is None else _pocket(numbers[at : at + taken], pocket))
         at += taken
     suit, wing = pockets
@@ -66,27 +66,28 @@ def rig_of_numbers(numbers: Floats, like: Rig) -> Rig:
 def _pocket(numbers: Floats, like: Pocket) -> Pocket:
     n = len(like.cells)
     cells = numbers[: 3 * n].reshape(n, 3)
-    law = _law(numbers[3 * n : 5 * n + 1], like.law)
-    gas, gas_density = (float(x) for x in numbers[5 * n + 1 :])
+    law = _law(numbers[3 * n : -2], like.law)
+    gas, gas_density = (float(x) for x in numbers[-2:])
     kept = None if like.gas is None else max(gas, LEAST_LEFT * like.gas)
     return replace(like, cells=cells, law=law, gas=kept, gas_density=gas_density)
 
 
 def _law_numbers(law: FillLaw) -> list[Floats]:
-    """Two numbers a cell and one for the whole bag, as arrays (n,), (n,), (1,)."""
+    """The numbers of each cell and one for the whole bag, as arrays (n,) ..., (1,)."""
     if isinstance(law, GarmentLaw):
-        return [law.loft, law.slack, np.array([law.stiffness])]
+        return [law.loft, law.slack, law.preload, np.array([law.stiffness])]
     if isinstance(law, LogisticLaw):
         return [law.lower, law.upper, np.array([law.softness])]
     raise TypeError(f"no way is known to vary a {type(law).__name__}")
 
 
 def _law(numbers: Floats, like: FillLaw) -> FillLaw:
-    first, second, scale = np.split(numbers, [len(numbers) // 2, len(numbers) - 1])
+    *columns, scale = np.split(numbers, np.cumsum([len(row) for row in _law_numbers(like)])[:-1])
     if isinstance(like, GarmentLaw):
-        loft = np.maximum(first, LEAST_LEFT * like.loft)
-        slack = np.maximum(second, LEAST_LEFT * like.slack)
-        return GarmentLaw(loft, slack, max(float(scale[0]), LEAST_LEFT * like.stiffness))
+        loft = np.maximum(columns[0], LEAST_LEFT * like.loft)
+        slack = np.maximum(columns[1], LEAST_LEFT * like.slack)
+        return GarmentLaw(loft, slack, max(float(scale[0]), LEAST_LEFT * like.stiffness), columns[2])
     assert isinstance(like, LogisticLaw)  # _law_numbers saw to it
+    first, second = columns
     lower = np.maximum(first, 0.0)
     return LogisticLaw(lower, np.maximum(second, lower), max(float(scale[0]), LEAST_LEFT * like.softness))
