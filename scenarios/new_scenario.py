@@ -34,7 +34,7 @@ depth = "10 m"
 catalogue = "trilaminate"         # or "crushed neoprene", "wetsuit 3 mm", "wetsuit 5 mm", "wetsuit 7 mm"
 undergarment = "medium"           # drysuits only: "thin", "medium", "heavy"
 gaiters = true                    # drysuits only: straps that keep gas out of the lower legs
-gas = "comfortable"               # drysuits only: or a volume, like "10 l"
+gas = "vented"                    # drysuits only: what the last venting left; or "comfortable", or like "10 l"
 
 [plate]
 catalogue = "standard steel"      # or "small steel", "standard aluminium", "small carbon" ...

@@ -39,6 +39,10 @@ GlovesMass = Annotated[
 ]
 
 
+def _width(where: str, example: str, least: str, most: str) -> Quantity:
+    return Quantity("length", f"width of the suit, laid flat, {where}", example, least, most)
+
+
 class Undergarment(Table):
     """Insulation under a drysuit: the gas it holds, and how it yields to a squeeze (van Wyk's law)."""
 
@@ -58,6 +62,27 @@ class Undergarment(Table):
     mass: Annotated[
         float | None, Quantity("mass", "mass of the whole undergarment, if weighed", "1.6 kg", "0.1 kg", "8 kg")
     ] = None
+    on_limbs: Annotated[
+        float,
+        Quantity("fraction", "its thickness on arms and legs, of that on the trunk", "80 %", "20 %", "150 %"),
+    ] = 0.8
+
+
+class FlatWidths(Table):
+    """How wide the suit is, laid flat and empty: with a tape across each place, from edge to edge.
+
+    What is not given is taken from the diver's girths, the undergarment and the slack.
+    """
+
+    chest: Annotated[float | None, _width("under the arms", "60 cm", "25 cm", "1 m")] = None
+    waist: Annotated[float | None, _width("at the waist", "55 cm", "25 cm", "1 m")] = None
+    hips: Annotated[float | None, _width("at the hips", "58 cm", "25 cm", "1 m")] = None
+    thigh: Annotated[float | None, _width("of a leg just below the crotch", "35 cm", "15 cm", "60 cm")] = None
+    knee: Annotated[float | None, _width("of a leg at the knee", "26 cm", "12 cm", "45 cm")] = None
+    calf: Annotated[float | None, _width("of a leg at the widest of the calf", "24 cm", "10 cm", "45 cm")] = None
+    ankle: Annotated[float | None, _width("of a leg above the boot", "19 cm", "8 cm", "35 cm")] = None
+    upper_arm: Annotated[float | None, _width("of a sleeve at the upper arm", "22 cm", "9 cm", "40 cm")] = None
+    forearm: Annotated[float | None, _width("of a sleeve at the forearm", "18 cm", "8 cm", "35 cm")] = None
 
 
 def _check_worn(suit: DrySuit | Wetsuit) -> None:
@@ -102,10 +127,31 @@ class DrySuit(Table):
         Quantity("length", "how far the shell can lift off the relaxed undergarment before it is taut", "8 mm",
                  "0.1 mm", "60 mm"),
     ]  # fmt: skip
+    widths: Annotated[FlatWidths, Field(description="Widths of the suit laid flat, as measured")] = FlatWidths()
     gas: Annotated[
-        float | Literal["comfortable"],
-        Quantity("volume", "gas in the suit at the diver's depth", "10 l", "0 l", "60 l", words=("comfortable",)),
-    ] = "comfortable"
+        float | Literal["vented", "comfortable"],
+        Quantity("volume", "gas in the suit at the diver's depth; \"vented\" is what the last venting left, "
+                 "\"comfortable\" what takes the squeeze off the back",
+                 "10 l", "0 l", "60 l", words=("vented", "comfortable")),
+    ] = "vented"  # fmt: skip
+    vented_head_up: Annotated[
+        float,
+        Quantity(
+            "angle", "how far head-up the trunk was when the suit was last vented", "30 deg", "-30 deg", "90 deg"
+        ),
+    ] = 0.5235987755982988  # 30 degrees, assumed: on the way up or on arriving, feet low (common practice)
+    vented_left_up: Annotated[
+        float,
+        Quantity("angle", "how far the left side was up then", "0 deg", "-90 deg", "90 deg"),
+    ] = 0.0
+    vented_arm_lift: Annotated[
+        float,
+        Quantity("angle", "how far above level the arm with the exhaust valve was lifted then", "30 deg", "-30 deg",
+                 "90 deg"),
+    ] = 0.5235987755982988  # fmt: skip
+    valve_place: Annotated[
+        Literal["left upper arm", "left wrist"], Field(description="Where the exhaust valve sits")
+    ] = "left upper arm"
     comfort_squeeze: Annotated[
         float,
         Quantity("pressure", "squeeze left on the back of the trunk when the suit is filled comfortably",
@@ -126,9 +172,14 @@ class DrySuit(Table):
     valve_pressure: Annotated[
         float,
         Quantity(
-            "pressure", "excess over the water at which the open exhaust valve vents", "1 kPa", "0 kPa", "10 kPa"
+            "pressure",
+            "excess over the water at which the exhaust valve, as it is set, lets gas go",
+            "0.3 kPa",
+            "0 kPa",
+            "10 kPa",
+            "open valves let go at 0.1 kPa, shut ones at about 2",
         ),
-    ] = 1000.0
+    ] = 300.0
     gas_time: Annotated[
         float, Quantity("time", "time in which gas evens out between parts of the suit", "2 s", "0.05 s", "60 s")
     ] = 2.0
@@ -140,6 +191,14 @@ class DrySuit(Table):
     boots_thickness: BootThickness = 0.004
     boots_mass: BootsMass = None
     gaiters: Annotated[bool, Field(description="Straps round the shanks that keep gas out of the lower legs")] = False
+    gaiter_pressure: Annotated[
+        float, Quantity("pressure", "how hard the gaiters press", "3 kPa", "0.2 kPa", "20 kPa")
+    ] = 3000.0
+    boots_room: Annotated[
+        float,
+        Quantity("fraction", "gas that a boot holds round the foot, of what the undergarment would hold there",
+                 "50 %", "0 %", "300 %"),
+    ] = 0.5  # fmt: skip
 
     @model_validator(mode="after")
     def _complete(self) -> Self:

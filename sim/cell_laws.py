@@ -32,7 +32,7 @@ def inverse_cube_root(t: Number) -> Number:
 def loaded(difference: Number, preload: Number, scale: Number) -> tuple[Number, Number]:
     """What a cell's wall feels [Pa] under a preload [Pa], and the law's scale [Pa] there.
 
-    A preload > 0 is a squeeze that the garment bears already, and is so much stiffer for; one < 0 presses from outside.
+    A preload > 0 is a squeeze that the garment bears already, and is so much stiffer for; < 0 presses from outside.
     """
     return difference + preload, scale + 0.5 * (abs(preload) + preload)
 

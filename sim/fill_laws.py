@@ -171,7 +171,7 @@ def logistic_law(least: ArrayLike, most: ArrayLike, softness: float) -> Logistic
 
 
 def garment_law(loft: ArrayLike, slack: ArrayLike, stiffness: float, preload: ArrayLike = 0.0) -> GarmentLaw:
-    """Checked garment law; ``loft``, ``slack`` (n,) [m^3] > 0, ``stiffness`` [Pa] > 0, ``preload`` (n,) or one [Pa]."""
+    """Checked garment law; ``loft``, ``slack`` (n,) [m^3] > 0, ``stiffness`` > 0, ``preload`` (n,) or one [Pa]."""
     v, b = np.asarray(loft, dtype=float), np.asarray(slack, dtype=float)
     if v.shape != b.shape or v.ndim != 1 or not ((v > 0.0) & (b > 0.0)).all():
         raise ValueError("each cell needs loft > 0 and slack > 0")

@@ -1,20 +1,25 @@
 r"""A drysuit: its cloth, what is worn under it, and the gas that is free to move in it.
 
 How much stiffness the moving gas takes away hangs on the room it has and on how softly the garment gives way. No
-measured pressure-thickness curve of a diving undergarment is published, so loft, stiffness and slack are assumed, and
-held against the one figure the trade gives: 6 to 12 l of gas in a comfortable suit (from memory). The arithmetic for
-the tall demo man (1.87 m^2 under the suit, medium garment, legs straight):
+measured pressure-thickness curve of a diving undergarment is published, so loft and stiffness are assumed. Where
+gas can be is told by the cut of the shell (``suit_cut``), how much there is by the last venting.
+The arithmetic, with the heavy undergarment (14 mm, of which 0.4 mm are fibre, 470 Pa) and the limbs' at 80 %:
 
-    loft 10 mm less 0.3 mm of fibre, 1.87 m^2                        18 l
-    less what plate, boots and narrow sleeves press flat             13 l relaxed, 24 l with the shell taut
-    just unsqueezed on the back, 2 kPa of squeeze on the belly 20 cm lower:
-    (1 + 2000/570)^(-1/3) = 0.60 of the loft there                   9 l of gas
+                                                      man 180 cm, 80 kg    woman 166 cm, 58 kg
+    trunk, 13.6 mm, less plate and straps             0.53 m^2   5.3 l     0.43 m^2   4.5 l
+    arms and legs, 10.9 mm and a ring's tenth more    1.05 m^2  12.5 l     0.87 m^2  10.4 l
+    boots, half in the fins                           0.13 m^2   0.5 l     0.10 m^2   0.4 l
+    relaxed                                                     18 l                 15 l
+    with the shell taut everywhere                              28 l                 24 l
+    vented head-up by 30 degrees at 0.3 kPa, the valve 0.3 m over the chest: a flat back then bears 2 kPa, the belly
+    20 cm lower 4 kPa, and there is (1 + 2000/470)^(-1/3) = 0.57 and 0.47 of the loft left
+                                                                10.5 l               9 l
+    no squeeze on the back                                      14 l                 12 l
 
-and so 5 to 7 l with the thin garment, 7 to 10 l with the medium and 10 to 13 l with the heavy one, for people of 1.4
-to 1.9 m^2. That gas gives by K = sum V0/(3 P) (1 + squeeze/P)^(-4/3), about 2.3 ml/Pa, and over a body 1.9 m long it
-takes (rho g)^2 K Var(x) = 1.0e8 * 2.3e-6 * 0.18, about 40 N m/rad, off the pitch stiffness: far more than the 2 to 20
-N m/rad that buoyancy above weight could supply. With the small woman it is about 25. A garment twice as stiff takes
-a third less; every report says how much of its answer hangs on this.
+The trade's figures are 6 to 12 l in a comfortable suit (from memory) and 13 to 14 l weighed once with a garment of
+two layers. Gas of 10 l in such a garment gives by K = sum V0/(3 P) (1 + squeeze/P)^(-4/3), about 1.7 ml/Pa, and over
+a body 1.9 m long it takes (rho g)^2 K Var(x) = 1.0e8 * 1.7e-6 * 0.2, about 35 N m/rad, off the pitch stiffness: far
+more than the 2 to 20 N m/rad that buoyancy above weight could supply. Every report says what hangs on this.
 """
 
 from __future__ import annotations
@@ -27,18 +32,20 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.suit import DrySuit
 from sim.assembly.shell import Flags, chosen, on_segments, spread_solid
+from sim.assembly.suit_cut import Room, covered, gas_thickness, pressed, room_of
 from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.foam import gas_share, thickness_ratio
+from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.statics.venting import left_after_venting
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
-BARE_LOFT: Final = 0.001  # m, gas in the folds of a shell worn with nothing under it (assumed)
-UNDER_PLATE: Final = 0.3  # of loft and slack left where plate and harness press on the suit (assumed)
-# How much of the suit's loft and of its slack each part of the body has: boots are laced, sleeves and lower legs are
-# cut narrower than the trunk (assumed)
-FIT: Final = {"foot": (0.4, 0.2), "shank": (0.8, 0.5), "forearm": (0.8, 0.5)}
-GAITERED: Final = 0.3  # of loft and slack left in the lower legs under gaiters (assumed)
+UNDER_PLATE: Final = 0.3  # of loft and slack left where the plate presses on the suit (assumed)
+UNDER_STRAPS: Final = 0.5  # of loft and slack left under the harness's webbing (assumed)
+IN_FINS: Final = 0.6  # of a boot that sits in the fin's foot pocket, from the toes to the instep (assumed)
+WEBBING: Final = 0.05  # m wide (common practice)
+VALVE_ON_ARM: Final = 0.5  # of the upper arm's length, how far down it the exhaust valve sits (common practice)
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,40 +58,59 @@ class WornDrySuit:
     patches: SkinPatches
 
 
-def worn_dry_suit(suit: DrySuit, skin: SkinPatches, water: Water, under_plate: Flags) -> WornDrySuit:
-    """Drysuit on all skin but head and hands; ``under_plate`` (n,) marks the patches of ``skin`` the plate covers."""
-    covered = ~on_segments(skin, "head", "hand")
-    patches, pressed = chosen(skin, covered), under_plate[covered]
-    loft = _gas_thickness(suit)
-    lofts, slacks = _room(suit, patches, pressed)
-    cells = patches.centre + 0.5 * loft * patches.normal
+@dataclass(frozen=True, eq=False)
+class OverSuit:
+    """What is worn over a drysuit and presses on it.
+
+    under_plate : (n,) patches of the body's skin that the plate covers;  harness, fins : whether they are worn
+    """
+
+    under_plate: Flags
+    harness: bool
+    fins: bool
+
+
+def worn_dry_suit(suit: DrySuit, body: PosedBody, water: Water, over: OverSuit) -> WornDrySuit:
+    """Drysuit on all skin but head and hands.
+
+    Raises NarrowSuitError for a width that the diver cannot get into.
+    """
+    skin = body.skin
+    clad = ~on_segments(skin, "head", "hand")
+    patches, stiffness = chosen(skin, clad), _stiffness(suit)
+    room = room_of(suit, patches, body.person.measures, stiffness)
+    room = covered(room, np.where(over.under_plate[clad], 1.0, 0.0), UNDER_PLATE)
+    if over.harness:
+        room = covered(room, _under_webbing(body, patches), UNDER_STRAPS)
+    if over.fins:
+        room = covered(room, np.where(on_segments(patches, "foot"), IN_FINS, 0.0), UNDER_PLATE)
+    if suit.gaiters:
+        room = pressed(room, on_segments(patches, "shank"), suit.gaiter_pressure, stiffness)
+    law: FillLaw
     if suit.fill_law == "garment":
-        law: FillLaw = garment_law(patches.area * loft * lofts, patches.area * suit.slack * slacks, _stiffness(suit))
+        law = garment_law(room.loft, room.slack, stiffness, room.preload)
     else:
-        room = patches.area * (loft * lofts + suit.slack * slacks)
-        most = room if suit.free_room is None else room * (suit.free_room / room.sum())
-        law = logistic_law(np.zeros(len(most)), most, suit.softness)
+        law = _logistic(suit, room)
+    cells = patches.centre + 0.5 * gas_thickness(suit) * patches.normal
     return WornDrySuit(_cloth(suit, patches, water), cells, law, patches)
 
 
-def _room(suit: DrySuit, patches: SkinPatches, pressed: Flags) -> tuple[Floats, Floats]:
-    """Shares (n,) of the suit's loft and of its slack that each patch has."""
-    lofts, slacks = (np.where(pressed, UNDER_PLATE, 1.0) for _ in range(2))
-    for segment, (loft, slack) in FIT.items():
-        there = on_segments(patches, segment)
-        lofts, slacks = np.where(there, loft * lofts, lofts), np.where(there, slack * slacks, slacks)
-    if suit.gaiters:
-        below = np.where(on_segments(patches, "shank", "foot"), GAITERED, 1.0)
-        lofts, slacks = below * lofts, below * slacks
-    return lofts, slacks
+def _logistic(suit: DrySuit, room: Room) -> FillLaw:
+    most = room.loft + room.slack
+    if suit.free_room is not None:
+        most = most * (suit.free_room / most.sum())
+    return logistic_law(np.zeros(len(most)), most, suit.softness)
 
 
-def _gas_thickness(suit: DrySuit) -> float:
-    """Thickness of gas [m] in the relaxed undergarment: its loft less the fibres."""
-    under = suit.undergarment
-    if under is None:
-        return BARE_LOFT
-    return max(under.loft - under.mass_per_area / under.fibre_density, 0.1 * under.loft)
+def _under_webbing(body: PosedBody, patches: SkinPatches) -> Floats:
+    """Share (n,) of each patch that lies under webbing: a belt, and straps over the shoulders and through the crotch.
+
+    Spread evenly over the trunk, round which they run; their length is that of waist and vertical trunk girth.
+    """
+    m = body.person.measures
+    trunk = on_segments(patches, "trunk")
+    length = m["waistcircumference"] + m["verticaltrunkcircumferenceusa"]
+    return np.where(trunk, WEBBING * length / float(patches.area[trunk].sum()), 0.0)
 
 
 def _stiffness(suit: DrySuit) -> float:
@@ -101,7 +127,7 @@ def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...
         share = gas_share(min(suit.mass_per_area / suit.thickness, 1300.0))
         thickness *= thickness_ratio(water.pressure, share, suit.foam_stiffness)
     volume = area * thickness + suit.fittings_mass / FITTINGS_DENSITY
-    loft = _gas_thickness(suit)
+    loft = gas_thickness(suit)
     parts = [Part("drysuit", "suit", spread_solid(patches, total, volume, loft))]
     under = suit.undergarment
     if under is not None:
@@ -109,6 +135,38 @@ def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...
         worn = spread_solid(patches, mass, mass / under.fibre_density, 0.5 * loft)
         parts.append(Part("undergarment", "suit", worn))
     return tuple(parts)
+
+
+def gas_of(suit: DrySuit, worn: WornDrySuit, rig: Rig, body: PosedBody, gas_density: float) -> float:
+    """Volume [m^3] at the held point's pressure of the gas in the suit: as stated, comfortable, or left by venting.
+
+    rig : everything worn but the suit's gas, which is vented about its held point
+    """
+    if not isinstance(suit.gas, str):
+        return float(suit.gas)
+    if suit.gas == "comfortable":
+        return comfortable_gas(list(rig.parts), worn, suit, rig.water, gas_density)
+    up = head_and_left_up(suit.vented_head_up, suit.vented_left_up)
+    valve = lifted_valve(suit, body, up)
+    return left_after_venting(suit_pocket(worn, suit, 0.0, gas_density), rig, valve, suit.valve_pressure, up)
+
+
+def head_and_left_up(pitch: float, roll: float) -> Floats:
+    """World's up (3,) in body axes for a diver ``pitch`` head-up and ``roll`` left side up [rad]."""
+    return np.array([np.sin(pitch), np.cos(pitch) * np.sin(roll), np.cos(pitch) * np.cos(roll)])
+
+
+def lifted_valve(suit: DrySuit, body: PosedBody, up: Floats) -> Floats:
+    """Place (3,) of the exhaust valve [m], body axes, with its arm lifted to let gas go.
+
+    The arm is stretched out from the shoulder joint; of where it points, only how far above level counts.
+    """
+    shoulder, elbow, wrist = (body.joints[f"left {j}"] for j in ("shoulder", "elbow", "wrist"))
+    upper = float(np.linalg.norm(elbow - shoulder))
+    reach = VALVE_ON_ARM * upper
+    if suit.valve_place == "left wrist":
+        reach = upper + float(np.linalg.norm(wrist - elbow))
+    return np.asarray(shoulder + reach * np.sin(suit.vented_arm_lift) * up)
 
 
 def comfortable_gas(parts: list[Part], worn: WornDrySuit, suit: DrySuit, water: Water, gas_density: float) -> float:

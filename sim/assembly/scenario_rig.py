@@ -22,7 +22,7 @@ from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLoo
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, plainly, pose_from
-from sim.assembly.dry_suit import WornDrySuit, comfortable_gas, suit_pocket, worn_dry_suit
+from sim.assembly.dry_suit import UNDER_STRAPS, OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
 from sim.assembly.harness import worn_harness
 from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
@@ -30,6 +30,7 @@ from sim.assembly.regulators import worn_first_stages, worn_regulators
 from sim.assembly.seat import seated
 from sim.assembly.shell import Flags
 from sim.assembly.strap_length import drop_of_strap
+from sim.assembly.suit_cut import NarrowSuitError
 from sim.assembly.surroundings import air_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
@@ -49,7 +50,6 @@ SEGMENT_GROUPS: Final = (
     ("right leg", ("right thigh", "right shank", "right foot")),
 )
 PRESSED: Final = 0.35  # of an undergarment's loft left between plate and back (assumed)
-UNDER_STRAPS: Final = 0.5  # of it left under webbing (assumed)
 VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
 
 
@@ -117,7 +117,11 @@ def assembled_scenario(
     dry: WornDrySuit | None = None
     if isinstance(scenario.suit, DrySuit):
         with _blaming("suit"):
-            dry = worn_dry_suit(scenario.suit, body.skin, base.water, base.under_plate)
+            try:
+                over = OverSuit(base.under_plate, scenario.harness is not None, scenario.fins is not None)
+                dry = worn_dry_suit(scenario.suit, body, base.water, over)
+            except NarrowSuitError as error:
+                raise UnbuildableError(f"suit.widths.{error.place}", str(error)) from error
         parts += dry.parts
     if scenario.suit is not None:
         parts += worn_neoprene(scenario.suit, body, base.water)
@@ -128,7 +132,7 @@ def assembled_scenario(
         parts.append(worn_wing(scenario.wing, bag, wing_at, body))
     rig = rig_of(parts, base.water, wing=wing)
     if dry is not None and isinstance(scenario.suit, DrySuit):
-        rig, estimated = _with_suit_gas(rig, dry, scenario, estimated, told)
+        rig, estimated = _with_suit_gas(rig, dry, scenario, body, estimated, told)
     looks = Looks(
         skin=body.drawing,
         suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),
@@ -299,18 +303,16 @@ def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag 
 
 
 def _with_suit_gas(
-    rig: Rig, dry: WornDrySuit, scenario: Scenario, estimated: tuple[str, ...], told: list[str]
+    rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBody, estimated: tuple[str, ...], told: list[str]
 ) -> tuple[Rig, tuple[str, ...]]:
     """The rig with gas in its drysuit, vented at the valve if there is too much."""
     suit = scenario.suit
     if not isinstance(suit, DrySuit):
         return rig, estimated
     density = _inside_gas(scenario, rig.water)
-    if suit.gas == "comfortable":
-        gas = comfortable_gas(list(rig.parts), dry, suit, rig.water, density)
+    gas = gas_of(suit, dry, rig, body, density)
+    if isinstance(suit.gas, str):
         estimated = (*estimated, "suit gas")
-    else:
-        gas = float(suit.gas)
     full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
     after, out = vented_at_valve(full, _exhaust_valve(dry), suit.valve_pressure)
     if out > 0.0:

@@ -14,7 +14,8 @@ Flags = NDArray[np.bool_]
 def chosen(patches: SkinPatches, keep: Flags) -> SkinPatches:
     """The patches for which ``keep`` (n,) is true."""
     names = tuple(s for s, k in zip(patches.segment, keep, strict=True) if k)
-    return SkinPatches(patches.centre[keep], patches.normal[keep], patches.area[keep], names)
+    p = patches
+    return SkinPatches(p.centre[keep], p.normal[keep], p.area[keep], names, p.along[keep])
 
 
 def on_segments(patches: SkinPatches, *words: str) -> Flags:

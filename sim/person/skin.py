@@ -21,7 +21,8 @@ BINS: Final[Mapping[str, int]] = {
 
 @dataclass(frozen=True, eq=False)
 class SkinPatches:
-    """Pieces of skin: centre (n, 3) [m], outward unit normal (n, 3), area (n,) [m^2], segment (n,) of names.
+    """Pieces of skin: centre (n, 3) [m], outward unit normal (n, 3), area (n,) [m^2], segment (n,) of names, and
+    along (n,), where on its segment a patch's middle is: 0 at the lower end of a trunk's, the upper end of a limb's.
 
     Positions and normals are those of the pose; areas are the standing body's (a suit neither grows nor shrinks
     when a knee bends), shared out within each segment as the posed skin is.
@@ -31,6 +32,7 @@ class SkinPatches:
     normal: Floats
     area: Floats
     segment: tuple[str, ...]
+    along: Floats
 
 
 def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> SkinPatches:
@@ -53,6 +55,7 @@ def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> Ski
         normal=normal / np.linalg.norm(normal, axis=1)[:, None],
         area=sums * (rest_total / posed_total)[owner],
         segment=tuple(SEGMENTS[i] for i in owner),
+        along=np.bincount(label, rest_area * topology.along, count) / np.bincount(label, rest_area, count),
     )
 
 

@@ -43,7 +43,7 @@ class Field:
     """Moments and gas for k directions of up (about the held point, body axes).
 
     up : (k, 3);  d : (k, 3) [N m], torque = up x d
-    bend : (k, 3, 3) d(d)/du with the wing's volume frozen, symmetric [N m]
+    bend : (k, 3, 3) d(d)/du with the wing's volume frozen, symmetric [N m];  suit_bend : the suit's part of it
     refill : (k, 3, 3) what a wing kept neutral adds to ``bend``, not symmetric [N m]
     wing_gas, suit_gas : (k,) [m^3];  net_buoyancy : (k,) [kg], plus floats
     suit, wing : the gas;  suit_rise, wing_rise : (k, 3) how its pressure follows ``up`` [Pa], None without a pocket
@@ -52,6 +52,7 @@ class Field:
     up: Floats
     d: Floats
     bend: Floats
+    suit_bend: Floats
     refill: Floats
     suit_gas: Floats
     wing_gas: Floats
@@ -108,13 +109,15 @@ def field(
     near = near or Pressures(None, None)
 
     suit, suit_gas, suit_mean, suit_refill, suit_rise = None, zero, np.zeros((k, 3)), zero, None
+    suit_bend = np.zeros((k, 3, 3))
     if soft.suit is not None:
         suit = at_rest(soft.suit, up, near=near.suit, close=close)
         sums = _sums(soft.suit, suit)
         suit_gas = sums.volume
         beta = absorbed(suit.pressure, sums.volume, sums.give, soft.suit.compliance)
         d = d - soft.suit.weight * np.array([sums.vx, sums.vy, sums.vz]).T
-        bends = bends + _square(bend(sums, soft.suit.weight, beta))
+        suit_bend = _square(bend(sums, soft.suit.weight, beta))
+        bends = bends + suit_bend
         suit_mean, suit_refill = np.array(mean_lever(sums)).T, refill(sums.give, beta, soft.suit.weight)
         suit_rise = -soft.suit.weight * beta[:, None] * suit_mean
         lift = lift + soft.suit.weight / gravity * suit_gas
@@ -132,7 +135,7 @@ def field(
         refills = (free * suit_refill)[:, None, None] * _outer(wing_mean, suit_mean)
         wing_rise = -soft.wing.weight * wing_mean
         lift = lift + soft.wing.weight / gravity * wing_gas
-    return Field(up, d, bends, refills, suit_gas, wing_gas, lift, suit, wing, suit_rise, wing_rise)
+    return Field(up, d, bends, suit_bend, refills, suit_gas, wing_gas, lift, suit, wing, suit_rise, wing_rise)
 
 
 def foreseen(values: Field, up: Floats) -> Pressures:

@@ -22,6 +22,7 @@ class FlatAnswer:
     pitch_moment : [N m], plus turns head-up;  roll_moment : [N m], plus lifts the left side
     pitch_stiffness, roll_stiffness : [N m/rad], wing volume frozen, plus is stable
     pitch_gas, roll_gas : what the moving gas takes off those two stiffnesses [N m/rad], >= 0
+    suit_pitch_gas : the suit's part of ``pitch_gas``
     mass : [kg] and volume : [m^3] of the whole, pocket gas included;  cm, cb : (3,) [m] of the whole
     """
 
@@ -31,6 +32,7 @@ class FlatAnswer:
     roll_stiffness: float
     pitch_gas: float
     roll_gas: float
+    suit_pitch_gas: float
     mass: float
     volume: float
     cm: Floats
@@ -80,6 +82,7 @@ def flat_answer(soft: SoftRig) -> FlatAnswer:
         roll_stiffness=float(-d[2] + bend[1, 1]),
         pitch_gas=float(-bend[0, 0]),
         roll_gas=float(-bend[1, 1]),
+        suit_pitch_gas=float(-values.suit_bend[0, 0, 0]),
         mass=float(mass),
         volume=float(volume),
         cm=first / mass if mass > 0.0 else whole.cm,

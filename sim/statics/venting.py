@@ -28,10 +28,20 @@ def vented_at_valve(rig: Rig, at: Floats, opening: float) -> tuple[Rig, float]:
     height = bag.weight * float(np.asarray(at)[2] - rig.held[2])
     if at_rest(bag, flat).pressure[0] + height <= opening:
         return rig, 0.0
-    pressure = opening - height
-    difference = pressure + bag.weight * (bag.levers @ flat[0])
-    kept = (1.0 + bag.compliance * pressure) * float(suit.law.volume(difference[None, :]).sum())
+    kept = left_after_venting(suit, rig, at, opening, flat[0])
     return replace(rig, suit=replace(suit, gas=kept)), suit.gas - kept
+
+
+def left_after_venting(suit: Pocket, rig: Rig, at: Floats, opening: float, up: Floats) -> float:
+    """Gas [m^3] at the held point's pressure that a valve has left in a suit that was full.
+
+    at : (3,) the valve [m], body axes;  opening : gas over water pressure [Pa] at which it lets gas go
+    up : (3,) world's up in body axes in the posture of the venting, in which all gas has time to get to the valve
+    """
+    bag = bag_of(suit, rig)
+    pressure = opening - bag.weight * float((np.asarray(at) - rig.held) @ up)
+    difference = pressure + bag.weight * (bag.levers @ up)
+    return (1.0 + bag.compliance * pressure) * float(suit.law.volume(difference[None, :]).sum())
 
 
 def unsqueezed_gas(suit: Pocket, rig: Rig) -> float:

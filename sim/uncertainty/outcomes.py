@@ -54,4 +54,5 @@ def _answers(rig: UncertainRig, z: Floats) -> Floats:
 def _answer(rig: UncertainRig, z: Floats) -> tuple[float, float, float, float]:
     soft = soft_rig(rig.drawn(z))
     flat = flat_answer(soft)
-    return flat.pitch_moment, flat.pitch_stiffness, flat.wing_gas, rest_pitch(soft, flat.pitch_moment)
+    back = flat.suit_pitch_gas * (1.0 - 1.0 / rig.reversal(z))
+    return flat.pitch_moment, flat.pitch_stiffness + back, flat.wing_gas, rest_pitch(soft, flat.pitch_moment)

@@ -16,7 +16,7 @@ EDGE: Final = 1e-6  # nearest to 0 or 1 that a point may lie: 4.75 SD
 
 
 def spread_points(shapes: Sequence[Shape], samples: int, seed: int = SEED) -> Floats:
-    """Values (samples, len(shapes)) in units of each spread: SDs, or -1 to 1 for a uniform one.
+    """Values (samples, len(shapes)) in units of each spread: SDs, -1 to 1 for a uniform one, 0 to 1 for one from nil.
 
     Raises ValueError unless ``samples`` is a power of two, for which a Sobol' sequence is balanced.
     """
@@ -28,5 +28,5 @@ def spread_points(shapes: Sequence[Shape], samples: int, seed: int = SEED) -> Fl
     from scipy.stats.qmc import Sobol
 
     points = np.clip(Sobol(len(shapes), scramble=True, rng=seed).random_base2(power), EDGE, 1.0 - EDGE)
-    uniform = np.array([s == "uniform" for s in shapes])
-    return np.where(uniform, 2.0 * points - 1.0, ndtri(points))
+    uniform, from_nil = (np.array([s == shape for s in shapes]) for shape in ("uniform", "from nil"))
+    return np.where(uniform, 2.0 * points - 1.0, np.where(from_nil, points, ndtri(points)))

@@ -21,12 +21,14 @@ from sim.rig import Part, Rig
 from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
 from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import MASS, VOLUME, numbers_of
+from sim.uncertainty.suit import suit_pairs
 from sim.uncertainty.variants import Pair, lines_through, told_otherwise, told_value
 from sim.uncertainty.variates import NINETY, BodyMeasures, UncertainRig, Variate
 
 # Assumed, 5 to 95 %: no measured garment curve is published, and divers hang their gear by feel
 STIFFNESS_FACTOR: Final = 2.0
 SUIT_GAS_SHARE: Final = 0.25
+STIFFER_BACK: Final = 3.0  # times, at most, on small reversals: fibre layers lose energy in a cycle (from memory)
 PLACED: Final = 0.02  # m along the body
 LEAST_WEIGHT: Final = 0.2  # kg of apparent weight below which the place of a clipped-on item is not varied
 
@@ -60,7 +62,7 @@ def uncertain_scenario(
     person = person_of_scenario(scenario)
     measures = measure_pairs(scenario, person)
     lungs = lung_pair(scenario, person)
-    others = [density_pair(scenario, person), *_heights(scenario), *stated_pairs(scenario)]
+    others = [density_pair(scenario, person), *_heights(scenario), *suit_pairs(scenario), *stated_pairs(scenario)]
     pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
     lines = lines_through(pairs, pool, done)
     base = numbers_of(rig)
@@ -74,7 +76,7 @@ def uncertain_scenario(
 
 
 def _normal(pair: Pair, line: Floats) -> Variate:
-    return Variate(pair.name, pair.basis, "normal", line)
+    return Variate(pair.name, pair.basis, pair.shape, line)
 
 
 def stated_pairs(told: Scenario | PartsFile) -> Iterator[Pair]:
@@ -142,6 +144,9 @@ def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
     if suit.gas == "comfortable":
         basis = f"{100.0 * SUIT_GAS_SHARE:.0f} % either way, 5 to 95 %, assumed"
         yield Variate("gas in the suit", basis, "normal", nothing, gas_share=SUIT_GAS_SHARE / NINETY)
+    if garment:
+        basis = "1 to 3 times as stiff when a slow squeeze is reversed by a little, from memory; moves no moment"
+        yield Variate("garment on small reversals", basis, "from nil", nothing, reversal=STIFFER_BACK - 1.0)
 
 
 def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:

@@ -15,6 +15,7 @@ from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import numbers_of
+from sim.uncertainty.variates import Shape
 
 AnyTable = TypeVar("AnyTable", bound=Table)
 Told = Scenario | PartsFile
@@ -31,16 +32,17 @@ class UnvariedError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class Pair:
-    """Two variants of a file that lie ``span`` spreads apart, on either side of it."""
+    """Two variants of a file that lie ``span`` spreads apart, on either side of it; ``shape`` of the spread."""
 
     name: str
     basis: str
     plus: Told
     minus: Told
     span: float = 2.0
+    shape: Shape = "normal"
 
 
-def told_otherwise(table: AnyTable, key: str, value: float) -> AnyTable:
+def told_otherwise(table: AnyTable, key: str, value: float | str) -> AnyTable:
     """The table with the value under a dotted key, such as "lead.0.mass", changed to ``value`` (SI, unchecked)."""
     first, _, rest = key.partition(".")
     now = getattr(table, first)

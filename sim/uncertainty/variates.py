@@ -14,7 +14,7 @@ from sim.uncertainty.rig_numbers import rig_of_numbers
 
 NINETY: Final = 1.6448536269514722  # SDs from the middle to the 5th or 95th percentile of a Gaussian
 
-Shape = Literal["normal", "uniform"]
+Shape = Literal["normal", "uniform", "from nil"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,9 +22,10 @@ class Variate:
     """One independent unknown.
 
     name : what it is, in plain words;  basis : how far it may be off and why that is believed
-    shape : of its spread: "normal" (in SDs) or "uniform" (between -1 and 1)
-    numbers : (n,) change of the rig's numbers for one SD, or for the half width of a uniform spread
+    shape : of its spread: "normal" (in SDs), "uniform" (between -1 and 1), "from nil" (uniform between 0 and 1)
+    numbers : (n,) change of the rig's numbers for one SD, for the half width of a uniform spread, all of one from nil
     log_stiffness, gas_share : of the suit's fabric and gas, for the same change
+    reversal : how much stiffer the garment is on small reversals than on slow loading, less 1, for the same change
     """
 
     name: str
@@ -33,6 +34,7 @@ class Variate:
     numbers: Floats
     log_stiffness: float = 0.0
     gas_share: float = 0.0
+    reversal: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,6 +75,10 @@ class UncertainRig:
         log_stiffness = sum(a * v.log_stiffness for a, v in zip(z, self.variates, strict=True))
         share = sum(a * v.gas_share for a, v in zip(z, self.variates, strict=True))
         return with_suit(rig, float(np.exp(log_stiffness)), max(1.0 + float(share), 0.01))
+
+    def reversal(self, z: Floats) -> float:
+        """How many times as stiff the garment is on small reversals at values ``z``."""
+        return 1.0 + float(sum(a * v.reversal for a, v in zip(z, self.variates, strict=True)))
 
 
 def with_suit(rig: Rig, stiffness: float, gas: float) -> Rig:

@@ -10,7 +10,7 @@ from scenarios.catalogue import entries
 from scenarios.errors import ScenarioError
 from sim.assembly.from_file import assembled_from_file
 from sim.breathing_gas import AIR, gas_density
-from sim.statics.field import soft_rig
+from sim.statics.field import field, soft_rig
 from sim.statics.flat import flat_answer, moment_budget
 
 DEMOS = files("scenarios").joinpath("demos")
@@ -102,7 +102,7 @@ def test_wetsuit_loses_lift_with_depth_and_the_wing_makes_up_for_it():
 
 def test_comfortable_gas_just_takes_the_squeeze_off_the_back():
     """Held flat, the highest of the trunk is neither squeezed nor blown; the belly is squeezed by its depth below."""
-    assembled, answer, _ = _flat(WOMAN)
+    assembled, answer, _ = _flat(WOMAN, "suit.gas=comfortable")
     difference, cells = answer.field.suit.difference[0], assembled.rig.suit.cells
     top = np.abs(difference).argmin()
     # the highest trunk cell; the CM has moved by the gas's own 20 g since the amount was set
@@ -110,6 +110,27 @@ def test_comfortable_gas_just_takes_the_squeeze_off_the_back():
     weight = (assembled.rig.water.density - assembled.rig.suit.gas_density) * assembled.rig.water.gravity
     np.testing.assert_allclose(difference, weight * (cells[:, 2] - cells[top, 2]) + difference[top], atol=1e-6)
     assert "suit gas" in assembled.estimated
+
+
+def test_vented_gas_is_at_the_valve_what_the_valve_is_set_to():
+    """Turned back to the posture of the venting, the lifted valve feels its setting; a lower one lets more go."""
+    settings = ("suit.vented_head_up=40 deg", "suit.vented_left_up=15 deg", "suit.vented_arm_lift=20 deg")
+    assembled, answer, _ = _flat(WOMAN, *settings, "suit.valve_pressure=0.5 kPa")
+    up = np.array(
+        [np.sin(np.radians(40.0)), *(np.cos(np.radians(40.0)) * f(np.radians(15.0)) for f in (np.sin, np.cos))]
+    )
+    body, rig = assembled.worn.body, assembled.rig
+    arm = np.linalg.norm(body.joints["left elbow"] - body.joints["left shoulder"])
+    valve = body.joints["left shoulder"] + 0.5 * arm * np.sin(np.radians(20.0)) * up
+    pressure = field(soft_rig(rig), up[None]).suit.pressure[0]
+    weight = (rig.water.density - rig.suit.gas_density) * rig.water.gravity
+    # the CM has moved by the gas's own 20 g since the amount was set
+    assert pressure + weight * (valve - rig.held) @ up == pytest.approx(500.0, abs=2.0)
+    assert "suit gas" in assembled.estimated
+    _, lower, _ = _flat(WOMAN, *settings, "suit.valve_pressure=0.1 kPa")
+    assert lower.suit_gas < answer.suit_gas
+    _, cuff, _ = _flat(WOMAN, *settings, "suit.valve_pressure=0.5 kPa", "suit.valve_place=left wrist")
+    assert cuff.suit_gas < answer.suit_gas  # held higher
 
 
 def test_overfull_suit_vents_and_says_so():

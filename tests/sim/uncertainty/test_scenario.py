@@ -105,9 +105,23 @@ def test_every_source_of_doubt_is_there_once(unknown):
     assert len(set(names)) == len(names)
     assert {
         "navel height", "body density", "gas in the lungs", "CB over CM of the bare body", "stiffness of the suit",
-        "gas in the suit", "height of the plate", "lead.0.mass", "place of lead, belt", "place of canister light",
+        "posture of the last venting", "setting of the exhaust valve", "thickness of the undergarment",
+        "undergarment on arms and legs", "how wide the suit is cut", "gas held in the boots",
+        "how tight the gaiters are", "garment on small reversals", "height of the plate", "lead.0.mass",
+        "place of lead, belt", "place of canister light",
     } <= set(names)  # fmt: skip
-    assert [v.name for v in unknown.variates if v.shape == "uniform"] == ["gas in the lungs"]
+    assert [v.name for v in unknown.variates if v.shape == "from nil"] == ["garment on small reversals"]
+
+
+def test_a_garment_stiffer_on_reversal_moves_no_moment(unknown):
+    """It takes less off the stiffness near flat: 1/3 of what the suit's gas takes, at three times as stiff."""
+    draw = np.zeros((2, len(unknown.variates)))
+    draw[1, [v.name for v in unknown.variates].index("garment on small reversals")] = 1.0
+    found = outcomes(unknown, draw)
+    assert found.moment[0] == found.moment[1]
+    assert found.pitch[0] == found.pitch[1]
+    taken = flat_answer(soft_rig(unknown.like)).suit_pitch_gas
+    assert found.stiffness[1] - found.stiffness[0] == pytest.approx(taken * 2.0 / 3.0, rel=1e-6)
 
 
 def test_shares_add_up(unknown):
