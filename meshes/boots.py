@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
@@ -14,20 +14,14 @@ from meshes.solid import Solid, mirrored
 from meshes.sweep import tube
 from meshes.weighed import weighed
 
-BootMaterial = Literal["rubber", "neoprene"]
-
-# density [kg/m^3] and mass of one [kg] for a foot of 0.26 m: rubber boot of a drysuit 0.4-0.6 kg; wetsuit boot of
-# 5 mm foam with a rubber sole 0.2-0.3 kg. From memory, +-30 %
-BOOT_MATERIALS: Final[dict[BootMaterial, tuple[float, float]]] = {"rubber": (1150.0, 0.50), "neoprene": (420.0, 0.25)}
 GLOVE: Final = (350.0, 0.09)  # [kg/m^3], [kg] one 5 mm foam glove with lining; from memory, +-30 %
 
 
 @kept
 def boot(
-    material: BootMaterial = "rubber",
+    mass: float,
+    density: float,
     *,
-    mass: float | None = None,
-    density: float | None = None,
     foot_length: float = 0.26,
     shaft: float = 0.16,
     mirror: bool = False,
@@ -36,16 +30,13 @@ def boot(
     """Left boot; ``mirror`` makes the right one.
 
     Frame: origin under the ankle joint on the sole, +x to the toes, y left, z up from the sole (the fin's frame).
-    mass : of one [kg];  foot_length : of the bare foot [m];  shaft : height above the sole [m]
-    Only the material displaces water here; the foot inside is the body's.
+    mass : of one [kg];  density : mean, of its material [kg/m^3], the only thing that displaces water here: the foot
+    inside is the body's;  foot_length : of the bare foot [m];  shaft : height above the sole [m]
     """
-    usual_density, usual_mass = BOOT_MATERIALS[material]
     scale = foot_length / 0.26
     if not (foot_length > 0.1 and shaft > 0.06):
         raise ValueError(f"needs a foot over 0.1 m and a shaft over 0.06 m, got {foot_length} and {shaft} m")
-    weight = usual_mass * scale**2 if mass is None else mass
-    rho = usual_density if density is None else density
-    made = weighed(joined([_foot(scale, points), _shaft(scale, shaft, points), _sole(scale)]), weight, rho)
+    made = weighed(joined([_foot(scale, points), _shaft(scale, shaft, points), _sole(scale)]), mass, density)
     return mirrored(made) if mirror else made
 
 

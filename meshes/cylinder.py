@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from meshes.cylinder_ends import Base, base_profiles
 from meshes.kept import kept
 from meshes.loft import lathe
 from meshes.mesh import Floats
@@ -14,7 +15,6 @@ from meshes.revolved import elliptic_arc, revolved_integrals
 from meshes.solid import Solid, VolumeIntegrals
 
 Metal = Literal["steel", "aluminium"]
-Base = Literal["round", "dished", "flat"]
 
 TEST_OVER_WORKING: Final = 1.5  # ISO 9809-1 / ISO 7866, from memory
 STRESS_SHARE: Final = 0.65  # F Re = 0.65 Rg in the same standards, from memory
@@ -26,25 +26,24 @@ LENGTH_SLACK: Final = 0.04  # a diameter is good to 1 % (ISO 9809-1, from memory
 class Alloy:
     """Metal of a cylinder and how its maker shares it out.
 
-    density [kg/m^3]; tensile : guaranteed strength Rg [Pa]; side, base, shoulder : mean thickness of each part over
-    the least wall of the standard; neck : height of the boss above the shoulder [m]
+    density [kg/m^3]; tensile : guaranteed strength Rg [Pa]; side, shoulder : mean thickness of each part over the
+    least wall of the standard; neck : height of the boss above the shoulder [m]
     """
 
     density: float
     tensile: float
     side: float
-    base: float
     shoulder: float
     neck: float
 
 
 # 34CrMo4 quenched and tempered: density read in a handbook table, Rg 880-1030 MPa from memory (950 taken).
 # 6061-T6: density read in a handbook table; 310 MPa is the strength of real lots (45 ksi, from memory; the least
-# allowed by 49 CFR 178.46 is 262 MPa). Shares: walls come out 8 % (4 %) over the least; base, shoulder and neck
-# from memory.
+# allowed by 49 CFR 178.46 is 262 MPa). Shares: walls come out 8 % (4 %) over the least; shoulder and neck from
+# memory.
 ALLOYS: Final[dict[Metal, Alloy]] = {
-    "steel": Alloy(7850.0, 950e6, 1.08, 2.0, 1.6, 0.045),
-    "aluminium": Alloy(2700.0, 310e6, 1.04, 1.5, 1.6, 0.030),
+    "steel": Alloy(7850.0, 950e6, 1.08, 1.6, 0.045),
+    "aluminium": Alloy(2700.0, 310e6, 1.04, 1.6, 0.030),
 }
 
 
@@ -109,6 +108,11 @@ def least_wall(outer_diameter: float, working_pressure: float, metal: Metal) -> 
     return float(0.5 * outer_diameter * (1.0 - np.sqrt(1.0 - use)))
 
 
+def usual_base(metal: Metal) -> Base:
+    """A diver's steel cylinder generally has a domed base, an aluminium one a flat base (encyclopaedia article)."""
+    return "convex" if metal == "steel" else "flat"
+
+
 @kept
 def cylinder(
     *,
@@ -124,7 +128,8 @@ def cylinder(
     """Cylinder of stated water capacity [m^3] and outer diameter [m].
 
     working_pressure : [Pa] sets the walls; needed unless ``mass`` is stated
-    base : "round" (usual for steel), "dished" inward, or "flat" (usual for aluminium); None takes the usual one
+    base : "convex" (domed outward, usual for a diver's steel), "concave" (domed inward, standing on a foot) or "flat"
+        (usual for aluminium); None takes the usual one
     mass : weighed without valve [kg]; the walls are then thickened or thinned together until they weigh that
     length : measured without valve [m]; the ends are then made deeper or flatter until it fits. A length up to 4 %
         beyond the deepest or flattest ends is taken as an error in diameter, and the nearest one is built.
@@ -145,7 +150,7 @@ def cylinder(
         radius=0.5 * outer_diameter,
         least=thick,
         alloy=ALLOYS[metal],
-        base=base or ("round" if metal == "steel" else "flat"),
+        base=base or usual_base(metal),
         ends=1.0,
         arc_points=32,
     )
@@ -252,33 +257,14 @@ def _fillet(start: Floats, shoulder_x: float, depth: float, radius: float, n: in
 
 def _base(shape: _Shape) -> tuple[Floats, Floats]:
     """Outer and inner profile of the base, pole to parallel part."""
-    radius, inner_radius = shape.radius, shape.radius - shape.alloy.side * shape.least
-    thick, n = shape.alloy.base * shape.least, shape.arc_points
-    if shape.base == "round":
-        depth = max(radius * shape.ends, 1.5 * thick)
-        outer = elliptic_arc((depth, 0.0), (depth, radius), np.pi, 0.5 * np.pi, n)
-        inner = elliptic_arc((depth, 0.0), (depth - thick, inner_radius), np.pi, 0.5 * np.pi, n)
-        return outer, inner
-    # least depth of a dish and least knuckle radius by ISO 9809-1: 0.12 D and 0.075 D, from memory
-    rise = 0.24 * radius if shape.base == "dished" else 0.0
-    knuckle = 0.24 * radius
-    outer = _footed(0.0, rise, radius, knuckle, n)
-    inner = _footed(thick, rise, inner_radius, min(1.2 * knuckle, 0.5 * inner_radius), n)
-    return outer, inner
-
-
-def _footed(foot: float, rise: float, radius: float, knuckle: float, n: int) -> Floats:
-    """Dish of height ``rise`` inside a foot at x = ``foot``, then a round knuckle up to the side."""
-    reach = radius - knuckle
-    across = np.linspace(0.0, 1.0, n + 1)
-    dish = np.column_stack([foot + 0.5 * rise * (1.0 + np.cos(np.pi * across)), reach * across])
-    return np.vstack([dish, elliptic_arc((foot + knuckle, reach), (knuckle, knuckle), np.pi, 0.5 * np.pi, n)[1:]])
+    side = shape.alloy.side * shape.least
+    return base_profiles(shape.base, shape.radius, side, shape.radius * shape.ends, shape.arc_points)
 
 
 def _built(shape: _Shape, capacity: float, points: int) -> Cylinder:
     shoulder_x = _shoulder_x(shape, capacity)
     outer, inner = _profiles(shape, shoulder_x)
-    # a dished base has its pole above its foot; the frame's origin is on the axis
+    # a concave base has its pole above its foot; the frame's origin is on the axis
     shift = np.array([outer[0, 0], 0.0])
     outer, inner = outer - shift, inner - shift
     whole, inside = revolved_integrals(outer), revolved_integrals(inner)

@@ -15,7 +15,7 @@ _NODES, _WEIGHTS = np.array([0.5 - np.sqrt(0.15), 0.5, 0.5 + np.sqrt(0.15)]), np
 def revolved_integrals(profile: ArrayLike) -> VolumeIntegrals:
     """Volume, centroid and second moments about +x of a profile (k, 2) of (x, radius) [m], exact for straight pieces.
 
-    The profile is walked as for ``lathe``; it may turn back in x (a dished base), where volume is taken away again.
+    The profile is walked as for ``lathe``; it may turn back in x (a concave base), where volume is taken away again.
     Raises ValueError when it encloses nothing.
     """
     outline = np.asarray(profile, dtype=float)

@@ -13,6 +13,13 @@ from scenarios.suit import Name
 from scenarios.table import Table
 
 Material = Annotated[Literal["steel", "aluminium"], Field(description="Metal of the cylinder")]
+Base = Annotated[
+    Literal["convex", "concave", "flat"] | None,
+    Field(
+        description="Shape of the base: convex (domed outward), concave (domed inward, standing on a foot) or flat; "
+        "convex in steel and flat in aluminium if left out"
+    ),
+]
 FreeGasOrNone = Annotated[
     FreeGas | None, Field(description='Size by free gas instead of water capacity: "80 cu ft at 3000 psi"')
 ]
@@ -65,6 +72,7 @@ class Cylinders(Table):
         "single"
     )
     material: Material
+    base: Base = None
     water_capacity: WaterCapacity = None
     free_gas: FreeGasOrNone = None
     working_pressure: WorkingPressure

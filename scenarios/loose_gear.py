@@ -11,6 +11,7 @@ from scenarios.catalogue.lookup import from_catalogue, optional_from_catalogue
 from scenarios.cylinders import (
     AIR,
     BareMass,
+    Base,
     Diameter,
     FreeGasOrNone,
     Gas,
@@ -119,6 +120,7 @@ class StageCylinder(Table):
     catalogue: Name = None
     side: Annotated[Literal["left", "right"], Field(description="Side it is slung at")] = "left"
     material: Material
+    base: Base = None
     water_capacity: WaterCapacity = None
     free_gas: FreeGasOrNone = None
     working_pressure: WorkingPressure

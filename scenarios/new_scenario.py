@@ -33,6 +33,7 @@ depth = "10 m"
 [suit]
 catalogue = "trilaminate"         # or "crushed neoprene", "wetsuit 3 mm", "wetsuit 5 mm", "wetsuit 7 mm"
 undergarment = "medium"           # drysuits only: "thin", "medium", "heavy"
+boots = "attached rubber"         # or "rock boots", "heavy overboots", "neoprene"
 gaiters = true                    # drysuits only: straps that keep gas out of the lower legs
 gas = "vented"                    # drysuits only: what the last venting left; or "comfortable", or like "10 l"
 

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
+from scenarios.boots import OptionalBoots, with_boots
 from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.table import Table
@@ -28,8 +29,10 @@ GloveThickness = Annotated[
     float, Quantity("length", "foam thickness of the gloves, 0 for none", "5 mm", "0 mm", "12 mm")
 ]
 BootThickness = Annotated[
-    float, Quantity("length", "foam thickness of the boots, 0 for none", "5 mm", "0 mm", "12 mm")
-]
+    float | None,
+    Quantity("length", "foam thickness of the boots, if not that of their kind; 0 for none worn", "5 mm", "0 mm",
+             "12 mm"),
+]  # fmt: skip
 BootsMass = Annotated[
     float | None, Quantity("mass", "mass of the pair of boots, if weighed", "1.4 kg", "0.1 kg", "6 kg")
 ]
@@ -93,6 +96,8 @@ def _check_worn(suit: DrySuit | Wetsuit) -> None:
     ):
         if mass is not None and not thickness > 0.0:
             raise ValueError(f'{name}_mass is given, but no {name} worn; add {name}_thickness, like "5 mm"')
+    if suit.boots is None and (suit.boots_mass is not None or suit.boots_thickness):
+        raise ValueError('boots are described, but none worn; write boots = "attached rubber" or another kind')
 
 
 class DrySuit(Table):
@@ -188,7 +193,8 @@ class DrySuit(Table):
     hood_mass: HoodMass = None
     gloves_thickness: GloveThickness = 0.0
     gloves_mass: GlovesMass = None
-    boots_thickness: BootThickness = 0.004
+    boots: OptionalBoots = None  # the usual ones are filled in before
+    boots_thickness: BootThickness = None
     boots_mass: BootsMass = None
     gaiters: Annotated[bool, Field(description="Straps round the shanks that keep gas out of the lower legs")] = False
     gaiter_pressure: Annotated[
@@ -199,6 +205,11 @@ class DrySuit(Table):
         Quantity("fraction", "gas that a boot holds round the foot, of what the undergarment would hold there",
                  "50 %", "0 %", "300 %"),
     ] = 0.5  # fmt: skip
+
+    @model_validator(mode="before")
+    @classmethod
+    def _usual_boots(cls, data: Any) -> Any:
+        return with_boots(data, "attached rubber")
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
@@ -225,8 +236,14 @@ class Wetsuit(Table):
     hood_mass: HoodMass = None
     gloves_thickness: GloveThickness = 0.0
     gloves_mass: GlovesMass = None
-    boots_thickness: BootThickness = 0.005
+    boots: OptionalBoots = None  # the usual ones are filled in before
+    boots_thickness: BootThickness = None
     boots_mass: BootsMass = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _usual_boots(cls, data: Any) -> Any:
+        return with_boots(data, "neoprene")
 
     @model_validator(mode="after")
     def _complete(self) -> Self:

@@ -17,7 +17,9 @@ from typing import Any, Literal, get_args
 
 from scenarios.errors import InnerError
 
-Section = Literal["plate", "harness", "cylinders", "regulators", "wing", "suit", "undergarment", "fins", "gear"]
+Section = Literal[
+    "plate", "harness", "cylinders", "regulators", "wing", "suit", "undergarment", "boots", "fins", "gear",
+]  # fmt: skip
 
 # Keys that say the same thing in two ways: one given by the user takes the place of the entry's other.
 _ALTERNATIVES = (("water_capacity", "free_gas"), ("pair_mass", "each_mass"), ("volume", "density"), ("place", "at"))

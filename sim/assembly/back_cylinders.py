@@ -78,6 +78,7 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
         outer_diameter=table.outer_diameter,
         working_pressure=table.working_pressure,
         metal=metal_of(table.material),
+        base=table.base,
         mass=table.mass,
         length=table.length,
     )

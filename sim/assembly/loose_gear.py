@@ -113,6 +113,7 @@ def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float)
         outer_diameter=table.outer_diameter,
         working_pressure=table.working_pressure,
         metal=metal_of(table.material),
+        base=table.base,
         mass=table.mass,
         length=table.length,
     )

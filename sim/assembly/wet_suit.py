@@ -1,4 +1,4 @@
-"""Neoprene on the skin: wetsuit, hood, gloves, boots. Its foam thins with depth, its mass does not."""
+"""Neoprene on the skin: wetsuit, hood, gloves; boots of foam or rubber. Foam thins with depth, its mass does not."""
 
 from __future__ import annotations
 
@@ -15,14 +15,13 @@ from sim.person.skin import SkinPatches
 from sim.rig import Part, Water
 
 HOOD_COVERS: Final = 0.8  # of the skin of head and neck; the face is bare (assumed)
-SOLE_MASS: Final = 0.25  # kg a boot, rubber sole and zip (from memory, generic)
-SOLE_DENSITY: Final = 1150.0  # kg/m^3, rubber compound (from memory)
+FOOT: Final = 0.26  # m, the foot that boots' masses are stated for (the catalogue's definition)
 LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a materials page, secondary)
 LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
 
 
 def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
-    """Parts of foam: the wetsuit itself, and hood, gloves and boots of either kind of suit.
+    """The wetsuit itself, and hood, gloves and boots of either kind of suit.
 
     Hood, gloves and boots have their shape from ``meshes``; their mass and the water they displace at depth come
     from the skin they cover, unless they were weighed.
@@ -57,14 +56,21 @@ def _wetsuit(suit: Wetsuit, body: SkinPatches, water: Water) -> Part:
 
 
 def _boots(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
-    if not suit.boots_thickness > 0.0 and suit.boots_mass is None:
+    """Foam by the skin it covers, soles and uppers by the foot's length; what was weighed more is taken for these."""
+    kind, thickness = suit.boots, suit.boots_thickness
+    if kind is None or (thickness == 0.0 and suit.boots_mass is None):
         return []
     feet = chosen(body.skin, on_segments(body.skin, "foot"))
-    upper, foam = _foam(feet.area.sum(), suit.boots_thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
-    mass = upper + 2.0 * SOLE_MASS
-    weighed = mass if suit.boots_mass is None else suit.boots_mass
-    volume = foam + max(weighed - upper, 0.0) / SOLE_DENSITY
-    return [Part("boots", "boots", _amounting(worn_boots(body), weighed, volume))]
+    foam, foam_volume = 0.0, 0.0
+    if thickness is None:
+        thickness = kind.foam_thickness
+    if thickness > 0.0:
+        area = float(feet.area.sum())
+        foam, foam_volume = _foam(area, thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
+    outer = kind.outer_mass * (body.person.skeleton.measures["footlength"] / FOOT) ** 2
+    mass = foam + outer if suit.boots_mass is None else suit.boots_mass
+    volume = foam_volume + max(mass - foam, 0.0) / kind.outer_density
+    return [Part("boots", "boots", worn_boots(body, mass, volume))]
 
 
 def _foam(

@@ -65,9 +65,9 @@ def worn_gloves(body: PosedBody) -> Solid:
     return combined([body.carried("left hand", left), body.carried("right hand", mirrored(left))])
 
 
-def worn_boots(body: PosedBody) -> Solid:
-    """Both boots."""
-    made = boot(foot_length=body.person.skeleton.measures["footlength"])
+def worn_boots(body: PosedBody, mass: float, volume: float) -> Solid:
+    """Both boots; their mass [kg] and the water they displace [m^3] together."""
+    made = boot(0.5 * mass, mass / volume, foot_length=body.person.skeleton.measures["footlength"])
     left = moved(made, TOES_FIRST, sole_under_ankle(body, 1.0))
     return combined([body.carried("left foot", left), body.carried("right foot", mirrored(left))])
 

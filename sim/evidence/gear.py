@@ -54,7 +54,7 @@ def _weighed(row: dict[str, str]) -> Cylinder:
         water_capacity=float(row["volume[in3]"]) * inch**3,
         outer_diameter=float(row["diameter[in]"]) * inch,
         metal="steel" if steel else "aluminium",
-        base="dished" if steel else "flat",
+        base="concave" if steel else "flat",
         mass=float(row["mass[lb]"]) * lb,
     )
 

@@ -10,23 +10,28 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from meshes.cylinder import ALLOYS, STRESS_SHARE, TEST_OVER_WORKING, Base, Metal, cylinder, least_wall
+from meshes.cylinder import Metal, cylinder, least_wall
+from meshes.cylinder_ends import Base
 from meshes.solid import volume_integrals
 
+# Strength Rg of quenched 34CrMo4 880-1030 MPa, of real lots of 6061-T6 45 ksi (from memory); densities of handbooks
+STRENGTH: dict[Metal, float] = {"steel": 950e6, "aluminium": 310e6}
+DENSITY: dict[Metal, float] = {"steel": 7850.0, "aluminium": 2700.0}
 TWELVE: dict[str, Any] = {"water_capacity": 0.012, "outer_diameter": 0.171, "working_pressure": 232e5}
 
 
 @pytest.mark.parametrize("metal", ["steel", "aluminium"])
 @pytest.mark.parametrize("pressure", [200e5, 232e5, 300e5])
 def test_wall_meets_the_stress_of_a_thick_tube(metal: Metal, pressure: float) -> None:
-    """Lame's stresses at the inside of a closed thick tube under test pressure, combined by von Mises."""
+    """Lame's stresses at the inside of a closed thick tube at test pressure, 1.5 times the working one, combined by
+    von Mises, use 0.65 of the strength: both factors of ISO 9809-1 and ISO 7866, from memory."""
     outer = 0.1
     inner = outer - least_wall(2.0 * outer, pressure, metal)
-    p = TEST_OVER_WORKING * pressure
+    p = 1.5 * pressure
     a = p * inner**2 / (outer**2 - inner**2)
     hoop, radial, axial = a * (1.0 + (outer / inner) ** 2), -p, a
     mises = np.sqrt(0.5 * ((hoop - radial) ** 2 + (radial - axial) ** 2 + (axial - hoop) ** 2))
-    assert mises == pytest.approx(STRESS_SHARE * ALLOYS[metal].tensile, rel=1e-12)
+    assert mises == pytest.approx(0.65 * STRENGTH[metal], rel=1e-12)
 
 
 @settings(max_examples=40, deadline=None)
@@ -44,11 +49,11 @@ def test_stated_mass_and_capacity_hold_exactly(capacity: float, slimness: float,
     assert got.solid.mass == pytest.approx(mass, rel=1e-10)
     assert got.water_capacity == pytest.approx(capacity, rel=1e-12)
     # buoyancy_empty = rho_w (V + m / rho_metal) - m
-    assert got.solid.volume == pytest.approx(capacity + mass / ALLOYS[metal].density, rel=1e-10)
+    assert got.solid.volume == pytest.approx(capacity + mass / DENSITY[metal], rel=1e-10)
     assert got.wall == pytest.approx(usual.wall, rel=1e-6) or (got.wall > usual.wall) == (share > 1.0)
 
 
-@pytest.mark.parametrize("base", ["round", "dished", "flat"])
+@pytest.mark.parametrize("base", ["convex", "concave", "flat"])
 @pytest.mark.parametrize("metal", ["steel", "aluminium"])
 def test_every_base_holds_its_water_and_is_sound(base: Base, metal: Metal) -> None:
     got = cylinder(**TWELVE, base=base, metal=metal)
@@ -63,14 +68,14 @@ def test_every_base_holds_its_water_and_is_sound(base: Base, metal: Metal) -> No
 
 
 def test_frame_starts_at_the_pole_of_the_base() -> None:
-    flat, dished = cylinder(**TWELVE, base="flat"), cylinder(**TWELVE, base="dished")
-    for got in (flat, dished):
+    flat, concave = cylinder(**TWELVE, base="flat"), cylinder(**TWELVE, base="concave")
+    for got in (flat, concave):
         assert got.solid.mesh is not None
         on_axis = got.solid.mesh.vertices[np.hypot(*got.solid.mesh.vertices[:, 1:].T) < 1e-9, 0]
         assert on_axis.min() == pytest.approx(0.0, abs=1e-12)
-    assert dished.solid.mesh is not None
-    # foot of a dished base stands 0.12 D below the pole
-    assert dished.solid.mesh.vertices[:, 0].min() == pytest.approx(-0.12 * 0.171, rel=1e-9)
+    assert concave.solid.mesh is not None
+    # foot of a concave base stands 0.12 D below the pole
+    assert concave.solid.mesh.vertices[:, 0].min() == pytest.approx(-0.12 * 0.171, rel=1e-9)
 
 
 def test_drawn_mesh_converges_to_the_exact_integrals_at_second_order() -> None:

@@ -38,8 +38,8 @@ def weighed_cylinder(row: dict[str, str], *, as_long_as_printed: bool = False) -
         water_capacity=float(row["volume[in3]"]) * inch**3,
         outer_diameter=float(row["diameter[in]"]) * inch,
         metal="steel" if steel else "aluminium",
-        # cylinders of this make stand on their base: dished in steel, flat in aluminium (from memory)
-        base="dished" if steel else "flat",
+        # cylinders of this make stand on their base: concave in steel, flat in aluminium (from memory)
+        base="concave" if steel else "flat",
         mass=float(row["mass[lb]"]) * lb,
         length=float(row["length[in]"]) * inch if as_long_as_printed else None,
     )

@@ -20,6 +20,7 @@ def test_what_must_be_there():
     assert {"trilaminate", "crushed neoprene", "wetsuit 3 mm", "wetsuit 5 mm", "wetsuit 7 mm"} == set(entries("suit"))
     assert set(entries("undergarment")) == {"thin", "medium", "heavy"}
     assert {"single", "twin"} <= set(entries("wing"))
+    assert {"attached rubber", "rock boots", "neoprene"} <= set(entries("boots"))
     assert set(entries("fins")) == {"rubber", "plastic"}
 
 
@@ -40,6 +41,11 @@ def test_every_entry_can_be_worn(section, name):
     elif section == "undergarment":
         tables = {"suit": {"catalogue": "trilaminate", "undergarment": name}}
         assert scenario_of({"diver": DIVER, **tables}).suit.undergarment.catalogue == name
+    elif section == "boots":
+        for suit in ("trilaminate", "wetsuit 5 mm"):
+            assert (
+                scenario_of({"diver": DIVER, "suit": {"catalogue": suit, "boots": name}}).suit.boots.catalogue == name
+            )
     elif section == "gear":
         assert scenario_of({"diver": DIVER, "gear": [name]}).gear[0].catalogue == name
     else:

@@ -95,7 +95,7 @@ def test_text_begins_with_the_moment_names_what_fails_and_ends_with_the_caution(
 
 
 def test_what_the_user_set_is_in_every_command() -> None:
-    asked = "water.kind=fresh"
+    asked = "fins=none"  # far from balance, so that there is something to advise
     found = told(asked, BARE)
     for change in (found["advice"], found["changes"][0]):
         assert change["settings"][:2] == [asked, BARE]

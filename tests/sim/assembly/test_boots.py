@@ -1,0 +1,97 @@
+"""Boots: which sink and which float, by hand, and what the scenario says of them."""
+
+from __future__ import annotations
+
+import pytest
+
+from scenarios.demos import demo_path
+from scenarios.errors import ScenarioError
+from sim.assembly.from_file import assembled_from_file
+from sim.foam import gas_share, thickness_ratio
+from sim.rig import Part
+
+FOOT = "diver.measures.foot_length=26 cm"  # what boots' masses are stated for
+DRY, WET = "suit=trilaminate", "suit=wetsuit 5 mm"
+
+
+def boots_of(*settings: str) -> Part | None:
+    rig = assembled_from_file(demo_path("single-wetsuit"), (FOOT, *settings)).rig
+    return next((p for p in rig.parts if p.kind == "boots"), None)
+
+
+def sinks(*settings: str) -> float:
+    """Apparent weight of the pair in the demo's sea water [kg], 1026.2 kg/m^3."""
+    part = boots_of(*settings)
+    assert part is not None
+    return part.solid.mass - 1026.2 * part.solid.volume
+
+
+def test_rubber_boots_of_a_drysuit_sink_as_they_are_said_to() -> None:
+    """1.1 kg a pair dry, 0.1 to 0.2 kg in water (from memory)."""
+    part = boots_of(DRY)
+    assert part is not None
+    assert part.solid.mass == pytest.approx(1.1, rel=1e-9)
+    assert 0.1 < sinks(DRY) < 0.2
+    # all rubber: no depth makes a difference
+    assert sinks(DRY, "water.depth=40 m") == pytest.approx(sinks(DRY), abs=1e-3)
+
+
+def test_kinds_of_boots_are_told_apart() -> None:
+    """Foam floats at 10 m, socks with boots over them are near neutral, heavy soles sink most."""
+    kinds = ("neoprene", "rock boots", "attached rubber", "heavy overboots")
+    found = [sinks(DRY, f"suit.boots={kind}") for kind in kinds]
+    assert found == sorted(found)
+    assert found[0] < -0.15
+    assert abs(found[1]) < 0.15
+    assert found[3] > 0.4
+
+
+def test_socks_lose_lift_with_depth_by_the_foam_formula() -> None:
+    """What 30 m squeeze out of 4 mm of foam over the foot's skin, in water of the density there."""
+    shallow, deep = (boots_of(DRY, "suit.boots=rock boots", f"water.depth={d} m") for d in (2, 30))
+    rubber = boots_of(DRY, "suit.boots=rock boots", "suit.boots_thickness=0.000001 mm")  # and the foam's lining
+    assert shallow is not None
+    assert deep is not None
+    assert rubber is not None
+    assert shallow.solid.mass == deep.solid.mass
+    left = [thickness_ratio(101325.0 + 1026.2 * 9.81 * d, gas_share(200.0), 1e5) for d in (2.0, 30.0)]
+    foam = [p.solid.volume - rubber.solid.volume for p in (shallow, deep)]
+    # the water above is worked out from salinity and temperature: a thousandth
+    assert foam[1] / foam[0] == pytest.approx(left[1] / left[0], rel=2e-3)
+
+
+def test_mass_grows_with_the_foots_area() -> None:
+    part = boots_of(DRY, "diver.measures.foot_length=28 cm")
+    assert part is not None
+    assert part.solid.mass == pytest.approx(1.1 * (28.0 / 26.0) ** 2, rel=1e-9)
+
+
+def test_what_was_weighed_is_what_they_weigh() -> None:
+    """And what they weigh more than their foam displaces as rubber does."""
+    part = boots_of(DRY, "suit.boots_mass=1.6 kg")
+    assert part is not None
+    assert part.solid.mass == pytest.approx(1.6, rel=1e-12)
+    assert part.solid.volume == pytest.approx(1.6 / 1150.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(("suit", "usual"), [(DRY, "attached rubber"), (WET, "neoprene")])
+def test_usual_boots_go_with_the_suit(suit: str, usual: str) -> None:
+    assert sinks(suit) == sinks(suit, f"suit.boots={usual}")
+
+
+def test_none_are_worn_where_none_are_said_to_be() -> None:
+    assert boots_of(DRY, "suit.boots=none") is None
+    assert boots_of(WET, "suit.boots_thickness=0 mm") is None
+    with pytest.raises(ScenarioError, match="boots are described, but none worn"):
+        boots_of(DRY, "suit.boots=none", "suit.boots_mass=1.4 kg")
+
+
+def test_boots_lie_round_the_foot() -> None:
+    """Below the legs' middle and before the fins' on the standing diver, in the middle between left and right."""
+    part = boots_of(DRY, "pose.name=upright")
+    assert part is not None
+    rig = assembled_from_file(demo_path("single-wetsuit"), (FOOT, DRY, "pose.name=upright")).rig
+    fins = [p.solid.cm for p in rig.parts if p.kind == "fins"]
+    legs = [p.solid.cm for p in rig.parts if p.name in ("left leg", "right leg")]
+    assert part.solid.cm[1] == pytest.approx(0.0, abs=1e-9)
+    assert fins[0][0] < part.solid.cm[0] + 0.1 < legs[0][0]
