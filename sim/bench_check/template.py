@@ -30,7 +30,7 @@ depth = ""                          # like "4 m"
 pressure = ""                       # in the cylinders, as the gauge shows, like "60 bar"
 
 # 2. Balancing lead. Trimmed neutral with the wing, held flat by the buddy, arms and legs as on a dive; let go and
-# stop moving. Add lead until nothing turns you for 5 seconds (ankles or tail if the head goes down, otherwise higher up).
+# stop moving. Add lead until nothing turns you for 5 seconds (at ankles or tail if the head goes down, else higher).
 # No lead that does it? Give the two that turn you either way: between = ["1 kg", "2 kg"] in place of lead.
 [[balance]]
 worn = "as worn"

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
-from scipy.special import ndtri
+from scipy.special import ndtr, ndtri
 
 from meshes.mesh import Floats
-from sim.uncertainty.variates import Shape
 
+Shape = Literal["normal", "uniform"]
 SEED: Final = 20_250  # any fixed number: the same file gives the same answer
 EDGE: Final = 1e-6  # nearest to 0 or 1 that a point may lie: 4.75 SD
 
@@ -30,3 +30,9 @@ def spread_points(shapes: Sequence[Shape], samples: int, seed: int = SEED) -> Fl
     points = np.clip(Sobol(len(shapes), scramble=True, rng=seed).random_base2(power), EDGE, 1.0 - EDGE)
     uniform = np.array([s == "uniform" for s in shapes])
     return np.where(uniform, 2.0 * points - 1.0, ndtri(points))
+
+
+def of_scores(scores: Floats, shapes: Sequence[Shape]) -> Floats:
+    """Values (n, d) in units of each spread from normal scores (n, d)."""
+    uniform = np.array([s == "uniform" for s in shapes])
+    return np.where(uniform, 2.0 * ndtr(scores) - 1.0, scores)

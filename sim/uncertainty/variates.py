@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Final, Literal
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.known import Effect, Owner
+from sim.assembly.learnt import with_suit
 from sim.rig import Rig
-from sim.statics.venting import vented_to_room
 from sim.uncertainty.rig_numbers import rig_of_numbers
+from sim.uncertainty.sampling import Shape, of_scores, spread_points
 
 NINETY: Final = 1.6448536269514722  # SDs from the middle to the 5th or 95th percentile of a Gaussian
 
-Shape = Literal["normal", "uniform"]
+
+@dataclass(frozen=True)
+class Said:
+    """An unknown as a value of the scenario: ``value`` under a dotted key as told or estimated, and what one spread
+    adds to it (SI)."""
+
+    value: float
+    per_spread: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,6 +35,10 @@ class Variate:
     shape : of its spread: "normal" (in SDs) or "uniform" (between -1 and 1)
     numbers : (n,) change of the rig's numbers for one SD, or for the half width of a uniform spread
     log_stiffness, gas_share : of the suit's fabric and gas, for the same change
+    owner : what it goes along with: another rig on the same diver keeps what is the diver's and the suit's, and a
+        reading of one occasion is kept by none
+    said : the scenario's values that it changes, by dotted key; empty where no key says it
+    effect : what it does to an assembled rig where no key says it, for the same change
     """
 
     name: str
@@ -33,6 +47,9 @@ class Variate:
     numbers: Floats
     log_stiffness: float = 0.0
     gas_share: float = 0.0
+    owner: Owner = "rig"
+    said: Mapping[str, Said] = field(default_factory=dict)
+    effect: Effect | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,10 +68,27 @@ class BodyMeasures:
 
 
 @dataclass(frozen=True, eq=False)
+class Belief:
+    """What is believed of d unknowns after measurements, as a Gaussian in normal scores (SDs; a uniform spread by its
+    quantiles).
+
+    mean : (d,);  factor : (d, d) of the covariance, factor @ factor.T
+    """
+
+    mean: Floats
+    factor: Floats
+
+    def values(self, even: Floats, shapes: Sequence[Shape]) -> Floats:
+        """Values (n, d) in units of each spread, counted from the middle of the belief; ``even`` (n, d) normal."""
+        return of_scores(self.mean + even @ self.factor.T, shapes) - of_scores(self.mean[None], shapes)
+
+
+@dataclass(frozen=True, eq=False)
 class UncertainRig:
     """A rig with everything that may be otherwise.
 
     like : the rig as told;  base : its numbers;  notes : what was left out, as sentences
+    belief : what measurements of this diver have taught, in which ``base`` lies at its middle; None for nothing
     """
 
     like: Rig
@@ -62,6 +96,15 @@ class UncertainRig:
     variates: tuple[Variate, ...]
     measures: BodyMeasures | None = None
     notes: tuple[str, ...] = ()
+    belief: Belief | None = None
+
+    def points(self, samples: int, seed: int) -> Floats:
+        """Values (samples, number of variates) for ``drawn`` that fill what is believed; ``samples`` a power of 2."""
+        shapes = tuple(v.shape for v in self.variates)
+        if self.belief is None:
+            return spread_points(shapes, samples, seed)
+        even = spread_points(["normal"] * len(shapes), samples, seed)
+        return self.belief.values(even, shapes)
 
     def drawn(self, z: Floats) -> Rig:
         """The rig at values ``z`` (number of variates,) in units of each spread."""
@@ -73,11 +116,3 @@ class UncertainRig:
         log_stiffness = sum(a * v.log_stiffness for a, v in zip(z, self.variates, strict=True))
         share = sum(a * v.gas_share for a, v in zip(z, self.variates, strict=True))
         return with_suit(rig, float(np.exp(log_stiffness)), max(1.0 + float(share), 0.01))
-
-
-def with_suit(rig: Rig, stiffness: float, gas: float) -> Rig:
-    """The rig with its suit so many times as stiff and with so many times the gas."""
-    if rig.suit is None or rig.suit.gas is None or (stiffness == 1.0 and gas == 1.0):
-        return rig
-    suit = replace(rig.suit, law=rig.suit.law.stiffened(stiffness), gas=gas * rig.suit.gas)
-    return replace(rig, suit=vented_to_room(suit)[0])

@@ -258,7 +258,8 @@ def test_a_scenario_that_is_not_there(tmp_path, capsys):
 
 FILLED = {
     'scenario = ""': 'scenario = "student.toml"', 'kind = ""': 'kind = "fresh"',
-    'temperature = ""': 'temperature = "20 °C"', 'measured_on = ""': 'measured_on = "2025-05-31"', 'drift = ""': 'drift = "head-down"',
+    'temperature = ""': 'temperature = "20 °C"', 'measured_on = ""': 'measured_on = "2025-05-31"',
+    'drift = ""': 'drift = "head-down"',
     'times_to_30 = ["", "", "", "", ""]': 'times_to_30 = ["1.5 s", "1.8 s", "1.2 s", "1.6 s", "1.4 s"]',
 }  # fmt: skip
 
