@@ -124,7 +124,7 @@ class Known(Table):
         return tuple(held)
 
     def kept_on(self, scenario: Scenario) -> tuple[int, ...]:
-        """Numbers of the unknowns that a scenario keeps: none of another suit or rig, none that it tells otherwise."""
+        """Which unknowns a scenario keeps: none of another suit or rig, none that it tells otherwise."""
         owners = self.owners_on(scenario)
         return tuple(
             i

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,7 +17,7 @@ from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
 from scenarios.suit import DrySuit
-from sim.bench_check.bench_file import POOL_DEPTH, BenchFile, read_bench
+from sim.bench_check.bench_file import POOL_DEPTH, BenchFile, Worn, read_bench
 from sim.bench_check.situations import AS_TOLD, Situation
 from sim.calibration.drawn_rigs import Drawn, drawn_from
 from sim.calibration.model import Model
@@ -25,10 +25,12 @@ from sim.calibration.posterior import SEED, Posterior, posterior, quantiles
 from sim.calibration.readings import LEAD_SPREAD, MOMENT_SPREAD, Pool, Reading, readings_of
 from sim.calibration.surprise import PriorPredictive, Suspect, contradicted, prior_predictive, suspects
 from sim.calibration.time_law import BY_HAND, time_law
+from sim.rig import Rig
 from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.shares import HIGH, LOW, share_of
 from sim.uncertainty.uncertain_rig import uncertain_situations
+from sim.uncertainty.variants import Situation as SituationOf
 from sim.uncertainty.variants import UnvariedError
 from sim.uncertainty.variates import UncertainRig
 from sim.worker_pool import worker_pool
@@ -115,7 +117,7 @@ def _notes(path: str | os.PathLike[str], bench: BenchFile, scenario: Scenario) -
     found = []
     if Path(path).resolve() != bench.scenario.resolve():
         found.append(
-            f'The measurements name the scenario "{bench.bench.scenario}"; they were held against "{path}", as asked for.'
+            f'The measurements name "{bench.bench.scenario}"; they were held against "{path}", as asked for.'
         )
     if scenario.learnt is not None:
         found.append(f'What "{scenario.known}" holds was left aside: the fit starts from the scenario as it is told.')
@@ -129,7 +131,7 @@ def model_of(
 ) -> Model:
     """The readings with the rig in each of their situations, and in those that could be measured next."""
     worn = [Situation(worn=w) for w in _ways(pool.scenario)]
-    there = {s.of: pool.rig(s) for s in worn}
+    there: dict[SituationOf, Rig] = {s.of: pool.rig(s) for s in worn}
     lines = dict(zip(worn, uncertain_situations(pool.scenario, there, executor, done), strict=True))
     wanted = [*worn, *(r.situation for r in readings), *(r.situation for r in candidates(pool))]
     drawn: dict[Situation, Drawn] = {}
@@ -145,9 +147,11 @@ def model_of(
     return Model(drawn, tuple(readings), law)
 
 
-def _ways(scenario: Scenario) -> list[str]:
-    strapped = isinstance(scenario.suit, DrySuit) and not scenario.suit.gaiters
-    return ["as worn", *(["lower legs strapped"] if strapped else []), "legs straight"]
+def _ways(scenario: Scenario) -> list[Worn]:
+    strapped: list[Worn] = ["lower legs strapped"]
+    if not isinstance(scenario.suit, DrySuit) or scenario.suit.gaiters:
+        strapped = []
+    return ["as worn", *strapped, "legs straight"]
 
 
 def candidates(pool: Pool) -> list[Reading]:
@@ -156,8 +160,7 @@ def candidates(pool: Pool) -> list[Reading]:
     float_there = Situation(depth=POOL_DEPTH, pressure=pressure)
     found = [Reading("neutral float", "float", float_there, sd=LEAD_SPREAD)]
     found += [
-        Reading(f"balancing lead, {w}", "balance", Situation(worn=w), sd=MOMENT_SPREAD)  # type: ignore[arg-type]
-        for w in _ways(pool.scenario)
+        Reading(f"balancing lead, {w}", "balance", Situation(worn=w), sd=MOMENT_SPREAD) for w in _ways(pool.scenario)
     ]
     found.append(Reading("freeze test", "freeze", AS_TOLD))
     return found
@@ -192,10 +195,3 @@ def next_measurements(model: Model, pool: Pool, found: Posterior) -> tuple[Next,
 
 def _alike(reading: Reading, made: Reading) -> bool:
     return reading.kind == made.kind and reading.situation.worn == made.situation.worn
-
-
-def spread_before(model: Model) -> Mapping[str, float]:
-    """SD of each reading's prediction before anything is measured, by name."""
-    rng = np.random.default_rng(SEED)
-    predicted = model.predicted(rng.standard_normal((512, model.unknowns)))
-    return {r.name: float(s) for r, s in zip(model.readings, predicted.std(axis=0), strict=True)}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.batch.rig_arrays import PocketArrays, RigArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
+from sim.batch.rig_arrays import Law, PocketArrays, RigArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
 from sim.fill_laws import GarmentLaw
 from sim.rig import Pocket
 from sim.statics.venting import BRIM
@@ -91,7 +91,7 @@ def _within(gas: Floats, room: Floats) -> Floats:
     return np.where(gas >= room, BRIM * room, gas)
 
 
-def _law(pocket: Pocket) -> str:
+def _law(pocket: Pocket) -> Law:
     return "garment" if isinstance(pocket.law, GarmentLaw) else "logistic"
 
 

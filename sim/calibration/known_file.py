@@ -30,8 +30,8 @@ def known_text(answer: Calibration) -> str:
     correlation = found.covariance / sd[:, None] / sd
     lines = [
         "# What measurements have taught of one diver: written by hangflat calibrate, for one line at the top of a",
-        '# scenario beside it, known = "THIS-FILE". mean and sd are in SDs of what was believed before the measurements',
-        "# (0 and 1); values are SI (kg, m, m^3, Pa). Another rig on this diver keeps what is the diver's and the suit's.",
+        '# scenario beside it, known = "THIS-FILE". mean and sd are in SDs of what was believed before, values',
+        "# are SI (kg, m, m^3, Pa). Another rig on this diver keeps what is the diver's and the suit's.",
         f'format = "{KNOWN_FORMAT}"',
         f"version = {_quoted(metadata.version('hangflat'))}",
         f"scenario = {_quoted(Path(answer.path).name)}",
@@ -76,7 +76,8 @@ def _unknowns(answer: Calibration, sd: Floats) -> Iterator[str]:
             yield f"now = {_quoted(line.now)}"
         if variate.effect is not None:
             effect = variate.effect.times(float(value))
-            yield f"effect = {{ what = {_quoted(effect.what)}, of = {_quoted(effect.of)}, amount = {effect.amount:.6g} }}"
+            of = "" if not effect.of else f"of = {_quoted(effect.of)}, "
+            yield f"effect = {{ what = {_quoted(effect.what)}, {of}amount = {effect.amount:.6g} }}"
 
 
 def _values(answer: Calibration) -> Iterator[str]:

@@ -112,13 +112,15 @@ def _shown(answer: Calibration, variate: Variate, at: int, was: Floats, now: Flo
         return _numbers(was[:, at], None), _numbers(now[:, at], None)
     before, after = (effect.amount * z[:, at] for z in (was, now))
     if effect.what in ("cb", "moved"):
-        return tuple(f"{_numbers(x, 'length', '+')} headward" for x in (before, after))  # type: ignore[return-value]
+        return f"{_numbers(before, 'length', '+')} headward", f"{_numbers(after, 'length', '+')} headward"
     if effect.what == "gas":
         return _numbers(before, "fraction", "+"), _numbers(after, "fraction", "+")
-    return tuple(
-        f"{np.exp(x.mean()):.2f} times as stiff ({np.exp(x.mean() - x.std()):.2f} to {np.exp(x.mean() + x.std()):.2f})"
-        for x in (before, after)
-    )  # type: ignore[return-value]
+    return _factor(before), _factor(after)
+
+
+def _factor(log: Floats) -> str:
+    low, middle, high = np.exp(log.mean() + log.std() * np.array([-1.0, 0.0, 1.0]))
+    return f"{middle:.2f} times as stiff ({low:.2f} to {high:.2f})"
 
 
 def _measure(answer: Calibration, variate: Variate) -> float:

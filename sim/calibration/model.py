@@ -25,7 +25,7 @@ AT_ONCE: Final = 1024  # draws: some hundred bytes a gas cell each
 class Model:
     """Readings and the uncertain rig in each of their situations; d unknowns in normal scores, N(0, 1) before.
 
-    drawn : by situation, the scenario's own among them;  law : how long a moment takes to turn the diver by 30 degrees
+    drawn : by situation, the scenario's own among them;  law : how long a moment takes to turn by 30 degrees
     """
 
     drawn: dict[Situation, Drawn]
@@ -98,7 +98,7 @@ def time_sd(reading: Reading, time: Floats) -> Floats:
 
 
 def as_gaussian(reading: Reading, law: TimeLaw) -> tuple[float, float]:
-    """Value and SD of a reading in the units of what is predicted, where its likelihood is near enough a Gaussian's."""
+    """Value and SD of a reading in the units of what is predicted: the Gaussian nearest its likelihood."""
     if reading.kind != "freeze" or reading.drift == "none":
         return reading.value, reading.sd
     way = 1.0 if reading.drift == "head-up" else -1.0

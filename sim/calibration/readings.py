@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final, Literal
 
 import numpy as np
 
 from meshes.mesh import Floats
-from scenarios.errors import ScenarioError
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
@@ -52,7 +52,7 @@ class Reading:
 
 @dataclass(frozen=True, eq=False)
 class Pool:
-    """Scenario and what is needed to put it into the pool: its rigs there by situation, made as they are asked for."""
+    """A scenario to be put into the pool: its rigs there by situation, made as they are asked for."""
 
     scenario: Scenario
     wearers: dict[str, Wearer]
@@ -75,25 +75,21 @@ class Pool:
 def readings_of(file: BenchFile, pool: Pool) -> tuple[Reading, ...]:
     """All measurements in the water. Raises ScenarioError, naming line and key, for what the scenario cannot do."""
     bench = file.bench
-    found: list[Reading] = []
-    for index, told in enumerate(bench.float):
-        with_key = ("float", index, "pressure" if told.pressure is not None else "lead")
-        found.append(_faulted(file, with_key, lambda t=told: _float(t, file, pool)))  # type: ignore[misc]
-    for index, balance in enumerate(bench.balance):
-        found.append(_faulted(file, ("balance", index, "worn"), lambda b=balance: _balance(b, file, pool)))  # type: ignore[misc]
+    made: list[tuple[tuple[str | int, ...], Callable[[], Reading]]] = []
+    for i, told in enumerate(bench.float):
+        key = "lead" if told.pressure is None else "pressure"
+        made.append((("float", i, key), partial(_float, told, file, pool)))
+    for i, balance in enumerate(bench.balance):
+        made.append((("balance", i, "worn"), partial(_balance, balance, file, pool)))
     if bench.freeze is not None:
-        freeze = bench.freeze
-        found.append(_faulted(file, ("freeze",), lambda: _freeze(freeze, pool)))
+        made.append((("freeze",), partial(_freeze, bench.freeze, pool)))
+    found = []
+    for where, read in made:
+        try:
+            found.append(read())
+        except ValueError as error:
+            raise file.fault(str(error), *where) from error
     return tuple(_named_apart(found))
-
-
-def _faulted(file: BenchFile, key: tuple[str | int, ...], read):  # type: ignore[no-untyped-def]
-    try:
-        return read()
-    except ScenarioError:
-        raise
-    except ValueError as error:
-        raise file.fault(str(error), *key) from error
 
 
 def _float(told: Float, file: BenchFile, pool: Pool) -> Reading:
@@ -172,7 +168,5 @@ def _named_apart(found: list[Reading]) -> Iterator[Reading]:
     """Readings of one name told apart by number."""
     names = [r.name for r in found]
     for i, reading in enumerate(found):
-        same = names.count(reading.name)
-        yield (
-            reading if same == 1 else replace(reading, name=f"{reading.name} ({names[: i + 1].count(reading.name)})")
-        )
+        number = names[: i + 1].count(reading.name)
+        yield reading if names.count(reading.name) == 1 else replace(reading, name=f"{reading.name} ({number})")

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.bench_check.bench_file import Drift
 from sim.bench_check.situations import AS_TOLD
 from sim.calibration.model import Model, as_gaussian, time_sd
 from sim.calibration.posterior import slopes
@@ -75,11 +76,14 @@ def _measured(reading: Reading, predicted: float, law: TimeLaw, rng: np.random.G
         return replace(reading, value=predicted + reading.sd * rng.standard_normal())
     if reading.time is None:
         seen = predicted + MOMENT_SPREAD * rng.standard_normal()
-        return replace(reading, drift="head-up" if seen > 0.0 else "head-down")
+        return replace(reading, drift=_way(seen))
     time = law.time(np.array([abs(predicted)]))
     seen_time = float((time + time_sd(reading, time) * rng.standard_normal())[0])
-    drift = "head-up" if predicted > 0.0 else "head-down"
-    return replace(reading, drift=drift, time=min(max(seen_time, SHORTEST), LONGEST))
+    return replace(reading, drift=_way(predicted), time=min(max(seen_time, SHORTEST), LONGEST))
+
+
+def _way(moment: float) -> Drift:
+    return "head-up" if moment > 0.0 else "head-down"
 
 
 def statistic(reading: Reading) -> float:
@@ -111,7 +115,7 @@ def suspects(model: Model) -> tuple[Suspect, ...]:
     found = []
     for name, direction, size, unit in _directions(model, slope, sd):
         wider = covariance + size**2 * np.outer(direction, direction)
-        sign, log_det = np.linalg.slogdet(wider)
+        _, log_det = np.linalg.slogdet(wider)
         solved = np.linalg.solve(wider, left)
         amount = size**2 * float(direction @ solved)
         found.append((-0.5 * (log_det + float(left @ solved)), name, f"{amount:+.1f} {unit}"))

@@ -35,10 +35,9 @@ class TimeLaw:
         """Times (B,) [s] for moments >= 0 (B,) [N m]."""
         x = np.log(np.maximum(moment, LEAST_MOMENT))
         low, high = self.log_moment[0], self.log_moment[-1]
-        y = np.interp(x, self.log_moment, self.log_time) - 0.5 * (
-            np.minimum(x - low, 0.0) + np.maximum(x - high, 0.0)
-        )
-        return np.minimum(np.exp(y), LONGEST)
+        beyond = np.minimum(x - low, 0.0) + np.maximum(x - high, 0.0)
+        log_time = np.interp(x, self.log_moment, self.log_time) - 0.5 * beyond
+        return np.asarray(np.minimum(np.exp(log_time), LONGEST))
 
     def moment(self, time: float) -> float:
         """Moment [N m] that takes so long [s]."""
@@ -51,7 +50,7 @@ BY_HAND: Final = TimeLaw(np.log([2.0, 40.0]), 0.5 * np.log(2.0 * 12.0 * np.radia
 
 
 def time_law(rig: Rig, head_up: bool) -> TimeLaw:
-    """By motions of ``rig`` with its body's CB shifted until the flat moment is each of MOMENTS, the way asked for."""
+    """By motions of ``rig`` with its body's CB shifted until it is turned by each of MOMENTS, the way asked for."""
     way = 1.0 if head_up else -1.0
     now = flat_answer(soft_rig(rig)).pitch_moment
     body = sum(p.solid.volume for p in rig.parts if p.kind == "body")

@@ -146,7 +146,8 @@ def _not_from_this(told: Object) -> Iterator[str]:
         yield f"{' and '.join(pair['unknowns'])} are told only together: {way}"
     left = [u for u in told["unknowns"] if not u["learnt"] and u["share_of_variance_left"] >= CARRIES]
     for u in sorted(left, key=lambda u: -u["share_of_variance_left"])[:NAMED]:
-        yield f"{u['name']}: not told by these; carries {100.0 * u['share_of_variance_left']:.0f} % of what is left open"
+        share = 100.0 * u["share_of_variance_left"]
+        yield f"{u['name']}: not told by these; carries {share:.0f} % of what is left open"
 
 
 def _next(told: Object) -> Iterator[str]:

@@ -21,11 +21,14 @@ def believing(unknown: UncertainRig, learnt: Known, scenario: Scenario) -> Uncer
     ``unknown.base`` is that of the rig assembled with what was learnt. A share of gas is one of the gas that is
     there, so it is told anew of the gas there is now.
     """
-    mean, covariance = belief_in([v.name for v in unknown.variates], learnt, scenario)
-    gas = 1.0 + sum(m * v.gas_share for m, v in zip(mean, unknown.variates, strict=True))
+    names = [v.name for v in unknown.variates]
+    mean, covariance = belief_in(names, learnt, scenario)
+    kept = {learnt.unknown[i].name for i in learnt.kept_on(scenario)}
+    in_base = np.array([float(v.name in kept and bool(v.said or v.effect)) for v in unknown.variates])
+    gas = 1.0 + sum(m * v.gas_share for m, v in zip(in_base * mean, unknown.variates, strict=True))
     variates = tuple(replace(v, gas_share=v.gas_share / max(gas, 0.01)) for v in unknown.variates)
     factor = np.asarray(np.linalg.cholesky(covariance + JITTER * np.eye(len(mean))), dtype=np.float64)
-    return replace(unknown, variates=variates, belief=Belief(mean, factor))
+    return replace(unknown, variates=variates, belief=Belief(mean, factor, in_base))
 
 
 def belief_in(names: list[str], learnt: Known, scenario: Scenario) -> tuple[Floats, Floats]:

@@ -60,11 +60,11 @@ class Pair:
         return found
 
     def owned_by(self, told: Told) -> Owner:
-        """What it goes along with, by the first table of the keys that it changes unless it says so itself."""
-        if self.owner is not None:
-            return self.owner
-        tables = {key.split(".")[0] for key, said in self.said(told).items() if said.per_spread != 0.0}
-        owners = {_OWNERS.get(table, "rig") for table in tables}
+        """What it goes along with, by the table that it changes unless it says so itself."""
+        if self.owner is not None or isinstance(told, PartsFile):
+            return self.owner or "rig"
+        changed = [f for f in type(told).model_fields if getattr(self.plus, f) != getattr(self.minus, f)]
+        owners = {_OWNERS.get(table, "rig") for table in changed}
         return owners.pop() if len(owners) == 1 else "rig"
 
 

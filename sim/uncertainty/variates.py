@@ -73,14 +73,17 @@ class Belief:
     quantiles).
 
     mean : (d,);  factor : (d, d) of the covariance, factor @ factor.T
+    in_base : (d,) 1 where the rig's numbers were worked out at the middle of the belief, 0 where as told
     """
 
     mean: Floats
     factor: Floats
+    in_base: Floats
 
     def values(self, even: Floats, shapes: Sequence[Shape]) -> Floats:
-        """Values (n, d) in units of each spread, counted from the middle of the belief; ``even`` (n, d) normal."""
-        return of_scores(self.mean + even @ self.factor.T, shapes) - of_scores(self.mean[None], shapes)
+        """Values (n, d) in units of each spread, counted from where the rig's numbers are; ``even`` (n, d) normal."""
+        middle = self.in_base * of_scores(self.mean[None], shapes)
+        return of_scores(self.mean + even @ self.factor.T, shapes) - middle
 
 
 @dataclass(frozen=True, eq=False)
