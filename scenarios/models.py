@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from pathlib import Path
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo, model_validator
 
 from scenarios.back_gear import OptionalHarness, OptionalPlate, OptionalWing
 from scenarios.cylinders import OptionalCylinders
 from scenarios.diver import Diver
+from scenarios.errors import InnerError
 from scenarios.fit import Fit
+from scenarios.known import Known, read_known
 from scenarios.loose_gear import AnyGear, Lead, OptionalFins
 from scenarios.pose import Pose
 from scenarios.suit import OptionalSuit
@@ -32,6 +35,10 @@ class Scenario(Table):
 
     format: Annotated[Literal["scenario/1"], Field(description="Kind of file; may be left out")] = "scenario/1"
     title: Annotated[str | None, Field(description="A line for pictures and reports", max_length=120)] = None
+    known: Annotated[
+        str | None,
+        Field(description='File of what measurements have taught of this diver, written by "hangflat calibrate"'),
+    ] = None
     diver: Annotated[Diver, Field(description="The person")]
     water: Annotated[Water, Field(description="Water and depth")] = Water()
     suit: Annotated[OptionalSuit, Field(description="Drysuit or wetsuit")] = None
@@ -52,3 +59,30 @@ class Scenario(Table):
         BeforeValidator(_none_is_empty),
         Field(max_length=100, description="Anything else, stage cylinders too"),
     ] = ()
+    _learnt: Known | None = PrivateAttr(default=None)
+
+    @property
+    def learnt(self) -> Known | None:
+        """What ``known`` holds."""
+        return self._learnt
+
+    def as_told(self) -> Scenario:
+        """The same without what was learnt."""
+        told = self.model_copy(update={"known": None})
+        told._learnt = None
+        return told
+
+    @model_validator(mode="after")
+    def _with_known(self, info: ValidationInfo) -> Self:
+        """What was learnt is looked for beside the scenario file."""
+        if self.known is None or self._learnt is not None:
+            return self
+        folder = (info.context or {}).get("folder")
+        place = Path(self.known) if folder is None else Path(folder) / self.known
+        try:
+            learnt = read_known(place)
+            learnt.check(self)
+        except ValueError as error:
+            raise InnerError(str(error), "known") from None
+        self._learnt = learnt
+        return self

@@ -18,6 +18,8 @@ import numpy as np
 from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
+from scenarios.told import told_otherwise, told_value
+from sim.assembly.learnt import with_suit
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.rig import Rig
 from sim.statics.field import soft_rig
@@ -34,8 +36,7 @@ from sim.uncertainty.rig_numbers import numbers_of, rig_of_numbers
 from sim.uncertainty.sampling import SEED, spread_points
 from sim.uncertainty.shares import width
 from sim.uncertainty.uncertain_rig import PLACED, uncertain_scenario
-from sim.uncertainty.variants import told_otherwise, told_value
-from sim.uncertainty.variates import NINETY, UncertainRig, with_suit
+from sim.uncertainty.variates import NINETY, UncertainRig
 
 DEMOS = ("tall-man-steel", "small-woman-steel", "single-wetsuit")
 AGAIN = 2000

@@ -24,6 +24,7 @@ from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, plainly, pose_from
 from sim.assembly.dry_suit import UNDER_STRAPS, OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
 from sim.assembly.harness import worn_harness
+from sim.assembly.learnt import learnt_effects, learnt_note, with_effects, with_learnt_values
 from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
 from sim.assembly.regulators import worn_first_stages, worn_regulators
@@ -95,6 +96,7 @@ class Wearer:
 
 def wearer_of(scenario: Scenario) -> Wearer:
     """The posed person of a scenario. Raises UnbuildableError, naming the key, for a body or pose that cannot be."""
+    scenario = with_learnt_values(scenario)
     with _blaming("diver"):
         person, estimated = person_from(scenario.diver)
     with _blaming("pose"):
@@ -108,7 +110,9 @@ def assembled_scenario(
 
     Raises UnbuildableError, naming the key, for gear or bodies that cannot be.
     """
-    told = list(notes)
+    told = [*notes, *learnt_note(scenario.learnt)]
+    effects = learnt_effects(scenario)
+    scenario = with_learnt_values(scenario)
     made = wearer_of(scenario) if wearer is None else wearer
     body, estimated = made.body, made.estimated
     told += [_sentence(plainly(n)) for n in body.person.notes]
@@ -133,6 +137,7 @@ def assembled_scenario(
     rig = rig_of(parts, base.water, wing=wing)
     if dry is not None and isinstance(scenario.suit, DrySuit):
         rig, estimated = _with_suit_gas(rig, dry, scenario, body, estimated, told)
+    rig = with_effects(rig, effects)
     looks = Looks(
         skin=body.drawing,
         suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),

@@ -163,16 +163,17 @@ def freeze_lines(
         remark,
         (freeze.drift, seen.drift),
     )
-    if freeze.time_to_30 is None:
+    time = freeze.time
+    if time is None:
         return
-    spread, assumed = _spread(freeze, "time_to_30")
+    spread, assumed = freeze.time_spread(READING["time_to_30"])
     if seen.time_to_30 is None:
         never = "the model does not turn that far"
-        yield Line("freeze", "time to 30 degrees", "s", freeze.time_to_30, None, spread, assumed,
+        yield Line("freeze", "time to 30 degrees", "s", time, None, spread, assumed,
                    "contradicts" if sure or same else "cannot tell", blame, never)  # fmt: skip
         return
     both = math.hypot(spread, TIME_MODEL * seen.time_to_30)
-    yield _judged("freeze", "time to 30 degrees", "s", freeze.time_to_30, seen.time_to_30, both, assumed,
+    yield _judged("freeze", "time to 30 degrees", "s", time, seen.time_to_30, both, assumed,
                   (*blame, "motion"))  # fmt: skip
 
 

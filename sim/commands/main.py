@@ -34,7 +34,8 @@ COMMANDS: Final = {
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "study": "Vary a scenario in many ways at once, and say what moves the answers.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
-    "check-bench": "Hold your own weighings and freeze test against the model.",
+    "check-bench": "Hold your own measurements, from scale, bar and pool, against the model.",
+    "calibrate": "Say what a diver's own measurements teach of this diver, for the other commands.",
     "evidence": "Hold the numbers that matter against published ones, now.",
     "demo": "List the demo scenarios, or write them to a folder.",
 }

@@ -12,6 +12,7 @@ from typing import Final
 
 from scenarios.demos import demo_path
 from scenarios.practice import SET_UPS, practice_path
+from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
 from sim.evidence.check import Check, Compared, Theme, within
 from sim.settling.settle import settle
@@ -60,7 +61,7 @@ def title(letter: str) -> str:
 
 
 @cache
-def assembled(letter: str, *settings: str):  # type: ignore[no-untyped-def]  # noqa: ANN201
+def assembled(letter: str, *settings: str) -> Assembled:
     """The set-up as a rig."""
     return assembled_from_file(practice_path(letter), settings)
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
-from scipy.special import ndtri
+from scipy.special import ndtr, ndtri
 
 from meshes.mesh import Floats
-from sim.uncertainty.variates import Shape
 
+Shape = Literal["normal", "uniform", "from nil"]
 SEED: Final = 20_250  # any fixed number: the same file gives the same answer
 EDGE: Final = 1e-6  # nearest to 0 or 1 that a point may lie: 4.75 SD
 
@@ -28,5 +28,15 @@ def spread_points(shapes: Sequence[Shape], samples: int, seed: int = SEED) -> Fl
     from scipy.stats.qmc import Sobol
 
     points = np.clip(Sobol(len(shapes), scramble=True, rng=seed).random_base2(power), EDGE, 1.0 - EDGE)
-    uniform, from_nil = (np.array([s == shape for s in shapes]) for shape in ("uniform", "from nil"))
-    return np.where(uniform, 2.0 * points - 1.0, np.where(from_nil, points, ndtri(points)))
+    return in_spreads(points, ndtri(points), shapes)
+
+
+def of_scores(scores: Floats, shapes: Sequence[Shape]) -> Floats:
+    """Values (n, d) in units of each spread from normal scores (n, d)."""
+    return in_spreads(ndtr(scores), scores, shapes)
+
+
+def in_spreads(points: Floats, scores: Floats, shapes: Sequence[Shape]) -> Floats:
+    """Values (n, d) in units of each spread from points between 0 and 1 and the normal scores of the same."""
+    uniform, from_nil = (np.array([s == shape for s in shapes], dtype=bool) for shape in ("uniform", "from nil"))
+    return np.where(uniform, 2.0 * points - 1.0, np.where(from_nil, points, scores))

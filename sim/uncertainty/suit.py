@@ -12,8 +12,9 @@ from typing import Final
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
 from scenarios.table import all_spreads
-from sim.uncertainty.variants import Pair, told_otherwise, told_value
-from sim.uncertainty.variates import Shape
+from scenarios.told import told_otherwise, told_value
+from sim.uncertainty.sampling import Shape
+from sim.uncertainty.variants import Pair
 
 VENTED: Final = 0.3490658503988659  # rad (20 degrees) either way: from nearly flat to half upright (common practice)
 VALVE: Final = 200.0  # Pa, SD of a valve's setting; makers give 100 Pa open and 2000 Pa shut

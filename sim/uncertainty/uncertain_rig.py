@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from concurrent.futures import Executor
 from dataclasses import replace
 from typing import Final
@@ -10,19 +10,22 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.known import Effect
 from scenarios.loose_gear import StageCylinder
 from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.suit import DrySuit
 from scenarios.table import all_spreads
+from scenarios.told import told_otherwise, told_value
 from sim.person.tissue import CB_CM_UNCERTAINTY
 from sim.rig import Part, Rig
+from sim.uncertainty.belief import believing
 from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
 from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import MASS, VOLUME, numbers_of
 from sim.uncertainty.suit import suit_pairs
-from sim.uncertainty.variants import Pair, lines_through, told_otherwise, told_value
+from sim.uncertainty.variants import Pair, Situation, lines_in_situations, lines_through
 from sim.uncertainty.variates import NINETY, BodyMeasures, UncertainRig, Variate
 
 # Assumed, 5 to 95 %: no measured garment curve is published, and divers hang their gear by feel
@@ -43,7 +46,7 @@ def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None, don
     lines = lines_through(pairs, pool, done)
     told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
     return UncertainRig(
-        rig, numbers_of(rig), tuple(_normal(p, n) for p, n in zip(pairs, lines, strict=True)), notes=told
+        rig, numbers_of(rig), tuple(_normal(p, n, file) for p, n in zip(pairs, lines, strict=True)), notes=told
     )
 
 
@@ -59,24 +62,45 @@ def uncertain_scenario(
     wetsuit alike; a draw by itself is off by 5 to 8 % of the SD. scripts/uncertainty_error.py measures it.
     Raises UnvariedError for a spread so wide that its variants cannot be built.
     """
-    person = person_of_scenario(scenario)
-    measures = measure_pairs(scenario, person)
-    lungs = lung_pair(scenario, person)
-    others = [density_pair(scenario, person), *_heights(scenario), *suit_pairs(scenario), *stated_pairs(scenario)]
+    return uncertain_situations(scenario, {_as_told: rig}, pool, done)[0]
+
+
+def uncertain_situations(
+    scenario: Scenario, rigs: Mapping[Situation, Rig], pool: Executor | None = None, done: Done = unheard
+) -> list[UncertainRig]:
+    """As ``uncertain_scenario``, for one diver in several situations: the same unknowns, in the same order, in each.
+
+    rigs : of each situation, which makes of a scenario the one in it, assembled with what was learnt (if anything)
+    What was learnt is the belief about the unknowns in place of what is believed of anybody; each body is built once.
+    """
+    learnt, told = scenario.learnt, scenario.as_told()
+    person = person_of_scenario(told)
+    measures = measure_pairs(told, person)
+    lungs = lung_pair(told, person)
+    others = [density_pair(told, person), *_heights(told), *suit_pairs(told), *stated_pairs(told)]
     pairs = [*measures.pairs, *([] if lungs is None else [lungs]), *others]
-    lines = lines_through(pairs, pool, done)
-    base = numbers_of(rig)
-    variates = [_normal(p, n) for p, n in zip(pairs, lines, strict=True)]
+    lines = lines_in_situations(pairs, list(rigs), pool, done)
     k = len(measures.pairs)
-    if lungs is not None:
-        variates[k] = replace(variates[k], shape="uniform")
-    variates += [_body_centre(rig, base), *_suit(scenario, rig, base), *_places(scenario, rig, base)]
     body = BodyMeasures(measures.names, measures.basis, measures.loading, slice(0, k))
-    return UncertainRig(rig, base, tuple(variates), body)
+    found = []
+    for (situation, rig), along in zip(rigs.items(), lines, strict=True):
+        base = numbers_of(rig)
+        variates = [_normal(p, n, told) for p, n in zip(pairs, along, strict=True)]
+        if lungs is not None:
+            variates[k] = replace(variates[k], shape="uniform")
+        here = situation(told)
+        variates += [_body_centre(rig, base), *_suit(here, rig, base), *_places(here, rig, base)]
+        unknown = UncertainRig(rig, base, tuple(variates), body)
+        found.append(unknown if learnt is None else believing(unknown, learnt, scenario))
+    return found
 
 
-def _normal(pair: Pair, line: Floats) -> Variate:
-    return Variate(pair.name, pair.basis, pair.shape, line)
+def _as_told(scenario: Scenario) -> Scenario:
+    return scenario
+
+
+def _normal(pair: Pair, line: Floats, told: Scenario | PartsFile) -> Variate:
+    return Variate(pair.name, pair.basis, pair.shape, line, owner=pair.owned_by(told), said=pair.said(told))
 
 
 def stated_pairs(told: Scenario | PartsFile) -> Iterator[Pair]:
@@ -126,7 +150,8 @@ def _body_centre(rig: Rig, base: Floats) -> Variate:
     change = np.zeros_like(base)
     change[VOLUME.start + 1] = CB_CM_UNCERTAINTY * sum(p.solid.volume for p in rig.parts if p.kind == "body")
     basis = f"SD {100.0 * CB_CM_UNCERTAINTY:.1f} cm: how far published models and measurements differ, a model error"
-    return Variate("CB over CM of the bare body", basis, "normal", change)
+    effect = Effect(what="cb", amount=CB_CM_UNCERTAINTY)
+    return Variate("CB over CM of the bare body", basis, "normal", change, owner="diver", effect=effect)
 
 
 def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
@@ -138,15 +163,21 @@ def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
     garment = suit.fill_law == "garment" and suit.undergarment is not None
     if ("undergarment.stiffness" if garment else "softness") not in all_spreads(suit):
         basis = "half to twice as stiff, 5 to 95 %, assumed: no measured curve is published"
+        by = float(np.log(STIFFNESS_FACTOR) / NINETY)
+        effect = Effect(what="stiffness", amount=by)
         yield Variate(
-            "stiffness of the suit", basis, "normal", nothing, log_stiffness=np.log(STIFFNESS_FACTOR) / NINETY
+            "stiffness of the suit", basis, "normal", nothing, log_stiffness=by, owner="suit", effect=effect
         )
     if suit.gas == "comfortable":
         basis = f"{100.0 * SUIT_GAS_SHARE:.0f} % either way, 5 to 95 %, assumed"
-        yield Variate("gas in the suit", basis, "normal", nothing, gas_share=SUIT_GAS_SHARE / NINETY)
+        by = SUIT_GAS_SHARE / NINETY
+        effect = Effect(what="gas", amount=by)
+        yield Variate("gas in the suit", basis, "normal", nothing, gas_share=by, owner="suit", effect=effect)
     if garment:
         basis = "1 to 3 times as stiff when a slow squeeze is reversed by a little, from memory; moves no moment"
-        yield Variate("garment on small reversals", basis, "from nil", nothing, reversal=STIFFER_BACK - 1.0)
+        yield Variate(
+            "garment on small reversals", basis, "from nil", nothing, reversal=STIFFER_BACK - 1.0, owner="suit"
+        )
 
 
 def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
@@ -171,4 +202,5 @@ def _moved(name: str, parts: list[Part], base: Floats) -> Variate:
     change = np.zeros_like(base)
     change[MASS.start + 1] = PLACED / NINETY * sum(p.solid.mass for p in parts)
     change[VOLUME.start + 1] = PLACED / NINETY * sum(p.solid.volume for p in parts)
-    return Variate(f"place of {name}", _placed_basis(), "normal", change)
+    effect = Effect(what="moved", of="; ".join(p.name for p in parts), amount=PLACED / NINETY)
+    return Variate(f"place of {name}", _placed_basis(), "normal", change, effect=effect)

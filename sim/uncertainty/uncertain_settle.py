@@ -17,7 +17,7 @@ from sim.assembly.from_file import assembled_from_file
 from sim.rig import Rig
 from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.outcomes import Outcomes, outcomes
-from sim.uncertainty.sampling import SEED, spread_points
+from sim.uncertainty.sampling import SEED
 from sim.uncertainty.shares import HIGH, LOW, Share, share_of
 from sim.uncertainty.uncertain_rig import uncertain_parts, uncertain_scenario
 from sim.uncertainty.variants import UnvariedError
@@ -92,7 +92,7 @@ def uncertain_of(
                 unknown = uncertain_scenario(content, rig, pool, first)
         except UnvariedError as error:
             raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
-        z = spread_points([v.shape for v in unknown.variates], samples, SEED)
+        z = unknown.points(samples, SEED)
         return answered(unknown, z, outcomes(unknown, z, pool, workers, part_of(done, VARIANTS, 1.0)))
 
 

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
-from typing import Final, TypeVar
+from typing import Final
 
 from meshes.mesh import Floats
+from scenarios.known import Owner
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.table import Table
+from scenarios.told import numbers_in
 from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import numbers_of
-from sim.uncertainty.variates import Shape
+from sim.uncertainty.sampling import Shape
+from sim.uncertainty.variates import Said
 
-AnyTable = TypeVar("AnyTable", bound=Table)
 Told = Scenario | PartsFile
 LAID_ON_ONE: Final = 4  # variants of one body in one job: enough to save most bodies, few enough to share out
+
+
+Situation = Callable[[Scenario], Scenario]
 
 
 class UnvariedError(ValueError):
@@ -32,7 +36,10 @@ class UnvariedError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class Pair:
-    """Two variants of a file that lie ``span`` spreads apart, on either side of it; ``shape`` of the spread."""
+    """Two variants of a file that lie ``span`` spreads apart, on either side of it.
+
+    shape : of the spread;  owner : what the unknown goes along with; None for what its keys say
+    """
 
     name: str
     basis: str
@@ -40,36 +47,28 @@ class Pair:
     minus: Told
     span: float = 2.0
     shape: Shape = "normal"
+    owner: Owner | None = None
+
+    def said(self, told: Told) -> dict[str, Said]:
+        """The scenario's values that it changes, and those that its variants state and the file leaves open."""
+        plus, minus, stated = numbers_in(self.plus), numbers_in(self.minus), numbers_in(told)
+        found = {}
+        for key, high in plus.items():
+            low = minus.get(key)
+            if low is not None and (high != low or key not in stated):
+                found[key] = Said(stated.get(key, 0.5 * (high + low)), (high - low) / self.span)
+        return found
+
+    def owned_by(self, told: Told) -> Owner:
+        """What it goes along with, by the table that it changes unless it says so itself."""
+        if self.owner is not None or isinstance(told, PartsFile):
+            return self.owner or "rig"
+        changed = [f for f in type(told).model_fields if getattr(self.plus, f) != getattr(self.minus, f)]
+        owners = {_OWNERS.get(table, "rig") for table in changed}
+        return owners.pop() if len(owners) == 1 else "rig"
 
 
-def told_otherwise(table: AnyTable, key: str, value: float | str) -> AnyTable:
-    """The table with the value under a dotted key, such as "lead.0.mass", changed to ``value`` (SI, unchecked)."""
-    first, _, rest = key.partition(".")
-    now = getattr(table, first)
-    if not rest:
-        return table.model_copy(update={first: value})
-    if isinstance(now, tuple):
-        index, _, inner = rest.partition(".")
-        i = int(index)
-        return table.model_copy(update={first: (*now[:i], told_otherwise(now[i], inner, value), *now[i + 1 :])})
-    if isinstance(now, dict):
-        return table.model_copy(update={first: {**now, rest: value}})
-    return table.model_copy(update={first: told_otherwise(now, rest, value)})
-
-
-def told_value(table: Table, key: str) -> float:
-    """The number (SI) under a dotted key."""
-    now: object = table
-    for step in key.split("."):
-        if isinstance(now, tuple):
-            now = now[int(step)]
-        elif isinstance(now, dict):
-            now = now[step]
-        else:
-            now = getattr(now, step)
-    if not isinstance(now, int | float):
-        raise TypeError(f"'{key}' holds no number")
-    return float(now)
+_OWNERS: Final[dict[str, Owner]] = {"diver": "diver", "suit": "suit", "water": "reading", "pose": "reading"}
 
 
 def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Done = unheard) -> list[Floats]:
@@ -78,10 +77,31 @@ def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Don
     done : told the share of the work that is done, 0 to 1
     """
     jobs = _jobs([t for p in pairs for t in (p.plus, p.minus)])
+    return _lines(pairs, _worked(jobs, 2 * len(pairs), pool, done))
+
+
+def lines_in_situations(
+    pairs: Sequence[Pair], situations: Sequence[Situation], pool: Executor | None = None, done: Done = unheard
+) -> list[list[Floats]]:
+    """Lines of each situation, as ``lines_through`` for pairs of scenarios put into it; each body is built once."""
+    told: list[Told] = []
+    for pair in pairs:
+        for variant in (pair.plus, pair.minus):
+            assert isinstance(variant, Scenario)  # a parts file is in no situation
+            told += [situation(variant) for situation in situations]
+    rows = _worked(_jobs(told), len(told), pool, done)
+    return [_lines(pairs, rows[i :: len(situations)]) for i in range(len(situations))]
+
+
+def _worked(jobs: list[list[Told]], count: int, pool: Executor | None, done: Done) -> list[Floats | str]:
     rows: list[Floats | str] = []
     for found in map(_rows, jobs) if pool is None else pool.map(_rows, jobs):
         rows += found
-        done(len(rows) / (2 * len(pairs)))
+        done(len(rows) / max(count, 1))
+    return rows
+
+
+def _lines(pairs: Sequence[Pair], rows: Sequence[Floats | str]) -> list[Floats]:
     lines = []
     for pair, plus, minus in zip(pairs, rows[::2], rows[1::2], strict=True):
         if isinstance(plus, str) or isinstance(minus, str) or plus.shape != minus.shape:

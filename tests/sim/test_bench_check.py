@@ -12,7 +12,7 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from sim.assembly.from_file import assembled_from_file
-from sim.bench_check.bench_file import read_bench
+from sim.bench_check.bench_file import Freeze, read_bench
 from sim.bench_check.compare import bench_answer
 from sim.bench_check.predicted import lump, modelled, seen
 from sim.bench_check.told import bench_json, bench_text
@@ -256,24 +256,64 @@ def test_a_scenario_that_is_not_there(tmp_path, capsys):
     assert "nobody.toml: there is no such file" in capsys.readouterr().err
 
 
+FILLED = {
+    'scenario = ""': 'scenario = "student.toml"', 'kind = ""': 'kind = "fresh"',
+    'temperature = ""': 'temperature = "20 °C"', 'measured_on = ""': 'measured_on = "2025-05-31"',
+    'drift = ""': 'drift = "head-down"',
+    'times_to_30 = ["", "", "", "", ""]': 'times_to_30 = ["1.5 s", "1.8 s", "1.2 s", "1.6 s", "1.4 s"]',
+}  # fmt: skip
+
+
+def filled(template):
+    """The template with the freeze test filled in and everything else deleted that is still blank."""
+    for blank, value in FILLED.items():
+        template = template.replace(blank, value)
+    kept = template[: template.index("# 1. Neutral float")] + template[template.index("[freeze]") :]
+    return "\n".join(line for line in kept[: kept.index("# 4. At home")].splitlines() if '= ""' not in line) + "\n"
+
+
+def test_an_untouched_template_is_refused_line_by_line(tmp_path, capsys):
+    file = tmp_path / "bench.toml"
+    assert main(["check-bench", "--template", str(file)]) == 0
+    blanks = [n for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1) if '""' in line[:40]]
+    capsys.readouterr()
+    assert main(["check-bench", str(file)]) == 2
+    err = capsys.readouterr().err
+    for number in blanks[1:10]:
+        assert f"bench.toml:{number}: " in err
+    assert err.count("still blank") == 10
+
+
 def test_template_can_be_filled_in_and_told(tmp_path, capsys):
-    """Written, read, and its invented numbers lie near the demo diver's gear, all the way through the command."""
+    """Written, filled in, read, all the way through the command; a blank put back is refused again."""
     shutil.copy(demo_path("small-woman-steel"), tmp_path / "student.toml")
     file = tmp_path / "bench.toml"
     assert main(["check-bench", "--template", str(file)]) == 0
     assert main(["check-bench", "--template", str(file)]) == 2
     assert "is there already" in capsys.readouterr().err
+    file.write_text(filled(file.read_text(encoding="utf-8")), encoding="utf-8")
     assert main(["check-bench", str(file), "--json"]) == 0
     out, err = capsys.readouterr()
     assert err == ""
     told = json.loads(out)
     assert told["format"] == "hangflat.check-bench/1"
-    assert len(told["lines"]) == 9
-    assert told["agrees"]
-    assert told["water_density_kg_m3"] == pytest.approx(998.2, abs=0.2)
-    text = bench_text(told)
-    assert "All 9 lines agree" in text
-    assert max(map(len, text.splitlines())) <= 100
+    assert [(line["quantity"], line["measured"]) for line in told["lines"]] == [
+        ("drift", "head-down"), ("time to 30 degrees", pytest.approx(1.5)),
+    ]  # fmt: skip
+    assert max(map(len, bench_text(told).splitlines())) <= 100
+    file.write_text(file.read_text(encoding="utf-8").replace('"1.2 s"', '""'), encoding="utf-8")
+    assert main(["check-bench", str(file)]) == 2
+    assert "freeze.times_to_30.2: still blank" in capsys.readouterr().err
+
+
+def test_the_mean_of_several_tries_has_the_spread_of_a_mean():
+    """Five numbers with SD 1 by hand: their mean has 1/sqrt(5); one try alone has the reading's."""
+    tries = [f"{t} s" for t in (2.0, 3.0, 4.0, 3.0 - 2.0**0.5 / 2.0, 3.0 + 2.0**0.5 / 2.0)]
+    freeze = Freeze.model_validate({"drift": "head-up", "times_to_30": tries})
+    assert freeze.time == pytest.approx(3.0)
+    assert freeze.time_spread(0.5) == (pytest.approx(np.sqrt(3.0 / 4.0 / 5.0)), False)
+    assert Freeze.model_validate({"drift": "head-up", "time_to_30": "2 s"}).time_spread(0.5) == (0.5, True)
+    assert Freeze.model_validate({"drift": "head-up", "time_to_30": "2 +- 0.1 s"}).time_spread(0.5) == (0.1, False)
 
 
 @pytest.mark.parametrize("words", [[], ["a.toml", "--template", "b.toml"]])

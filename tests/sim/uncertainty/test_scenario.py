@@ -9,6 +9,7 @@ from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_file
 from scenarios.table import all_spreads
+from scenarios.told import told_otherwise, told_value
 from sim.assembly.from_file import assembled_from_file
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.person.measures import estimated_measures, measures_model, reading_sd
@@ -20,7 +21,7 @@ from sim.uncertainty.rig_numbers import numbers_of, rig_of_numbers
 from sim.uncertainty.sampling import spread_points
 from sim.uncertainty.uncertain_rig import stated_pairs, uncertain_scenario
 from sim.uncertainty.uncertain_settle import answered
-from sim.uncertainty.variants import Pair, UnvariedError, lines_through, told_otherwise, told_value
+from sim.uncertainty.variants import Pair, UnvariedError, lines_through
 
 DEMO = demo_path("small-woman-carbon")
 STATED = ('lead.0.mass="2.5 +- 0.5 kg"',)

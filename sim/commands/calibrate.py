@@ -1,0 +1,119 @@
+"""``hangflat calibrate``: what a diver's own measurements say of this diver."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+
+if TYPE_CHECKING:
+    from sim.calibration.calibrate import Calibration
+
+WORKERS: Final = 2  # processes: more would cost more to start than they save
+
+
+def calibrate(
+    file: Path,
+    measured: Path,
+    /,
+    *,
+    output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    picture: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+) -> None:
+    """Say what was learnt of a diver from measurements in confined water, and write it for the other commands.
+
+    Parameters
+    ----------
+    file
+        Scenario file (TOML) of the diver as measured; it wins over the scenario that the measurements name.
+    measured
+        Measurements (TOML); see check-bench --template.
+    output
+        Write what was learnt to this file (TOML), for a line known = "..." in a scenario. Nothing is written when
+        the measurements contradict the model.
+    as_json
+        Print one JSON object instead of text.
+    picture
+        Draw the moment's band before and after, and what moved (PNG, SVG or PDF).
+    settings
+        KEY=VALUE put in place of what the scenario says. May be given again.
+    """
+    if output is not None and output.resolve() in (file.resolve(), measured.resolve()):
+        raise UsageError("--output is one of the files that are read; give it a name of its own.")
+    from sim.calibration.known_file import known_text
+    from sim.calibration.told import calibration_json, calibration_text
+
+    with ExitStack() as stack:
+        known = stack.enter_context(_draft(output)) if output else None
+        drawn = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        answer = _watched(file, measured, settings)
+        told = calibration_json(answer)
+        told["known"] = None
+        if drawn:
+            from sim.pictures.calibration_chart import draw_calibration_chart
+
+            draw_calibration_chart(told, drawn)
+            told["picture"] = {"file": str(picture)}
+        if known and answer.found is not None:
+            known.keep(known_text(answer))
+            told["known"] = str(output)
+    if as_json:
+        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        return
+    files = [f"Picture: {picture}"] if picture else []
+    if told["known"]:
+        files.append(f'Written: {output}. Name it at the top of a scenario beside it: known = "{output.name}"')  # type: ignore[union-attr]
+    say(calibration_text(told) + "".join(f"\n\n{f}" if i == 0 else f"\n{f}" for i, f in enumerate(files)))
+
+
+@dataclass
+class _Draft:
+    """A file that is written only if there is something to write."""
+
+    text: str | None = None
+
+    def keep(self, text: str) -> None:
+        """What is to be written in the end."""
+        self.text = text
+
+
+class _NothingToWriteError(Exception):
+    """Leaves a file as it was."""
+
+
+@contextmanager
+def _draft(output: Path) -> Iterator[_Draft]:
+    """Find out before the work whether ``output`` can be written; write it, or leave it as it was, after it."""
+    draft = _Draft()
+    with suppress(_NothingToWriteError), written_whole(output, (".toml",)) as file:
+        yield draft
+        if draft.text is None:
+            raise _NothingToWriteError
+        file.write_text(draft.text, encoding="utf-8", newline="\n")
+
+
+def _watched(file: Path, measured: Path, settings: tuple[str, ...]) -> Calibration:
+    """The answer, with a bar for those who look on."""
+    from rich.console import Console
+    from rich.progress import Progress
+
+    from sim.calibration.calibrate import calibrated
+
+    shown = Console(stderr=True)
+    with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
+        task = progress.add_task("What they say of this diver", total=1.0)
+        return calibrated(
+            file, measured, settings, workers=min(WORKERS, os.cpu_count() or 1),
+            done=lambda share: progress.update(task, completed=share),
+        )  # fmt: skip
