@@ -15,7 +15,6 @@ from meshes.sweep import smooth_path, swept
 from meshes.weighed import evened, weighed
 
 MASK_MATERIAL: Final = 1500.0  # [kg/m^3] silicone 1100-1200, plastic frame 1200, glass 2500; shares from memory
-MASK_GAS: Final = 120e-6  # [m^3] 80-150 ml, from memory
 FOAM: Final = 220.0  # [kg/m^3] finished foam neoprene of a hood with lining; core 100-250, secondary source
 
 
@@ -23,7 +22,7 @@ FOAM: Final = 220.0  # [kg/m^3] finished foam neoprene of a hood with lining; co
 def mask(
     mass: float = 0.28,
     *,
-    held_gas: float = MASK_GAS,
+    held_gas: float = 0.0,
     head_breadth: float = 0.16,
     head_depth: float = 0.20,
 ) -> Solid:

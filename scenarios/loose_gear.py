@@ -89,10 +89,18 @@ class GearItem(Table):
     name: Annotated[str, Field(description="What it is", min_length=1, max_length=60)]
     catalogue: Name = None
     mass: Annotated[float, Quantity("mass", "mass of the item", "0.3 kg", "0.005 kg", "60 kg")]
-    volume: Annotated[float | None, Quantity("volume", "water the item displaces", "0.2 l", "0 l", "60 l")] = None
-    density: Annotated[
-        float | None, Quantity("density", "mean density of the item", "1400 kg/m^3", "20 kg/m^3", "22000 kg/m^3")
+    volume: Annotated[
+        float | None, Quantity("volume", "water the item displaces, with the gas it holds", "0.2 l", "0 l", "60 l")
     ] = None
+    density: Annotated[
+        float | None,
+        Quantity("density", "mean density of the item without held gas", "1400 kg/m^3", "20 kg/m^3", "22000 kg/m^3"),
+    ] = None
+    held_gas: Annotated[
+        float,
+        Quantity("volume", "gas that the item holds at any depth, as a mask does, besides what its density says",
+                 "0.15 l", "0 l", "60 l"),
+    ] = 0.0  # fmt: skip
     place: Annotated[GearPlace | None, Field(description="Where it is worn")] = None
     at: Where = None
 
@@ -109,7 +117,7 @@ class GearItem(Table):
         if self.volume is not None:
             return self.volume
         assert self.density is not None  # _complete saw to it
-        return self.mass / self.density
+        return self.mass / self.density + self.held_gas
 
 
 class StageCylinder(Table):

@@ -49,8 +49,8 @@ def carried_item(table: GearItem, spots: Spots) -> Part:
 def _shape(table: GearItem, body: PosedBody, where: Placement) -> Solid:
     if table.place == "face" and table.at is None:
         m = body.person.skeleton.measures
-        made = mask(table.mass, head_breadth=m["headbreadth"] + 0.012, head_depth=m["headlength"] + 0.012)
-        return solid_at(where, made)
+        around = {"head_breadth": m["headbreadth"] + 0.012, "head_depth": m["headlength"] + 0.012}
+        return solid_at(where, mask(table.mass, held_gas=table.held_gas, **around))
     drawn = _known(table, body, where)
     if drawn is not None:
         return scaled_to_mass(drawn, table.mass)

@@ -20,6 +20,7 @@ from sim.rig import Part
 # the mask's and the mouth's axes on the head: out of the mouth is to the front, its z to the crown
 OUT_OF_MOUTH: Final = np.array([[0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]])
 LONG_HOSE: Final = 1.4  # m: from here on the first hose runs under the arm and round the neck (common practice)
+IN_MOUTH: Final = 50e-6  # m^3 of gas before the diaphragm of the second stage in the mouth (from memory, 30-80 ml)
 CHIN_GAP: Final = 0.07  # m below the chin, where a spare second stage hangs (common practice)
 
 
@@ -86,7 +87,7 @@ def _first_stages(table: Regulators, cylinders: BackCylinders) -> _Ends:
 
 
 def _second_at_mouth(table: Regulators, body: PosedBody) -> tuple[Solid, Floats]:
-    made = second_stage(max(table.second_stage_mass, 1e-6))
+    made = second_stage(max(table.second_stage_mass, 1e-6), held_gas=IN_MOUTH)
     head = body.placements["head"].rotation
     where = Placement(head @ OUT_OF_MOUTH, body.landmarks["mouth"])
     return solid_at(where, made.solid), point_at(where, made.hose_inlet)
