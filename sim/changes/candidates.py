@@ -7,6 +7,7 @@ the limbs are held, and other gear from the catalogue.
 from __future__ import annotations
 
 import json
+import math
 import tomllib
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
@@ -23,6 +24,8 @@ from sim.person.pose import POSES
 HEIGHTS: Final = (-0.01, 0.01, 0.03)  # m, lower; more leaves the waist
 BANDS: Final = (BANDS_AT_ENDS[0], 0.0, 0.025, BANDS_AT_ENDS[1])  # m, places of the cylinders on the plate
 GAS_STEP: Final = 1.0  # l of suit gas
+VENTED_WELL: Final = math.radians(60.0)  # head-up, from which on hardly any more gas finds its way out
+OPEN: Final = 100.0  # Pa, a valve as open as it goes (a maker's manual)
 LEAST_GAS: Final = 1.0  # l that stay in the suit (assumed)
 SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well (assumed)
 SAME: Final = 1e-6
@@ -73,19 +76,23 @@ def _bands(scenario: Scenario) -> Iterator[Candidate]:
 
 
 def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
-    """Less gas than is comfortable squeezes, and loose feet fill with gas: both are told, not advised."""
+    """Less gas than was left or is comfortable squeezes, loose feet fill with gas: told, not advised."""
     suit = scenario.suit
     if not isinstance(suit, DrySuit):
         return
-    comfortable = suit.gas == "comfortable"
+    open_to_the_rule = isinstance(suit.gas, str)
     litres = 1000.0 * (suit_gas if isinstance(suit.gas, str) else suit.gas)
     for by in (-GAS_STEP, GAS_STEP):
         if litres + by >= LEAST_GAS:
-            tight = by < 0.0 and comfortable
+            tight = by < 0.0 and open_to_the_rule
             words = f"{GAS_STEP:g} l {'more' if by > 0.0 else 'less'} gas in the suit"
             words += ", which then squeezes" if tight else ""
             settings = (f"suit.gas={litres + by:.2f} l",)
             yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=not tight)
+    if suit.gas == "vented" and suit.vented_head_up < VENTED_WELL - SAME:
+        words = "the suit vented half upright, the valve open, which then squeezes"
+        settings = (f"suit.vented_head_up={math.degrees(VENTED_WELL):.0f} deg", f"suit.valve_pressure={OPEN:.0f} Pa")
+        yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=False)
     worn = suit.gaiters
     words = "gaiters off the lower legs" if worn else "gaiters on the lower legs"
     settings = (f"suit.gaiters={'false' if worn else 'true'}",)

@@ -16,11 +16,26 @@ def all_checks() -> tuple[Check, ...]:
         movement,
         people,
         postures,
+        practice,
         solids,
         standing,
         tissue,
         water_and_gas,
     )  # fmt: skip
 
-    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, standing, tissue, lungs)
+    parts = (
+        water_and_gas,
+        gear,
+        movement,
+        motion,
+        floating,
+        people,
+        solids,
+        body,
+        postures,
+        standing,
+        tissue,
+        lungs,
+        practice,
+    )
     return tuple(c for part in parts for c in part.checks())

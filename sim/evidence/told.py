@@ -14,13 +14,29 @@ FORMAT: Final = "hangflat.evidence/1"
 Object = Mapping[str, Any]
 
 
+PRACTICE: Final = "The whole against practice"  # told apart: it has no source
+ABOUT_PRACTICE: Final = (
+    "What divers do every day is common practice without a source, in part from memory: strong as a question, weak as "
+    "a proof. No number was chosen by it, and what fails is shown failing."
+)
+
+
 def evidence_json(rows: Sequence[Row]) -> dict[str, Any]:
-    """The ``hangflat.evidence/1`` object: every row, then what is not validated and the protocol."""
+    """The ``hangflat.evidence/1`` object: every row, then what is not validated and the protocol.
+
+    ``passing`` and ``failing`` count the checks against numbers from outside, ``practice`` the others.
+    """
+    sourced = [row for row in rows if row.check.theme != PRACTICE]
+    asked = [row for row in rows if row.check.theme == PRACTICE]
     return {
         "format": FORMAT,
         "checks": [_row(row) for row in rows],
-        "passing": sum(row.passes for row in rows),
-        "failing": [row.check.name for row in rows if not row.passes],
+        "passing": sum(row.passes for row in sourced),
+        "failing": [row.check.name for row in sourced if not row.passes],
+        "practice": {
+            "passing": sum(row.passes for row in asked),
+            "failing": [row.check.name for row in asked if not row.passes],
+        },
         "not_validated": list(NOT_VALIDATED),
         "protocol": list(PROTOCOL),
     }
@@ -44,6 +60,7 @@ def evidence_text(told: Object) -> str:
         if row["theme"] != theme:
             theme = row["theme"]
             lines += ["", f"{theme:<50}{'ours':>12}{'theirs':>12}  allowed", "-" * 100]
+            lines += wrapped(f"{ABOUT_PRACTICE} {_of_practice(told)}") if theme == PRACTICE else []
         lines.append(f"{_mark(row):<5}{row['check']:<45}{_ours(row):>12}{_theirs(row):>12}  {_allowed(row)}")
         about = "; ".join(p for p in (f"{row['kind']}: {row['source']}", _worst(row), row["doubt"]) if p)
         lines += wrapped(about, "       ")
@@ -56,11 +73,23 @@ def evidence_markdown(told: Object) -> str:
     """The README's section, heading included, ending in a line end."""
     lines = ["## How do you know?", "", _coded(_summary(told)), ""]
     lines += ["| check | source | kind | ours | theirs | allowed | pass |", "|---|---|---|--:|--:|--:|---|"]
-    lines += _table_lines(told["checks"])
+    lines += _table_lines([r for r in told["checks"] if r["theme"] != PRACTICE])
+    lines += _practice_section([r for r in told["checks"] if r["theme"] == PRACTICE], told)
     lines += ["", "**What is not validated.** " + " ".join(told["not_validated"]), ""]
     lines += ["**Check your own, on the bench and in the pool.**", ""]
     lines += [f"{i}. {text}" for i, text in enumerate(told["protocol"], 1)]
     return "\n".join([*lines, "", _coded(NEXT)]) + "\n"
+
+
+def _practice_section(asked: Sequence[Object], told: Object) -> list[str]:
+    if not asked:
+        return []
+    heading = ["", f"**The whole against practice.** {ABOUT_PRACTICE} {_of_practice(told)}", ""]
+    heading += [
+        "| what divers do | source | kind | ours | theirs | allowed | pass |",
+        "|---|---|---|--:|--:|--:|---|",
+    ]
+    return [*heading, *list(_table_lines(asked))[1:]]
 
 
 def _table_lines(rows: Sequence[Object]) -> Iterator[str]:
@@ -76,7 +105,7 @@ def _table_lines(rows: Sequence[Object]) -> Iterator[str]:
 
 
 def _summary(told: Object) -> str:
-    rows, failing = told["checks"], told["failing"]
+    rows, failing = [r for r in told["checks"] if r["theme"] != PRACTICE], told["failing"]
     kinds = [f"{sum(r['kind'] == k for r in rows)} {k}" for k in dict.fromkeys(r["kind"] for r in rows)]
     fails = f"; {len(failing)} do not, and say so" if failing else ""
     return (
@@ -84,6 +113,12 @@ def _summary(told: Object) -> str:
         f"{', '.join(kinds)}. Of a table the worst entry is shown. Ours are worked out afresh each time that "
         '"hangflat evidence" runs.'
     )
+
+
+def _of_practice(told: Object) -> str:
+    failing = told["practice"]["failing"]
+    count = told["practice"]["passing"] + len(failing)
+    return f"{told['practice']['passing']} of {count} hold" + (f"; {len(failing)} do not." if failing else ".")
 
 
 def _mark(row: Object) -> str:
