@@ -11,9 +11,9 @@ from meshes.kept import kept
 from meshes.loft import loft
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
-from meshes.solid import Solid, mirrored, scaled_to_mass, solid_of, volume_integrals
+from meshes.solid import Solid, combined, mirrored, scaled_to_mass, solid_of, volume_integrals
 from meshes.sweep import smooth_path, tube
-from meshes.weighed import evened
+from meshes.weighed import evened, weighed
 
 FinMaterial = Literal["rubber", "plastic"]
 
@@ -21,6 +21,8 @@ FinMaterial = Literal["rubber", "plastic"]
 # pocket) near neutral and 0.7-1.1; from memory
 FIN_MATERIALS: Final[dict[FinMaterial, tuple[float, float]]] = {"rubber": (1250.0, 1.5), "plastic": (1040.0, 0.9)}
 POCKET_WALL, BLADE, RAIL_ROOT, RAIL_TIP = 0.0055, 0.0060, 0.034, 0.011  # [m] thicknesses before they are fitted
+STRAP, COIL = 0.0055, 0.0070  # [m] radius of a rubber strap and of a spring's windings, from memory
+STAINLESS: Final = 8000.0  # [kg/m^3] 304 and 316, handbook table
 DROOP: Final = np.radians(10.0)  # blade against sole; common practice is 10-20 degrees
 
 
@@ -42,6 +44,7 @@ def fin(
     width: float = 0.215,
     foot_length: float = 0.29,
     density: float | None = None,
+    spring: float | None = None,
     mirror: bool = False,
     stations: int = 40,
     points: int = 96,
@@ -49,8 +52,10 @@ def fin(
     """Open-heel fin of the left foot; ``mirror`` makes the right one (the shape is its own mirror image).
 
     Frame: origin under the ankle joint on the sole of the boot, +x to toes and blade tip, y left, z up from the sole.
-    mass : of one fin [kg];  length : back of the pocket to blade tip [m];  width : of the blade [m]
-    foot_length : outside length of the boot in it [m];  density : [kg/m^3], None takes the material's
+    mass : of one fin with its rubber strap [kg];  length : back of the pocket to blade tip [m]
+    width : of the blade [m];  foot_length : outside length of the boot in it [m]
+    density : [kg/m^3], None takes the material's
+    spring : mass of a steel spring that takes the rubber strap's place round the heel [kg], None for the strap
     Wall thicknesses are scaled together until shape and density give the mass. Raises ValueError when that needs
     walls under 0.3 or over 3 times the usual.
     """
@@ -62,9 +67,14 @@ def fin(
             f"a fin needs mass and density > 0, width > 0.1 m and 0.15 m < foot length < length, got {weight} kg, "
             f"{rho} kg/m^3, {width}, {foot_length} and {length} m"
         )
+    if spring is not None and not spring > 0.0:
+        raise ValueError(f"a fin's spring weighs more than nothing, got {spring} kg")
     shape = _Fin(foot_length, length, width, stations, points)
-    made = solid_of(_mesh(shape, _wall_factor(shape, weight / rho)), rho)
-    made = evened(scaled_to_mass(made, weight))
+    shell = solid_of(_shell(shape, _wall_factor(shape, weight / rho)), rho)
+    strap = solid_of(_strap(shape, STRAP), rho)
+    # the walls were fitted to the mass with the rubber strap; what is left of the root's tolerance goes to the shell
+    shell = scaled_to_mass(shell, weight - strap.mass)
+    made = evened(combined([shell, strap if spring is None else weighed(_strap(shape, COIL), spring, STAINLESS)]))
     return mirrored(made) if mirror else made
 
 
@@ -72,7 +82,7 @@ def _wall_factor(shape: _Fin, volume: float) -> float:
     """Factor on all wall thicknesses that makes the material's volume [m^3]."""
     from scipy.optimize import brentq
 
-    strap = volume_integrals(_strap(shape)).volume
+    strap = volume_integrals(_strap(shape, STRAP)).volume
     # the blade's volume goes with its thickness exactly
     blade = volume_integrals(_blade(shape, 1.0)).volume
 
@@ -88,8 +98,9 @@ def _wall_factor(shape: _Fin, volume: float) -> float:
     return float(brentq(excess, 0.3, 3.0, xtol=1e-12))
 
 
-def _mesh(shape: _Fin, factor: float) -> Mesh:
-    return joined([_pocket(shape, factor * POCKET_WALL), _blade(shape, factor), _strap(shape)])
+def _shell(shape: _Fin, factor: float) -> Mesh:
+    """Pocket and blade."""
+    return joined([_pocket(shape, factor * POCKET_WALL), _blade(shape, factor)])
 
 
 def _pocket(shape: _Fin, wall: float) -> Mesh:
@@ -165,12 +176,12 @@ def _bump(distance: Floats) -> Floats:
     return np.asarray(inside**3)
 
 
-def _strap(shape: _Fin) -> Mesh:
-    """Heel strap from one side of the pocket round the heel to the other."""
+def _strap(shape: _Fin, radius: float) -> Mesh:
+    """Heel strap or spring, round with ``radius`` [m], from one side of the pocket round the heel to the other."""
     scale = shape.foot_length / 0.29
     through = scale * np.array([
         [0.055, 0.057, 0.040], [0.00, 0.055, 0.046], [-0.055, 0.036, 0.054],
         [-0.078, 0.0, 0.058],
         [-0.055, -0.036, 0.054], [0.00, -0.055, 0.046], [0.055, -0.057, 0.040],
     ])  # fmt: skip
-    return tube(smooth_path(through, 0.012), 0.0055, 12)
+    return tube(smooth_path(through, 0.012), radius, 12)

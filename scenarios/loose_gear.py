@@ -32,6 +32,7 @@ GearPlace = Literal[
     "face", "chest", "back", "left hip", "right hip", "left thigh", "right thigh", "left forearm", "right forearm",
     "left shoulder", "right shoulder", "crotch strap",
 ]  # fmt: skip
+Straps = Literal["rubber", "steel springs"]
 Where = Annotated[tuple[float, float, float] | None, Point("where the middle of the item is")]
 
 
@@ -43,8 +44,18 @@ class Fins(Table):
     density: Annotated[
         float, Quantity("density", "mean density of a fin", "1180 kg/m^3", "500 kg/m^3", "3000 kg/m^3")
     ]
-    pair_mass: Annotated[float | None, Quantity("mass", "mass of both fins", "2.8 kg", "0.2 kg", "8 kg")] = None
-    each_mass: Annotated[float | None, Quantity("mass", "mass of one fin", "1.4 kg", "0.1 kg", "4 kg")] = None
+    pair_mass: Annotated[
+        float | None, Quantity("mass", "mass of both fins with rubber straps", "2.8 kg", "0.2 kg", "8 kg")
+    ] = None
+    each_mass: Annotated[
+        float | None, Quantity("mass", "mass of one fin with a rubber strap", "1.4 kg", "0.1 kg", "4 kg")
+    ] = None
+    straps: Annotated[
+        Straps, Field(description="What holds the heels: rubber straps, or steel springs in their place")
+    ] = "rubber"
+    springs_mass: Annotated[
+        float, Quantity("mass", "mass of both steel springs, where they are worn", "0.3 kg", "0.05 kg", "1 kg")
+    ] = 0.3
     length: Annotated[float, Quantity("length", "length of one fin", "58 cm", "15 cm", "120 cm")]
     width: Annotated[float, Quantity("length", "greatest width of one fin", "22 cm", "8 cm", "80 cm")]
 
@@ -63,6 +74,11 @@ class Fins(Table):
             return self.each_mass
         assert self.pair_mass is not None  # _one_mass saw to it
         return self.pair_mass / 2.0
+
+    @property
+    def spring_of_one(self) -> float | None:
+        """Mass of one steel spring [kg]; None with rubber straps."""
+        return 0.5 * self.springs_mass if self.straps == "steel springs" else None
 
 
 class Lead(Table):

@@ -17,6 +17,9 @@ from sim.assembly.strap_paths import Run, StrapPaths, strap_paths
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
+CROTCH_RINGS: Final = (
+    0.08  # m from either end of the crotch strap to its ring: below the belt, below the plate (assumed)
+)
 METAL_OUT: Final = 0.004  # m that buckle and rings stand out from the webbing (assumed)
 
 
@@ -35,25 +38,38 @@ def _ribbon(run: Run) -> Solid:
 
 
 def _metal(paths: StrapPaths) -> list[Solid]:
-    """Buckle in front, a ring on each shoulder strap before the armpit and one at the left hip."""
+    """Buckle in front, rings on both shoulder straps, at the left hip, and on the crotch strap before and behind."""
     front = int(np.abs(paths.waist.points[:, 1]).argmin())
     ring = _on(paths.over, len(paths.over.points) - 1, d_ring())
     hip = int(paths.waist.points[:, 1].argmax())
-    return [_on(paths.waist, front, belt_buckle()), ring, mirrored(ring), _hanging(paths.waist, hip, d_ring())]
+    crotch = [_along(paths.crotch, s, d_ring()) for s in (CROTCH_RINGS, paths.crotch.length - CROTCH_RINGS)]
+    return [
+        _on(paths.waist, front, belt_buckle()),
+        ring,
+        mirrored(ring),
+        _hanging(paths.waist, hip, d_ring()),
+        *crotch,
+    ]
 
 
 def _on(run: Run, index: int, solid: Solid) -> Solid:
     """Metal on a run of webbing, its x axis along it."""
     before, after = run.points[max(index - 1, 0)], run.points[min(index + 1, len(run.points) - 1)]
-    return _placed(run, index, after - before, solid)
+    return _placed(run.points[index], run.normals[index], after - before, solid)
+
+
+def _along(run: Run, distance: float, solid: Solid) -> Solid:
+    """Metal ``distance`` [m] along a run of webbing, its x axis along it."""
+    at = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(run.points, axis=0), axis=1))])
+    here, ahead = (np.array([np.interp(s, at, c) for c in run.points.T]) for s in (distance, distance + 0.01))
+    outward = np.array([np.interp(distance, at, c) for c in run.normals.T])
+    return _placed(here, outward / np.linalg.norm(outward), ahead - here, solid)
 
 
 def _hanging(run: Run, index: int, solid: Solid) -> Solid:
     """A ring that hangs down from a run of webbing."""
-    return _placed(run, index, np.array([-1.0, 0.0, 0.0]), solid)
+    return _placed(run.points[index], run.normals[index], np.array([-1.0, 0.0, 0.0]), solid)
 
 
-def _placed(run: Run, index: int, along: Floats, solid: Solid) -> Solid:
-    outward = run.normals[index]
-    at = run.points[index] + METAL_OUT * outward
-    return solid_at(Placement(frame_along(along, outward), at), solid)
+def _placed(point: Floats, outward: Floats, along: Floats, solid: Solid) -> Solid:
+    return solid_at(Placement(frame_along(along, outward), point + METAL_OUT * outward), solid)

@@ -88,6 +88,7 @@ def worn_fins(table: Fins, body: PosedBody) -> list[Part]:
         width=table.width,
         foot_length=foot,
         density=table.density,
+        spring=table.spring_of_one,
     )
     parts = []
     for name, side, made in (("left", 1.0, left), ("right", -1.0, mirrored(left))):

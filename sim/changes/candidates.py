@@ -114,9 +114,15 @@ def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
                 settings = (f"plate={name}",)
                 yield Candidate("gear", frozenset({"plate"}), f"plate: {name}", settings, fit=True, advised=not drawn)
     if scenario.fins is not None:
+        springs = "fins.straps=steel springs"
+        worn = scenario.fins.straps == "steel springs"
         for name in entries("fins"):
             if name != scenario.fins.catalogue:
-                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", (f"fins={name}",))
+                kept = (springs,) if worn else ()
+                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", (f"fins={name}", *kept))
+        if not worn:
+            words = "steel springs in place of the fins' rubber straps"
+            yield Candidate("gear", frozenset({"fins"}), words, (springs,))
 
 
 def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterator[Candidate]:

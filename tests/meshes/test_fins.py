@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from meshes.fins import FIN_MATERIALS, FinMaterial, _blade, _Fin, _pocket, fin
@@ -50,6 +51,24 @@ def test_left_and_right_are_mirror_images() -> None:
     assert volume_integrals(right.mesh).volume > 0.0
 
 
+def test_a_steel_spring_takes_the_straps_place_round_the_heel() -> None:
+    """What changes between the two fins is a strap of rubber taken off and a spring of 0.15 kg put on, both in the
+    same place, behind the ankle: by hand the strap is a bar of 11 mm round 0.3 m of heel, 0.036 kg."""
+    strapped, sprung = fin("rubber"), fin("rubber", spring=0.15)
+    more = sprung.mass - strapped.mass
+    assert more == pytest.approx(0.15 - 1250.0 * np.pi * 0.0055**2 * 0.30, abs=0.006)
+    # steel displaces an eighth of its mass in water, rubber nearly all of it
+    strap = 0.15 - more
+    assert sprung.volume - strapped.volume == pytest.approx(0.15 / 8000.0 - strap / 1250.0, rel=1e-9)
+    where = (sprung.mass * sprung.cm - strapped.mass * strapped.cm) / more
+    assert -0.05 < where[0] < 0.03
+    assert where[1] == pytest.approx(0.0, abs=1e-12)
+    assert 0.04 < where[2] < 0.06
+    # in the water the pair is heavier by a quarter of a kilogram
+    sinks = [2.0 * (f.mass - SEA_WATER * f.volume) for f in (strapped, sprung)]
+    assert sinks[1] - sinks[0] == pytest.approx(2.0 * (0.15 * (1.0 - 1025.0 / 8000.0) - strap * 0.18), rel=1e-6)
+
+
 @pytest.mark.parametrize("part", [lambda s: _blade(s, 1.0), lambda s: _pocket(s, 0.0055)], ids=["blade", "pocket"])
 def test_shape_converges_at_second_order(part: Callable[[_Fin], object]) -> None:
     """By differences of three refinements; rails and ribs are narrow, so the coarsest has 128 points round."""
@@ -71,6 +90,7 @@ def test_shape_converges_at_second_order(part: Callable[[_Fin], object]) -> None
         lambda: fin(mass=0.05),
         lambda: fin(density=-1.0),
         lambda: fin(length=0.2),
+        lambda: fin(spring=float("nan")),
         lambda: fin(width=float("nan")),
     ],
 )

@@ -54,6 +54,7 @@ STATED: dict[str, tuple[Callable[[float], Solid], float]] = {
 }
 NATURAL: dict[str, Callable[[], Solid]] = {
     "hood": hood,
+    "fin with spring": lambda: fin("rubber", spring=0.15),
     "hose": lambda: hose(BENT),
     "cord": lambda: cord(BENT),
     "webbing": lambda: webbing(BENT, side=[0.0, 0.0, 1.0]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
@@ -43,3 +44,19 @@ def test_the_second_stage_in_the_mouth_holds_gas_and_the_spare_one_none() -> Non
     one = parts_with(*alone)["second stages"].solid
     assert both.volume - one.volume == pytest.approx(0.22 / 1500.0, rel=1e-9)
     assert 30e-6 < one.volume - 0.22 / 1500.0 < 80e-6
+
+
+def test_steel_springs_hang_behind_the_ankles() -> None:
+    """0.15 kg a foot in place of some 0.04 kg of rubber: what it changes lies round the heels."""
+    rubber, steel = parts_with(), parts_with("fins.straps=steel springs")
+    boots = rubber["boots"].solid
+    for side in ("left fin", "right fin"):
+        before, after = rubber[side].solid, steel[side].solid
+        more = after.mass - before.mass
+        assert 0.10 < more < 0.13
+        heel = (after.mass * after.cm - before.mass * before.cm) / more
+        # within a foot's length of the boots' middle, in front of which (footward) the fin's blade lies
+        assert np.linalg.norm(heel[[0, 2]] - boots.cm[[0, 2]]) < 0.15
+        assert np.linalg.norm(heel - before.cm) > 0.15
+    weighed = parts_with("fins.straps=steel springs", "fins.springs_mass=0.5 kg")
+    assert weighed["left fin"].solid.mass - steel["left fin"].solid.mass == pytest.approx(0.1, rel=1e-9)
