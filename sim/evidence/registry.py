@@ -10,10 +10,12 @@ def all_checks() -> tuple[Check, ...]:
     from sim.evidence import (
         body,
         floating,
+        freeze,
         gear,
         lungs,
         motion,
         movement,
+        pendulums,
         people,
         postures,
         solids,
@@ -22,5 +24,8 @@ def all_checks() -> tuple[Check, ...]:
         water_and_gas,
     )  # fmt: skip
 
-    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, standing, tissue, lungs)
+    parts = (
+        water_and_gas, gear, movement, motion, pendulums, freeze, floating, people, solids, body, postures, standing,
+        tissue, lungs,
+    )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())
