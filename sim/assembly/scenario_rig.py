@@ -42,13 +42,18 @@ from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Part, Pocket, Rig, Water, rig_of
 from sim.statics.venting import vented_at_valve
 
+# limbs in two at knee and elbow: bent, they reach where no single solid does
 SEGMENT_GROUPS: Final = (
     ("head and neck", ("head",)),
     ("trunk with lungs", ("lower trunk", "middle trunk", "upper trunk")),
-    ("left arm", ("left upper arm", "left forearm", "left hand")),
-    ("right arm", ("right upper arm", "right forearm", "right hand")),
-    ("left leg", ("left thigh", "left shank", "left foot")),
-    ("right leg", ("right thigh", "right shank", "right foot")),
+    ("left upper arm", ("left upper arm",)),
+    ("right upper arm", ("right upper arm",)),
+    ("left forearm with hand", ("left forearm", "left hand")),
+    ("right forearm with hand", ("right forearm", "right hand")),
+    ("left thigh", ("left thigh",)),
+    ("right thigh", ("right thigh",)),
+    ("left lower leg with foot", ("left shank", "left foot")),
+    ("right lower leg with foot", ("right shank", "right foot")),
 )
 PRESSED: Final = 0.35  # of an undergarment's loft left between plate and back (assumed)
 VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
@@ -216,7 +221,7 @@ def _under_plate(scenario: Scenario, body: PosedBody, plate: Plate, seat: Placem
 
 
 def _body_parts(body: PosedBody) -> list[Part]:
-    """The diver as six items; the gas in the lungs belongs to the trunk."""
+    """The diver as items; the gas in the lungs belongs to the trunk."""
     solids = dict(body.segments)
     parts = []
     for name, members in SEGMENT_GROUPS:

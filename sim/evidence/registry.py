@@ -10,10 +10,12 @@ def all_checks() -> tuple[Check, ...]:
     from sim.evidence import (
         body,
         floating,
+        freeze,
         gear,
         lungs,
         motion,
         movement,
+        pendulums,
         people,
         postures,
         practice,
@@ -24,18 +26,7 @@ def all_checks() -> tuple[Check, ...]:
     )  # fmt: skip
 
     parts = (
-        water_and_gas,
-        gear,
-        movement,
-        motion,
-        floating,
-        people,
-        solids,
-        body,
-        postures,
-        standing,
-        tissue,
-        lungs,
-        practice,
-    )
+        water_and_gas, gear, movement, motion, pendulums, freeze, floating, people, solids, body, postures, standing,
+        tissue, lungs, practice,
+    )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

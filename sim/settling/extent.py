@@ -1,8 +1,9 @@
-"""How far each part of a rig reaches: the ellipsoid that stands for it where it pushes water about."""
+"""How far each part of a rig reaches: the ellipsoid, or the flat disc, that stands for it where it pushes water."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -10,24 +11,29 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.solid import Solid, volume_integrals
 from sim.rig import Kind, Part, Pocket, Rig
+from sim.settling.sheet import Sheet, sheet_of
 
 # Worn on or fastened between these, everything else moves water that a body or cylinder moves already.
 FREE_STANDING: Final[frozenset[Kind]] = frozenset({"body", "cylinder", "fins", "stage", "light", "other"})
 
-THINNEST: Final = 0.02  # of the longest semi-axis: a rod or sheet known by its inertia alone is no thinner
+THINNEST: Final = 0.02  # of the longest semi-axis: a rod known by its inertia alone is no thinner
+KEENEST: Final = 1e-6  # of a sheet's breadth: no sheet is taken as thinner, so that digits are left
 
 
 @dataclass(frozen=True, eq=False)
 class Extent:
-    """Ellipsoid of a part's displaced volume, with the shape that its second moments give.
+    """Ellipsoid of a part's displaced volume, with the shape that its second moments give; or an elliptic disc.
 
-    centre : (3,) its CB [m], body axes;  axes : (3, 3) rows are its principal directions, proper
+    centre : (3,) its CB [m], of a sheet that of its silhouette;  axes : (3, 3) rows are its principal directions
+        in body axes, proper
     semi : (3,) semi-axes along those rows [m], longest first
+    flat : a sheet, as thick as its volume asks; drag and added mass go by the area and aspect of its silhouette
     """
 
     centre: Floats
     axes: Floats
     semi: Floats
+    flat: bool = False
 
     @property
     def volume(self) -> float:
@@ -35,13 +41,16 @@ class Extent:
         return float(4.0 / 3.0 * np.pi * np.prod(self.semi))
 
 
+@lru_cache(maxsize=4)
 def extents(rig: Rig) -> tuple[Extent, ...]:
     """Extents of the parts, and of bags too large to be worn on them, that push water of their own.
 
     The rule: body segments, cylinders, fins, stages, lights and kinds not known count in full; what is worn or
     fastened between them (suit, plate, wing, valves, lead ...) not at all, or it would be counted twice. A rig
     with none of the first sort counts all its parts. Parts that displace nothing have no extent. A bag counts only
-    where its gas displaces more than all these together, as a lift bag does with a small load.
+    where its gas displaces more than all these together, as a lift bag does with a small load. Which parts are
+    sheets is told by their shape, whatever they are called (``sheet``). Kept for the last few rigs, since one
+    is followed more than once.
     """
     wet = [p for p in rig.parts if p.solid.volume > 0.0]
     alone = [p for p in wet if p.kind in FREE_STANDING]
@@ -73,8 +82,23 @@ def _bag_extent(pocket: Pocket, gas: float) -> Extent:
 
 
 def _extent(part: Part) -> Extent:
-    variances, axes = _principal(_spread(part.solid))
-    return _ellipsoid(part.solid.cb, variances, axes, part.solid.volume)
+    solid = part.solid
+    spread, volume = _shape(solid)
+    variances, axes = _principal(spread)
+    sheet = sheet_of(solid, variances, axes, volume)
+    if sheet is not None:
+        return _disc(sheet, solid.volume)
+    return _ellipsoid(solid.cb, variances, axes, solid.volume)
+
+
+def _disc(sheet: Sheet, volume: float) -> Extent:
+    """Elliptic disc of ``volume`` [m^3] and of the sheet's area and aspect.
+
+    Its added mass is that of the rectangle within 6 % (``tests/published/test_plates_n103.py``).
+    """
+    a, b = sheet.length / np.sqrt(np.pi), sheet.breadth / np.sqrt(np.pi)
+    thickness = volume / (4.0 / 3.0 * np.pi * a * b)
+    return Extent(sheet.centre, sheet.axes, np.array([a, b, max(thickness, KEENEST * b)]), flat=True)
 
 
 def _ellipsoid(centre: Floats, variances: Floats, axes: Floats, volume: float) -> Extent:
@@ -84,11 +108,20 @@ def _ellipsoid(centre: Floats, variances: Floats, axes: Floats, volume: float) -
     return Extent(centre, axes, semi * np.cbrt(ball / np.prod(semi)))
 
 
-def _spread(solid: Solid) -> Floats:
-    """Second-moment matrix (3, 3), up to a factor: of the mesh, else of the mass; zeros where neither is known."""
-    second = np.asarray(solid.inertia, dtype=float)
+def _shape(solid: Solid) -> tuple[Floats, float]:
+    """Second moments (3, 3) [m^2] about the centroid, and the volume [m^3] of what has them.
+
+    Of the mesh, else of the mass with the volume displaced; zeros where neither is known.
+    """
     if solid.mesh is not None:
-        second = np.asarray(volume_integrals(solid.mesh).second)
+        inside = volume_integrals(solid.mesh)
+        return _spread(inside.second / inside.volume), abs(inside.volume)
+    second = solid.inertia / solid.mass if solid.mass > 0.0 else np.zeros((3, 3))
+    return _spread(second), solid.volume
+
+
+def _spread(second: Floats) -> Floats:
+    """Second moments from an inertia tensor (3, 3) of unit mass."""
     return np.asarray(0.5 * np.trace(second) * np.eye(3) - second)
 
 

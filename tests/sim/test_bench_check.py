@@ -67,7 +67,9 @@ def blamed(answer):
 
 
 @pytest.mark.parametrize("end", ["foot end", "head end", "hips"])
-@pytest.mark.parametrize("names", [("plate",), ("left cylinder",), SET, ("left leg", "right leg"), ("left fin",)])
+@pytest.mark.parametrize(
+    "names", [("plate",), ("left cylinder",), SET, ("left thigh", "left lower leg with foot"), ("left fin",)]
+)
 def test_what_the_model_itself_predicts_agrees(model, check, names, end):
     answer = check(item(model, *names, end=end) + '[freeze]\ndrift = "head-down"\ntime_to_30 = "1.5 s"\n')
     assert blamed(answer) == {}

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from meshes.loft import lathe
-from meshes.solid import solid_of
+from meshes.primitives import box
+from meshes.solid import moved, solid_of
 from sim.rig import Part, Water, rig_of
 from sim.settling.drag import SWING, VISCOSITY, cylinder_size, drag, strips_of
 from sim.settling.extent import Extent, extents
@@ -56,13 +57,53 @@ def test_only_the_viscous_layer_resists_a_round_rod_turning_about_its_own_axis()
     assert torque == pytest.approx([-expected, 0.0, 0.0], rel=5e-3, abs=1e-9)
 
 
+def plate(length=0.6, breadth=0.2, at=(-0.8, 0.0, 0.0)):
+    sheet = moved(solid_of(box([length, breadth, 0.006]), 1100.0), shift=at)
+    return extents(rig_of([Part("plate", "other", sheet)], Water(DENSITY, 9.81, 2e5)))
+
+
+@pytest.mark.parametrize("spin", [0.5, 1.0, 3.0])
+def test_a_plate_turning_about_a_distant_axis(spin):
+    torque, _ = drag(strips_of(plate(), np.zeros(3), DENSITY), np.array([0.0, spin, 0.0]), None)
+    # the integral of x^3 from 0.5 to 1.1 m
+    quadratic = 0.5 * DENSITY * 1.17 * 0.2 * (1.1**4 - 0.5**4) / 4.0 * spin**2
+    # some per cent of a slow turn are the layer on the skin
+    assert torque[1] == pytest.approx(-quadratic, rel=0.015 / spin)
+    assert torque[1] < -quadratic
+    assert torque[[0, 2]] == pytest.approx([0.0, 0.0], abs=1e-6 * quadratic)
+
+
+def test_a_plate_turning_about_an_axis_beside_it():
+    torque, _ = drag(strips_of(plate(at=(0.0, 0.3, 0.0)), np.zeros(3), DENSITY), np.array([2.0, 0.0, 0.0]), None)
+    # strips across the axis, 0.2 to 0.4 m off: two points across are exact for x^3
+    quadratic = 0.5 * DENSITY * 1.17 * 0.6 * (0.4**4 - 0.2**4) / 4.0 * 4.0
+    assert torque[0] == pytest.approx(-quadratic, rel=0.02)
+
+
+def test_a_plate_in_its_own_plane_has_friction_and_thin_edges():
+    strips = strips_of(plate(at=(0.0, 0.0, 0.0)), np.zeros(3), DENSITY)
+    speed = 2.0
+
+    def resisted(direction):
+        return -drag(strips, np.zeros(3), speed * np.array(direction))[1] @ direction
+
+    along, across, broadside = (resisted(d) for d in np.eye(3))
+    dynamic = 0.5 * DENSITY * speed**2
+    layer = strips.linear.sum(axis=0) * speed
+    friction = 2.0 * 1.328 / np.sqrt(1e5) * 0.6 * 0.2  # Blasius 1908, both sides, Reynolds number 1e5
+    # edges of 6 mm with the coefficients of bluff ends
+    assert along - layer[0] == pytest.approx(dynamic * (friction + 0.87 * np.pi / 4.0 * 0.2 * 0.006), rel=0.01)
+    assert across - layer[1] == pytest.approx(dynamic * (friction + 0.98 * 0.6 * 0.006), rel=0.03)
+    assert broadside > 20.0 * max(along, across)
+
+
 def test_drag_only_takes_energy():
     r = np.random.default_rng(1)
     shapes = []
     for _ in range(6):
         axes = np.linalg.qr(r.normal(size=(3, 3)))[0]
         axes *= np.linalg.det(axes)
-        shapes.append(Extent(r.normal(size=3), axes, np.sort(r.uniform(0.02, 0.5, 3))[::-1]))
+        shapes.append(Extent(r.normal(size=3), axes, np.sort(r.uniform(0.02, 0.5, 3))[::-1], bool(r.random() < 0.5)))
     strips = strips_of(shapes, r.normal(size=3), 1025.0)
     for scale in np.geomspace(1e-9, 10.0, 300):
         omega, v = scale * r.normal(size=(2, 3))
