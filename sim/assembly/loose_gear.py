@@ -95,6 +95,9 @@ def _spot(place: str, spots: Spots) -> Placement:
         along = 0.45 * joints["hip"] + 0.55 * joints["knee"]
         at = [along[0], side * (joints["hip"][1] + 0.10), along[2]]
         return on_segment(body, f"{name} thigh", at)
+    if place.endswith("shank"):
+        calf = 0.6 * joints["knee"] + 0.4 * joints["ankle"]
+        return on_segment(body, f"{name} shank", [calf[0], side * (calf[1] + 0.06), calf[2]])
     if place.endswith("forearm"):
         middle = 0.3 * joints["elbow"] + 0.7 * joints["wrist"]
         return on_segment(body, f"{name} forearm", [middle[0], side * (middle[1] + 0.05), middle[2]])

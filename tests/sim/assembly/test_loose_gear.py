@@ -98,3 +98,18 @@ def test_a_slung_regulator_displaces_what_its_parts_do() -> None:
     assert with_it.mass - bare.mass == pytest.approx(1.4, rel=1e-9)
     hand = 0.7 / 8400.0 + 0.22 / 1500.0 + 0.2 / 2500.0 + np.pi / 4.0 * 0.0115**2
     assert with_it.volume - bare.volume == pytest.approx(hand * 1.4 / 1.39, rel=1e-6)
+
+
+def test_a_knife_on_the_leg_is_on_the_shank() -> None:
+    """Between knee and ankle of the leg it is strapped to, whichever way that is bent."""
+    knife = 'gear=[{ catalogue = "knife on the leg" }]'
+    for pose in ("flat, knees bent", "upright"):
+        assembled = assembled_from_file(demo_path("single-wetsuit"), (knife, f"pose.name={pose}"))
+        assert assembled.worn is not None
+        joints = assembled.worn.body.joints
+        knee, ankle = joints["right knee"], joints["right ankle"]
+        where = next(p.solid.cm for p in assembled.rig.parts if p.name == "knife")
+        along = (where - knee) @ (ankle - knee) / ((ankle - knee) @ (ankle - knee))
+        assert 0.2 < along < 0.8
+        off = np.linalg.norm(where - knee - along * (ankle - knee))
+        assert 0.04 < off < 0.12  # beside a calf
