@@ -29,8 +29,8 @@ from scenarios.table import Table
 
 LeadPlace = Literal["belt", "plate channel", "tail", "between cylinders", "upper band", "ankles"]
 GearPlace = Literal[
-    "face", "chest", "back", "left hip", "right hip", "left thigh", "right thigh", "left forearm", "right forearm",
-    "left shoulder", "right shoulder", "crotch strap",
+    "face", "chest", "back", "left hip", "right hip", "left thigh", "right thigh", "left shank", "right shank",
+    "left forearm", "right forearm", "left shoulder", "right shoulder", "crotch strap",
 ]  # fmt: skip
 Straps = Literal["rubber", "steel springs"]
 Where = Annotated[tuple[float, float, float] | None, Point("where the middle of the item is")]

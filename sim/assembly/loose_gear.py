@@ -7,23 +7,26 @@ from typing import Final
 
 import numpy as np
 
-from meshes.cylinder import cylinder
+from meshes.cylinder import Cylinder, cylinder
 from meshes.headgear import mask
-from meshes.hose import cord
+from meshes.hose import HOSE_MASS, cord, hose
 from meshes.light import backup_light, battery_canister, light_head, line_cutter
 from meshes.mesh import Floats
 from meshes.primitives import ellipsoid
-from meshes.regulator import first_stage
+from meshes.regulator import first_stage, pressure_gauge, second_stage
 from meshes.solid import Solid, combined, scaled_to_mass, solid_of
 from meshes.valve import valve
 from meshes.webbing import stage_rigging
 from scenarios.loose_gear import GearItem, StageCylinder
 from sim.assembly.back_cylinders import gas_part, metal_of, water_capacity_of
-from sim.assembly.placement import Placement, frame_along, inside, placement, solid_at
+from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at
 from sim.assembly.worn import on_face, on_segment
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
+# Shares of a slung cylinder's regulator by mass, as those on the back: first stage 0.7 kg, second stage 0.22 kg, a
+# metre of hose 0.27 kg, gauge 0.2 kg (all from memory, +-20 %)
+FIRST, SECOND, HOSE, GAUGE = (m / 1.39 for m in (0.70, 0.22, 0.27, 0.20))
 HANGS_OUT: Final = 0.04  # m from the clothed skin to the middle of a slung cylinder beyond its radius (assumed)
 
 
@@ -92,6 +95,9 @@ def _spot(place: str, spots: Spots) -> Placement:
         along = 0.45 * joints["hip"] + 0.55 * joints["knee"]
         at = [along[0], side * (joints["hip"][1] + 0.10), along[2]]
         return on_segment(body, f"{name} thigh", at)
+    if place.endswith("shank"):
+        calf = 0.6 * joints["knee"] + 0.4 * joints["ankle"]
+        return on_segment(body, f"{name} shank", [calf[0], side * (calf[1] + 0.06), calf[2]])
     if place.endswith("forearm"):
         middle = 0.3 * joints["elbow"] + 0.7 * joints["wrist"]
         return on_segment(body, f"{name} forearm", [middle[0], side * (middle[1] + 0.05), middle[2]])
@@ -127,13 +133,31 @@ def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float)
     )
     fittings = [solid_at(top, head.solid), solid_at(where, rigging)]
     if table.regulator_mass > 0.0:
-        regulator = first_stage(table.regulator_mass)
-        outward = frame_along(head.outward, [1.0, 0.0, 0.0])
-        fittings.append(solid_at(inside(top, placement(head.outlet, outward)), regulator.solid))
+        outlet = inside(placement(made.neck), placement(head.outlet, frame_along(head.outward, [1.0, 0.0, 0.0])))
+        fittings += [solid_at(where, s) for s in _stowed_regulator(table.regulator_mass, made, outlet)]
     return [
         Part(table.name, "stage", solid_at(where, made.solid)),
         gas_part(f"{table.gas.name} in {table.name}", table.gas, made, table.fill, temperature, where),
         Part(f"valve and rigging of {table.name}", "stage", combined(fittings)),
+    ]
+
+
+def _stowed_regulator(mass: float, made: Cylinder, outlet: Placement) -> list[Solid]:
+    """A regulator not in use, in the cylinder's frame: its hose in a bight on the side away from the diver.
+
+    Hose and second stage displace more water than brass of their mass; the second stage hangs flooded.
+    """
+    first, out, top = first_stage(FIRST * mass), 0.5 * made.outer_diameter + 0.01, made.shoulder_x
+    port = point_at(outlet, first.low_pressure[0])
+    bight = [[0.9 * top, 0.03, out], [0.45 * top, 0.03, out], [0.42 * top, 0.0, out], [0.45 * top, -0.03, out]]
+    end = np.array([0.75 * top, -0.03, out])
+    way = np.array([port, *bight, end])
+    upward = frame_along([0.0, 0.0, 1.0], [1.0, 0.0, 0.0])
+    return [
+        solid_at(outlet, first.solid),
+        hose(way, length=HOSE * mass / HOSE_MASS),
+        solid_at(Placement(upward, end + [0.05, 0.0, 0.0]), second_stage(SECOND * mass).solid),
+        solid_at(placement([0.85 * top, 0.05, out]), pressure_gauge(GAUGE * mass)),
     ]
 
 
