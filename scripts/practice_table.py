@@ -1,7 +1,7 @@
-"""Hold whole divers against what the trade does every day:  .venv/bin/python scripts/practice_table.py [KEY=VALUE ...]
+"""Hold whole divers against what the trade does every day:  .venv/bin/python scripts/practice_table.py [KEY=VALUE]
 
 For each set-up of ``scenarios/practice``: the lead as weighed, the moment held flat, its 5 to 95 % band, whether flat
-lies in it, which unknowns carry it, and what the means at hand bring. Settings (as after --set) are put on all drysuits.
+lies in it, which unknowns carry it, and what the means at hand bring. Settings (as after --set) go on all drysuits.
 Common practice, no source: nothing here is a proof, and no number of the model was chosen by it.
 """
 
@@ -38,7 +38,7 @@ def means_in_words(letter: str) -> list[str]:
     """What each step of ``means`` adds."""
     words = [
         "up to 2 kg of the lead on the plate's tail",
-        "and the bands 5 cm lower",
+        "and the cylinders 5 cm lower in their bands",
         "and steel springs on the fins",
     ]
     words += ["and gaiters"] if letter in DRY else []

@@ -91,8 +91,8 @@ def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
             yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=not tight)
     if suit.gas == "vented" and suit.vented_head_up < VENTED_WELL - SAME:
         words = "the suit vented half upright, the valve open, which then squeezes"
-        settings = (f"suit.vented_head_up={math.degrees(VENTED_WELL):.0f} deg", f"suit.valve_pressure={OPEN:.0f} Pa")
-        yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=False)
+        well = (f"suit.vented_head_up={math.degrees(VENTED_WELL):.0f} deg", f"suit.valve_pressure={OPEN:.0f} Pa")
+        yield Candidate("suit gas", frozenset({"suit gas"}), words, well, advised=False)
     worn = suit.gaiters
     words = "gaiters off the lower legs" if worn else "gaiters on the lower legs"
     settings = (f"suit.gaiters={'false' if worn else 'true'}",)

@@ -27,8 +27,6 @@ AS_WORN: Final = 10.0  # N m: two kilograms moved half a metre, which a diver fi
 BALANCED: Final = 3.0  # N m
 ENOUGH: Final = 60.0  # N m, more than any set-up needs: "no bound on this side"
 LEADS: Final = {"A": (0.0, 7.0), "C": (2.0, 7.0), "E": (5.0, 11.0)}  # kg
-# Means at hand, from none to all: bands 5 cm lower, two kilograms of the lead to the plate's tail, straps of steel
-# springs, gaiters where there is a drysuit, a kilogram on the ankles
 DRY: Final = ("A", "B", "C", "E")
 
 
@@ -45,7 +43,7 @@ def checks() -> tuple[Check, ...]:
         row("lead as weighed: neutral at 4 m and 50 bar, wing empty (A, C, E)", "kg", 1, _leads),
         row(
             "brought to balance by means at hand: what is left (A, B, C, E, G)", "N m", 1, _brought,
-            "bands up to 5 cm lower, 2 kg of lead to the tail, steel springs, gaiters, 1 kg on the ankles",
+            "cylinders up to 5 cm lower in their bands, 2 kg of lead to the tail, steel springs, gaiters, 1 kg on the ankles",
         ),
         row("a diver in balance, stopped: time to drift by 30 degrees (demos within 3 N m)", "s", 1, _drift),
         row("gas below the hips, in kilograms on the ankles that would balance it (A, E)", "kg", 1, _light_feet,
@@ -105,7 +103,7 @@ def means(letter: str) -> tuple[tuple[str, ...], ...]:
     moved = min(lead, 2.0)
     low = (*with_lead(lead - moved), *with_lead(moved, "tail", 1 if lead - moved >= 0.05 else 0))
     entries = len(low) // 2
-    steps = [low, (*low, "cylinders.shift=5 cm"), (*low, "cylinders.shift=5 cm", "fins.straps=steel springs")]
+    steps = [low, (*low, "cylinders.shift=-5 cm"), (*low, "cylinders.shift=-5 cm", "fins.straps=steel springs")]
     if letter in DRY:
         steps.append((*steps[-1], "suit.gaiters=true"))
     steps.append((*steps[-1], *with_lead(1.0, "ankles", entries)))

@@ -16,8 +16,8 @@ Object = Mapping[str, Any]
 
 PRACTICE: Final = "The whole against practice"  # told apart: it has no source
 ABOUT_PRACTICE: Final = (
-    "What divers do every day is common practice without a source, in part from memory: strong as a question, weak as "
-    "a proof. No number was chosen by it, and what fails is shown failing."
+    "What divers do every day is common practice without a source, in part from memory: strong as a question, weak "
+    "as a proof. No number was chosen by it, and what fails is shown failing."
 )
 
 

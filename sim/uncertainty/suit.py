@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from scenarios.models import Scenario
-from scenarios.suit import DrySuit
+from scenarios.suit import DrySuit, Wetsuit
 from scenarios.table import all_spreads
 from scenarios.told import told_otherwise, told_value
 from sim.uncertainty.sampling import Shape
@@ -21,23 +21,32 @@ VALVE: Final = 200.0  # Pa, SD of a valve's setting; makers give 100 Pa open and
 ON_LIMBS: Final = 0.2  # either way: undergarments are sold evenly thick and with thinner limbs (from memory)
 SLACK: Final = 0.004  # m either way: 2.5 cm of girth, a tailor's ease from close to wide (assumed)
 LOFT: Final = 0.15  # SD, as a share: thickness depends on the pressure of the gauge by 20 to 27 % (ASTM D1777's two)
+BOOTS: Final = 0.15  # SD, as a share of the mass of a pair (from memory: 0.9 to 1.4 kg)
 BOOTS_ROOM: Final = 0.5  # either way, from tight with a thin sock to a size too large (assumed)
 GAITERS: Final = 1000.0  # Pa, SD: hand-drawn straps, about a compression stocking to a neck seal (assumed)
 
+Unknown = tuple[str, str, str, float, Shape]  # key of the suit, words, how far it may be off and why [SI], shape
+
 
 def suit_pairs(scenario: Scenario) -> Iterator[Pair]:
-    """Variants of a drysuit one spread either side of what was told, but for what was stated with a spread."""
+    """Variants of a suit one spread either side of what was told, but for what was stated with a spread."""
     suit = scenario.suit
-    if not isinstance(suit, DrySuit):
+    if suit is None:
         return
     stated = all_spreads(suit)
-    for key, words, basis, by, shape in _unknowns(suit):
+    unknowns = [*_of_boots(suit), *(_unknowns(suit) if isinstance(suit, DrySuit) else ())]
+    for key, words, basis, by, shape in unknowns:
         if key not in stated:
             yield _either_side(scenario, f"suit.{key}", words, basis, by, shape)
 
 
-def _unknowns(suit: DrySuit) -> Iterator[tuple[str, str, str, float, Shape]]:
-    """Key of the suit, its words, how far it may be off and why [SI], shape of the spread."""
+def _of_boots(suit: DrySuit | Wetsuit) -> Iterator[Unknown]:
+    if suit.boots is not None and suit.boots_mass is None:
+        basis = "SD 15 % of what does not compress: pairs of one kind weigh 0.9 to 1.4 kg, from memory"
+        yield "boots.outer_mass", "weight of the boots", basis, BOOTS * suit.boots.outer_mass, "normal"
+
+
+def _unknowns(suit: DrySuit) -> Iterator[Unknown]:
     if suit.gas == "vented":
         basis = "20 degrees either way: vented nearly flat, or half upright (common practice)"
         yield "vented_head_up", "posture of the last venting", basis, VENTED, "uniform"
