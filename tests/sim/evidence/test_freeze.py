@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from sim.evidence.freeze import by_hand, by_program, sums_by_program, woman
+from sim.evidence.freeze import by_hand, by_program, inertia_and_drag, woman
 from sim.evidence.pendulums import time_to_turn
 from sim.settling.extent import extents
 
@@ -45,7 +45,7 @@ def test_the_hand_has_weighed_all_that_she_wears():
     assert sum(s.mass for s in by_hand()) == pytest.approx(rig.whole.mass, rel=0.03)
     # each of her items stands in one row
     assert sum(s.mass for s in by_program()) == pytest.approx(rig.whole.mass, rel=1e-9)
-    inertia, drag = sums_by_program()
+    inertia, drag = inertia_and_drag(rig)
     assert sum(s.inertia + s.water for s in by_program()) == pytest.approx(inertia, rel=1e-3)
     assert sum(s.drag for s in by_program()) == pytest.approx(drag, rel=1e-9)
 
