@@ -3,11 +3,11 @@
     nice -n 10 .venv/bin/python scripts/calibration_check.py [cases] [--write]
 
 Simulation-based calibration (Talts et al. 2018, arXiv 1804.06788): a truth drawn from what is believed before,
-measured with noise, inferred; its rank among the draws afterwards is uniform if the inference is right. Ranked are the moment,
-the three unknowns that carry most of it, and the log-likelihood of the data, which an inference that ignored the data
-would not pass (Modrak et al. 2023, Bayesian Analysis). Besides: bands that hold, false alarms of "contradicted", its
-power to find a mass that the file leaves out, and the next what-if of a calibrated diver. ``--write`` stores what
-came out beside this script, where evidence and tests read it.
+measured with noise, inferred; its rank among the draws afterwards is uniform if the inference is right. Ranked are
+the moment, the three unknowns that carry most of it, and the log-likelihood of the data, which an inference that
+ignored the data would not pass (Modrak et al. 2023, Bayesian Analysis). Besides: bands that hold, false alarms of
+"contradicted", its power to find a mass that the file leaves out, and the next what-if of a calibrated diver.
+``--write`` stores what came out beside this script, where evidence and tests read it.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ from sim.worker_pool import worker_pool
 STORE = Path(__file__).with_name("calibration_check.json")
 RANKS = Path(__file__).with_name("calibration_ranks.csv")
 CASES, SEED = 1000, 20_180
-DRAWS = 256  # of the unknowns in each case
+DRAWS = 512  # of the unknowns in each case
 KEPT = 63  # of them, thinned by resampling, among which the truth is ranked: 64 ranks
 BINS = 16  # of 4 ranks
 BAND = (0.05, 0.95)

@@ -113,7 +113,8 @@ def _about_spreads(told: Object) -> Iterator[str]:
     if any(line["spread_assumed"] for line in told["lines"]):
         yield (
             "Spreads not stated were taken as 0.05 kg dry, 0.1 kg in water, 1 cm, 0.5 s, 0.4 kg of a float's lead "
-            'and 2 N m: what careful reading of ordinary tools is good for (assumed). Write your own: "2.62 +- 0.02 kg".'
+            "and 2 N m: what careful reading of ordinary tools is good for (assumed). Write your own: "
+            '"2.62 +- 0.02 kg".'
         )
     if any(line["quantity"].startswith("time") for line in told["lines"]):
         yield "The spread of the time holds 20 % of the model's own, for added inertia and the flow of gas."
