@@ -99,11 +99,14 @@ class Wearer:
     estimated: tuple[str, ...]
 
 
-def wearer_of(scenario: Scenario) -> Wearer:
-    """The posed person of a scenario. Raises UnbuildableError, naming the key, for a body or pose that cannot be."""
+def wearer_of(scenario: Scenario, like: Wearer | None = None) -> Wearer:
+    """The posed person of a scenario; ``like`` is the same person, made already, in another pose.
+
+    Raises UnbuildableError, naming the key, for a body or pose that cannot be.
+    """
     scenario = with_learnt_values(scenario)
     with _blaming("diver"):
-        person, estimated = person_from(scenario.diver)
+        person, estimated = person_from(scenario.diver) if like is None else (like.body.person, like.estimated)
     with _blaming("pose"):
         return Wearer(posed_body(person, pose_from(scenario.pose)), estimated)
 

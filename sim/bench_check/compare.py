@@ -8,20 +8,22 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
+from scenarios.parts_file import PartsFile
+from scenarios.reading import read_file
 from scenarios.table import Table
 from sim.assembly.from_file import assembled_from_file
 from sim.assembly.surroundings import surroundings
 from sim.bench_check.bench_file import Bench, BenchFile, Freeze, Item
 from sim.bench_check.predicted import Lump, Modelled, Sort, Turning, lump, modelled, turning
+from sim.bench_check.readings import Pool, Reading, readings_of
+from sim.bench_check.spreads import READING, TIME_MODEL
 
 Verdict = Literal["agrees", "contradicts", "cannot tell"]
 Assumption = Literal[
     "item mass", "displaced volume", "position", "suit gas or garment", "lung gas", "body density", "motion"
 ]
+Unit = Literal["kg", "m^3", "m", "s", "N m", ""]
 SURE: Final = 2.0  # spreads apart: one honest measurement in twenty is farther off by chance
-# What a careful reading of ordinary tools is good for, where the file states no spread (assumed)
-READING: Final = {"dry_mass": 0.05, "wet_mass": 0.1, "balance_point": 0.01, "time_to_30": 0.5}  # kg, kg, m, s
-TIME_MODEL: Final = 0.2  # of a time: added inertia is good for 20 %, and the speed of the suit's gas is assumed
 FILLING: Final[dict[Sort, tuple[Assumption, ...]]] = {
     "gear": ("displaced volume",),
     "suit": ("suit gas or garment",),
@@ -41,7 +43,7 @@ class Line:
 
     item: str
     quantity: str
-    unit: Literal["kg", "m^3", "m", "s", ""]
+    unit: Unit
     measured: float | None
     model: float | None
     spread: float | None
@@ -73,6 +75,7 @@ def bench_answer(file: BenchFile) -> BenchAnswer:
     if file.bench.freeze is not None:
         open_items = _unconfirmed(model, file.bench, lines)
         lines += freeze_lines(file.bench.freeze, turning(model.rig), model, lines, open_items)
+    lines += pool_lines(file)
     return BenchAnswer(file.bench.scenario, assembled.title, water, tuple(lines), assembled.notes)
 
 
@@ -175,6 +178,39 @@ def freeze_lines(
     both = math.hypot(spread, TIME_MODEL * seen.time_to_30)
     yield _judged("freeze", "time to 30 degrees", "s", time, seen.time_to_30, both, assumed,
                   (*blame, "motion"))  # fmt: skip
+
+
+def pool_lines(file: BenchFile) -> Iterator[Line]:
+    """Neutral float and balancing lead; what is unknown of body and suit is not in these, so they contradict nothing.
+
+    Raises ScenarioError for a parts file, which has no diver to put otherwise.
+    """
+    if not (file.bench.float or file.bench.balance):
+        return
+    content = read_file(file.scenario).content
+    if isinstance(content, PartsFile):
+        raise file.fault(
+            "this belongs to a parts file; a float and a balancing lead need a scenario with a [diver]",
+            "float" if file.bench.float else "balance",
+        )  # fmt: skip
+    pool = Pool(content, {}, {})
+    for reading in readings_of(file, pool):
+        if reading.kind != "freeze":
+            yield _pool_line(reading, pool)
+
+
+def _pool_line(reading: Reading, pool: Pool) -> Line:
+    told = reading.by(pool.rig(reading.situation))
+    quantity, unit = _POOL[reading.kind]
+    agrees = abs(reading.value - told) <= SURE * reading.sd
+    remark = "" if agrees else "hangflat calibrate weighs it against what is unknown of body and suit"
+    return Line(
+        reading.name, quantity, unit, reading.value, told, reading.sd, reading.assumed,
+        "agrees" if agrees else "cannot tell", (), remark,
+    )  # fmt: skip
+
+
+_POOL: Final[dict[str, tuple[str, Unit]]] = {"float": ("lead", "kg"), "balance": ("moment left", "N m")}
 
 
 def _blamed(model: Modelled, before: Sequence[Line], open_items: Sequence[str]) -> tuple[Assumption, ...]:

@@ -11,7 +11,13 @@ from sim.report.words import bullets, wrapped
 
 FORMAT: Final = "hangflat.check-bench/1"
 Object = Mapping[str, Any]
-SHOWN: Final = {"kg": ("kg", 1.0, 2), "m^3": ("l", 1e3, 2), "m": ("cm", 1e2, 1), "s": ("s", 1.0, 1)}
+SHOWN: Final = {
+    "kg": ("kg", 1.0, 2),
+    "m^3": ("l", 1e3, 2),
+    "m": ("cm", 1e2, 1),
+    "s": ("s", 1.0, 1),
+    "N m": ("N m", 1.0, 1),
+}
 MEANING: Final = {
     "item mass": 'what it weighs: state it in the scenario (mass = "...")',
     "displaced volume": "its size or its density, or air trapped in it when it was weighed",
@@ -106,8 +112,9 @@ def _about_spreads(told: Object) -> Iterator[str]:
     yield f"A line agrees when it is off by no more than {SURE:g} spreads (standard deviations)."
     if any(line["spread_assumed"] for line in told["lines"]):
         yield (
-            "Spreads not stated were taken as 0.05 kg dry, 0.1 kg in water, 1 cm and 0.5 s: what careful reading of "
-            'ordinary tools is good for (assumed). Write your own: "2.62 +- 0.02 kg".'
+            "Spreads not stated were taken as 0.05 kg dry, 0.1 kg in water, 1 cm, 0.5 s, 0.4 kg of a float's lead "
+            "and 2 N m: what careful reading of ordinary tools is good for (assumed). Write your own: "
+            '"2.62 +- 0.02 kg".'
         )
     if any(line["quantity"].startswith("time") for line in told["lines"]):
         yield "The spread of the time holds 20 % of the model's own, for added inertia and the flow of gas."

@@ -18,11 +18,12 @@ from scenarios.models import Scenario
 from scenarios.reading import read_scenario
 from scenarios.suit import DrySuit
 from sim.bench_check.bench_file import POOL_DEPTH, BenchFile, Worn, read_bench
+from sim.bench_check.readings import Pool, Reading, readings_of
 from sim.bench_check.situations import AS_TOLD, Situation
+from sim.bench_check.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.calibration.drawn_rigs import Drawn, drawn_from
 from sim.calibration.model import Model
 from sim.calibration.posterior import SEED, Posterior, posterior, quantiles
-from sim.calibration.readings import LEAD_SPREAD, MOMENT_SPREAD, Pool, Reading, readings_of
 from sim.calibration.surprise import PriorPredictive, Suspect, contradicted, prior_predictive, suspects
 from sim.calibration.time_law import BY_HAND, time_law
 from sim.rig import Rig

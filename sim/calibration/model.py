@@ -11,10 +11,10 @@ from scipy.special import log_ndtr
 
 from meshes.mesh import Floats
 from sim.batch.flat import FlatArrays, flat_answers
-from sim.bench_check.compare import TIME_MODEL
+from sim.bench_check.readings import Reading
 from sim.bench_check.situations import AS_TOLD, Situation
+from sim.bench_check.spreads import MOMENT_SPREAD, TIME_MODEL
 from sim.calibration.drawn_rigs import Drawn
-from sim.calibration.readings import MOMENT_SPREAD, Reading
 from sim.calibration.time_law import TimeLaw
 from sim.uncertainty.sampling import Shape, of_scores
 

@@ -10,10 +10,11 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.bench_check.bench_file import Drift
+from sim.bench_check.readings import Reading
 from sim.bench_check.situations import AS_TOLD
+from sim.bench_check.spreads import MOMENT_SPREAD
 from sim.calibration.model import Model, as_gaussian, time_sd
 from sim.calibration.posterior import slopes
-from sim.calibration.readings import MOMENT_SPREAD, Reading
 from sim.calibration.time_law import LONGEST, TimeLaw
 
 LIMIT: Final = 0.99  # of the prior predictive: one honest set of measurements in a hundred lies beyond

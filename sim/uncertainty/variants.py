@@ -112,28 +112,34 @@ def _lines(pairs: Sequence[Pair], rows: Sequence[Floats | str]) -> list[Floats]:
 
 
 def _jobs(told: Sequence[Told]) -> list[list[Told]]:
-    """Variants in their order, those that follow one another on the same body together: it is built once."""
+    """Variants in their order, those that follow one another on the same person together: it is built once."""
     jobs: list[list[Told]] = []
     for variant in told:
-        if jobs and len(jobs[-1]) < LAID_ON_ONE and _same_body(jobs[-1][0], variant):
+        if jobs and len(jobs[-1]) < LAID_ON_ONE and _same_person(jobs[-1][0], variant):
             jobs[-1].append(variant)
         else:
             jobs.append([variant])
     return jobs
 
 
-def _same_body(a: Told, b: Told) -> bool:
-    return isinstance(a, Scenario) and isinstance(b, Scenario) and a.diver == b.diver and a.pose == b.pose
+def _same_person(a: Told, b: Told) -> bool:
+    return isinstance(a, Scenario) and isinstance(b, Scenario) and a.diver == b.diver
 
 
 def _rows(job: Sequence[Told]) -> list[Floats | str]:
-    """Numbers of each assembled variant of one body, or why there is none."""
-    first = job[0]
-    try:
-        wearer = wearer_of(first) if isinstance(first, Scenario) else None
-    except ValueError as error:
-        return [str(error)] * len(job)
-    return [_row(told, wearer) for told in job]
+    """Numbers of each assembled variant of one person, or why there is none."""
+    rows: list[Floats | str] = []
+    wearer: Wearer | None = None
+    pose = None
+    for told in job:
+        try:
+            if isinstance(told, Scenario) and (wearer is None or told.pose != pose):
+                wearer, pose = wearer_of(told, wearer), told.pose
+        except ValueError as error:
+            rows.append(str(error))
+        else:
+            rows.append(_row(told, wearer))
+    return rows
 
 
 def _row(told: Told, wearer: Wearer | None) -> Floats | str:

@@ -14,13 +14,13 @@ from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.bench_check.bench_file import Balance, BenchFile, Drift, Float, Freeze
-from sim.bench_check.compare import READING, TIME_MODEL
 from sim.bench_check.situations import Situation
-from sim.rig import Part, Rig
+from sim.bench_check.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
+from sim.rig import Part, Rig, rig_of
+from sim.statics.field import soft_rig
+from sim.statics.flat import flat_answer
 
 Kind = Literal["float", "balance", "freeze"]
-LEAD_SPREAD: Final = 0.4  # kg, of a float's lead: a breath and the steps of the lead, common practice
-MOMENT_SPREAD: Final = 2.0  # N m: a drift too slow to be seen within 5 s (assumed)
 MOVED_AT_LEAST: Final = 0.05  # m: lead that hardly moves the CM balances nothing
 
 
@@ -48,6 +48,13 @@ class Reading:
     drift: Drift = "none"
     time: float | None = None
     time_sd: float = 0.0
+
+    def by(self, rig: Rig) -> float:
+        """What it should have been by one rig in its situation, in the unit of its value."""
+        if self.kind == "float":
+            emptied = rig if rig.wing is None else replace(rig, wing=replace(rig.wing, gas=0.0))
+            return self.worn + self.per_lead * flat_answer(soft_rig(emptied)).net_buoyancy
+        return flat_answer(soft_rig(rig if self.added is None else with_added(rig, self.added))).pitch_moment
 
 
 @dataclass(frozen=True, eq=False)
@@ -137,6 +144,17 @@ def _hung(there: Scenario, pool: Pool, lead: Lead) -> Floats:
     with_it = there.model_copy(update={"lead": (*there.lead, lead)})
     part = [p for p in pool.parts_of(with_it).parts if p.kind == "lead"][-1]
     return numbers_of_part(part)
+
+
+def with_added(rig: Rig, numbers: Floats) -> Rig:
+    """The rig with mass and volume and their first moments (8,) added; held at its CM if it was."""
+    whole = rig.whole
+    mass, volume = whole.mass + numbers[0], whole.volume + numbers[4]
+    cm = (whole.mass * whole.cm + numbers[1:4]) / mass
+    cb = (whole.volume * whole.cb + numbers[5:8]) / volume
+    held = None if np.array_equal(rig.held, whole.cm) else rig.held
+    one = Part("everything rigid", "other", replace(whole, mass=mass, cm=cm, volume=volume, cb=cb, mesh=None))
+    return rig_of([one], rig.water, suit=rig.suit, wing=rig.wing, held=held)
 
 
 def _kilogram(place: LeadPlace | None, at: tuple[float, float, float] | None = None) -> Lead:
