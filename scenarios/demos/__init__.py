@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from importlib.resources import files
 from pathlib import Path
+from typing import Final
+
+SHOWS: Final = {
+    "small-woman-carbon": "a plate of her size, gaiters, springs on the fins and lead worn low: she hangs nearly flat",
+    "small-woman-steel": "the same woman on a plate too long for her: head-down, and what bars her head and waist",
+    "tall-man-steel": "a tall man brought to balance by gaiters, springs on the fins and lead worn low",
+    "tall-man-carbon": "the same man on a small plate: what it changes in reach, weight and balance",
+    "single-wetsuit": "one cylinder and foam that thins with depth: little to turn him, and nothing to migrate",
+    "loose-legs": "wide legs, large boots, hardly vented: gas in the feet turns him head-down",
+}
 
 
 def demo_names() -> tuple[str, ...]:

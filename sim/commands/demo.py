@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated
 
@@ -21,11 +22,25 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
     """
     texts = demo_texts()
     if write is None:
-        width = max(len(name) for name in texts)
-        lines = [f"  {name:<{width}}  {tomllib.loads(text).get('title', '')}" for name, text in texts.items()]
-        say("\n".join(["Demo scenarios (write them to a folder with: hangflat demo --write FOLDER)", *lines]))
+        say(
+            "\n".join(
+                ["Demo scenarios; to write their files to a folder: hangflat demo --write FOLDER", *_listed(texts)]
+            )
+        )
         return
     say("\n".join([_written(write / name, text) for name, text in texts.items()]))
+
+
+def _listed(texts: Mapping[str, str]) -> Iterator[str]:
+    """Each scenario by its file, its title and what it shows."""
+    from scenarios.demos import SHOWS
+    from sim.report.words import wrapped
+
+    for name, text in texts.items():
+        shows = SHOWS.get(name.removesuffix(".toml"))
+        if shows is not None:
+            yield f"\n  {name}: {tomllib.loads(text)['title']}"
+            yield from wrapped(f"shows {shows}", "    ")
 
 
 def demo_texts() -> dict[str, str]:

@@ -122,7 +122,7 @@ def _brought() -> list[Compared]:
 
 def _drift() -> list[Compared]:
     found = []
-    for name in ("balanced-man", "balanced-woman"):
+    for name in ("tall-man-steel", "small-woman-carbon"):
         run = settle(assembled_from_file(demo_path(name)).rig)
         turned = [t for t, p in zip(run.path.time, run.path.pitch, strict=True) if abs(p) >= 0.5235987755982988]
         found.append(within(turned[0] if turned else 600.0, 4.0, 1000.0, name))

@@ -2,8 +2,11 @@
 
 import pytest
 
-from scenarios.demos import demo_names, demo_path
+from scenarios.demos import SHOWS, demo_names, demo_path
 from scenarios.reading import read_file, read_scenario
+from sim.assembly.from_file import assembled_from_file
+from sim.statics.field import soft_rig
+from sim.statics.flat import flat_answer
 
 DRY = [("small-woman-steel", "small-woman-carbon"), ("tall-man-steel", "tall-man-carbon")]
 
@@ -16,8 +19,26 @@ def test_reads_without_a_note_and_says_the_person_is_invented(name):
     assert loaded.content.title
 
 
-def test_there_are_five():
-    assert set(demo_names()) == {name for pair in DRY for name in pair} | {"single-wetsuit"}
+def test_each_says_what_it_shows():
+    assert set(demo_names()) == {name for pair in DRY for name in pair} | {"single-wetsuit", "loose-legs"}
+    assert set(SHOWS) == set(demo_names())
+
+
+@pytest.mark.parametrize("name", ["small-woman-carbon", "tall-man-steel"])
+def test_who_is_said_to_be_in_balance_is(name):
+    moment = flat_answer(soft_rig(assembled_from_file(demo_path(name)).rig)).pitch_moment
+    assert abs(moment) < 3.0  # N m
+    assert "in balance" in read_scenario(demo_path(name)).title
+
+
+def test_the_feet_of_loose_legs_hold_the_gas():
+    """Gaiters take away more than a third of what turns him; in close legs and boots they do little."""
+
+    def moment(*settings):
+        return flat_answer(soft_rig(assembled_from_file(demo_path("loose-legs"), settings).rig)).pitch_moment
+
+    assert moment() < -25.0
+    assert moment("suit.gaiters=true") - moment() > 10.0
 
 
 @pytest.mark.parametrize(("steel", "carbon"), DRY)
@@ -43,5 +64,5 @@ def test_woman_and_man_dive_the_same_gear_in_the_same_water():
 
 
 def test_a_name_there_is_none_of():
-    with pytest.raises(ValueError, match='there is no demo "giant"; known: single-wetsuit'):
+    with pytest.raises(ValueError, match='there is no demo "giant"; known: loose-legs'):
         demo_path("giant")
