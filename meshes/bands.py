@@ -1,4 +1,4 @@
-"""What holds cylinders: the pair of bands of a twin set, cam straps, rubber boots."""
+"""What holds cylinders: the pair of bands of a twin set, cam straps, the rail under a single one, rubber boots."""
 
 from __future__ import annotations
 
@@ -124,6 +124,20 @@ def cam_bands(outer_diameter: float, *, spacing: float = BOLT_SPACING, mass: flo
     return combined(
         [weighed(joined(pairs), mass / 3.0, WEBBING), weighed(joined(buckles), 2.0 * mass / 3.0, STAINLESS)]
     )
+
+
+@kept
+def single_adapter(mass: float = 0.8, *, length: float = 0.33, breadth: float = 0.075) -> Solid:
+    """Bent stainless rail that carries a single cylinder on a plate made for two; 0.6-1.0 kg (from memory).
+
+    Frame: x up the back, y left, z away from the diver; origin on the plate's channel, midway between the bolts
+    length, breadth : [m]
+    """
+    if not (length > 0.1 and breadth > 0.02):
+        raise ValueError(f"needs a length > 0.1 m and a breadth > 0.02 m, got {length} and {breadth} m")
+    floor = rounded_box([length, 0.5 * breadth, 0.003], 0.001, [0.0, 0.0, 0.0015])
+    wings = [rounded_box([length, 0.003, 0.018], 0.001, [0.0, sign * 0.5 * breadth, 0.009]) for sign in (1.0, -1.0)]
+    return evened(weighed(joined([floor, *wings]), mass, STAINLESS))
 
 
 def _cam_buckle(radius: float, x: float) -> Mesh:

@@ -54,7 +54,8 @@ class Cylinder:
     solid : the metal, displacing all that the closed outside encloses
     inside : volume (= water capacity), centroid and second moments of the gas space
     wall : mean thickness of the parallel part [m];  least_wall : the standard's wall that goes with it [m]
-    base_top_x, shoulder_x : where the parallel part begins and ends [m];  length : base to top of the neck [m]
+    base_top_x, shoulder_x, neck_x : where the parallel part begins and ends, and the top of the neck [m]
+    length : over all, from the foot of a concave base, which lies before the frame's origin [m]
     """
 
     solid: Solid
@@ -65,6 +66,7 @@ class Cylinder:
     least_wall: float
     base_top_x: float
     shoulder_x: float
+    neck_x: float
 
     @property
     def water_capacity(self) -> float:
@@ -79,7 +81,7 @@ class Cylinder:
     @property
     def neck(self) -> Floats:
         """Top of the neck on the axis (3,) [m]; a valve's origin goes here."""
-        return np.array([self.length, 0.0, 0.0])
+        return np.array([self.neck_x, 0.0, 0.0])
 
 
 @dataclass(frozen=True)
@@ -282,6 +284,7 @@ def _built(shape: _Shape, capacity: float, points: int) -> Cylinder:
         least_wall=shape.least,
         base_top_x=float(_base(shape)[0][-1, 0] - shift[0]),
         shoulder_x=shoulder_x - float(shift[0]),
+        neck_x=float(outer[-1, 0]),
     )
 
 

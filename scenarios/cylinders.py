@@ -99,6 +99,11 @@ class Cylinders(Table):
         float | None,
         Quantity("mass", "mass of the pair of bands (or of a single's straps), if weighed", "1.0 kg", "0 kg", "4 kg"),
     ] = None
+    adapter_mass: Annotated[
+        float,
+        Quantity("mass", "mass of the steel rail under a single cylinder (0.6 to 1 kg, from memory), 0 for none",
+                 "0.8 kg", "0 kg", "2 kg"),
+    ] = 0.0  # fmt: skip
     boot_mass: Annotated[
         float, Quantity("mass", "mass of one rubber boot, 0 for none", "0.3 kg", "0 kg", "1.5 kg")
     ] = 0.0
@@ -120,6 +125,8 @@ class Cylinders(Table):
         check_size(self.water_capacity, self.free_gas)
         if self.arrangement == "single" and self.spacing is not None:
             raise ValueError("spacing is the distance between two cylinders, and one is worn; leave it out")
+        if self.arrangement == "twin" and self.adapter_mass > 0.0:
+            raise ValueError("adapter_mass is of the rail under a single cylinder, and two are worn; leave it out")
         if self.spacing is not None and self.spacing < self.outer_diameter:
             raise ValueError(
                 f"spacing {self.spacing * 1e3:g} mm is less than the outer diameter "

@@ -7,7 +7,7 @@ from typing import Final
 
 from scipy.constants import atm
 
-from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, twin_bands
+from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
 from meshes.cylinder import Cylinder, Metal, cylinder
 from meshes.mesh import Floats
 from meshes.plate import Plate
@@ -102,6 +102,12 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
         parts.append(Part("cylinder boots", "other", combined([solid_at(w, boot) for w in each])))
     band_x = made.shoulder_x - BAND_BELOW_SHOULDER - 0.5 * BOLT_SPACING
     parts += _bands(table, made, spacing, inside(middle, placement([band_x, 0.0, 0.0])))
+    if table.adapter_mass > 0.0:
+        # on the channel's back, as long as the bolts are apart
+        at = [float(plate.upper_bolt[0]) - 0.5 * BOLT_SPACING, 0.0, plate.channel_depth + plate.thickness]
+        parts.append(
+            Part("adapter", "bands", solid_at(inside(seat, placement(at)), single_adapter(table.adapter_mass)))
+        )
     top = inside(middle, placement(made.neck))
     if twin:
         manifold = isolation_manifold(spacing, table.manifold_mass)

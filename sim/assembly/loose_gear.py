@@ -124,12 +124,12 @@ def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float)
         length=table.length,
     )
     side = 1.0 if table.side == "left" else -1.0
-    where = _slung(table, spots, made.length, made.outer_diameter, side)
+    where = _slung(table, spots, made.neck_x, made.outer_diameter, side)
     temperature = water_temperature if table.temperature is None else table.temperature
     head = valve(table.valve_mass, mirror=side < 0.0)
     top = inside(where, placement(made.neck))
     rigging = stage_rigging(
-        made.outer_diameter, neck_x=made.length, band_x=0.45 * made.shoulder_x, mass=table.rigging_mass
+        made.outer_diameter, neck_x=made.neck_x, band_x=0.45 * made.shoulder_x, mass=table.rigging_mass
     )
     fittings = [solid_at(top, head.solid), solid_at(where, rigging)]
     if table.regulator_mass > 0.0:

@@ -62,7 +62,8 @@ def test_every_base_holds_its_water_and_is_sound(base: Base, metal: Metal) -> No
     assert body.is_volume
     assert got.water_capacity == pytest.approx(0.012, rel=1e-12)
     assert np.ptp(got.solid.mesh.vertices[:, 0]) == pytest.approx(got.length, rel=1e-12)
-    assert 0.0 <= got.base_top_x < got.shoulder_x < got.length
+    assert 0.0 <= got.base_top_x < got.shoulder_x < got.neck_x
+    assert got.neck[0] == pytest.approx(got.solid.mesh.vertices[:, 0].max(), rel=1e-12)
     # gas fills the middle, the heavier base pulls the metal's centre below that of the gas or close to it
     assert abs(got.solid.cm[0] - got.gas_centroid[0]) < 0.1 * got.length
 

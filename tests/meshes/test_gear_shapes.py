@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from meshes.bands import cam_bands, cylinder_boot, twin_bands
+from meshes.bands import cam_bands, cylinder_boot, single_adapter, twin_bands
 from meshes.boots import boot, glove
 from meshes.fins import fin
 from meshes.headgear import hood, mask
@@ -28,6 +28,7 @@ STATED: dict[str, tuple[Callable[[float], Solid], float]] = {
     "manifold": (lambda m: isolation_manifold(0.185, m).solid, 2.3),
     "twin bands": (lambda m: twin_bands(0.171, 0.185, mass=m), 1.1),
     "cam bands": (lambda m: cam_bands(0.171, mass=m), 0.5),
+    "adapter": (single_adapter, 0.7),
     "cylinder boot": (lambda m: cylinder_boot(0.171, mass=m), 0.25),
     "first stage": (lambda m: first_stage(m).solid, 0.8),
     "second stage": (lambda m: second_stage(m).solid, 0.2),
