@@ -2,8 +2,9 @@
 
     .venv/bin/python scripts/uncertainty_error.py [draws]
 
-Each draw changes all unknowns at once. Body, lungs, density and height of the plate are built anew, the rest is as in
-the program, where it is no approximation. The band's ratio is told with its own error, by drawing the draws again.
+Each draw changes all unknowns at once. Body, lungs, density, height of the plate and the suit (its last venting, cut,
+garment, boots) are built anew, the rest is as in the program, where it is no approximation. The band's ratio is told
+with its own error, by drawing the draws again.
 """
 
 from __future__ import annotations
@@ -38,7 +39,7 @@ from sim.uncertainty.shares import width
 from sim.uncertainty.uncertain_rig import PLACED, uncertain_scenario
 from sim.uncertainty.variates import NINETY, UncertainRig
 
-DEMOS = ("tall-man-steel", "small-woman-steel", "single-wetsuit")
+DEMOS = ("tall-man-steel", "small-woman-steel", "single-wetsuit", "loose-legs")
 AGAIN = 2000
 
 
@@ -70,7 +71,7 @@ def _unknown(demo: str) -> tuple[Scenario, UncertainRig, MeasurePairs]:
 
 
 def _built_anew(demo: str, z: np.ndarray) -> float:
-    """Moment [N m] with measures, lungs, density and plate as drawn, in the order of the unknowns; then the rest."""
+    """Moment [N m] with measures, lungs, density, plate and suit as drawn, in the order of the unknowns; the rest."""
     scenario, unknown, measures = _unknown(demo)
     person, k = person_of_scenario(scenario), len(measures.pairs)
     names = [v.name for v in unknown.variates[k : k + 3]]
@@ -79,8 +80,16 @@ def _built_anew(demo: str, z: np.ndarray) -> float:
     body = told_otherwise(body, "diver.lung_gas", person.lung_gas + LUNG_HALF_WIDTH * z[k])
     body = told_otherwise(body, "diver.body_density", person.body_density + person.density_sd * z[k + 1])
     body = told_otherwise(body, "harness.drop", told_value(scenario, "harness.drop") - PLACED / NINETY * z[k + 2])
+    rest = []
+    for value, unknown_one in zip(z[k + 3 :], unknown.variates[k + 3 :], strict=True):
+        keys = [key for key in unknown_one.said if key.startswith("suit.")]
+        for key in keys:
+            said = unknown_one.said[key]
+            least = -0.5 if key == "suit.vented_head_up" else 0.02 * said.value  # rad; as far as its own pair goes
+            body = told_otherwise(body, key, max(said.value + said.per_spread * value, least))
+        if not keys:
+            rest.append((value, unknown_one))
     rig = assembled_scenario(body, "").rig
-    rest = list(zip(z[k + 3 :], unknown.variates[k + 3 :], strict=True))
     drawn = rig_of_numbers(numbers_of(rig) + sum(a * v.numbers for a, v in rest), rig)
     stiffness, gas = (sum(a * getattr(v, what) for a, v in rest) for what in ("log_stiffness", "gas_share"))
     return _moment(with_suit(drawn, float(np.exp(stiffness)), max(1.0 + float(gas), 0.01)))
