@@ -99,7 +99,8 @@ def person_of(
 
     age [yr];  body_fat : mass fraction (0 to 1);  body_density : of the tissue, lungs taken out [kg/m^3]
     measures : taken on the body [m], by the survey's names (``measures_model().names``)
-    lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC (GLI 2021) plus half a tidal volume
+    lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC by stature, age and build, and half a
+        tidal volume
     Raises ValueError, saying what is allowed, for input that fits no person.
     """
     notes = _checked(sex, height, mass, age, lung_gas)
@@ -113,7 +114,7 @@ def person_of(
         sex, height, mass, years,
         waist=given.get("waistcircumference"), body_fat=body_fat, body_density=body_density,
     )  # fmt: skip
-    frc = dry_frc(sex, height, years)
+    frc = dry_frc(sex, height, mass, years)
     gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
     shape, points, factor = _scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
     if not 0.9 < factor < 1.1:
