@@ -37,6 +37,7 @@ def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
         table.height,
         table.mass,
         age=table.age,
+        trained=table.trained,
         body_fat=table.body_fat,
         body_density=table.body_density,
         measures=table.measures,
