@@ -36,7 +36,7 @@ def checks() -> tuple[Check, ...]:
         Check(THEME, "density at 10 to 40 % fat", "Siri 1961, tabulated", "computed elsewhere", "kg/l", 5, _siri),
         *(
             Check(
-                THEME, f"density of {people} {word} who train, in groups of ten by build",
+                THEME, f"density of {people} {word} who train, ten by ten",
                 "Telford & Cunningham 1991, data set ais", "published", "kg/m³", 0,
                 lambda s=sex: _athletes(s),  # type: ignore[misc]
                 f"by skinfolds and Siri; as people who do not train they come out 10 too light, and {held} % of them "
