@@ -14,6 +14,7 @@ RELAXED_BICEPS: Final = 0.94  # of the flexed girth, at mid-arm (assumed)
 AXILLARY_ARM: Final = 1.02  # girth under the armpit / flexed biceps girth; ANSUR 1988 means, from memory
 RELAXED_FOREARM: Final = 0.016  # m less than flexed: bdims against ANSUR II
 HAND_THICKNESS: Final = 0.36  # of hand breadth; no survey measure; the mitt also holds the thumb (assumed)
+DELTOID: Final = 1.02  # how far the skin bulges from the shoulder joint / mean radius of the arm's root and mid-arm
 THUMB: Final = 0.26  # how far the ball of the thumb stands out / hand breadth (assumed)
 THIGH_GAP: Final = 0.004  # m, from the midline to the thigh at the crotch (assumed)
 TAU: Final = 2.0 * np.pi
@@ -52,6 +53,16 @@ def arm_sections(s: Skeleton) -> Curves:
     ]
     table = np.array(rows)
     return station_curves(table[:, 0], table[:, 1:])
+
+
+def arm_outward(s: Skeleton) -> float:
+    """How far the root of the arm lies outside the shoulder joint [m], so that the deltoids are as broad as measured.
+
+    The joint goes by the shoulder blades; muscle and fat of the chest's side push the arm away from it.
+    """
+    m = s.measures
+    radius = 0.5 * (AXILLARY_ARM + RELAXED_BICEPS) * m["bicepscircumferenceflexed"] / TAU
+    return 0.5 * m["bideltoidbreadth"] - float(s.joints["shoulder"][1]) - DELTOID * radius
 
 
 def thumb_relief(s: Skeleton, along: Floats) -> Floats:

@@ -12,7 +12,7 @@ from meshes.body_curves import equal_area, smooth_step
 from meshes.body_grid import Grid
 from meshes.body_kinematics import shoulder_rise, upper_arm_placement, wrist_axis
 from meshes.body_leg import leg_bent, leg_points, with_hips
-from meshes.body_limbs import thumb_relief
+from meshes.body_limbs import arm_outward, thumb_relief
 from meshes.body_pose import Limbs
 from meshes.body_shape import BodyShape, crowded_steps, section
 from meshes.body_shoulder import armhole, round_hole, shoulder_rings, shrugged
@@ -150,6 +150,7 @@ def _arm_local(shape: BodyShape, grid: Grid, own: Limbs, angle: Floats, start: f
     swell = shape.swell * equal_area(len(angle))
     y, z = section(swell * ay, swell * az, n_, angle - twist)
     z -= swell * thumb_relief(shape.skeleton, s) * np.clip(-np.sin(angle - twist), 0.0, None) ** 3
+    y = y + arm_outward(shape.skeleton) * (1.0 - smooth_step((s - start) / (elbow - start)))
     c, sn = np.cos(twist), np.sin(twist)
     points = np.stack([np.broadcast_to(-s, y.shape), c * y - sn * z, sn * y + c * z], axis=-1)
     weight = smooth_step((np.broadcast_to(s, y.shape) - wrist + WRIST_BLEND) / (2.0 * WRIST_BLEND))

@@ -27,9 +27,16 @@ class Diver(Table):
         float, Quantity("mass", "the diver's mass without clothes", "58 kg", "30 kg", "200 kg", "adults only")
     ]
     age: Annotated[float | None, Quantity("age", "the diver's age", "34 years", "10 years", "100 years")] = None
+    trained: Annotated[
+        bool,
+        Field(description="Trains for a sport on most days of the week (true or false): taken to be leaner and "
+              "denser than others of like size; without effect where body_fat or body_density is given"),
+    ] = False  # fmt: skip
     body_fat: Annotated[
-        float | None, Quantity("fraction", "body fat as a share of body mass", "24 %", "3 %", "65 %")
-    ] = None
+        float | None,
+        Quantity("fraction", "body fat as a share of body mass", "24 %", "3 %", "65 %",
+                 "most divers have 10 to 35 %; calipers, a scan or a weighing under water tell it"),
+    ] = None  # fmt: skip
     body_density: Annotated[
         float | None,
         Quantity("density", "density of the body without the gas in lungs and gut", "1055 kg/m^3", "950 kg/m^3",

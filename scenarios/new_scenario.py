@@ -15,7 +15,8 @@ sex = {sex}
 {height}# without shoes
 {mass}# without clothes
 # age = "34 years"                # the most useful thing to add, with a waist girth
-# body_fat = "24 %"
+{body_fat}# most have 10 to 35 %: by calipers, a scan or a weighing under water; or instead
+{trained}# trains for a sport on most days: leaner, so denser, than others of like size
 # lung_gas = "3.2 l"              # gas in the chest, if known; else estimated
 breathing_level = "mid-breath"    # or "relaxed", "breathed in", "full", "empty"
 
@@ -80,21 +81,27 @@ catalogue = "mask"
 """
 
 
-def new_scenario_text(sex: str, height: str, mass: str, *, title: str = "") -> str:
+def new_scenario_text(
+    sex: str, height: str, mass: str, *, body_fat: str = "", trained: bool = False, title: str = ""
+) -> str:
     """Text of a scenario file for a person, with common gear and every other key explained in comments.
 
-    sex : "female" or "male";  height, mass : with unit, kept as written ("5 ft 5 in")
-    Raises ScenarioError when these three cannot be read.
+    sex : "female" or "male";  height, mass, body_fat : with unit, kept as written ("5 ft 5 in"), fat if it is known
+    trained : for a sport, on most days of the week
+    Raises ScenarioError when these cannot be read.
     """
     from scenarios.reading import scenario_of
 
-    checked = scenario_of({"diver": {"sex": sex, "height": height, "mass": mass}}, "new scenario")
+    stated = {"height": height, "mass": mass} | ({"body_fat": body_fat} if body_fat else {})
+    checked = scenario_of({"diver": {"sex": sex, **stated}}, "new scenario")
     # A trilaminate suit and 2 x 8.5 l want about a twelfth of the diver's mass less 2 kg of lead (assumed; the
     # wing takes up the rest).
     lead = max(1, round(checked.diver.mass / 12.0 - 2.0))
     heading = f"title = {_quoted(title)}\n" if title else ""
-    lines = {k: f"{f'{k} = {_quoted(v)}':<34}" for k, v in (("height", height), ("mass", mass))}
-    return _TEXT.format(title=heading, lead=lead, sex=_quoted(sex), **lines)
+    lines = {k: f"{k} = {_quoted(v)}" for k, v in stated.items()}
+    lines |= {} if body_fat else {"body_fat": '# body_fat = "24 +- 3 %"'}
+    lines["trained"] = "trained = true" if trained else "# trained = true"
+    return _TEXT.format(title=heading, lead=lead, sex=_quoted(sex), **{k: f"{v:<34}" for k, v in lines.items()})
 
 
 def _quoted(text: str) -> str:

@@ -18,7 +18,9 @@ BOTH = {
     "for_gi": "forearmcircumferenceflexed", "cal_gi": "calfcircumference", "ank_gi": "anklecircumference",
     "wri_gi": "wristcircumference",
 }  # fmt: skip
-# women's chest is taken above the breast and their navel girth by the iliac crest: not comparable
+# women's chest is taken above the breast and their navel girth by the iliac crest: not comparable. Their narrowest
+# girth stands for the navel's: what the survey expects of their other measures over it, by every other of them
+NAVEL_OVER_NARROWEST = 1.152
 MEN = {"che_gi": "chestcircumference", "nav_gi": "waistcircumference"}
 FLEXED = 0.016  # m, forearm flexed over relaxed
 
@@ -33,6 +35,8 @@ def people():
         measures = {name: float(row[column]) / 100.0 for column, name in names.items()}
         measures["forearmcircumferenceflexed"] += FLEXED
         sex = "male" if row["sex"] == 1 else "female"
+        if sex == "female":
+            measures["waistcircumference"] = NAVEL_OVER_NARROWEST * float(row["wai_gi"]) / 100.0
         found.append((sex, float(row["hgt"]) / 100.0, float(row["age"]), float(row["wgt"]), measures))
     return found
 

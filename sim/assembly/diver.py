@@ -8,7 +8,7 @@ from meshes.body_pose import Limbs, Pose
 from scenarios.diver import Diver
 from scenarios.measure_names import measures
 from scenarios.pose import Pose as PoseTable
-from sim.person.lungs import LITRE, TIDAL_VOLUME, ecsc_1993, gli_2021
+from sim.person.lungs import LITRE, TIDAL_VOLUME, ecsc_1993, frc_by_build, gli_2021
 from sim.person.person import Person, person_of
 from sim.person.pose import POSES
 
@@ -37,6 +37,7 @@ def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
         table.height,
         table.mass,
         age=table.age,
+        trained=table.trained,
         body_fat=table.body_fat,
         body_density=table.body_density,
         measures=table.measures,
@@ -47,7 +48,7 @@ def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
 
 
 def chest_gas(table: Diver) -> float:
-    """Gas in the chest [m^3] at the breathing level asked for, by the published equations asked for."""
+    """Gas in the chest [m^3] at the breathing level asked for, by the published equations asked for and the build."""
     age = USUAL_AGE if table.age is None else min(max(table.age, 20.0), 70.0)
 
     def volume(name: str) -> float:
@@ -55,11 +56,13 @@ def chest_gas(table: Diver) -> float:
             return gli_2021(name, table.sex, table.height, age)  # type: ignore[arg-type]
         return ecsc_1993(name, table.sex, table.height, age)[0]  # type: ignore[arg-type]
 
+    frc = frc_by_build(table.sex, table.mass / table.height**2) * volume("FRC")
+
     tidal = TIDAL_VOLUME if table.tidal_volume is None else table.tidal_volume
     levels = {
-        "relaxed": lambda: volume("FRC"),
-        "mid-breath": lambda: volume("FRC") + 0.5 * tidal,
-        "breathed in": lambda: volume("FRC") + tidal,
+        "relaxed": lambda: frc,
+        "mid-breath": lambda: frc + 0.5 * tidal,
+        "breathed in": lambda: frc + tidal,
         "full": lambda: volume("TLC"),
         "empty": lambda: volume("RV"),
     }

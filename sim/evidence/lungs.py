@@ -12,7 +12,7 @@ from meshes.body_pose import Pose
 from meshes.mesh import Floats
 from sim.evidence.check import Check, Compared, near, table, within
 from sim.person.density import tissue_density
-from sim.person.lungs import LITRE, ecsc_1993, gli_2021
+from sim.person.lungs import LITRE, dry_frc, ecsc_1993, frc_by_build, gli_2021
 from sim.person.measures import Sex
 from sim.person.person import person_of
 from sim.person.pose import POSES, symmetric_pose
@@ -24,6 +24,11 @@ ROUNDING: Final = 0.0051  # l, half the last digit
 SAMPLE: Final = 1000  # men; halves of it agree within 2 % of them
 THEME: Final = "Lungs and floating"
 SEXES: Final[dict[str, Sex]] = {"M": "male", "F": "female"}
+# FRC [l]: a metre of stature, a year, a kilogram, and the constant; Roberts et al. 1991, Thorax 46:643
+ROBERTS: Final[dict[Sex, tuple[float, float, float, float]]] = {
+    "male": (7.502, 0.009, -0.033, -7.608), "female": (5.867, 0.009, -0.022, -5.972),
+}  # fmt: skip
+MOST_OF_ONE_SD: Final = 0.375  # l, three quarters of the SD of FRC between women of like stature and age
 # Positive roots of x^(d+1) = x + 1 give evenly spread points in d dimensions (Roberts 2018, from memory)
 SPREAD_ROOT: Final = 1.1347241384015194  # d = 5
 
@@ -39,6 +44,15 @@ def checks() -> tuple[Check, ...]:
     return (
         Check(THEME, "GLI 2021 volumes of 8 people", pyspiro, "computed elsewhere", "l", 2, _gli),
         Check(THEME, "ECSC 1993 volumes of 8 people", pyspiro, "computed elsewhere", "l", 2, _ecsc),
+        Check(
+            THEME, "FRC at a BMI of 30 over that at 20", "Jones & Nzekwu 2006, Chest 130:827, 373 people",
+            "published", "", 3, _build, "the value in use, its curve from memory",
+        ),
+        Check(
+            THEME, "FRC of 12 people, BMI 19 to 32", "Roberts et al. 1991, Thorax 46:643", "published", "l", 2,
+            _roberts,
+            "where it is right for usual builds was set by it, the slope was not",
+        ),
         Check(
             THEME, "lungs' centre below the sternal notch", taylor, "published", "cm", 1, _below_notch,
             f"{used}; it is where pressures balance: the gas itself may lie 4 cm higher, 1.3 N m for 75 kg",
@@ -99,6 +113,23 @@ def _ecsc() -> list[Compared]:
     return cases
 
 
+def _build() -> list[Compared]:
+    return [near(frc_by_build(s, 30.0) / frc_by_build(s, 20.0), 0.75, 0.0075, s) for s in SEXES.values()]
+
+
+def _roberts() -> list[Compared]:
+    cases = []
+    for sex, statures in (("male", (1.70, 1.80)), ("female", (1.60, 1.70))):
+        per_stature, per_year, per_kg, constant = ROBERTS[sex]  # type: ignore[index]
+        for stature in statures:
+            for bmi in (19.0, 25.0, 32.0):
+                mass = bmi * stature**2
+                theirs = per_stature * stature + per_year * 30.0 + per_kg * mass + constant
+                ours = dry_frc(sex, stature, mass, 30.0) / LITRE  # type: ignore[arg-type]
+                cases.append(near(ours, theirs, MOST_OF_ONE_SD, f"{sex}, {stature:.2f} m, BMI {bmi:.0f}"))
+    return cases
+
+
 @cache
 def _at_frc() -> PosedBody:
     frc = person_of("male", 1.78, 75.0).frc
@@ -152,6 +183,8 @@ def _float(volume: str, water: float) -> list[Compared]:
     z = np.clip(_even_points()[:, 4], -2.0, 2.0)
     rows = zip(stature, age, z, strict=True)
     gas = np.array([gli_2021(volume, "male", s, a, w) for s, a, w in rows])  # type: ignore[arg-type]
+    if volume == "FRC":
+        gas *= np.array([frc_by_build("male", b) for b in mass / stature**2])
     share = 100.0 * float(np.mean(mass / (mass / density + gas) < water))
     # all of 98 men floated: did less than 0.05^(1/98) of all men, that had a chance of under 5 % (Clopper & Pearson)
     measured = {

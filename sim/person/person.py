@@ -90,6 +90,7 @@ def person_of(
     mass: float,
     *,
     age: float | None = None,
+    trained: bool = False,
     body_fat: float | None = None,
     body_density: float | None = None,
     measures: Mapping[str, float] | None = None,
@@ -97,9 +98,11 @@ def person_of(
 ) -> Person:
     """A person from sex, height [m], mass [kg] and whatever else is known.
 
-    age [yr];  body_fat : mass fraction (0 to 1);  body_density : of the tissue, lungs taken out [kg/m^3]
+    age [yr];  trained : for a sport, on most days of the week
+    body_fat : mass fraction (0 to 1);  body_density : of the tissue, lungs taken out [kg/m^3]
     measures : taken on the body [m], by the survey's names (``measures_model().names``)
-    lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC (GLI 2021) plus half a tidal volume
+    lung_gas : mean gas in the lungs while hanging still [m^3]; default dry FRC by stature, age and build, and half a
+        tidal volume
     Raises ValueError, saying what is allowed, for input that fits no person.
     """
     notes = _checked(sex, height, mass, age, lung_gas)
@@ -111,9 +114,9 @@ def person_of(
     years = age if age is not None else known["age"]
     density = tissue_density(
         sex, height, mass, years,
-        waist=given.get("waistcircumference"), body_fat=body_fat, body_density=body_density,
+        waist=given.get("waistcircumference"), trained=trained, body_fat=body_fat, body_density=body_density,
     )  # fmt: skip
-    frc = dry_frc(sex, height, years)
+    frc = dry_frc(sex, height, mass, years)
     gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
     shape, points, factor = _scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
     if not 0.9 < factor < 1.1:

@@ -78,14 +78,14 @@ def people_arrays(
     tall = np.atleast_1d(np.asarray(height, dtype=float))
     n = len(tall)
     heavy, years = _column("mass", mass, n), _column("age", age, n)
-    frc = np.array([dry_frc(sex, h, a) for h, a in zip(tall, years, strict=True)])
+    frc = np.array([dry_frc(sex, h, m, a) for h, m, a in zip(tall, heavy, years, strict=True)])
     if measures is None:
         keep = [i for i, name in enumerate(measures_model().names) if name != "age"]
         measures = np.array([estimated_measures(sex, h, m).mean[keep] for h, m in zip(tall, heavy, strict=True)])
     if density is None:
         density = [tissue_density(sex, h, m, a).density for h, m, a in zip(tall, heavy, years, strict=True)]
     if lung_gas is None:
-        lung_gas = frc if breathing is None else _breathed(breathing, sex, tall, years)
+        lung_gas = frc if breathing is None else _breathed(breathing, sex, tall, heavy, years)
     taken = np.asarray(measures, dtype=float)
     if taken.shape != (n, len(MEASURES)) or not (np.isfinite(taken) & (taken > 0.0)).all():
         raise ValueError(f"measures must be ({n}, {len(MEASURES)}) lengths > 0 m, got shape {taken.shape}")
@@ -125,12 +125,12 @@ def features(people: PeopleArrays) -> Floats:
 SIZES_MIDDLE: Final = {"male": (1.756, 6.94, 0.217), "female": (1.628, 6.41, 0.201)}
 
 
-def _breathed(diver: Diver, sex: Sex, height: Floats, age: Floats) -> list[float]:
+def _breathed(diver: Diver, sex: Sex, height: Floats, mass: Floats, age: Floats) -> list[float]:
     if diver.lung_gas is not None:
         return [diver.lung_gas] * len(height)
     return [
-        chest_gas(diver.model_copy(update={"sex": sex, "height": float(h), "age": float(a)}))
-        for h, a in zip(height, age, strict=True)
+        chest_gas(diver.model_copy(update={"sex": sex, "height": float(h), "mass": float(m), "age": float(a)}))
+        for h, m, a in zip(height, mass, age, strict=True)
     ]
 
 

@@ -153,12 +153,18 @@ def _density_sd(diver: Diver, person: Person) -> tuple[float, str]:
             np.hypot(person.density_sd, slope * diver.spreads["body_fat"])
         ), "Siri's equation and the fat stated"
     if diver.age is None and diver.body_fat is None and diver.body_density is None:
-        slope = _density_by_age(person)
+        slope = _density_by_age(diver, person)
         return float(np.hypot(person.density_sd, AGE_UNKNOWN * slope)), f"{person.density_basis}, age not told"
     return person.density_sd, person.density_basis
 
 
-def _density_by_age(person: Person) -> float:
+def _density_by_age(diver: Diver, person: Person) -> float:
     """Fall of the estimated density with age [kg/m^3 a year]."""
-    older, younger = (tissue_density(person.sex, person.height, person.mass, person.age + d) for d in (1.0, -1.0))
+    older, younger = (
+        tissue_density(
+            person.sex, person.height, person.mass, person.age + d,
+            waist=diver.measures.get("waistcircumference"), trained=diver.trained,
+        )
+        for d in (1.0, -1.0)
+    )  # fmt: skip
     return 0.5 * (younger.density - older.density)

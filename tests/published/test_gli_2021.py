@@ -53,8 +53,8 @@ def test_capacities_add_up():
 
 
 def test_ages_beyond_the_tables_count_as_their_ends():
-    assert dry_frc("male", 1.8, 15.0) == dry_frc("male", 1.8, 20.0)
-    assert dry_frc("male", 1.8, 80.0) == dry_frc("male", 1.8, 70.0)
+    assert dry_frc("male", 1.8, 75.0, 15.0) == dry_frc("male", 1.8, 75.0, 20.0)
+    assert dry_frc("male", 1.8, 75.0, 80.0) == dry_frc("male", 1.8, 75.0, 70.0)
 
 
 def test_the_median_is_where_z_is_small():

@@ -42,10 +42,36 @@ def test_asks_for_what_is_not_given_and_asks_again(tmp_path, capsys, typed):
     out = tmp_path / "diver.toml"
     questions = typed("woman", "f", "166", "166 m", "166 cm", "58 kg")
     assert main(["new", str(out)]) == 0
-    assert [q.split()[0] for q in questions] == ["Sex,", "Sex,", "Height,", "Height,", "Height,", "Mass"]
-    assert read_scenario(out).diver.height == pytest.approx(1.66, rel=1e-12)
+    wanted = ["Sex,", "Sex,", "Height,", "Height,", "Height,", "Mass", "Body", "Do"]
+    assert [q.split()[0] for q in questions] == wanted
+    diver = read_scenario(out).diver
+    assert diver.height == pytest.approx(1.66, rel=1e-12)
+    assert (diver.body_fat, diver.trained) == (None, False)  # the input ended before these two
     complaints = capsys.readouterr().err
     assert "no unit" in complaints or "unit" in complaints
+
+
+def test_body_fat_or_training_are_asked_for_and_either_may_be_left_out(tmp_path, capsys, typed):
+    person = ["m", "180 cm", "80 kg"]
+    for answers, fat, trained in (
+        (["24", "1 %", "24 +- 3 %"], 0.24, False), (["", "perhaps", "Yes"], None, True), (["", ""], None, False),
+    ):  # fmt: skip
+        out = tmp_path / f"{len(answers)}{trained}.toml"
+        questions = typed(*person, *answers)
+        assert main(["new", str(out)]) == 0
+        assert len(questions) == len(person) + len(answers)
+        diver = read_scenario(out).diver
+        assert (diver.body_fat, diver.trained) == (fat, trained)
+    told = capsys.readouterr().err
+    assert "between 3 % and 65 %" in told
+    assert "yes or no" in told
+    given = tmp_path / "given.toml"
+    assert main(["new", str(given), *GIVEN, "--body-fat", "30 +- 2 %", "--trained"]) == 0
+    diver = read_scenario(given).diver
+    assert (diver.body_fat, diver.trained, diver.spreads["body_fat"]) == (0.30, True, 0.02)
+    assert main(["new", str(given), *GIVEN, "--force", "--body-fat", "30 kg"]) == 2
+    assert "--body-fat" in capsys.readouterr().err
+    assert read_scenario(given).diver.body_fat == 0.30
 
 
 def test_ending_the_input_stops_quietly_and_writes_nothing(tmp_path, typed):

@@ -67,6 +67,23 @@ def test_measures_of_the_model_may_be_given():
             assert p.measures[name] == 1.01 * plain.measures[name]
 
 
+@pytest.mark.parametrize("sex", ["male", "female"])
+def test_deltoids_are_as_broad_as_measured_in_slim_and_heavy(sex):
+    """Arms hanging: 1.5 %, what the skin's facets and smoothing leave; and a breadth that is given is met as well."""
+    stature = 1.756 if sex == "male" else 1.628
+
+    def breadth(person):
+        parts = (person.meshes["left upper arm"], person.meshes["upper trunk"])
+        return 2.0 * max(float(mesh.vertices[:, 1].max()) for mesh in parts)
+
+    for bmi in (19.0, 24.0, 30.0, 36.0):
+        p = person_of(sex, stature, bmi * stature**2)
+        assert breadth(p) == pytest.approx(p.measures["bideltoidbreadth"], rel=0.015)
+        broader = {"bideltoidbreadth": p.measures["bideltoidbreadth"] + 0.02}
+        given = person_of(sex, stature, bmi * stature**2, measures=broader)
+        assert breadth(given) == pytest.approx(broader["bideltoidbreadth"], rel=0.015)
+
+
 def test_longer_legs_make_a_longer_thigh_and_not_a_taller_person():
     short, long = (person_of("male", 1.80, 80.0, measures={"crotchheight": c}) for c in (0.82, 0.90))
     for p in (short, long):
