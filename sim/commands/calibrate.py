@@ -38,7 +38,8 @@ def calibrate(
     file
         Scenario file (TOML) of the diver as measured; it wins over the scenario that the measurements name.
     measured
-        Measurements (TOML); see check-bench --template.
+        Measurements (TOML); check-bench --template writes one to fill in, check-bench --sheet a sheet to print and
+        take to the water.
     output
         Write what was learnt to this file (TOML), for a line known = "..." in a scenario. Nothing is written when
         the measurements contradict the model.

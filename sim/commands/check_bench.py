@@ -18,6 +18,8 @@ def check_bench(
     *,
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     template: Path | None = None,
+    sheet: Path | None = None,
+    diver: Path | None = None,
 ) -> None:
     """Hold your own weighings, balance points and freeze test against the model, and name what they contradict.
 
@@ -29,23 +31,44 @@ def check_bench(
         Print one JSON object instead of text.
     template
         Write a file of measurements to fill in, instead of checking one.
+    sheet
+        Write a sheet to print and take to the water, instead of checking a file: cautions, steps, boxes to write
+        in (PDF, four pages of A5).
+    diver
+        With --sheet: the diver's scenario file (TOML), so that the sheet has the boxes of this diver and gear.
     """
-    if (file is None) == (template is None):
-        raise UsageError("give a file of measurements, or --template OUT.toml to write one to fill in.")
+    if (file is not None) == (template is not None or sheet is not None):
+        raise UsageError(
+            "give a file of measurements, or --template OUT.toml to write one to fill in, "
+            "or --sheet OUT.pdf to write a sheet to print and take to the water."
+        )
+    if diver is not None and sheet is None:
+        raise UsageError("--diver says whom the sheet is for; give --sheet OUT.pdf with it.")
+    if template is not None:
+        _check_new(template)
+    if sheet is not None:
+        from sim.commands.pool_sheet import write_sheet
+
+        write_sheet(sheet, diver)
+        say(f"{sheet} written: four pages of A5. Print it at true size, and read page 1 with the instructor first.")
     if template is not None:
         _write(template)
+    if file is None:
         return
     from sim.bench_check.bench_file import read_bench
     from sim.bench_check.compare import bench_answer
     from sim.bench_check.told import bench_json, bench_text
 
-    told = bench_json(bench_answer(read_bench(file or "")))
+    told = bench_json(bench_answer(read_bench(file)))
     say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2) if as_json else bench_text(told))
 
 
-def _write(template: Path) -> None:
+def _check_new(template: Path) -> None:
     if template.exists():
         raise UsageError(f"{template} is there already; give another name.")
+
+
+def _write(template: Path) -> None:
     from sim.bench_check.template import TEMPLATE
 
     with written_whole(template, (".toml",)) as draft:

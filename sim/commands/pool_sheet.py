@@ -1,0 +1,26 @@
+"""The sheet for the water, as ``hangflat check-bench --sheet`` writes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from sim.commands.watching import waiting
+from sim.commands.whole_file import written_whole
+
+NAMED: Final = 3  # things to weigh that are printed in their rows; the other rows are left blank
+TITLE: Final = "Pool sheet"
+
+
+def write_sheet(sheet: Path, scenario: Path | None) -> None:
+    """Write the sheet as a PDF, for the diver of ``scenario`` or for any diver.
+
+    Raises UsageError for a file that cannot be written, ScenarioError for a scenario that cannot be read.
+    """
+    with written_whole(sheet, (".pdf",)) as draft, waiting("Drawing the sheet ..."):
+        from sim.bench_check.sheet_diver import ANY_DIVER, sheet_diver
+        from sim.bench_check.sheet_pages import sheet_pages
+        from sim.pictures.paper_form import write_pages
+
+        diver = ANY_DIVER if scenario is None else sheet_diver(scenario, NAMED)
+        write_pages(sheet_pages(diver), draft, TITLE)
