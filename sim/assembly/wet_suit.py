@@ -31,7 +31,7 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
     parts = []
     skin = body.skin
     if isinstance(suit, Wetsuit):
-        parts.append(_wetsuit(suit, chosen(skin, ~on_segments(skin, "head", "hand")), water))
+        parts.append(_wetsuit(suit, chosen(skin, ~on_segments(skin, "head", "hand", "foot")), water))
     foam = suit.foam_density
     if suit.hood_thickness > 0.0:
         area = HOOD_COVERS * float(chosen(skin, on_segments(skin, "head")).area.sum())
