@@ -11,6 +11,7 @@ def all_checks() -> tuple[Check, ...]:
         body,
         floating,
         gear,
+        gear_in_water,
         lungs,
         motion,
         movement,
@@ -22,5 +23,19 @@ def all_checks() -> tuple[Check, ...]:
         water_and_gas,
     )  # fmt: skip
 
-    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, standing, tissue, lungs)
+    parts = (
+        water_and_gas,
+        gear,
+        gear_in_water,
+        movement,
+        motion,
+        floating,
+        people,
+        solids,
+        body,
+        postures,
+        standing,
+        tissue,
+        lungs,
+    )
     return tuple(c for part in parts for c in part.checks())
