@@ -135,7 +135,7 @@ def single_adapter(mass: float = 0.8, *, length: float = 0.33, breadth: float = 
     """
     if not (length > 0.1 and breadth > 0.02):
         raise ValueError(f"needs a length > 0.1 m and a breadth > 0.02 m, got {length} and {breadth} m")
-    floor = rounded_box([length, 0.5 * breadth, 0.003], 0.001, [0.0, 0.0, 0.0015])
+    floor = rounded_box([length, breadth, 0.003], 0.001, [0.0, 0.0, 0.0015])
     wings = [rounded_box([length, 0.003, 0.018], 0.001, [0.0, sign * 0.5 * breadth, 0.009]) for sign in (1.0, -1.0)]
     return evened(weighed(joined([floor, *wings]), mass, STAINLESS))
 

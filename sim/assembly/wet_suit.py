@@ -8,13 +8,15 @@ from typing import Final
 from meshes.solid import Solid, scaled_to_mass
 from scenarios.suit import DrySuit, Wetsuit
 from sim.assembly.shell import chosen, on_segments, spread_solid
-from sim.assembly.worn import worn_boots, worn_gloves, worn_hood
+from sim.assembly.worn import SHAFT, SOLE, worn_boots, worn_gloves, worn_hood
 from sim.foam import WALL_STIFFNESS, gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
 from sim.rig import Part, Water
 
 HOOD_COVERS: Final = 0.8  # of the skin of head and neck; the face is bare (assumed)
+HAND: Final = 0.025  # of the skin; Lund and Browder 1944, from memory. The body's own hands have no fingers: 0.020
+GLOVE_CUFF: Final = 0.05  # m of the forearm under a glove's cuff (assumed)
 FOOT: Final = 0.26  # m, the foot that boots' masses are stated for (the catalogue's definition)
 LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a materials page, secondary)
 LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
@@ -29,7 +31,7 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
     parts = []
     skin = body.skin
     if isinstance(suit, Wetsuit):
-        parts.append(_wetsuit(suit, chosen(skin, ~on_segments(skin, "head", "hand")), water))
+        parts.append(_wetsuit(suit, chosen(skin, ~on_segments(skin, "head", "hand", "foot")), water))
     foam = suit.foam_density
     if suit.hood_thickness > 0.0:
         area = HOOD_COVERS * float(chosen(skin, on_segments(skin, "head")).area.sum())
@@ -37,7 +39,8 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
         hood = worn_hood(body, suit.hood_thickness)
         parts.append(Part("hood", "hood", _amounting(hood, suit.hood_mass or mass, volume)))
     if suit.gloves_thickness > 0.0:
-        area = float(chosen(skin, on_segments(skin, "hand")).area.sum())
+        cuffs = 2.0 * GLOVE_CUFF * body.person.skeleton.measures["wristcircumference"]
+        area = 2.0 * HAND * float(skin.area.sum()) + cuffs
         mass, volume = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
         parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), suit.gloves_mass or mass, volume)))
     return [*parts, *_boots(suit, body, water)]
@@ -60,17 +63,23 @@ def _boots(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]
     kind, thickness = suit.boots, suit.boots_thickness
     if kind is None or (thickness == 0.0 and suit.boots_mass is None):
         return []
-    feet = chosen(body.skin, on_segments(body.skin, "foot"))
     foam, foam_volume = 0.0, 0.0
     if thickness is None:
         thickness = kind.foam_thickness
     if thickness > 0.0:
-        area = float(feet.area.sum())
-        foam, foam_volume = _foam(area, thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
+        foam, foam_volume = _foam(_booted_skin(body), thickness, suit.foam_density, LINING, WALL_STIFFNESS, water)
     outer = kind.outer_mass * (body.person.skeleton.measures["footlength"] / FOOT) ** 2
     mass = foam + outer if suit.boots_mass is None else suit.boots_mass
     volume = foam_volume + max(mass - foam, 0.0) / kind.outer_density
     return [Part("boots", "boots", worn_boots(body, mass, volume))]
+
+
+def _booted_skin(body: PosedBody) -> float:
+    """Skin [m^2] of both feet, and of the shanks up to the boots' shafts, whose girth is taken as the ankle's."""
+    feet = float(chosen(body.skin, on_segments(body.skin, "foot")).area.sum())
+    heights, measures = body.person.skeleton.heights, body.person.skeleton.measures
+    shaft = max(SHAFT - SOLE - (heights["ankle"] - heights["floor"]), 0.0)
+    return feet + 2.0 * shaft * measures["anklecircumference"]
 
 
 def _foam(

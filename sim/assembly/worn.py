@@ -24,6 +24,7 @@ TOES_FIRST: Final = np.array(
 # left hand of the hanging arm: fingers down, back of the hand outward
 FINGERS_DOWN: Final = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
 CLEAR: Final = 0.004  # m between head and hood, both sides together (assumed)
+SHAFT: Final = 0.16  # m from the sole to the top of a boot (from memory, 15 to 20 cm)
 SOLE: Final = 0.008  # m of boot sole between foot and fin (assumed)
 
 
@@ -67,7 +68,7 @@ def worn_gloves(body: PosedBody) -> Solid:
 
 def worn_boots(body: PosedBody, mass: float, volume: float) -> Solid:
     """Both boots; their mass [kg] and the water they displace [m^3] together."""
-    made = boot(0.5 * mass, mass / volume, foot_length=body.person.skeleton.measures["footlength"])
+    made = boot(0.5 * mass, mass / volume, foot_length=body.person.skeleton.measures["footlength"], shaft=SHAFT)
     left = moved(made, TOES_FIRST, sole_under_ankle(body, 1.0))
     return combined([body.carried("left foot", left), body.carried("right foot", mirrored(left))])
 

@@ -12,6 +12,7 @@ def all_checks() -> tuple[Check, ...]:
         floating,
         freeze,
         gear,
+        gear_in_water,
         lungs,
         motion,
         movement,
@@ -26,7 +27,7 @@ def all_checks() -> tuple[Check, ...]:
     )  # fmt: skip
 
     parts = (
-        water_and_gas, gear, movement, motion, pendulums, freeze, floating, people, solids, body, postures, standing,
-        tissue, lungs, practice,
+        water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body, postures,
+        standing, tissue, lungs, practice,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

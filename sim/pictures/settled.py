@@ -123,11 +123,11 @@ def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np
         return ()
     names = np.array(SEGMENTS)[topology.segment]
     kinds = {p.kind for p in parts}
-    head, hands = names == "head", np.char.endswith(names, "hand")
+    head, hands, feet = names == "head", np.char.endswith(names, "hand"), np.char.endswith(names, "foot")
     covers: tuple[tuple[Kind, NDArray[np.bool_]], ...] = (
         ("suit", ~(head | hands)),
-        ("wetsuit", ~(head | hands)),
-        ("boots", np.char.endswith(names, "foot")),
+        ("wetsuit", ~(head | hands | feet)),
+        ("boots", feet),
         ("gloves", hands),
         ("hood", head),
     )
