@@ -29,7 +29,6 @@ from scipy.stats import binom, chi2
 
 from meshes.mesh import Floats
 from scenarios.demos import demo_path
-from scenarios.known import Owner
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
 from scenarios.told import told_otherwise
@@ -84,14 +83,16 @@ class Design:
     model: Model
     expected: PriorPredictive
     what_if: Drawn
-    kept: Floats  # (d,) 1 where the what-if's unknown is the calibrated one
+    kept: tuple[tuple[int, int], ...]  # unknowns of the what-if that are the calibrated ones, and which of those
     ranked: tuple[int, ...]  # the three unknowns that carry most of the moment
 
 
-def designs() -> tuple[Design, ...]:
-    """Each diver measured once, twice and in all ways."""
+def designs(only: str = "") -> tuple[Design, ...]:
+    """Each diver (or those whose name begins with ``only``) measured once, twice and in all ways."""
     found = []
     for demo, settings, other in DIVERS:
+        if not demo.startswith(only):
+            continue
         scenario = read_scenario(demo_path(demo), settings)
         pool = Pool(scenario, {}, {})
         law = time_law(pool.rig(AS_TOLD), head_up=False)
@@ -122,14 +123,19 @@ def _sets(scenario: Scenario) -> Iterator[tuple[str, list[Reading]]]:
     yield "all", [floats, balance, *([strapped] if dry else []), straight, freeze]
 
 
-def _what_if(demo: str, settings: Sequence[str], model: Model, executor: ProcessPoolExecutor) -> tuple[Drawn, Floats]:
-    """The diver in other gear; unknowns by name, those that go along with the calibrated diver and suit kept."""
+def _what_if(
+    demo: str, settings: Sequence[str], model: Model, executor: ProcessPoolExecutor
+) -> tuple[Drawn, tuple[tuple[int, int], ...]]:
+    """The diver in other gear, and its unknowns that go along with the calibrated diver and suit, by name."""
     scenario = read_scenario(demo_path(demo), settings)
     unknown = uncertain_scenario(scenario, assembled_scenario(scenario, "").rig, executor)
     names = [v.name for v in model.drawn[AS_TOLD].unknown.variates]
-    assert [v.name for v in unknown.variates] == names, "the what-if has other unknowns"
-    kept: tuple[Owner, ...] = ("diver", "suit")
-    return drawn_from(unknown), np.array([float(v.owner in kept) for v in unknown.variates])
+    kept = [
+        (i, names.index(v.name))
+        for i, v in enumerate(unknown.variates)
+        if v.owner in ("diver", "suit") and v.name in names
+    ]
+    return drawn_from(unknown), tuple(kept)
 
 
 def _carriers(model: Model) -> tuple[int, ...]:
@@ -167,11 +173,13 @@ def case(design: Design, seed: int) -> dict[str, float]:
 
 def _next_held(design: Design, mean: Floats, covariance: Floats, truth: Floats, rng: np.random.Generator) -> float:
     """The what-if's true moment lies in the band that the written belief gives; another rig's unknowns are new."""
-    kept = design.kept
-    among = covariance * np.outer(kept, kept) + np.diag(1.0 - kept)
-    draws = kept * mean + rng.standard_normal((DRAWS, len(mean))) @ np.linalg.cholesky(among).T
-    there = np.where(kept > 0.0, truth, rng.standard_normal(len(truth)))
-    rigs = design.what_if.rigs(of_scores(np.concatenate([draws, there[None]]), design.model.shapes))
+    there, here = (list(at) for at in zip(*design.kept, strict=True))
+    shapes = [v.shape for v in design.what_if.unknown.variates]
+    scores = rng.standard_normal((DRAWS + 1, len(shapes)))
+    factor = np.linalg.cholesky(covariance[np.ix_(here, here)])
+    scores[:, there] = mean[here] + rng.standard_normal((DRAWS + 1, len(here))) @ factor.T
+    scores[-1, there] = truth[here]
+    rigs = design.what_if.rigs(of_scores(scores, shapes))
     moments = flat_answers(rigs, threads=1).pitch_moment
     low, high = np.quantile(moments[:-1], BAND)
     return float(low <= moments[-1] <= high)

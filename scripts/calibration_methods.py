@@ -37,7 +37,7 @@ def weighed_laplace(model: Model, rng: np.random.Generator) -> Draws:
 
 def laplace_alone(model: Model, rng: np.random.Generator) -> Draws:
     """Gauss-Newton and the Gaussian there."""
-    mean, factor = laplace(model)
+    mean, factor, _ = laplace(model)
     return mean + rng.standard_normal((512, len(mean))) @ factor.T, np.full(512, 1.0 / 512)
 
 

@@ -53,9 +53,7 @@ def test_what_hangs_on_a_rig_is_a_part_of_it(unknown):
 
 def test_an_empty_wing_leaves_the_diver_heavier_by_its_gas(unknown):
     drawn = drawn_from(unknown)
-    neutral, empty = (
-        flat_answers(drawn.rigs(np.zeros((1, 7)), wing_empty=e), threads=1) for e in (False, True)
-    )
+    neutral, empty = (flat_answers(drawn.rigs(np.zeros((1, 7)), wing_empty=e), threads=1) for e in (False, True))
     gas = neutral.wing_gas[0] * (unknown.like.water.density - unknown.like.wing.gas_density)
     assert neutral.net_buoyancy[0] - empty.net_buoyancy[0] == pytest.approx(gas, rel=1e-9)
 
