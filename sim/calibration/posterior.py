@@ -96,7 +96,7 @@ def slopes(model: Model, g: Floats) -> tuple[Floats, Floats]:
 
 
 def _weighed(model: Model, mean: Floats, narrow: Floats, wide: Floats, even: Floats) -> Posterior:
-    """Draws about ``mean`` (d,) from ``even`` (n, d): the first quarter through ``wide``, the rest through ``narrow``.
+    """Draws about ``mean`` (d,) from ``even`` (n, d): a quarter through ``wide``, the rest through ``narrow``.
 
     The first quarter of a Sobol' sequence is one itself; every fourth point of it would not be.
     """

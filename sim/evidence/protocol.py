@@ -18,12 +18,12 @@ PROTOCOL: Final = (
     "temperature you note. What floats is held down by a known lead, whose own weight in water is taken off.",
     "Balance point: lay it across a round bar, at right angles to the body's length, and roll it until it tips "
     "neither way. Measure from its end to the bar with a tape.",
-    "In the water: confined water, a buddy within reach, a qualified instructor who agrees; breathe all the time, never "
-    "hold the breath; end a try at once when anything is not as it should be.",
+    "In the water: confined water, a buddy within reach, a qualified instructor who agrees; breathe all the time, "
+    "never hold the breath; end a try at once when anything is not as it should be.",
     "Neutral float: at 3 to 5 m, wing empty, breathing quietly, hang still and add or take lead until you just sink; "
     "note all the lead that you wear then, the depth and the pressure in the cylinders.",
-    "Balancing lead: neutral with the wing, held flat by the buddy, let go and still: the lead, and where, with which "
-    "nothing turns you for 5 seconds, or the two leads that turn you either way. Again with straps round the lower "
+    "Balancing lead: neutral with the wing, held flat by the buddy, let go and still: the lead, and where, with "
+    "which nothing turns you for 5 seconds, or the two leads that turn you either way. Again with straps round the lower "
     "legs, and with the legs stretched out.",
     "Freeze test: in confined water, neutral, with a buddy close by. Hold flat, stop moving, keep the pose, breathe "
     "quietly. A buddy films from the side against the water line; read off which way the trunk turns and when it "
