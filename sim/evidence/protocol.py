@@ -23,8 +23,8 @@ PROTOCOL: Final = (
     "Neutral float: at 3 to 5 m, wing empty, breathing quietly, hang still and add or take lead until you just sink; "
     "note all the lead that you wear then, the depth and the pressure in the cylinders.",
     "Balancing lead: neutral with the wing, held flat by the buddy, let go and still: the lead, and where, with "
-    "which nothing turns you for 5 seconds, or the two leads that turn you either way. Again with straps round the lower "
-    "legs, and with the legs stretched out.",
+    "which nothing turns you for 5 seconds, or the two leads that turn you either way. Again with straps round the "
+    "lower legs, and with the legs stretched out.",
     "Freeze test: in confined water, neutral, with a buddy close by. Hold flat, stop moving, keep the pose, breathe "
     "quietly. A buddy films from the side against the water line; read off which way the trunk turns and when it "
     "has turned by 30 degrees. Five times.",
