@@ -30,8 +30,8 @@ SAME_HEIGHT: Final = 0.005  # m
 SAME_MASS: Final = 2.0  # kg, what a person's mass does between two days (assumed)
 # Keys of a suit that tell how it is worn today, not which suit it is
 OF_THE_DAY: Final = frozenset(
-    {"gaiters", "gas", "comfort_squeeze", "valve_pressure", "gas_time", "hood_thickness", "hood_mass",
-     "gloves_thickness", "gloves_mass"}
+    {"gaiters", "gaiter_pressure", "gas", "comfort_squeeze", "vented_head_up", "valve_pressure", "gas_time",
+     "hood_thickness", "hood_mass", "gloves_thickness", "gloves_mass"}
 )  # fmt: skip
 CYLINDERS_OF_THE_DAY: Final = frozenset({"pressure", "gas", "gas_temperature"})
 
@@ -47,11 +47,12 @@ class Whose(Table):
 class Effect(Table):
     """What an unknown does to a rig where no key of a scenario says it.
 
-    what : "cb" moves the body's CB headward [m], "moved" moves the parts ``of`` a name headward [m], "stiffness" adds
-    to the logarithm of the suit's stiffness, "gas" is the share of gas that the suit has more
+    what : "cb" moves the body's CB headward [m], "cm" the CM and "moved" the whole of the parts ``of`` a name,
+    "stiffness" adds to the logarithm of the suit's stiffness, "gas" is the share of gas that the suit has more
+    of : names of parts, joined by "; "
     """
 
-    what: Annotated[Literal["cb", "moved", "stiffness", "gas"], Field(description="What changes")]
+    what: Annotated[Literal["cb", "cm", "moved", "stiffness", "gas"], Field(description="What changes")]
     of: Annotated[str, Field(description="Of what")] = ""
     amount: Annotated[float, Field(description="By how much, SI")]
 

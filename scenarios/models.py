@@ -30,6 +30,10 @@ def _none_is_empty(value: Any) -> Any:
     return [] if isinstance(value, str) and value.strip().lower() == "none" else value
 
 
+def _none_is_nothing(value: Any) -> Any:
+    return None if isinstance(value, str) and value.strip().lower() == "none" else value
+
+
 class Scenario(Table):
     """Everything a user wrote. Gear that is left out is not worn; [diver] alone must be there."""
 
@@ -37,6 +41,7 @@ class Scenario(Table):
     title: Annotated[str | None, Field(description="A line for pictures and reports", max_length=120)] = None
     known: Annotated[
         str | None,
+        BeforeValidator(_none_is_nothing),
         Field(description='File of what measurements have taught of this diver, written by "hangflat calibrate"'),
     ] = None
     diver: Annotated[Diver, Field(description="The person")]

@@ -102,6 +102,10 @@ def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapp
     try:
         axis: Axis
         if factor.people is not None:
+            if _is_calibrated(document):
+                raise AxisError(
+                    'people are other divers, and the base names what was learnt of one: add known = "none" to set'
+                )
             axis = people_axis(factor, document.get("diver"))
         elif factor.choices is not None:
             axis = choice_axis(factor)
@@ -115,6 +119,11 @@ def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapp
         with _blamed(file, ("factor", i, *below)):
             checked(model, with_settings(document, settings), name="base", folder=folder)
     return axis
+
+
+def _is_calibrated(document: Mapping[str, Any]) -> bool:
+    known = document.get("known")
+    return isinstance(known, str) and known.strip().lower() != "none"
 
 
 def _trials(axis: Axis) -> Iterator[tuple[Sequence[Setting], tuple[str | int, ...]]]:

@@ -55,7 +55,7 @@ def with_effects(rig: Rig, effects: tuple[Effect, ...]) -> Rig:
         return rig
     parts = list(rig.parts)
     for effect in effects:
-        if effect.what in ("cb", "moved"):
+        if effect.what in ("cb", "cm", "moved"):
             parts = [_shifted(p, effect) for p in parts]
     held = None if np.array_equal(rig.held, rig.whole.cm) else rig.held
     changed = rig_of(parts, rig.water, suit=rig.suit, wing=rig.wing, held=held)
@@ -69,7 +69,11 @@ def _shifted(part: Part, effect: Effect) -> Part:
     solid = part.solid
     if effect.what == "cb" and part.kind == "body":
         return replace(part, solid=replace(solid, cb=solid.cb + shift))
-    if effect.what == "moved" and part.name in effect.of.split("; "):
+    if part.name not in effect.of.split("; "):
+        return part
+    if effect.what == "cm":
+        return replace(part, solid=replace(solid, cm=solid.cm + shift))
+    if effect.what == "moved":
         # the drawing leaves it where it was: it is off by less than a line's width
         return replace(part, solid=replace(solid, cm=solid.cm + shift, cb=solid.cb + shift))
     return part

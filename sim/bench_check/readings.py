@@ -120,13 +120,13 @@ def _balance(told: Balance, file: BenchFile, pool: Pool) -> Reading:
     situation = Situation(told.worn, told.depth, told.pressure, file.bench.water)
     there = situation.of(pool.scenario)
     water = pool.rig(situation).water
-    name = f"balancing lead, {told.worn}"
+    leads = told.between or (told.lead or 0.0,)
+    name = f"balance with {' to '.join(f'{m:g}' for m in leads)} kg, {told.worn}"
     added, half, slope = np.zeros(8), 0.0, 0.0
     if told.most_lead > 0.0:
         one = _hung(there, pool, _kilogram(told.place, told.at))
         if told.taken_from is not None:
             one = one - _hung(there, pool, _kilogram(told.taken_from))
-        leads = told.between or (told.lead or 0.0,)
         added = float(np.mean(leads)) * one
         arm = one[1] - one[0] * pool.rig(situation).whole.cm[0]
         slope = water.gravity * abs(float(arm))

@@ -108,8 +108,7 @@ def calibrated(
             model = model_of(pool, readings, executor, part_of(done, 0.0, VARIANTS))
         except UnvariedError as error:
             raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
-    answer = inferred(model, pool)
-    done(1.0)
+    answer = inferred(model, pool, part_of(done, VARIANTS, 1.0))
     unknown = model.drawn[AS_TOLD].unknown
     return Calibration(scenario, os.fspath(path), bench, model, unknown, *answer, notes)
 
@@ -168,13 +167,15 @@ def candidates(pool: Pool) -> list[Reading]:
 
 
 def inferred(
-    model: Model, pool: Pool
+    model: Model, pool: Pool, done: Done = unheard
 ) -> tuple[PriorPredictive, Floats, Posterior | None, Floats | None, tuple[Suspect, ...], tuple[Next, ...]]:
     """Prior predictive, moment before, posterior, moment after, suspects, and what to measure next."""
     expected = prior_predictive(model)
+    done(0.5)
     if contradicted(model.readings, expected):
         return expected, expected.moment, None, None, suspects(model), ()
     found = posterior(model)
+    done(0.8)
     return expected, expected.moment, found, model.moment(found.scores), (), next_measurements(model, pool, found)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.batch.rig_arrays import Law, PocketArrays, RigArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
-from sim.fill_laws import GarmentLaw
+from sim.fill_laws import FillLaw, GarmentLaw
 from sim.rig import Pocket
 from sim.statics.venting import BRIM
 from sim.uncertainty.rig_numbers import LEAST_LEFT, MASS, VOLUME
@@ -48,15 +48,15 @@ class Drawn:
         held = None if np.array_equal(like.held, like.whole.cm) else numbers[:, HELD_AT]
         at, suit, wing = CELLS_AT, None, None
         if like.suit is not None:
-            stop = at + 5 * len(like.suit.cells) + 3
+            stop = at + (3 + len(_of_cells(like.suit.law))) * len(like.suit.cells) + 3
             suit = self._suit(like.suit, numbers[:, at:stop], z, density, gravity, pressure)
             at = stop
         if like.wing is not None:
-            cells, first, second, scale, gas, gas_density = _columns(like.wing, numbers[:, at:])
+            cells, law, scale, gas, gas_density = _columns(like.wing, numbers[:, at:])
             given = np.zeros(len(z)) if wing_empty else np.nan if like.wing.gas is None else gas
             wing = wing_arrays(
-                cell_sets(cells, first, second, _law(like.wing)), which=np.arange(len(z)), scale=scale, gas=given,
-                density=density, gas_density=gas_density, gravity=gravity,
+                cell_sets(cells, law[0], law[1], _law(like.wing), *law[2:]), which=np.arange(len(z)), scale=scale,
+                gas=given, density=density, gas_density=gas_density, gravity=gravity,
             )  # fmt: skip
         return rig_arrays(mass, cm, volume, cb, held=held, density=density, gravity=gravity, suit=suit, wing=wing)
 
@@ -65,12 +65,12 @@ class Drawn:
     ) -> PocketArrays | None:
         if like.gas is None:
             return None
-        cells, first, second, scale, gas, gas_density = _columns(like, numbers)
-        room = (first + second).sum(axis=1) if _law(like) == "garment" else second.sum(axis=1)
+        cells, law, scale, gas, gas_density = _columns(like, numbers)
+        room = (law[0] + law[1]).sum(axis=1) if _law(like) == "garment" else law[1].sum(axis=1)
         kept = _within(np.maximum(gas, LEAST_LEFT * like.gas), room)
         share = np.maximum(1.0 + z @ self.gas_share, LEAST_SHARE)
         return suit_arrays(
-            cell_sets(cells, first, second, _law(like)), which=np.arange(len(z)),
+            cell_sets(cells, law[0], law[1], _law(like), *law[2:]), which=np.arange(len(z)),
             scale=scale * np.exp(z @ self.log_stiffness), gas=_within(share * kept, room), pressure=pressure,
             density=density, gas_density=gas_density, gravity=gravity,
         )  # fmt: skip
@@ -95,17 +95,21 @@ def _law(pocket: Pocket) -> Law:
     return "garment" if isinstance(pocket.law, GarmentLaw) else "logistic"
 
 
-def _columns(like: Pocket, numbers: Floats) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
-    """Cells (B, n, 3), the two volumes of the law (B, n), its scale, gas and density of the gas (B,)."""
+def _of_cells(law: FillLaw) -> list[Floats]:
+    """What a law holds of each cell, (n,) each, in the order of ``numbers_of``."""
+    return [value for value in vars(law).values() if isinstance(value, np.ndarray)]
+
+
+def _columns(like: Pocket, numbers: Floats) -> tuple[Floats, list[Floats], Floats, Floats, Floats]:
+    """Cells (B, n, 3), what the law holds of each cell (B, n), its scale, gas and density of the gas (B,)."""
     n, rigs = len(like.cells), len(numbers)
+    told = _of_cells(like.law)
     cells = numbers[:, : 3 * n].reshape(rigs, n, 3)
-    first, second = numbers[:, 3 * n : 4 * n], numbers[:, 4 * n : 5 * n]
-    law = like.law
-    if isinstance(law, GarmentLaw):
-        first = np.maximum(first, LEAST_LEFT * law.loft)
-        second = np.maximum(second, LEAST_LEFT * law.slack)
+    law = [numbers[:, (3 + i) * n : (4 + i) * n] for i in range(len(told))]
+    if isinstance(like.law, GarmentLaw):
+        law[:2] = [np.maximum(column, LEAST_LEFT * least) for column, least in zip(law[:2], told[:2], strict=True)]
     else:
-        first = np.maximum(first, 0.0)
-        second = np.maximum(second, first)
-    scale = np.maximum(numbers[:, 5 * n], LEAST_LEFT * law.scale)
-    return cells, first, second, scale, numbers[:, 5 * n + 1], numbers[:, 5 * n + 2]
+        law[0] = np.maximum(law[0], 0.0)
+        law[1] = np.maximum(law[1], law[0])
+    scale, gas, gas_density = numbers[:, (3 + len(told)) * n :].T
+    return cells, law, np.maximum(scale, LEAST_LEFT * like.law.scale), gas, gas_density

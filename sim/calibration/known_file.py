@@ -16,6 +16,7 @@ from scenarios.told import stated_value
 from scenarios.units import exact_text
 from sim.calibration.calibrate import Calibration
 from sim.calibration.learnt import learnt_lines
+from sim.uncertainty.belief import values_at
 from sim.uncertainty.sampling import of_scores
 
 SDS: Final = 1e-3  # least SD that is written, in SDs of what was believed before
@@ -83,18 +84,14 @@ def _unknowns(answer: Calibration, sd: Floats) -> Iterator[str]:
 def _values(answer: Calibration) -> Iterator[str]:
     """Each value at the middle of what is believed."""
     assert answer.found is not None
-    at = of_scores(answer.found.mean[None], answer.model.shapes)[0]
-    now: dict[str, float] = {}
-    owners: dict[str, Owner] = {}
-    for variate, z in zip(answer.unknown.variates, at, strict=True):
-        for key, said in variate.said.items():
-            now[key] = now.get(key, said.value) + z * said.per_spread
-            owners[key] = variate.owner
+    variates = answer.unknown.variates
+    now = values_at(variates, of_scores(answer.found.mean[None], answer.model.shapes)[0])
+    owners: dict[str, Owner] = {key: v.owner for v in variates for key, s in v.said.items() if s.per_spread != 0.0}
     told = answer.scenario.as_told()
     for key, value in sorted(now.items()):
         then = stated_value(told, key)
         was = "" if then is None else f", told = {then:.10g}"
-        yield f"{_quoted(key)} = {{ now = {value:.10g}{was}, owner = {_quoted(owners[key])} }}"
+        yield f"{_quoted(key)} = {{ now = {value:.10g}{was}, owner = {_quoted(owners.get(key, 'diver'))} }}"
 
 
 def _quoted(text: str) -> str:

@@ -111,7 +111,7 @@ def _shown(answer: Calibration, variate: Variate, at: int, was: Floats, now: Flo
     if effect is None:
         return _numbers(was[:, at], None), _numbers(now[:, at], None)
     before, after = (effect.amount * z[:, at] for z in (was, now))
-    if effect.what in ("cb", "moved"):
+    if effect.what in ("cb", "cm", "moved"):
         return f"{_numbers(before, 'length', '+')} headward", f"{_numbers(after, 'length', '+')} headward"
     if effect.what == "gas":
         return _numbers(before, "fraction", "+"), _numbers(after, "fraction", "+")

@@ -3,8 +3,9 @@
 Before anything is measured every unknown is a standard normal score, so with readings y, predicted p(g) and their
 SDs R the most likely scores minimise |g|^2 + |(y - p(g)) / R|^2. Gauss-Newton finds them in a few steps; with J the
 slope of p / R there, the Gaussian of covariance (1 + J'J)^-1 (Laplace's) is exact where p is straight. What it lacks,
-weights make good: prior times likelihood over that Gaussian, of each draw. Readings are few and p is nearly straight,
-so nine draws in ten still count; where fewer than one in four does, the Gaussian is fitted anew to the weighed draws.
+weights make good: prior times likelihood over the density they were drawn from, of each draw. One draw in four comes
+from the Gaussian that half as exact readings would give, for tails longer than a Gaussian's (times have such). Where
+fewer than one draw in four counts, the Gaussian is fitted anew to the weighed draws.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ HALVINGS: Final = np.array([1.0, 0.5, 0.25, 0.0625])
 ENOUGH: Final = 0.25  # of the draws that must count
 ANEW: Final = 6  # times the Gaussian is fitted anew at most
 WIDER: Final = 1.05  # than Laplace's, so that no tail goes without draws
+TAILS: Final = 0.25  # of the draws that come from the wide Gaussian
+BLUNT: Final = 2.0  # times a reading's SD, for that
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,19 +57,19 @@ class Posterior:
 
 def posterior(model: Model, draws: int = DRAWS, seed: int = SEED) -> Posterior:
     """What is believed of the unknowns after the model's readings; ``draws`` a power of two."""
-    mean, factor = laplace(model)
+    mean, factor, wide = laplace(model)
     even = spread_points(["normal"] * model.unknowns, draws, seed)
-    found = _weighed(model, mean, WIDER * factor, even)
+    found = _weighed(model, mean, WIDER * factor, wide, even)
     for _ in range(ANEW):
         if found.counts >= ENOUGH:
             break
         spread = found.covariance + (1.0 - min(1.0, found.counts / ENOUGH)) * factor @ factor.T
-        found = _weighed(model, found.mean, WIDER * _factor(spread), even)
+        found = _weighed(model, found.mean, WIDER * _factor(spread), wide, even)
     return found
 
 
-def laplace(model: Model) -> tuple[Floats, Floats]:
-    """Most likely scores (d,), and a factor (d, d) of the covariance about them."""
+def laplace(model: Model) -> tuple[Floats, Floats, Floats]:
+    """Most likely scores (d,), a factor (d, d) of the covariance about them, and one of blunter readings'."""
     d = model.unknowns
     told = [as_gaussian(r, model.law) for r in model.readings]
     value, sd = (np.array([t[i] for t in told]) for i in (0, 1))
@@ -80,7 +83,8 @@ def laplace(model: Model) -> tuple[Floats, Floats]:
         g = tried[int(np.argmin(cost))]
         if float(np.abs(step).max(initial=0.0)) < CLOSE:
             break
-    return g, _factor(np.linalg.inv(np.eye(d) + j.T @ j))
+    sharp, blunt = (_factor(np.linalg.inv(np.eye(d) + j.T @ j / by**2)) for by in (1.0, BLUNT))
+    return g, sharp, blunt
 
 
 def slopes(model: Model, g: Floats) -> tuple[Floats, Floats]:
@@ -91,11 +95,18 @@ def slopes(model: Model, g: Floats) -> tuple[Floats, Floats]:
     return predicted[-1], ((predicted[:d] - predicted[d : 2 * d]) / (2.0 * STEP)).T
 
 
-def _weighed(model: Model, mean: Floats, factor: Floats, even: Floats) -> Posterior:
-    scores = mean + even @ factor.T
+def _weighed(model: Model, mean: Floats, narrow: Floats, wide: Floats, even: Floats) -> Posterior:
+    """Draws about ``mean`` (d,) from ``even`` (n, d): a quarter through ``wide``, the rest through ``narrow``.
+
+    The first quarter of a Sobol' sequence is one itself; every fourth point of it would not be.
+    """
+    far = np.arange(len(even)) < TAILS * len(even)
+    scores = mean + np.where(far[:, None], even @ wide.T, even @ narrow.T)
+    near = np.log(1.0 - TAILS) + _log_density(scores - mean, narrow)
+    drawn = np.logaddexp(near, np.log(TAILS) + _log_density(scores - mean, wide))
     predicted = model.predicted(scores)
     likelihood = model.log_likelihood(predicted)
-    log = likelihood - 0.5 * (scores**2).sum(axis=1) + 0.5 * (even**2).sum(axis=1)
+    log = likelihood - 0.5 * (scores**2).sum(axis=1) - drawn
     weight = np.exp(log - log.max())
     weight /= weight.sum()
     middle = weight @ scores
@@ -103,6 +114,12 @@ def _weighed(model: Model, mean: Floats, factor: Floats, even: Floats) -> Poster
     covariance = away.T @ (weight[:, None] * away)
     counts = float(1.0 / (len(weight) * (weight**2).sum()))
     return Posterior(scores, weight, predicted, likelihood, middle, covariance, counts)
+
+
+def _log_density(away: Floats, factor: Floats) -> Floats:
+    """Of a Gaussian (n,) at ``away`` (n, d) from its middle, up to a constant that all of them share."""
+    even = np.linalg.solve(factor, away.T)
+    return np.asarray(-0.5 * (even**2).sum(axis=0) - np.log(np.diag(factor)).sum())
 
 
 def _factor(covariance: Floats) -> Floats:

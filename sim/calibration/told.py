@@ -103,21 +103,21 @@ def _first(told: Object) -> str:
 
 def _reading_table(told: Object) -> Iterator[str]:
     yield ""
-    yield f"{'':<40}{'measured':>18}{'expected before':>22}{'model now':>14}"
-    yield "-" * 94
+    yield f"{'':<44}{'measured':>17}{'expected before':>20}{'model now':>14}"
+    yield "-" * 95
     for r in told["readings"]:
         unit = r["unit"]
         measured = f"{r['measured']:+.1f} +- {r['spread']:.1f} {unit}"
         expected = f"{r['expected']:+.1f} +- {r['expected_sd']:.1f} {unit}"
         now = "-" if r["now"] is None else f"{r['now']:+.1f} {unit}"
-        yield f"{_reading_name(r):<40}{measured:>18}{expected:>22}{now:>14}"
+        yield f"{_reading_name(r):<44}{measured:>17}{expected:>20}{now:>14}"
 
 
 def _reading_name(reading: Object) -> str:
     if reading["name"].startswith("freeze"):
         time = "" if reading["time_s"] is None else f", {reading['time_s']:.1f} s"
         return f"{reading['name']} ({reading['drift']}{time})"
-    return f"{reading['name']} (lead)" if reading["unit"] == "kg" else f"{reading['name']} (moment)"
+    return str(reading["name"])
 
 
 def _suspected(told: Object) -> Iterator[str]:

@@ -8,8 +8,8 @@ NOT_VALIDATED: Final = (
     "No measured attitude at rest, and no measured trimming moment, of an equipped drysuit diver is known in the "
     "open literature. The parts of the model are held against outside numbers above; the whole of it only against "
     "what divers do every day, which has no source.",
-    "Nor was a measured curve of an undergarment's thickness under small pressures found, nor how the gas in a drysuit "
-    "is shared between legs and trunk (its volume was weighed once, by one diver), nor a joint's range in a drysuit. "
+    "Nor was a measured curve of an undergarment's thickness under small pressures found, nor how a drysuit's gas is "
+    "shared between legs and trunk (its volume was weighed once, by one diver), nor a joint's range in a drysuit. "
     "These are assumed; the answers say how much hangs on them.",
     "Two ways of estimating a body's CB and CM differ by half a centimetre along the body: 3 to 4 N m for 75 kg.",
 )
@@ -20,15 +20,20 @@ PROTOCOL: Final = (
     "temperature you note. What floats is held down by a known lead, whose own weight in water is taken off.",
     "Balance point: lay it across a round bar, at right angles to the body's length, and roll it until it tips "
     "neither way. Measure from its end to the bar with a tape.",
-    "Neutral float and balancing lead: in confined water, with a buddy and an instructor, breathing all the time. The "
-    "lead with which the diver just sinks, wing empty, at 3 to 5 m; the lead at a known place with which nothing turns "
-    "the diver for five seconds, as worn, with the lower legs strapped, and with the legs straight.",
+    "In the water: confined water, a buddy within reach, a qualified instructor who agrees; breathe all the time, "
+    "never hold the breath; end a try at once when anything is not as it should be.",
+    "Neutral float: at 3 to 5 m, wing empty, breathing quietly, hang still and add or take lead until you just sink; "
+    "note all the lead that you wear then, the depth and the pressure in the cylinders.",
+    "Balancing lead: neutral with the wing, held flat by the buddy, let go and still: the lead, and where, with "
+    "which nothing turns you for 5 seconds, or the two leads that turn you either way. Again with straps round the "
+    "lower legs, and with the legs stretched out.",
     "Freeze test: in confined water, neutral, with a buddy close by. Hold flat, stop moving, keep the pose, breathe "
     "quietly. A buddy films from the side against the water line; read off which way the trunk turns and when it "
     "has turned by 30 degrees. Five times.",
 )
 NEXT: Final = (
     'Write the numbers into a file ("hangflat check-bench --template bench.toml" writes one to fill in, "--sheet" a '
-    'sheet to print). "hangflat check-bench bench.toml" says line by line whether they agree with the model, and which '
-    'assumption they contradict; "hangflat calibrate" fits the model to the diver.'
+    'sheet to print). "hangflat check-bench bench.toml" says line by line whether they agree with the model, and '
+    'which assumption they contradict; "hangflat calibrate student.toml bench.toml -o known.toml" fits the model to '
+    "this one diver."
 )

@@ -9,6 +9,7 @@ def all_checks() -> tuple[Check, ...]:
     """Every check; nothing is computed yet."""
     from sim.evidence import (
         body,
+        calibration,
         floating,
         freeze,
         gear,
@@ -27,7 +28,7 @@ def all_checks() -> tuple[Check, ...]:
     )  # fmt: skip
 
     parts = (
-        water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body, postures,
-        standing, tissue, lungs, practice,
+        water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body,
+        postures, standing, tissue, lungs, calibration, practice,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

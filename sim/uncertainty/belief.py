@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from meshes.mesh import Floats
-from scenarios.known import Known
+from scenarios.known import Effect, Known
 from scenarios.models import Scenario
-from sim.uncertainty.variates import Belief, UncertainRig
+from sim.uncertainty.variates import Belief, UncertainRig, Variate
 
 JITTER: Final = 1e-9  # keeps a covariance written with few digits positive
 
@@ -41,3 +42,18 @@ def belief_in(names: list[str], learnt: Known, scenario: Scenario) -> tuple[Floa
     correlation = np.array([[learnt.correlation[i][j] for j in kept] for i in kept]).reshape(len(kept), len(kept))
     covariance[np.ix_(at, at)] = sd[:, None] * correlation * sd
     return mean, covariance
+
+
+def values_at(variates: Sequence[Variate], z: Floats) -> dict[str, float]:
+    """Values (SI) of the scenario, by dotted key, with the unknowns at ``z`` (d,) in units of each spread."""
+    now: dict[str, float] = {}
+    for variate, away in zip(variates, z.tolist(), strict=True):
+        for key, said in variate.said.items():
+            now[key] = now.get(key, said.value) + away * said.per_spread
+    return now
+
+
+def effects_at(variates: Sequence[Variate], z: Floats) -> tuple[Effect, ...]:
+    """What the unknowns at ``z`` (d,) do to an assembled rig that no key of the scenario says."""
+    pairs = zip(variates, z.tolist(), strict=True)
+    return tuple(v.effect.times(away) for v, away in pairs if v.effect is not None)

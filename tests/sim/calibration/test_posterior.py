@@ -25,7 +25,7 @@ def exact(values, sds, slopes=SLOPES):
 
 @pytest.mark.parametrize("readings", [[(5.0, 2.0)], [(5.0, 2.0), (3.0, 1.0)], [(-12.0, 0.3)]])
 def test_a_straight_model_with_gaussian_readings_is_solved_exactly(linear, balance, readings):
-    """Mean and SD of the unknowns and of the moment within 5 % of an SD of the closed form's (asked for by design)."""
+    """Mean and SD of the unknowns and of the moment within 5 % of an SD of the closed form's, as asked for."""
     model = linear(*(balance(v, s) for v, s in readings))
     found = posterior(model)
     mean, covariance = exact(*zip(*readings, strict=True))
