@@ -16,6 +16,7 @@ from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
+    from sim.assembly.scenario_rig import Wearer
     from sim.report.settle_report import SettleReport
     from sim.report.surface import SurfaceAnswer
     from sim.rig import Rig
@@ -48,7 +49,7 @@ def settle(
     roll
         held (default): the diver keeps level from side to side; free: may roll over.
     surface
-        Tell also how the diver floats at the surface, with the wing blown up.
+        Tell also how the diver floats at the surface, with the wing blown up and the limbs relaxed.
     uncertain
         Tell also how sure the answers are: 5 to 95 % bands, and what makes them wide.
     settings
@@ -56,14 +57,15 @@ def settle(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
-        from sim.assembly.from_file import assembled_from_file
+        from sim.assembly.from_file import assembled_from_file, wearer_from_file
         from sim.report.settle_json import settle_json
         from sim.report.settle_report import report_of
         from sim.report.text import settle_text
 
-        assembled = assembled_from_file(file, settings)
+        wearer = wearer_from_file(file, settings) if surface else None
+        assembled = assembled_from_file(file, settings, wearer)
         bands = _begun(assembled.rig, file, settings) if uncertain else None
-        afloat = _surface(file, settings) if surface else None
+        afloat = _surface(file, settings, wearer) if surface else None
         report = report_of(assembled, roll)
         told = settle_json(report)
         if afloat is not None:
@@ -81,10 +83,17 @@ def settle(
         say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
 
 
-def _surface(file: Path, settings: tuple[str, ...]) -> SurfaceAnswer:
+def _surface(file: Path, settings: tuple[str, ...], wearer: Wearer | None) -> SurfaceAnswer:
+    """Work out the diver at the surface, with a bar for those who look on."""
+    from rich.console import Console
+    from rich.progress import Progress
+
     from sim.report.surface import surface_answer
 
-    return surface_answer(file, settings)
+    shown = Console(stderr=True)
+    with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
+        task = progress.add_task("At the surface", total=1.0)
+        return surface_answer(file, settings, wearer, lambda share: progress.update(task, completed=share))
 
 
 def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:

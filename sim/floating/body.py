@@ -9,6 +9,7 @@ import numpy as np
 
 from meshes.mesh import Floats, Mesh, moved
 from meshes.solid import solid_of, volume_integrals
+from sim.floating.clip import face_sums
 from sim.statics.gas import Bag
 
 
@@ -25,6 +26,7 @@ class Hull:
     first: Floats
     centre: Floats
     radius: float
+    sums: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,7 +87,7 @@ def hull_of(mesh: Mesh, volume: float | None = None, cb: Floats | None = None) -
     low, high = there.vertices.min(axis=0), there.vertices.max(axis=0)
     centre = 0.5 * (low + high)
     radius = float(np.linalg.norm(there.vertices - centre, axis=1).max())
-    return Hull(there, displaced / own.volume, displaced, displaced * at, centre, radius)
+    return Hull(there, displaced / own.volume, displaced, displaced * at, centre, radius, face_sums(there))
 
 
 def floating_body(

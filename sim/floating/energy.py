@@ -55,7 +55,7 @@ def afloat(body: FloatingBody, up: Floats, level: float) -> Afloat:
         bend += weight * _area_moments(immersed)
         volume, first = volume + immersed.volume, first + immersed.first
     for specks in body.specks:
-        points = _points(specks.at)
+        points = depth_rows(specks.at)
         depth, share, rate = submergence(points @ theta, specks.radius)
         energy += weight * float(specks.volume @ depth)
         bend += weight * (points.T * (specks.volume * rate)) @ points
@@ -63,7 +63,8 @@ def afloat(body: FloatingBody, up: Floats, level: float) -> Afloat:
         volume, first = volume + float(under.sum()), first + under @ specks.at
     slope = slope + weight * np.concatenate([[volume], -first])
     for gas in body.gas:
-        own, second, under = _soft(gas, theta)
+        points = depth_rows(gas.cells)
+        own, second, under = soft_energy(gas, points @ theta, points)
         energy, bend = energy + own, bend + second
         displaced, moment = float(under.sum()), under @ gas.cells
         slope = slope + gas.bag.weight * np.concatenate([[displaced], -moment])
@@ -78,7 +79,7 @@ def hull_under(hull: Hull, up: Floats, level: float) -> Immersion:
         return Immersion(hull.volume, hull.first, 0.0, np.zeros(3), np.zeros((3, 3)))
     if gap <= -hull.radius:
         return Immersion(0.0, np.zeros(3), 0.0, np.zeros(3), np.zeros((3, 3)))
-    cut = immersion(hull.mesh, up, level)
+    cut = immersion(hull.mesh, up, level, hull.sums)
     s = hull.share
     return Immersion(s * cut.volume, s * cut.first, s * cut.area, s * cut.area_first, s * cut.area_second)
 
@@ -96,39 +97,42 @@ def submergence(depth: Floats, radius: float) -> tuple[Floats, Floats, Floats]:
 
 def gas_state(gas: SoftGas, up: Floats, level: float) -> tuple[BagState, Floats]:
     """The gas at rest with the water at ``level``, and the share of each cell (n,) under water."""
-    return _state(gas, np.concatenate([[level], up]))[:2]
+    return _state(gas, depth_rows(gas.cells) @ np.concatenate([[level], up]))[:2]
 
 
-def _state(gas: SoftGas, theta: Floats) -> tuple[BagState, Floats, Floats, Floats]:
+def _state(gas: SoftGas, depth: Floats) -> tuple[BagState, Floats, Floats, Floats]:
     """Gas at rest, and of each cell (n,) the share under water, its rate [1/m] and the mean depth [m]."""
-    depth, share, rate = submergence(_points(gas.cells) @ theta, gas.radius)
+    mean, share, rate = submergence(depth, gas.radius)
     # above the water every cell feels the air; the solver's "height along up" is minus the depth under water
-    bag = replace(gas.bag, levers=-depth[:, None])
+    bag = replace(gas.bag, levers=-mean[:, None])
     total = None if gas.total is None else np.array([gas.total])
-    return at_rest(bag, np.ones((1, 1)), total), share, rate, depth
+    return at_rest(bag, np.ones((1, 1)), total), share, rate, mean
 
 
-def _soft(gas: SoftGas, theta: Floats) -> tuple[float, Floats, Floats]:
-    """Energy [J], second derivative (4, 4) and volume under water of each cell (n,) of one soft bag."""
+def soft_energy(gas: SoftGas, depth: Floats, rows: Floats) -> tuple[float, Floats, Floats]:
+    """Energy [J], second derivative (k, k) and volume under water (n,) [m^3] of the gas in one soft bag.
+
+    depth : of the cells (n,) under the surface [m];  rows : (n, k) its derivative by the k variables, in which the
+    second derivative is taken; what a depth's own second derivative adds is left to the caller
+    """
     weight = gas.bag.weight
-    state, share, rate, depth = _state(gas, theta)
+    state, share, rate, mean_depth = _state(gas, depth)
     held, give, difference = state.volume[0], state.slope[0], state.difference[0]
-    energy = float((weight * depth * held + gas.bag.law.energy(difference)).sum())
+    energy = float((weight * mean_depth * held + gas.bag.law.energy(difference)).sum())
     stretch = 1.0 + gas.bag.compliance * float(state.pressure[0])
     if gas.bag.amount is not None:
         excess = float(held.sum()) - gas.bag.amount
         energy += gas.ambient * (excess - gas.bag.amount * np.log1p(excess / gas.bag.amount))
-    points = _points(gas.cells)
-    felt = points * share[:, None]
+    felt = rows * share[:, None]
     mean = give @ felt
     stiff = stretch * float(give.sum())
     beta = stretch / (gas.bag.compliance * float(held.sum()) + stiff) if stiff > 0.0 else 0.0
-    bend = weight * (points.T * (held * rate)) @ points
+    bend = weight * (rows.T * (held * rate)) @ rows
     bend = bend - weight**2 * ((felt.T * give) @ felt - beta * np.outer(mean, mean))
     return energy, bend, held * share
 
 
-def _points(at: Floats) -> Floats:
+def depth_rows(at: Floats) -> Floats:
     """(n, 4) rows a = (1, -x), so that a.theta is the depth."""
     return np.column_stack([np.ones(len(at)), -at])
 

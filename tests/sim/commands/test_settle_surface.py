@@ -4,21 +4,31 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.assembly.afloat_attitudes import face
 from sim.commands.main import main
 from sim.report.caution import CAUTION
-from sim.report.surface import face, surface_answer, told_surface
+from sim.report.surface import surface_answer, told_surface
 from sim.report.surface_text import surface_lines
+from sim.report.surface_words import told_lies, verdict
 
-FIELDS = {
-    "reached_from", "up", "pitch_deg", "roll_deg", "face", "trunk_from_vertical_deg", "mouth_above_water_mm",
-    "water_level_m", "displaced_l", "reserve_buoyancy_kg", "under_water", "stable", "least_stiffness_nm_per_rad",
+LYING = {
+    "up", "pitch_deg", "roll_deg", "face", "trunk_from_vertical_deg", "mouth_above_water_mm", "chest_above_water_mm",
+    "water_level_m", "displaced_l", "reserve_buoyancy_kg", "under_water", "joints_deg",
 }  # fmt: skip
+REST = LYING | {"reached_from", "stable", "least_stiffness_nm_per_rad"}
+ATTITUDE = LYING | {"name", "moment_nm", "moment_kg_at_arms_length", "wing_moment_nm", "leads_to_rest", "stays"}
+NAMES = ["face up", "upright", "face down", "on the side"]
 
 
 @pytest.fixture(autouse=True)
 def _unsettled(monkeypatch):
     """Leaves out the motion under water, which takes most of the time."""
     monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+
+
+@pytest.fixture(scope="module")
+def surface():
+    return told_surface(surface_answer(demo_path("single-wetsuit")))
 
 
 def test_json_gets_one_more_object(capsys):
@@ -29,37 +39,85 @@ def test_json_gets_one_more_object(capsys):
     assert found["caution"] == CAUTION
     assert surface["outcome"] == "floats"
     assert surface["heavy_by_kg"] is None
-    assert sorted(s for r in surface["rests"] for s in r["reached_from"]) == ["face down", "face up", "upright"]
+    assert sorted(s for r in surface["rests"] for s in r["reached_from"]) == sorted(NAMES)
+    assert [a["name"] for a in surface["attitudes"]] == NAMES
     for rest in surface["rests"]:
-        assert rest.keys() == FIELDS
+        assert rest.keys() == REST
         assert rest["stable"]
-        assert np.linalg.norm(rest["up"]) == pytest.approx(1.0, abs=1e-12)
-        assert np.cos(np.radians(rest["trunk_from_vertical_deg"])) == pytest.approx(rest["up"][0], abs=1e-12)
-        assert all(0.0 <= share <= 1.0 for share in rest["under_water"].values())
+    for attitude in surface["attitudes"]:
+        assert attitude.keys() == ATTITUDE
+        rest = surface["rests"][attitude["leads_to_rest"]]
+        assert attitude["name"] in rest["reached_from"]
+    for lie in (*surface["rests"], *surface["attitudes"]):
+        assert np.linalg.norm(lie["up"]) == pytest.approx(1.0, abs=1e-12)
+        assert np.cos(np.radians(lie["trunk_from_vertical_deg"])) == pytest.approx(lie["up"][0], abs=1e-12)
+        assert all(0.0 <= share <= 1.0 for share in lie["under_water"].values())
     assert main(["settle", demo, "--json"]) == 0
     assert "surface" not in json.loads(capsys.readouterr().out)
 
 
-def test_text_quotes_the_reference_and_keeps_the_caution(capsys):
-    assert main(["settle", str(demo_path("single-wetsuit")), "--surface"]) == 0
-    said = " ".join(capsys.readouterr().out.split())
+def test_a_moment_is_said_as_weight_on_the_divers_own_arm(surface):
+    for attitude in surface["attitudes"]:
+        weight = attitude["moment_kg_at_arms_length"] * 9.80665
+        assert weight * surface["arm_length_m"] == pytest.approx(abs(attitude["moment_nm"]), rel=1e-12)
+    assert 0.6 < surface["arm_length_m"] < 0.75  # a man of 178 cm, shoulder to palm
+
+
+def test_text_says_what_each_attitude_asks(surface):
+    said = " ".join(" ".join(surface_lines(surface)).split())
     assert "Surface attitude: mouth height and trunk angle (wing blown up to its 15.0 l)" in said
+    lying = surface["attitudes"][0]
+    assert lying["stays"]
+    mouth = surface["rests"][lying["leads_to_rest"]]["mouth_above_water_mm"]
+    assert f"lying back stays so, limp as well; mouth {mouth:.0f} mm above the water" in said
+    assert f"Leaning forward to upright is an effort: up to {surface['sit_up_nm']:.0f} N m, like" in said
+    pushed = surface["attitudes"][1]["moment_nm"]
+    assert f"Pushed forward, the face toward the water, with {pushed:.1f} N m, like" in said
+    assert "kg held out at arm's length" in said
     assert "For reference only: for lifejackets the LSA Code (2.2) asks for a mouth 120 mm above the water" in said
     assert "A wing is not a lifejacket." in said
-    assert CAUTION in said
 
 
-def test_more_gas_in_the_wing_is_more_reserve():
-    """The same diver with 5 and with 9 l: 4 l more, less what of the bag is a little heavier for its gas."""
-    demo = demo_path("single-wetsuit")
-    few, more = (told_surface(surface_answer(demo, [f"wing.gas={litres} l"]))["rests"][0] for litres in (5, 9))
-    assert more["reserve_buoyancy_kg"] - few["reserve_buoyancy_kg"] == pytest.approx(4.0 * 1.0246, abs=0.02)
+@pytest.mark.parametrize(
+    ("still", "limp", "words"),
+    [
+        (20.0, 3.0, "stays so, limp as well"),
+        (20.0, -3.0, "stays so with limbs kept still"),
+        (-2.0, -3.0, "must be held: left alone, turns face down"),
+    ],
+)
+def test_what_brings_a_diver_on_the_back_back(surface, still, limp, words):
+    """As if it were so: what is said of lying back hangs on what rights a diver who is tipped a little."""
+    down = next(i for i, r in enumerate(surface["rests"]) if r["face"] == "down")
+    lie = {**surface["attitudes"][0], "stays": False, "leads_to_rest": down}
+    righted = {**surface, "rights_from_10_deg_limbs_still_nm": still, "rights_from_10_deg_nm": limp}
+    assert verdict(lie, righted) == words
+
+
+def test_each_attitude_is_told_once_as_the_rest_it_is(surface):
+    """Every rest and every attitude is in what is told, none twice; one that stays has the numbers of its rest."""
+    lies = told_lies(surface)
+    assert [lie["name"] for lie in lies if "name" in lie] == NAMES
+    for lie in lies:
+        if lie.get("stays"):
+            rest = surface["rests"][lie["leads_to_rest"]]
+            assert {k: lie[k] for k in REST} == rest
+    told_rests = [tuple(lie["up"]) for lie in lies if "reached_from" in lie]
+    assert sorted(told_rests) == sorted(tuple(r["up"]) for r in surface["rests"])
+
+
+def test_a_rest_that_no_attitude_stays_in_is_told_besides(surface):
+    """As if lying on the side led to the rest face down only: the rest on the side is told by itself."""
+    lies = told_lies({**surface, "attitudes": [{**a, "stays": False} for a in surface["attitudes"]]})
+    assert len(lies) == len(NAMES) + len(surface["rests"])
+    lines = " ".join(surface_lines({**surface, "attitudes": [{**a, "stays": False} for a in surface["attitudes"]]}))
+    assert "reached from" in lines
 
 
 def test_a_sunk_diver_is_told_so():
     surface = told_surface(surface_answer(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"]))
     assert surface["outcome"] == "sinks"
-    assert surface["rests"] == []
+    assert surface["rests"] == surface["attitudes"] == []
     assert surface["heavy_by_kg"] > 10.0
     said = " ".join(" ".join(surface_lines(surface)).split())
     assert f"The diver sinks: even so the whole is {surface['heavy_by_kg']:.1f} kg too heavy to float." in said
@@ -80,6 +138,8 @@ def test_a_parts_file_is_refused_in_one_sentence(parts_file, capsys):
         ([-0.7, 0.1, 0.7], "down"),
         ([0.99, 0.05, 0.1], "forward"),
         ([0.1, -0.99, 0.05], "to the side"),
+        ([0.02, 0.92, -0.38], "to the side"),
+        ([0.1, 0.4, -0.9], "up"),
     ],
 )
 def test_which_way_the_face_looks(up, word):

@@ -1,0 +1,33 @@
+"""Divers at the surface, put together once for all tests of a run."""
+
+from math import radians
+from types import SimpleNamespace
+
+import pytest
+
+from scenarios.demos import demo_path
+from sim.assembly.afloat import HANGING, SWUNG, diver_afloat, dresser
+from sim.assembly.from_file import assembled_from_file, wearer_from_file
+
+NEAR = 0.5  # m of water over the diver
+NECK = (radians(-35.0), radians(50.0))
+
+
+def diver_of(path, settings=()):
+    """A file's rig as told, the same in any pose, hanging and swung, and the diver afloat."""
+    near = [*settings, f"water.depth={NEAR} m"]
+    wearer = wearer_from_file(path, settings)
+    told, dressed = assembled_from_file(path, near, wearer), dresser(path, near, wearer)
+    hanging, swung = dressed(HANGING), dressed(SWUNG)
+    diver = diver_afloat(told, hanging, swung, NEAR, NECK)
+    return SimpleNamespace(told=told, dressed=dressed, hanging=hanging, swung=swung, diver=diver)
+
+
+@pytest.fixture(scope="session", params=["small-woman-steel", "single-wetsuit"])
+def afloat_case(request):
+    return diver_of(demo_path(request.param))
+
+
+@pytest.fixture(scope="session")
+def dry_case():
+    return diver_of(demo_path("small-woman-steel"))
