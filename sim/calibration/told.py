@@ -72,9 +72,10 @@ def _readings(answer: Calibration) -> Iterator[dict[str, Any]]:
 
 def calibration_text(told: Object) -> str:
     """Plain text, at most 100 columns wide."""
-    lines = [*wrapped(_first(told)), "", f"Scenario: {told['title']} ({told['scenario']})"]
     day = f", {told['measured_on']}" if told["measured_on"] else ""
-    lines.append(f"Measured: {told['measurements']}{day}")
+    lines = [*wrapped(_first(told)), ""]
+    lines += wrapped(f"Scenario: {told['title']} ({told['scenario']})", "", "  ")
+    lines += wrapped(f"Measured: {told['measurements']}{day}", "", "  ")
     lines += _reading_table(told)
     if told["contradicted"]:
         lines += bullets("Contradicted: likeliest broken, taken one by one", _suspected(told))
