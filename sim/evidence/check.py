@@ -11,7 +11,8 @@ from typing import Final, Literal
 
 Kind = Literal["published", "computed elsewhere", "common practice", "memory"]
 Theme = Literal[
-    "Water", "Breathing gas", "Gear", "Moving water", "Statics", "Motion", "Afloat", "The body's shape",
+    "Water", "Breathing gas", "Gear", "Moving water", "Statics", "Motion", "Afloat", "Afloat, by common practice",
+    "The body's shape",
     "The body at rest", "Lungs and floating",
 ]  # fmt: skip
 

@@ -9,6 +9,7 @@ def all_checks() -> tuple[Check, ...]:
     """Every check; nothing is computed yet."""
     from sim.evidence import (
         body,
+        divers_afloat,
         floating,
         gear,
         lungs,
@@ -22,5 +23,19 @@ def all_checks() -> tuple[Check, ...]:
         water_and_gas,
     )  # fmt: skip
 
-    parts = (water_and_gas, gear, movement, motion, floating, people, solids, body, postures, standing, tissue, lungs)
+    parts = (
+        water_and_gas,
+        gear,
+        movement,
+        motion,
+        floating,
+        divers_afloat,
+        people,
+        solids,
+        body,
+        postures,
+        standing,
+        tissue,
+        lungs,
+    )
     return tuple(c for part in parts for c in part.checks())
