@@ -145,7 +145,7 @@ class _Search:
         self, up: Floats, angles: Floats, *, about: Floats | None = None, held: bool = False, still: bool = False
     ) -> Limp | None:
         """``limp_from``; still : with the limbs kept at ``angles``."""
-        body, follow = (_stiffened(self.diver.body, angles), None) if still else (self.diver.body, self._follow)
+        body, follow = (stiffened(self.diver.body, angles), None) if still else (self.diver.body, self._follow)
         found = limp_from(body, up, angles, about=about, held=held, follow=follow)
         self._count += 1
         if self._done is not None:
@@ -252,7 +252,7 @@ def _crossing(leans: list[tuple[float, float]]) -> float | None:
     return None
 
 
-def _stiffened(body: Articulated, angles: Floats) -> Articulated:
+def stiffened(body: Articulated, angles: Floats) -> Articulated:
     """The body with its joints kept at ``angles`` (j,)."""
     kept = [replace(j, low=float(a), high=float(a)) for j, a in zip(body.joints, angles, strict=True)]
     return replace(body, joints=tuple(kept))

@@ -13,14 +13,18 @@ from meshes.loft import circle, loft
 from meshes.mesh import Floats, Mesh
 from meshes.primitives import box, ellipsoid
 from sim.evidence.check import Check, Compared, near, table
-from sim.floating.body import homogeneous
+from sim.floating.articulated import articulated
+from sim.floating.body import FloatingBody, floating_body, homogeneous, hull_of
 from sim.floating.clip import immersion
 from sim.floating.equilibrium import floats_from
+from sim.floating.joint import Joint
+from sim.floating.limp import limp_from
 from sim.floating.righting import metacentric_height, righting_arm
 
 THEME: Final = "Afloat"
 UP: Final = np.array([0.0, 0.0, 1.0])
 ALONG: Final = np.array([1.0, 0.0, 0.0])
+ROD, THIN = 1.2, 0.02  # m, of the hinged rods
 SPHERE_COLUMNS: Final = ("volume[m3]", "centre[m]", "waterplane[m2]", "second_moment[m4]")
 CARRIED: Final = 5e-5  # left by 160 and 320 points round, carried on: the waterline meets edges now here, now there
 
@@ -36,6 +40,10 @@ def checks() -> tuple[Check, ...]:
             THEME, "ball under water: volume, CB, waterplane / exact", closed, "computed elsewhere", "", 5, _sphere,
         ),
         Check(THEME, "lying cylinder: volume, CB, waterplane / exact", closed, "computed elsewhere", "", 5, _rod),
+        Check(THEME, "light rod hinged over the water: lean", "moments about the hinge: cos a = h / (L sqrt(1 - s))",
+              "computed elsewhere", "degrees", 2, _hinged_rods),
+        Check(THEME, "light rod, heavy one hinged to it: under water", "Archimedes: s1 L + (s2 - 1) L",
+              "computed elsewhere", "m", 6, _hung_rods),
         Check(THEME, "order at which a ball's errors vanish", "twice as fine, a quarter of the error",
               "computed elsewhere", "", 2, lambda: _order(_ball_errors)),
         Check(THEME, "order at which a cylinder's errors vanish", "twice as fine, a quarter of the error",
@@ -116,6 +124,40 @@ def _rod() -> list[Compared]:
             (cut.area / (2.0 * row["breadth[m]"]), "waterplane"),
         )  # fmt: skip
         found += [near(ours, 1.0, 1e-4, f"{name}, {row['depth[m]']:g} m") for ours, name in pairs]
+    return found
+
+
+def _rod_from(density: float, at: Floats) -> FloatingBody:
+    """A thin rod ROD long that hangs down from ``at`` (3,)."""
+    mesh = box([THIN, THIN, ROD], at - [0.0, 0.0, 0.5 * ROD])
+    mass = density * 1000.0 * THIN * THIN * ROD
+    return floating_body([hull_of(mesh)], mass, at - [0.0, 0.0, 0.5 * ROD], density=1000.0, gravity=9.80665)
+
+
+def _hinged_rods() -> list[Compared]:
+    """Hung from a raft of 16 m^2, which a rod moves by less than 0.03 mm; 2 cm of 1.2 m of thickness are left out."""
+    found = []
+    for above in (0.1, 0.3):
+        raft = homogeneous(box([4.0, 4.0, 0.2], [0.0, 0.0, -above]), 0.5)
+        for s in (0.3, 0.6, 0.85):
+            hinge = Joint("hinge", 0, 1, np.array([0.0, 1.0, 0.0]), np.zeros(3), -np.pi, np.pi)
+            body = articulated([raft, _rod_from(s, np.zeros(3))], [hinge])
+            rest = limp_from(body, UP, np.array([0.4]), held=True)
+            lean = float("nan") if rest is None else np.degrees(abs(rest.angles[0]))
+            exact = np.degrees(np.arccos(min(1.0, above / (ROD * np.sqrt(1.0 - s)))))
+            found.append(near(lean, exact, 0.05, f"relative density {s:g}, {above:g} m up"))
+    return found
+
+
+def _hung_rods() -> list[Compared]:
+    found = []
+    for s1, s2 in ((0.3, 1.5), (0.4, 1.4), (0.1, 1.8)):
+        end = np.array([0.0, 0.0, -ROD])
+        hinge = Joint("hinge", 0, 1, np.array([0.0, 1.0, 0.0]), end, -np.pi, np.pi)
+        body = articulated([_rod_from(s1, np.zeros(3)), _rod_from(s2, end)], [hinge])
+        rest = limp_from(body, np.array([0.2, 0.1, 1.0]), np.array([0.5]))
+        under = float("nan") if rest is None else ROD + rest.level
+        found.append(near(under, ROD * (s1 + s2 - 1.0), 1e-6, f"densities {s1:g} and {s2:g}"))
     return found
 
 

@@ -10,6 +10,7 @@ def all_checks() -> tuple[Check, ...]:
     from sim.evidence import (
         body,
         calibration,
+        divers_afloat,
         floating,
         freeze,
         gear,
@@ -29,6 +30,6 @@ def all_checks() -> tuple[Check, ...]:
 
     parts = (
         water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body,
-        postures, standing, tissue, lungs, calibration, practice,
+        postures, standing, tissue, lungs, calibration, practice, divers_afloat,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

@@ -115,34 +115,44 @@ def draw_marks(canvas: Canvas, panel: Panel) -> None:
         _draw_push(canvas, panel, float(lie["moment_nm"]))
 
 
-def draw_words(canvas: Canvas, panel: Panel, surface: Object) -> None:
-    """What is told of a lie, beside or below it."""
-    lie, box = panel.afloat.lie, panel.words
-    if lie is None:
-        return
-    name, mouth = heading(lie), height("mouth", lie["mouth_above_water_mm"])
-    said = [mouth, f"{verdict(lie, surface)}; {trunk(lie)}.", *asks(lie, surface)]
-    size, lines = _fitting([_sentence(text) for text in said], box)
-    draw_word(canvas, (box.left, box.top - 16.0), _sentence(name), size=HEADING, across="left", bold=True)
-    y = box.top - 16.0 - 1.3 * LINE
-    for number, text in enumerate(lines):
-        for line in text:
-            colour, bold = (WEIGHT, True) if number == 0 else (INK, False)
-            draw_word(canvas, (box.left, y), line, size=size, across="left", colour=colour, bold=bold)
-            y -= LINE * size / BODY
-        y -= APART * LINE * size / BODY
+def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: Object) -> None:
+    """What is told of each lie, beside or below it, all in letters of one size."""
+    told = [(p, texts(p.afloat.lie, surface)) for p in panels if p.afloat.lie is not None]
+    size = min((fitting_size(said, p.words) for p, said in told), default=BODY)
+    for panel, (name, *said) in told:
+        box, step = panel.words, LINE * size / BODY
+        draw_word(canvas, (box.left, box.top - 16.0), name, size=HEADING, across="left", bold=True)
+        y = box.top - 16.0 - 1.3 * LINE
+        for number, text in enumerate(said):
+            for line in wrapped_to(text, box, size):
+                colour, bold = (WEIGHT, True) if number == 0 else (INK, False)
+                draw_word(canvas, (box.left, y), line, size=size, across="left", colour=colour, bold=bold)
+                y -= step
+            y -= APART * step
 
 
-def _fitting(said: Sequence[str], box: Box) -> tuple[float, list[list[str]]]:
-    """The largest letters, BODY at most, in which all lines fit into the box, and the lines of each text."""
+def texts(lie: Object, surface: Object) -> list[str]:
+    """Name of a lie, the mouth's height, whether it stays, what it asks."""
+    mouth = height("mouth", lie["mouth_above_water_mm"])
+    return [
+        _sentence(t) for t in (heading(lie), mouth, f"{verdict(lie, surface)}; {trunk(lie)}.", *asks(lie, surface))
+    ]
+
+
+def fitting_size(said: Sequence[str], box: Box) -> float:
+    """The largest letters, BODY at most, in which a name and what follows it fit into the box."""
     size = BODY
-    while True:
-        letters = int((box.right - box.left) / (LETTER * size))
-        lines = [textwrap.wrap(text.replace(" N m", GLUED), letters) for text in said]
-        needed = 16.0 + 1.3 * LINE + sum(len(text) + APART for text in lines) * LINE * size / BODY
-        if needed <= box.top - box.bottom or size <= SMALLEST:
-            return size, lines
+    while size > SMALLEST:
+        lines = sum(len(wrapped_to(text, box, size)) + APART for text in said[1:])
+        if 16.0 + 1.3 * LINE + lines * LINE * size / BODY <= box.top - box.bottom:
+            break
         size -= 0.5
+    return size
+
+
+def wrapped_to(text: str, box: Box, size: float) -> list[str]:
+    """Lines of a text as broad as the box, a moment's number kept with its unit."""
+    return textwrap.wrap(text.replace(" N m", GLUED), int((box.right - box.left) / (LETTER * size)))
 
 
 def _sentence(text: str) -> str:
@@ -202,8 +212,6 @@ def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
     )  # fmt: skip
     canvas.axes.add_artist(arrow)
     shown = f"{abs(moment):.0f}" if abs(moment) >= 9.95 else f"{abs(moment):.1f}"
-    at = hips + (radius + 0.10 * panel.scale) * np.array([way * np.sin(0.55), np.cos(0.55)])
-    draw_word(
-        canvas, (float(at[0]), float(at[1])), f"{shown} N m", size=BODY, colour=ANGLE, bold=True,
-        across="left" if way > 0.0 else "right",
-    )  # fmt: skip
+    # beside the arrow, where there is always room: toward the front
+    at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
+    draw_word(canvas, at, f"{shown} N m", size=BODY, colour=ANGLE, bold=True, across="right")

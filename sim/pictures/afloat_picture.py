@@ -61,7 +61,7 @@ def draw_afloat(answer: SurfaceAnswer, path: Path, *, size: tuple[int, int] = (1
     note = _paint(canvas, panels, target)
     for panel in panels:
         draw_marks(canvas, panel)
-        draw_words(canvas, panel, surface)
+    draw_words(canvas, panels, surface)
     _write_texts(canvas, answer, surface)
     save(canvas, target)
     return "shaded" if not note else f"in flat shapes: {note}".removesuffix(": -")

@@ -51,9 +51,10 @@ REFERENCE: Final[dict[str, float | str]] = {
 }
 # measured by scripts/surface_error.py
 DOUBT: Final = (
-    "How sure: how far headward a body's CB lies is known to half a centimetre (one SD). That moves most rests of "
-    "the demo divers by less than 3 degrees of the trunk and 13 mm at the mouth, but one that hardly prefers one "
-    "attitude to another by 7 degrees and 7 cm."
+    "How sure: how far headward a body's CB lies is known to half a centimetre (one SD), which turns the demo divers "
+    "on their backs by 1 degree and moves their mouths by 6 mm. Limbs with no stiffness of their own let the trunk "
+    "back by 5 to 12 degrees and the mouth down by 30 to 60 mm; legs held together take away 40 to 70 % of what "
+    "rights a diver who is tipped to a side. Nothing of this has been measured on a diver."
 )
 
 
@@ -72,17 +73,18 @@ class SurfaceAnswer:
     arm: float
 
 
-def surface_answer(
-    path: Path,
-    settings: Sequence[str] = (),
-    wearer: Wearer | None = None,
-    done: Callable[[float], None] | None = None,
-) -> SurfaceAnswer:
-    """The diver of a scenario file at the surface.
+@dataclass(frozen=True, eq=False)
+class SurfaceDiver:
+    """A file's diver brought up to the surface; fields as those of ``SurfaceAnswer``."""
 
-    wearer : the file's person in its pose, where it was made already;  done : told the share that is done, 0 to 1
-    Raises ScenarioError for input that cannot be read, and for a parts file, which has no shapes.
-    """
+    assembled: Assembled
+    diver: DiverAfloat
+    dressed: Callable[[Pose], Dressed]
+    arm: float
+
+
+def surface_diver(path: Path, settings: Sequence[str] = (), wearer: Wearer | None = None) -> SurfaceDiver:
+    """The diver of a scenario file, ready to float; arguments and errors as of ``surface_answer``."""
     near = [*settings, f"water.depth={NEAR_SURFACE} m"]
     made = wearer_from_file(path, settings) if wearer is None else wearer
     if made is None:
@@ -91,7 +93,22 @@ def surface_answer(
     person, dressed = made.body.person, dresser(path, near, made)
     told = assembled_from_file(path, near, made)
     diver = diver_afloat(told, dressed(HANGING), dressed(SWUNG), NEAR_SURFACE, _neck(told, person))
-    return SurfaceAnswer(told, diver, attitudes(diver, done), dressed, _arm(person.skeleton))
+    return SurfaceDiver(told, diver, dressed, _arm(person.skeleton))
+
+
+def surface_answer(
+    path: Path,
+    settings: Sequence[str] = (),
+    wearer: Wearer | None = None,
+    done: Callable[[float], None] | None = None,
+) -> SurfaceAnswer:
+    """How the diver of a scenario file floats at the surface.
+
+    wearer : the file's person in its pose, where it was made already;  done : told the share that is done, 0 to 1
+    Raises ScenarioError for input that cannot be read, and for a parts file, which has no shapes.
+    """
+    made = surface_diver(path, settings, wearer)
+    return SurfaceAnswer(made.assembled, made.diver, attitudes(made.diver, done), made.dressed, made.arm)
 
 
 def _neck(told: Assembled, person: Person) -> tuple[float, float]:

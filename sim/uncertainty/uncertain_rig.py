@@ -185,12 +185,13 @@ def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
 
 def _cylinders(rig: Rig, base: Floats) -> Iterator[Variate]:
     """CM of the cylinders' metal headward of where the model has it, their displacement left alone."""
-    metal = sum(p.solid.mass for p in rig.parts if p.kind == "cylinder")
-    if metal > 0.0:
+    metal = [p for p in rig.parts if p.kind == "cylinder"]
+    if metal:
         change = np.zeros_like(base)
-        change[MASS.start + 1] = CYLINDER_CM * metal
+        change[MASS.start + 1] = CYLINDER_CM * sum(p.solid.mass for p in metal)
+        effect = Effect(what="cm", of="; ".join(p.name for p in metal), amount=CYLINDER_CM)
         basis = f"SD {1000.0 * CYLINDER_CM:.0f} mm: bases of 1.5 to 2.5 times the wall all meet the standards"
-        yield Variate("CM of the cylinders", basis, "normal", change)
+        yield Variate("CM of the cylinders", basis, "normal", change, effect=effect)
 
 
 def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:

@@ -92,7 +92,7 @@ def test_boots_lie_round_the_foot() -> None:
     assert part is not None
     rig = assembled_from_file(demo_path("single-wetsuit"), (FOOT, DRY, "pose.name=upright")).rig
     fins = [p.solid.cm for p in rig.parts if p.kind == "fins"]
-    legs = [p.solid.cm for p in rig.parts if p.name in ("left leg", "right leg")]
+    legs = [p.solid.cm for p in rig.parts if p.name in ("left thigh", "right thigh")]
     assert part.solid.cm[1] == pytest.approx(0.0, abs=1e-9)
     assert fins[0][0] < part.solid.cm[0] + 0.1 < legs[0][0]
 

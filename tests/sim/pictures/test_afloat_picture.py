@@ -5,13 +5,13 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.commands.main import main
-from sim.pictures.afloat_panel import BODY, _fitting, _sentence
+from sim.pictures.afloat_panel import BODY, LINE, fitting_size, texts, wrapped_to
 from sim.pictures.afloat_picture import divers, draw_afloat, panels_on
 from sim.pictures.canvas import blank
 from sim.pictures.marks import word_width
 from sim.pictures.views import projected
 from sim.report.surface import surface_answer, told_surface
-from sim.report.surface_words import asks, height, told_lies, trunk, verdict
+from sim.report.surface_words import told_lies
 
 
 @pytest.fixture(scope="module")
@@ -86,12 +86,12 @@ def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, count):
 def test_words_keep_to_their_box(every, surface):
     """As wide as measured, letter by letter, and no lower than the box, in letters of at least two thirds."""
     for panel in panels_on(blank((1600, 1000)), every):
-        lie = panel.afloat.lie
-        said = [height("mouth", lie["mouth_above_water_mm"]), f"{verdict(lie, surface)}; {trunk(lie)}."]
-        size, lines = _fitting([_sentence(t) for t in (*said, *asks(lie, surface))], panel.words)
+        said = texts(panel.afloat.lie, surface)
+        size = fitting_size(said, panel.words)
         assert size >= BODY * 2.0 / 3.0
-        widest = max(word_width(line, size) for text in lines for line in text)
-        assert widest <= panel.words.right - panel.words.left
+        lines = [line for text in said[1:] for line in wrapped_to(text, panel.words, size)]
+        assert max(word_width(line, size) for line in lines) <= panel.words.right - panel.words.left
+        assert len(lines) * LINE * size / BODY < panel.words.top - panel.words.bottom
 
 
 def test_a_sunk_diver_is_drawn_under_the_surface(sunk):

@@ -24,7 +24,7 @@ from sim.uncertainty.uncertain_settle import answered
 from sim.uncertainty.variants import Pair, UnvariedError, lines_through
 
 DEMO = demo_path("small-woman-carbon")
-STATED = ('lead.0.mass="2.5 +- 0.5 kg"',)
+STATED = ("lead.1.mass=0.5 kg", 'lead.0.mass="2.5 +- 0.5 kg"', "lead.0.place=belt")
 
 
 @pytest.fixture(scope="module")
@@ -94,8 +94,8 @@ def test_stated_lead_is_exact(scenario, unknown):
 
 
 def test_moved_lead_is_exact(unknown):
-    (moved,) = [v.numbers for v in unknown.variates if v.name.startswith("place of lead")]
-    (lead,) = [p.solid for p in unknown.like.parts if p.kind == "lead"]
+    (moved,) = [v.numbers for v in unknown.variates if v.name == "place of lead, belt"]
+    (lead,) = [p.solid for p in unknown.like.parts if p.name == "lead, belt"]
     step = moved[1] / lead.mass
     assert step == pytest.approx(0.02 / 1.6448536)
     assert moved[5] == pytest.approx(lead.volume * step)
