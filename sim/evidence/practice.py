@@ -43,7 +43,7 @@ def checks() -> tuple[Check, ...]:
         row("lead as weighed: neutral at 4 m and 50 bar, wing empty (A, C, E)", "kg", 1, _leads),
         row(
             "brought to balance by means at hand: what is left (A, B, C, E, G)", "N m", 1, _brought,
-            "up to: cylinders 5 cm lower in the bands, 2 kg of lead to the tail, springs, gaiters, 1 kg on the ankles",
+            "up to: cylinders 5 cm lower in the bands, 2 kg of lead to the tail, springs, gaiters, 1 kg on ankles",
         ),
         row("a diver in balance, stopped: time to drift by 30 degrees (demos within 3 N m)", "s", 1, _drift),
         row("gas below the hips, in kilograms on the ankles that would balance it (A, E)", "kg", 1, _light_feet,
