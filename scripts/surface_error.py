@@ -19,8 +19,9 @@ import numpy as np
 
 from scenarios.demos import demo_path
 from sim.assembly.afloat import DiverAfloat
-from sim.assembly.afloat_attitudes import HELD, RELAXED, TIPPED, following, mouth_height, stiffened
+from sim.assembly.afloat_attitudes import HELD, RELAXED, TIPPED, stiffened
 from sim.assembly.limp_joints import angles_of
+from sim.assembly.tipped_head import following, mouth_height
 from sim.floating.articulated import Articulated, carried_hull
 from sim.floating.body import Hull
 from sim.floating.joint import Joint

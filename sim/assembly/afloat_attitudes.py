@@ -1,8 +1,7 @@
 """How a diver afloat may lie: on the back, upright, face down, on the side; what each asks to be held, and where it
 leads when left alone.
 
-Limbs are limp. The head is tipped, as a diver does it, so that the mouth is well clear of the water: no further than
-that takes, else to where the mouth is highest.
+Limbs are limp, the head is tipped as a diver does it (``tipped_head``).
 """
 
 from __future__ import annotations
@@ -17,11 +16,10 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.assembly.afloat import WING_GAS, DiverAfloat
-from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
-from sim.floating.articulated import Articulated, at_angles, carried_point
+from sim.assembly.tipped_head import following, mouth_height
+from sim.floating.articulated import Articulated, at_angles
 from sim.floating.energy import gas_state, hull_under
-from sim.floating.joint import Joint
 from sim.floating.limp import Follow, Limp, limp_from
 from sim.person.pose import symmetric_pose
 
@@ -41,9 +39,6 @@ FACES: Final[dict[Name, str]] = {
     "face down": "down",
     "on the side": "to the side",
 }
-WELL_CLEAR: Final = (
-    0.12  # m of the mouth over the water for which the head is tipped: the LSA Code's, for lifejackets
-)
 NUDGE: Final = radians(3.0)  # off the attitude from which a diver is left alone
 SAME: Final = radians(10.0)  # rests as near to each other, or to the other's mirror image, count as one: limp arms
 # come to rest in more than one place
@@ -51,7 +46,6 @@ LEANS_DEG: Final = (10.0, 30.0, 50.0, 70.0)  # back from the vertical
 ROLLS_DEG: Final = (60.0, 120.0, 150.0)  # from face up; 90 is "on the side"
 TIPPED: Final = radians(10.0)  # to a side, from lying on the back
 SEARCHES: Final = 2 * len(HELD) + len(LEANS_DEG) + len(ROLLS_DEG) + 2
-STAYS: Final = 0.02  # m by which another way of tipping the head must be better to leave the one it is tipped in
 # where relaxed limbs come to hang, nearly: a start
 RELAXED: Final = symmetric_pose(
     shoulder_abduction=radians(40.0), elbow_flexion=radians(70.0), hip_flexion=radians(25.0),
@@ -153,12 +147,6 @@ class _Search:
         return found
 
 
-def mouth_height(diver: DiverAfloat, limp: Limp) -> float:
-    """Height of the mouth over the water [m]."""
-    mouth = carried_point(diver.body, limp.angles, LINK_OF["head"], diver.mouth)
-    return float(limp.up @ mouth - limp.level)
-
-
 def wing_push(diver: DiverAfloat, limp: Limp) -> float:
     """What the gas in the wing alone does to an upright diver, about the CM [N m], plus forward; 0 without."""
     body = at_angles(diver.body, limp.angles)
@@ -186,45 +174,6 @@ def face(up: Floats) -> str:
 def same_way(name: Name, up: Floats) -> bool:
     """Whether a diver with world-up ``up`` (3,) in body axes lies as the attitude's name says."""
     return face(up) == FACES[name]
-
-
-def following(diver: DiverAfloat) -> Follow:
-    """The joints with the neck at the angle that the diver gives it in an attitude."""
-    pivot = diver.body.joints[0].point
-    arm = diver.mouth - pivot
-
-    def joints(up: Floats, level: float, angles: Floats) -> tuple[Joint, ...]:
-        tipped = tipped_neck(up, level - float(up @ pivot), arm, diver.neck, float(angles[0]))
-        neck = replace(diver.body.joints[0], low=tipped, high=tipped)
-        return (neck, *diver.body.joints[1:])
-
-    return joints
-
-
-def tipped_neck(up: Floats, level: float, arm: Floats, neck: tuple[float, float], now: float) -> float:
-    """Angle [rad] of the neck, nearest to straight, that brings the mouth WELL_CLEAR of the water; else highest.
-
-    level : of the water over the neck's pivot [m];  arm : (3,) from there to the mouth, head straight [m]
-    now : where the neck is, which it does not leave for less than STAYS
-    """
-    # the height over the pivot is aside + reach cos(angle - best), as the neck turns about -y
-    aside = float(up[1] * arm[1])
-    across, along = float(up @ arm) - aside, float(up @ np.cross(-Y, arm))
-    best, reach = float(np.arctan2(along, across)), float(np.hypot(along, across))
-
-    def height(angle: float) -> float:
-        return aside + reach * float(np.cos(angle - best)) - level
-
-    ends = [*neck, *(a for a in [_wrapped(best)] if neck[0] < a < neck[1])]
-    if height(max(ends, key=height)) <= WELL_CLEAR:
-        return max(ends, key=lambda a: height(a) + STAYS * (abs(a - now) < NUDGE))
-    swing = np.arccos(np.clip((level + WELL_CLEAR - aside) / max(reach, 1e-9), -1.0, 1.0))
-    some = [0.0, *neck, _wrapped(best - swing), _wrapped(best + swing)]
-    return min((a for a in some if neck[0] <= a <= neck[1] and height(a) >= WELL_CLEAR - 1e-9), key=abs)
-
-
-def _wrapped(angle: float) -> float:
-    return float((angle + np.pi) % (2.0 * np.pi) - np.pi)
 
 
 def _moment(name: Name, limp: Limp) -> float:

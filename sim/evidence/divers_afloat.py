@@ -9,8 +9,9 @@ from typing import Final
 import numpy as np
 
 from scenarios.demos import demo_names, demo_path
-from sim.assembly.afloat_attitudes import HELD, RELAXED, following, mouth_height
+from sim.assembly.afloat_attitudes import HELD, RELAXED
 from sim.assembly.limp_joints import angles_of
+from sim.assembly.tipped_head import following, mouth_height
 from sim.evidence.check import Check, Compared, within
 from sim.floating.limp import limp_from
 from sim.report.surface import surface_diver

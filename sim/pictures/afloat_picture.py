@@ -118,21 +118,19 @@ def panels_on(canvas: Canvas, every: Sequence[Afloat]) -> tuple[Panel, ...]:
     standing = [a for a in every if a.up[0] > 0.7]
     lying = [a for a in every if a not in standing]
     split = page.left + (TALL * (page.right - page.left) if lying and standing else 0.0)
-    rooms = [
-        (a, _tall_room(page, split if lying else page.right, number, len(standing)))
-        for number, a in enumerate(standing)
-    ]
+    right = split if lying else page.right
+    rooms = [(a, _tall_room(page, right, (number, len(standing)), a)) for number, a in enumerate(standing)]
     left = split + (GAP if standing else 0.0)
     rooms += zip(lying, _wide_rooms(Box(left, page.bottom, page.right, page.top), lying), strict=True)
     scale = min([BIGGEST, *(_largest(a, scene) for a, (scene, _) in rooms)])
     return tuple(Panel(a, scene, words, _at(a, scene, scale), scale) for a, (scene, words) in rooms)
 
 
-def _tall_room(page: Box, right: float, number: int, count: int) -> tuple[Box, Box]:
-    """Water and words of a diver who stands, the words below."""
-    breadth = (right - page.left + GAP) / count
-    left = page.left + number * breadth
-    low = page.bottom + UPRIGHT_WORDS
+def _tall_room(page: Box, right: float, place: tuple[int, int], diver: Afloat) -> tuple[Box, Box]:
+    """Water and words of a diver who stands, the words below; ``place`` is (number, of how many)."""
+    breadth = (right - page.left + GAP) / place[1]
+    left = page.left + place[0] * breadth
+    low = page.bottom + (12.0 if diver.lie is None else UPRIGHT_WORDS)
     return Box(left, low, left + breadth - GAP, page.top), Box(left, page.bottom, left + breadth - GAP, low - 12.0)
 
 
@@ -202,12 +200,12 @@ def _write_texts(canvas: Canvas, answer: SurfaceAnswer, surface: Object) -> None
     if surface["outcome"] == "sinks":
         said = f"Sinks: {surface['heavy_by_kg']:.1f} kg too heavy to float; {said}"
     draw_word(canvas, (EDGE, canvas.height - 88.0), said, size=21.0, across="left", colour=SOFT_INK)
-    small = [
+    limp = (
         "Motionless on flat water, limbs relaxed, head tipped so that the mouth is as clear as it gets. Dashed at "
         f"the mouth: {1e3 * ASKED:.0f} mm, what the LSA Code asks of lifejackets, for reference only. A wing is "
-        "not a lifejacket, and somebody who does not move need not stay as drawn.",
-        CAUTION,
-    ]
+        "not a lifejacket, and somebody who does not move need not stay as drawn."
+    )
+    small = [CAUTION] if surface["outcome"] == "sinks" else [limp, CAUTION]
     lines = [line for text in small for line in textwrap.wrap(text, CAUTION_LETTERS)]
     for number, line in enumerate(reversed(lines)):
         draw_word(canvas, (EDGE, 16.0 + 20.0 * number), line, size=16.0, across="left", colour=INK)

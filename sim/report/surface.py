@@ -22,7 +22,6 @@ from sim.assembly.afloat_attitudes import (
     Rest,
     attitudes,
     face,
-    mouth_height,
     same_way,
     stays,
     wing_push,
@@ -31,6 +30,7 @@ from sim.assembly.assembled import Assembled, Mobility
 from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.limp_joints import NECK_FLEXION_DEG, pose_at
 from sim.assembly.scenario_rig import Wearer
+from sim.assembly.tipped_head import mouth_height
 from sim.fit.joint_ranges import neck_extension
 from sim.fit.limits import PALM
 from sim.fit.look_ahead import look_ahead

@@ -12,17 +12,14 @@ from sim.assembly.afloat_attitudes import (
     RELAXED,
     SEARCHES,
     TIPPED,
-    WELL_CLEAR,
     attitudes,
-    following,
-    mouth_height,
     same_way,
     stays,
-    tipped_neck,
     wing_push,
 )
 from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
+from sim.assembly.tipped_head import WELL_CLEAR, following, mouth_height, tipped_neck
 from sim.floating.articulated import at_angles, carried_point
 from sim.floating.energy import afloat
 from sim.floating.limp import limp_from
