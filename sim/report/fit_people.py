@@ -13,8 +13,8 @@ from sim.person.measures import Sex
 
 Object = Mapping[str, Any]
 SOURCE: Final = (
-    "drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter and younger than many "
-    "divers; everybody wears and carries what the file says"
+    "drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter, younger and more "
+    "alike than many divers; everybody wears and carries what the file says"
 )
 RULE: Final = (
     "a plate passes when, at some height that keeps the waist strap on the waist, nothing of the fit fails: straps "

@@ -18,7 +18,14 @@ from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
 from sim.assembly.diver import person_from
 from sim.person.density import DENSITY_RANGE, siri_density, tissue_density
-from sim.person.measures import Combination, MeasuresEstimate, estimated_measures, measures_model, reading_sd
+from sim.person.measures import (
+    CIVILIAN,
+    Combination,
+    MeasuresEstimate,
+    estimated_measures,
+    measures_model,
+    reading_sd,
+)
 from sim.person.person import AGE_MODEL, LUNG_RANGE, Person
 from sim.uncertainty.variants import Pair
 
@@ -27,7 +34,6 @@ LEADING: Final = (
     "waistheightomphalion", "suprasternaleheight", "thighcircumference", "lateralfemoralepicondyleheight",
     "anklecircumference", "buttockheight", "acromialheight",
 )  # fmt: skip
-CIVILIAN: Final = 1.25  # residual SDs of civilians over the survey's: 1.0 to 1.4 in Heinz et al. 2003, 507 people
 LEAST_SD: Final = 1e-4  # m, below which a measure counts as known
 LUNG_HALF_WIDTH: Final = 1e-3  # m^3; by posture and regulator depth the volume may differ so much (assumed: uniform)
 AGE_UNKNOWN: Final = 10.0  # yr, SD of a diver's age that is not told (assumed)
@@ -61,12 +67,8 @@ def measures_spread(diver: Diver) -> MeasuresEstimate:
     if diver.age is not None:
         known["age"] = min(max(diver.age, AGE_MODEL[0]), AGE_MODEL[1])
         sds["age"] = 0.0 if "age" in diver.spreads else reading_sd("age")
-    # widening the prior by f is the same as narrowing the readings by f and widening what comes out
-    reading: dict[str | Combination, float] = {k: max(sd, 1e-6) / CIVILIAN for k, sd in sds.items()}
-    estimate = estimated_measures(diver.sex, diver.height, diver.mass, known, reading)
-    return MeasuresEstimate(
-        estimate.names, estimate.mean, CIVILIAN**2 * estimate.covariance, estimate.chi_square, estimate.innovations
-    )
+    reading: dict[str | Combination, float] = {k: max(sd, 1e-6) for k, sd in sds.items()}
+    return estimated_measures(diver.sex, diver.height, diver.mass, known, reading, widened=CIVILIAN)
 
 
 def pinned(scenario: Scenario, person: Person) -> Scenario:

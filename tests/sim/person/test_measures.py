@@ -77,6 +77,16 @@ def test_what_is_given_never_adds_spread():
     assert narrowed.min() > -1e-12
 
 
+def test_widening_is_narrower_readings_and_a_wider_answer():
+    """Prior f s with readings r is f times prior s with readings r / f, about the same mean."""
+    f = 1.25
+    wide = estimated_measures("female", 1.66, 58.0, GIVEN, widened=f)
+    narrow = estimated_measures("female", 1.66, 58.0, GIVEN, {n: reading_sd(n) / f for n in GIVEN})
+    np.testing.assert_allclose(wide.mean, narrow.mean, rtol=1e-12)
+    np.testing.assert_allclose(wide.covariance, f**2 * narrow.covariance, rtol=1e-9, atol=1e-15)
+    assert wide.chi_square == pytest.approx(narrow.chi_square / f**2, rel=1e-12)
+
+
 def test_combination_of_measures():
     """A torso length from C7 to the iliac crest, given as a difference of heights."""
     length = ((1.0, "cervicaleheight"), (-1.0, "iliocristaleheight"))

@@ -15,7 +15,7 @@ from sim.assembly.scenario_rig import assembled_scenario
 from sim.person.measures import estimated_measures, measures_model, reading_sd
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
-from sim.uncertainty.body import CIVILIAN, LEADING, density_pair, measures_spread, person_of_scenario, pinned
+from sim.uncertainty.body import LEADING, density_pair, measures_spread, person_of_scenario, pinned
 from sim.uncertainty.outcomes import outcomes
 from sim.uncertainty.rig_numbers import numbers_of, rig_of_numbers
 from sim.uncertainty.sampling import spread_points
@@ -142,10 +142,10 @@ def test_a_civilian_spreads_wider_and_a_measured_one_less(scenario):
     navel = names.index("waistheightomphalion")
     bare = scenario.diver.model_copy(update={"measures": {}, "age": None})
     survey = estimated_measures(bare.sex, bare.height, bare.mass).covariance
-    assert np.allclose(measures_spread(bare).covariance, CIVILIAN**2 * survey, rtol=1e-12)
+    assert np.allclose(measures_spread(bare).covariance, 1.25**2 * survey, rtol=1e-12)
     taken = bare.model_copy(update={"measures": {"waistheightomphalion": 1.0}})
     # conditioning a Gaussian of SD s on a reading of SD r leaves s r / sqrt(s^2 + r^2)
-    s, r = CIVILIAN * np.sqrt(survey[navel, navel]), reading_sd("waistheightomphalion")
+    s, r = 1.25 * np.sqrt(survey[navel, navel]), reading_sd("waistheightomphalion")
     assert measures_spread(taken).standard_deviation("waistheightomphalion") == pytest.approx(
         s * r / np.hypot(s, r), rel=1e-9
     )
