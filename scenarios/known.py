@@ -43,6 +43,9 @@ class Whose(Table):
     sex: Annotated[Literal["female", "male"], Field(description="Sex")]
     height: Annotated[float, Quantity("length", "the diver's height", "166 cm", "1.40 m", "2.10 m")]
     mass: Annotated[float, Quantity("mass", "the diver's mass", "58 kg", "30 kg", "200 kg")]
+    body_fat: Annotated[float | None, Quantity("fraction", "body fat as it was told then", "24 %", "3 %", "65 %")] = (
+        None
+    )
 
 
 class Effect(Table):
@@ -76,9 +79,13 @@ class Unknown(Table):
 
 
 class Value(Table):
-    """One value of a scenario, SI: believed now, and as the scenario told it then (left out if estimated)."""
+    """One value of a scenario, SI: believed now, and as the scenario told it then (left out if estimated).
+
+    before : as it was told or estimated before the measurements
+    """
 
     now: Annotated[float, Field(description="Value, SI")]
+    before: Annotated[float, Field(description="Told or estimated before, SI")]
     told: Annotated[float | None, Field(description="As it was told, SI")] = None
     owner: Annotated[Owner, Field(description="What it goes along with")]
 
@@ -148,6 +155,8 @@ class Known(Table):
         value = self.values.get(key)
         if value is None:
             return True
+        if key == "diver.body_density" and scenario.diver.body_fat != self.diver.body_fat:
+            return False  # fat and density say the same thing
         now = stated_value(scenario, key)
         if now is None or value.told is None:
             return now is value.told

@@ -10,9 +10,11 @@ import numpy as np
 from scenarios.known import Effect, Known
 from scenarios.models import Scenario
 from scenarios.told import told_otherwise
+from sim.assembly.diver import chest_gas
 from sim.rig import Part, Rig, rig_of
 from sim.statics.venting import vented_to_room
 
+LUNGS: Final = "diver.lung_gas"
 LEAST_GAS: Final = 0.01  # of the suit's gas, where an effect would take more
 
 
@@ -26,6 +28,9 @@ def with_learnt_values(scenario: Scenario) -> Scenario:
     values = scenario.learnt.values_on(scenario)
     learnt = scenario.as_told()
     for key, value in values.items():
+        if key == LUNGS and scenario.diver.lung_gas is None:
+            # the chest may be asked for fuller or emptier than it was: what was learnt is how far off it is
+            value += chest_gas(scenario.diver) - scenario.learnt.values[key].before
         learnt = told_otherwise(learnt, key, value)
     if "diver.body_density" in values:
         learnt = learnt.model_copy(update={"diver": learnt.diver.model_copy(update={"body_fat": None})})

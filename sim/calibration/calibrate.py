@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import os
 from collections.abc import Sequence
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
@@ -25,7 +25,7 @@ from sim.calibration.drawn_rigs import Drawn, drawn_from
 from sim.calibration.model import Model
 from sim.calibration.posterior import SEED, Posterior, posterior, quantiles
 from sim.calibration.surprise import PriorPredictive, Suspect, contradicted, prior_predictive, suspects
-from sim.calibration.time_law import BY_HAND, time_law
+from sim.calibration.time_law import BY_HAND, TimeLaw, time_law
 from sim.rig import Rig
 from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
@@ -132,19 +132,26 @@ def model_of(
     """The readings with the rig in each of their situations, and in those that could be measured next."""
     worn = [Situation(worn=w) for w in _ways(pool.scenario)]
     there: dict[SituationOf, Rig] = {s.of: pool.rig(s) for s in worn}
-    lines = dict(zip(worn, uncertain_situations(pool.scenario, there, executor, done), strict=True))
-    wanted = [*worn, *(r.situation for r in readings), *(r.situation for r in candidates(pool))]
+    with ThreadPoolExecutor(1) as beside:  # the variants are worked out in other processes meanwhile
+        waiting = beside.submit(uncertain_situations, pool.scenario, there, executor, done)
+        wanted = [*worn, *(r.situation for r in readings), *(r.situation for r in candidates(pool))]
+        rigs = {situation: pool.rig(situation) for situation in wanted}
+        law = _law(pool, readings)
+        lines = dict(zip(worn, waiting.result(), strict=True))
     drawn: dict[Situation, Drawn] = {}
-    for situation in dict.fromkeys(wanted):
+    for situation, rig in rigs.items():
         along = lines[Situation(worn=situation.worn)]
-        rig = pool.rig(situation)
         # how the numbers change with the unknowns hangs on the posture and the straps, hardly on depth and pressure
         drawn[situation] = drawn_from(replace(along, like=replace(rig, parts=()), base=numbers_of(rig)))
-    law = BY_HAND
+    return Model(drawn, tuple(readings), law)
+
+
+def _law(pool: Pool, readings: Sequence[Reading]) -> TimeLaw:
+    """By motions where a turn was timed."""
     for reading in readings:
         if reading.kind == "freeze" and reading.time is not None:
-            law = time_law(pool.rig(reading.situation), reading.drift == "head-up")
-    return Model(drawn, tuple(readings), law)
+            return time_law(pool.rig(reading.situation), reading.drift == "head-up")
+    return BY_HAND
 
 
 def _ways(scenario: Scenario) -> list[Worn]:

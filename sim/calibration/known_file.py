@@ -27,6 +27,7 @@ def known_text(answer: Calibration) -> str:
     if answer.found is None:
         raise ValueError("the measurements contradict the model: nothing was fitted")
     scenario, found = answer.scenario.as_told(), answer.found
+    fat = scenario.diver.body_fat
     sd = np.maximum(np.sqrt(np.diag(found.covariance)), SDS)
     correlation = found.covariance / sd[:, None] / sd
     lines = [
@@ -49,6 +50,7 @@ def known_text(answer: Calibration) -> str:
         f"sex = {_quoted(scenario.diver.sex)}",
         f"height = {_quoted(exact_text('length', scenario.diver.height))}",
         f"mass = {_quoted(exact_text('mass', scenario.diver.mass))}",
+        *([] if fat is None else [f"body_fat = {_quoted(exact_text('fraction', fat))}"]),
         *_unknowns(answer, sd),
         "",
         "[values]",
@@ -87,11 +89,13 @@ def _values(answer: Calibration) -> Iterator[str]:
     variates = answer.unknown.variates
     now = values_at(variates, of_scores(answer.found.mean[None], answer.model.shapes)[0])
     owners: dict[str, Owner] = {key: v.owner for v in variates for key, s in v.said.items() if s.per_spread != 0.0}
+    before = values_at(variates, np.zeros(len(variates)))
     told = answer.scenario.as_told()
     for key, value in sorted(now.items()):
         then = stated_value(told, key)
         was = "" if then is None else f", told = {then:.10g}"
-        yield f"{_quoted(key)} = {{ now = {value:.10g}{was}, owner = {_quoted(owners.get(key, 'diver'))} }}"
+        owner = _quoted(owners.get(key, "diver"))
+        yield f"{_quoted(key)} = {{ now = {value:.10g}, before = {before[key]:.10g}{was}, owner = {owner} }}"
 
 
 def _quoted(text: str) -> str:

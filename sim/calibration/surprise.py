@@ -18,7 +18,7 @@ from sim.calibration.posterior import slopes
 from sim.calibration.time_law import LONGEST, TimeLaw
 
 LIMIT: Final = 0.99  # of the prior predictive: one honest set of measurements in a hundred lies beyond
-PRIOR_DRAWS: Final = 4096
+PRIOR_DRAWS: Final = 2048
 SEED: Final = 40_961
 FARTHER: Final = 4.0  # times its spread that an assumption may turn out to be broken by
 LEFT_OUT: Final = 3.0  # kg, SD of a mass that the file may leave out (assumed)

@@ -10,13 +10,16 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.known import Effect
 from sim.assembly.learnt import with_effects
-from sim.bench_check.predicted import turning
+from sim.bench_check.predicted import seen
 from sim.rig import Rig
+from sim.settling.course import Limits
+from sim.settling.settle import settle
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
 MOMENTS: Final = (2.0, 6.0, 15.0, 40.0)  # N m, tried the way that was seen
 LONGEST: Final = 120.0  # s: a turn that takes longer, or never comes, is told as one of this
+SLOWER: Final = 4.0  # times as long as by hand: so long a motion is followed at first
 LEAST_MOMENT: Final = 0.05  # N m
 
 
@@ -57,7 +60,15 @@ def time_law(rig: Rig, head_up: bool) -> TimeLaw:
     times = []
     for moment in MOMENTS:
         shift = (way * moment - now) / (rig.water.gravity * rig.water.density * body)
-        time = turning(with_effects(rig, (Effect(what="cb", amount=shift),))).time_to_30
-        times.append(LONGEST if time is None else min(time, LONGEST))
+        times.append(_turned(with_effects(rig, (Effect(what="cb", amount=shift),)), moment))
     # more moment never takes longer; what looks so is the motion's own rounding
     return TimeLaw(np.log(MOMENTS), np.log(np.minimum.accumulate(times)))
+
+
+def _turned(rig: Rig, moment: float) -> float:
+    """Time [s] to 30 degrees, LONGEST if it never comes; followed no longer than it takes to know."""
+    for limit in (SLOWER * float(BY_HAND.time(np.array([moment]))[0]), LONGEST):
+        time = seen(settle(rig, roll="held", limits=Limits(time=limit))).time_to_30
+        if time is not None:
+            return min(time, LONGEST)
+    return LONGEST

@@ -11,6 +11,7 @@ from meshes.mesh import Floats
 from scenarios.known import Owner
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
+from scenarios.pose import Pose
 from scenarios.told import numbers_in
 from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
@@ -20,7 +21,7 @@ from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variates import Said
 
 Told = Scenario | PartsFile
-LAID_ON_ONE: Final = 4  # variants of one body in one job: enough to save most bodies, few enough to share out
+LAID_ON_ONE: Final = 9  # variants of one person in one job: enough to save most bodies, few enough to share out
 
 
 Situation = Callable[[Scenario], Scenario]
@@ -127,24 +128,27 @@ def _same_person(a: Told, b: Told) -> bool:
 
 
 def _rows(job: Sequence[Told]) -> list[Floats | str]:
-    """Numbers of each assembled variant of one person, or why there is none."""
+    """Numbers of each assembled variant of one person, or why there is none; each pose is taken once."""
     rows: list[Floats | str] = []
-    wearer: Wearer | None = None
-    pose = None
+    posed: list[tuple[Pose, Wearer]] = []
     for told in job:
         try:
-            if isinstance(told, Scenario) and (wearer is None or told.pose != pose):
-                wearer, pose = wearer_of(told, wearer), told.pose
+            rows.append(_row(told, _wearer(told, posed) if isinstance(told, Scenario) else None))
         except ValueError as error:
             rows.append(str(error))
-        else:
-            rows.append(_row(told, wearer))
     return rows
 
 
-def _row(told: Told, wearer: Wearer | None) -> Floats | str:
-    try:
-        made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "", (), wearer)
-    except ValueError as error:
-        return str(error)
+def _wearer(told: Scenario, posed: list[tuple[Pose, Wearer]]) -> Wearer:
+    """The person of a scenario in its pose, out of those ``posed`` already or put there."""
+    for pose, wearer in posed:
+        if pose == told.pose:
+            return wearer
+    made = wearer_of(told, posed[0][1] if posed else None)
+    posed.append((told.pose, made))
+    return made
+
+
+def _row(told: Told, wearer: Wearer | None) -> Floats:
+    made = assembled_parts(told, "") if isinstance(told, PartsFile) else assembled_scenario(told, "", (), wearer)
     return numbers_of(made.rig)

@@ -14,6 +14,7 @@ from scenarios.errors import ScenarioError
 from scenarios.known import read_known
 from scenarios.reading import read_scenario
 from sim.assembly.from_file import assembled_from_file
+from sim.assembly.scenario_rig import wearer_of
 from sim.bench_check.bench_file import read_bench
 from sim.bench_check.readings import Pool, readings_of
 from sim.calibration.calibrate import calibrated
@@ -144,6 +145,25 @@ def test_what_is_told_otherwise_now_is_believed(answer, folder):
     kept = {answer.unknown.variates[i].name for i in stated.learnt.kept_on(stated)}
     assert "gas in the lungs" not in kept
     assert "diver.lung_gas" not in stated.learnt.values_on(stated)
+
+
+def test_a_fuller_chest_is_fuller_by_as_much_as_without_measurements(answer, folder):
+    """What was learnt of the lungs is how far off their estimate is, at whatever level of breathing."""
+    gas = {
+        name: [
+            wearer_of(read_scenario(folder / name, [f"diver.breathing_level={level}"])).body.person.lung_gas
+            for level in ("mid-breath", "breathed in")
+        ]
+        for name in ("diver.toml", "anna.toml")
+    }
+    assert np.diff(gas["anna.toml"]) == pytest.approx(np.diff(gas["diver.toml"]))
+    assert np.diff(gas["diver.toml"]) > 1e-4
+
+
+def test_body_fat_told_after_the_measurements_is_believed(answer, folder):
+    scenario = read_scenario(folder / "anna.toml", ['diver.body_fat="25 %"'])
+    assert "diver.body_density" not in scenario.learnt.values_on(scenario)
+    assert scenario.learnt.diver.body_fat is None
 
 
 @pytest.mark.parametrize(

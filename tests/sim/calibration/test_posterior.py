@@ -93,7 +93,7 @@ def test_false_alarms_come_once_in_a_hundred(linear, balance):
     alarms = [
         contradicted(measured(template.readings, p, template.law, rng), expected) for p in template.predicted(truths)
     ]
-    # 1 % of 2000 with an SD of 4.4, and the limit itself is known from 4096 draws to 0.16 %
+    # 1 % of 2000 with an SD of 4.4, and the limit itself is known from 2048 draws to 0.22 %
     assert 5 <= sum(alarms) <= 40
 
 
