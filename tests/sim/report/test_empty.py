@@ -87,7 +87,10 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
             "full throughout, 2.0 l: with an empty one the diver would sink with",
         ),
         (("wing.gas=3 l",), "it does not make up for the gas that is breathed"),
-        (("wing=none",), "buoyancy at first {first:.1f} kg too heavy, at last {last:.1f} kg too light"),
+        (
+            ("wing=none", "lead.0.mass=1 kg"),
+            "buoyancy at first {first:.1f} kg too heavy, at last {last:.1f} kg too light",
+        ),
         (("suit=wetsuit 5 mm",), "Foam is squeezed thin at depth"),
     ],
 )
