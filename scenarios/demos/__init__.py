@@ -12,14 +12,20 @@ SHOWS: Final = {
     "tall-man-steel": "a tall man brought to balance by gaiters, springs on the fins and lead worn low",
     "tall-man-carbon": "the same man on a small plate: what it changes in reach, weight and balance",
     "single-wetsuit": "one cylinder and foam that thins with depth: little to turn him, and nothing to migrate",
+    "calibrated-diver": "the model fitted to one diver's pool measurements: how much surer it is now",
     "loose-legs": "wide legs, large boots, hardly vented: gas in the feet turns him head-down",
 }
 
 
 def demo_names() -> tuple[str, ...]:
     """Names of the demo scenarios, as :func:`demo_path` takes them."""
-    found = (f.name.removesuffix(".toml") for f in files(__name__).iterdir() if f.name.endswith(".toml"))
-    return tuple(sorted(found))
+    return tuple(sorted(SHOWS))
+
+
+def demo_files() -> tuple[Path, ...]:
+    """The demo scenarios and what belongs to them: measurements, and what was learnt from these."""
+    found = (Path(str(f)) for f in files(__name__).iterdir() if f.name.endswith(".toml"))
+    return tuple(sorted(found, key=lambda f: f.name))
 
 
 def demo_path(name: str) -> Path:

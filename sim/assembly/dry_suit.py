@@ -30,6 +30,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from meshes.solid import combined
 from scenarios.suit import DrySuit
 from sim.assembly.shell import Flags, chosen, on_segments, spread_solid
 from sim.assembly.suit_cut import Room, covered, gas_thickness, pressed, room_of
@@ -41,6 +42,7 @@ from sim.rig import Part, Pocket, Rig, Water, rig_of
 from sim.statics.venting import left_after_venting
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
+FITTED: Final = ("upper trunk",)  # where zip, valves, neck seal and braces are sewn in (common practice)
 UNDER_PLATE: Final = 0.3  # of loft and slack left where the plate presses on the suit (assumed)
 UNDER_STRAPS: Final = 0.5  # of loft and slack left under the harness's webbing (assumed)
 IN_FINS: Final = 0.6  # of a boot that sits in the fin's foot pocket, from the toes to the instep (assumed)
@@ -126,9 +128,11 @@ def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...
     if suit.foam_stiffness is not None:
         share = gas_share(min(suit.mass_per_area / suit.thickness, 1300.0))
         thickness *= thickness_ratio(water.pressure, share, suit.foam_stiffness)
-    volume = area * thickness + suit.fittings_mass / FITTINGS_DENSITY
-    loft = gas_thickness(suit)
-    parts = [Part("drysuit", "suit", spread_solid(patches, total, volume, loft))]
+    loft, fittings = gas_thickness(suit), min(suit.fittings_mass, total)
+    cloth = spread_solid(patches, total - fittings, area * thickness, loft)
+    above = chosen(patches, on_segments(patches, *FITTED))
+    sewn = spread_solid(above, fittings, suit.fittings_mass / FITTINGS_DENSITY, loft)
+    parts = [Part("drysuit", "suit", combined([cloth, sewn]))]
     under = suit.undergarment
     if under is not None:
         mass = under.mass_per_area * area if under.mass is None else under.mass

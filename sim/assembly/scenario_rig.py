@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats, Mesh
+from meshes.mesh import Mesh
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import standard_plate_shape
 from meshes.solid import combined
@@ -22,7 +22,7 @@ from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLoo
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, plainly, pose_from
-from sim.assembly.dry_suit import UNDER_STRAPS, OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
+from sim.assembly.dry_suit import UNDER_STRAPS, OverSuit, WornDrySuit, worn_dry_suit
 from sim.assembly.harness import worn_harness
 from sim.assembly.learnt import learnt_effects, learnt_note, with_effects, with_learnt_values
 from sim.assembly.loose_gear import Spots, carried_item, slung_cylinder
@@ -32,6 +32,7 @@ from sim.assembly.seat import seated
 from sim.assembly.shell import Flags
 from sim.assembly.strap_length import drop_of_strap
 from sim.assembly.suit_cut import NarrowSuitError
+from sim.assembly.suit_gas import under_plate, with_suit_gas
 from sim.assembly.surroundings import air_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
@@ -39,8 +40,7 @@ from sim.assembly.worn_lead import Bearers, worn_lead
 from sim.assembly.worn_wing import worn_wing
 from sim.fill_laws import logistic_law
 from sim.person.posed_body import PosedBody, posed_body
-from sim.rig import Part, Pocket, Rig, Water, rig_of
-from sim.statics.venting import vented_at_valve
+from sim.rig import Part, Pocket, Water, rig_of
 
 # limbs in two at knee and elbow: bent, they reach where no single solid does
 SEGMENT_GROUPS: Final = (
@@ -56,7 +56,6 @@ SEGMENT_GROUPS: Final = (
     ("right lower leg with foot", ("right shank", "right foot")),
 )
 PRESSED: Final = 0.35  # of an undergarment's loft left between plate and back (assumed)
-VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
 
 
 class UnbuildableError(ValueError):
@@ -144,7 +143,10 @@ def assembled_scenario(
         parts.append(worn_wing(scenario.wing, bag, wing_at, body))
     rig = rig_of(parts, base.water, wing=wing)
     if dry is not None and isinstance(scenario.suit, DrySuit):
-        rig, estimated = _with_suit_gas(rig, dry, scenario, body, estimated, told)
+        rig, vented = with_suit_gas(rig, dry, scenario, body)
+        told += [] if vented is None else [vented]
+        gas_estimated = ("suit gas",) if isinstance(scenario.suit.gas, str) else ()
+        estimated = (*estimated, *gas_estimated, "softness and room of the suit")
     rig = with_effects(rig, effects)
     looks = Looks(
         skin=body.drawing,
@@ -200,7 +202,10 @@ def _base(scenario: Scenario, body: PosedBody) -> _Base:
     padding = _padding(scenario.suit)
     drop = _drop(scenario, plate, body, padding)
     seat = seated(plate, body, PRESSED * padding, drop)
-    return _Base(water, body, plate, seat, drop, padding, _under_plate(scenario, body, plate, seat))
+    pressed = np.zeros(len(body.skin.area), dtype=bool)
+    if scenario.plate is not None:
+        pressed = under_plate(body, plate, seat)
+    return _Base(water, body, plate, seat, drop, padding, pressed)
 
 
 def _padding(suit: DrySuit | Wetsuit | None) -> float:
@@ -210,17 +215,6 @@ def _padding(suit: DrySuit | Wetsuit | None) -> float:
     if isinstance(suit, Wetsuit):
         return suit.thickness
     return suit.thickness + (suit.undergarment.loft if suit.undergarment is not None else 0.001)
-
-
-def _under_plate(scenario: Scenario, body: PosedBody, plate: Plate, seat: Placement) -> Flags:
-    """(n,) skin patches that plate and harness press on."""
-    if scenario.plate is None:
-        return np.zeros(len(body.skin.area), dtype=bool)
-    local = (body.skin.centre - seat.origin) @ seat.rotation
-    on_back = body.skin.normal @ seat.rotation[:, 2] > 0.5
-    along = (local[:, 0] > plate.bottom[0]) & (local[:, 0] < plate.top[0])
-    trunk = np.array(["trunk" in s for s in body.skin.segment])
-    return np.asarray(trunk & on_back & along & (np.abs(local[:, 1]) < 0.5 * plate.width))
 
 
 def _body_parts(body: PosedBody) -> list[Part]:
@@ -313,33 +307,6 @@ def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag 
     law = logistic_law(np.zeros(len(bag.capacity)), bag.capacity, table.softness)
     gas = None if table.gas == "neutral" else float(table.gas)
     return bag, where, Pocket("wing", point_at(where, bag.cells), law, gas, gas_density, table.gas_time)
-
-
-def _with_suit_gas(
-    rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBody, estimated: tuple[str, ...], told: list[str]
-) -> tuple[Rig, tuple[str, ...]]:
-    """The rig with gas in its drysuit, vented at the valve if there is too much."""
-    suit = scenario.suit
-    if not isinstance(suit, DrySuit):
-        return rig, estimated
-    density = _inside_gas(scenario, rig.water)
-    gas = gas_of(suit, dry, rig, body, density)
-    if isinstance(suit.gas, str):
-        estimated = (*estimated, "suit gas")
-    full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
-    after, out = vented_at_valve(full, _exhaust_valve(dry), suit.valve_pressure)
-    if out > 0.0:
-        told.append(
-            f"The suit was overfull: held flat, its exhaust valve lets {out * 1e3:.1f} of {gas * 1e3:.1f} l go "
-            f"(it opens at {suit.valve_pressure / 1e3:.1f} kPa over the water)."
-        )
-    return after, (*estimated, "softness and room of the suit")
-
-
-def _exhaust_valve(dry: WornDrySuit) -> Floats:
-    """Place (3,) of the exhaust valve: the outermost patch of the left upper arm."""
-    arm = np.flatnonzero([s == VALVE_SEGMENT for s in dry.patches.segment])
-    return np.asarray(dry.patches.centre[arm[dry.patches.normal[arm, 1].argmax()]])
 
 
 def _sentence(text: str) -> str:

@@ -44,10 +44,10 @@ def _listed(texts: Mapping[str, str]) -> Iterator[str]:
 
 
 def demo_texts() -> dict[str, str]:
-    """File names and texts of the demo scenarios."""
-    from scenarios.demos import demo_names, demo_path
+    """File names and texts of the demo scenarios, and of the files that they name."""
+    from scenarios.demos import demo_files
 
-    return {f"{name}.toml": demo_path(name).read_text(encoding="utf-8") for name in demo_names()}
+    return {file.name: file.read_text(encoding="utf-8") for file in demo_files()}
 
 
 def _written(path: Path, text: str) -> str:

@@ -47,16 +47,17 @@ def _of_boots(suit: DrySuit | Wetsuit) -> Iterator[Unknown]:
 
 
 def _unknowns(suit: DrySuit) -> Iterator[Unknown]:
+    under = suit.undergarment if suit.fill_law == "garment" else None
+    if under is not None:
+        basis = "SD 15 %: how thick it is hangs on the pressure it is measured at (ASTM D1777's two, as cited)"
+        yield "undergarment.loft", "thickness of the undergarment", basis, LOFT * under.loft, "normal"
     if suit.gas == "vented":
         basis = "20 degrees either way: vented nearly flat, or half upright (common practice)"
         yield "vented_head_up", "posture of the last venting", basis, VENTED, "uniform"
         basis = "SD 0.2 kPa: makers give 0.1 kPa for an open valve and 2 for a shut one"
         yield "valve_pressure", "setting of the exhaust valve", basis, VALVE, "normal"
-    if suit.fill_law != "garment" or suit.undergarment is None:
+    if under is None:
         return
-    loft = suit.undergarment.loft
-    basis = "SD 15 %: how thick it is hangs on the pressure it is measured at (ASTM D1777's two, as cited)"
-    yield "undergarment.loft", "thickness of the undergarment", basis, LOFT * loft, "normal"
     basis = "20 points either way: sold evenly thick and with thinner limbs, from memory"
     yield "undergarment.on_limbs", "undergarment on arms and legs", basis, ON_LIMBS, "uniform"
     basis = "4 mm either way, 2.5 cm of girth: from close-fitting to wide, assumed"

@@ -20,7 +20,11 @@ def test_reads_without_a_note_and_says_the_person_is_invented(name):
 
 
 def test_each_says_what_it_shows():
-    assert set(demo_names()) == {name for pair in DRY for name in pair} | {"single-wetsuit", "loose-legs"}
+    assert set(demo_names()) == {name for pair in DRY for name in pair} | {
+        "single-wetsuit",
+        "loose-legs",
+        "calibrated-diver",
+    }
     assert set(SHOWS) == set(demo_names())
 
 
@@ -64,5 +68,5 @@ def test_woman_and_man_dive_the_same_gear_in_the_same_water():
 
 
 def test_a_name_there_is_none_of():
-    with pytest.raises(ValueError, match='there is no demo "giant"; known: loose-legs'):
+    with pytest.raises(ValueError, match='there is no demo "giant"; known: calibrated-diver'):
         demo_path("giant")
