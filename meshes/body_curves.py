@@ -54,6 +54,20 @@ def smooth_step(x: Floats) -> Floats:
     return np.asarray(t * t * (3.0 - 2.0 * t))
 
 
+def kept_above(low: ArrayLike, high: ArrayLike, nearest: float) -> Floats:
+    """``high``, but always above ``low``: unchanged where far above, ``nearest`` above where level, smooth between.
+
+    The root of d' - nearest^2 / d' = d, with d and d' the distances before and after: never nil, however far below
+    ``high`` lies, and rising with it.
+    """
+    base = np.asarray(low, dtype=float)
+    apart = np.asarray(high, dtype=float) - base
+    root = np.hypot(apart, 2.0 * nearest)
+    # for one that lies below, the same without the difference of two like numbers
+    above = np.where(apart > 0.0, 0.5 * (apart + root), 2.0 * nearest**2 / (root + np.abs(apart)))
+    return np.asarray(base + above)
+
+
 def equal_area(points: int) -> float:
     """Factor on a round section's radius that gives the polygon of so many points the area of the smooth section."""
     step = 2.0 * np.pi / points

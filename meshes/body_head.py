@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.body_curves import kept_above
 from meshes.body_skeleton import EAR_BEHIND, Skeleton
 
 Profile = list[tuple[float, float]]
@@ -13,11 +14,18 @@ Profile = list[tuple[float, float]]
 EAR_BEHIND_FOREHEAD: Final = 0.49  # of head length (ANSUR 1988 means, from memory)
 DOME: Final = (0.30, 0.50, 0.68, 0.82, 0.91, 0.965, 0.993, 1.0)  # up the crown: where the dome has its stations
 DOME_EXPONENT: Final = 2.05
+LEAST_SLOPE: Final = 0.010  # m, from the top of the shoulder to the neck's root where landmarks lie level
 
 
 def root_of_neck(s: Skeleton) -> float:
-    """Height [m] at which the slope of the shoulders turns into the sides of the neck."""
-    return 0.3 * s.heights["notch"] + 0.7 * s.heights["c7"]
+    """Height [m] at which the slope of the shoulders turns into the sides of the neck, always above their tops."""
+    root = 0.3 * s.heights["notch"] + 0.7 * s.heights["c7"]
+    return float(kept_above(top_of_shoulder(s), root, LEAST_SLOPE))
+
+
+def top_of_shoulder(s: Skeleton) -> float:
+    """Height [m] of the skin over the acromion."""
+    return s.heights["acromion"] + 0.012
 
 
 def face_front(s: Skeleton) -> float:

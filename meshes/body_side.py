@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from meshes.body_bend import X, Y, bent, least_rotation
-from meshes.body_curves import equal_area, smooth_step
+from meshes.body_curves import equal_area, kept_above, smooth_step
 from meshes.body_grid import Grid
 from meshes.body_kinematics import shoulder_rise, upper_arm_placement, wrist_axis
 from meshes.body_leg import leg_bent, leg_points, with_hips
@@ -21,6 +21,7 @@ from meshes.mesh import Floats
 
 ELBOW_BLEND: Final = 0.070  # m on either side of the joint over which the skin bends
 WRIST_BLEND: Final = 0.035  # likewise
+LEAST_APART: Final = 0.010  # m between levels of the trunk grid where their landmarks coincide
 SHOULDER_START: Final = 0.40  # of the upper arm: where the skin moves with the arm alone
 
 
@@ -65,7 +66,10 @@ def left_side(shape: BodyShape, grid: Grid, own: Limbs, other: Limbs, neck_exten
 
 
 def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
-    """Height x (rows, half + 1) of every point of the standing trunk grid, groin to just below the vertex."""
+    """Height x (rows, half + 1) of every point of the standing trunk grid, groin to just below the vertex.
+
+    Every row lies above the one before: the levels of shoulder and neck are crossed by landmarks of real people.
+    """
     h = skeleton.heights
     t = np.pi * np.arange(grid.half + 1) / grid.half
     rise = np.sin(t) ** 1.2
@@ -89,6 +93,8 @@ def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
         level(h["chin"] - 0.022, h["c7"] + 0.35 * (ear - h["c7"])),
         level(ear, ear),
     ]
+    for i in range(1, len(levels)):
+        levels[i] = kept_above(levels[i - 1], levels[i], LEAST_APART)
     rows = [groin[None]]
     for n, low, high in zip(grid.trunk_rows[:-1], levels[:-1], levels[1:], strict=True):
         u = (np.arange(1, n + 1) / n)[:, None]

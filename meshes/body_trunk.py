@@ -15,7 +15,7 @@ import numpy as np
 
 from meshes.body_curves import Curves, exponent_of_girth, half_breadth_of_girth, smooth_step, station_curves
 from meshes.body_features import Feature, trunk_features
-from meshes.body_head import head_profiles, root_of_neck
+from meshes.body_head import head_profiles, root_of_neck, top_of_shoulder
 from meshes.body_skeleton import SEAT_BEHIND, Skeleton
 from meshes.mesh import Floats
 
@@ -29,7 +29,7 @@ BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower bel
 ROUNDNESS: Final = 0.005  # m, buttocks and shoulder blades behind the midline of the back
 NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
 
-Profile = list[tuple[float, float]]  # (height, value), heights in any order
+Profile = list[tuple[float, float]]  # (height, value), from below upward
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,8 +80,12 @@ def trunk_surface(skeleton: Skeleton, swell: float = 1.0) -> TrunkSurface:
 
 
 def _curve(points: Sequence[tuple[float, float]]) -> Curves:
-    """Curve through points; heights that crowd or cross (landmarks are not ordered in all people) are spread."""
-    table = np.array(sorted(points))
+    """Curve through points given from below upward, as anatomy has them.
+
+    Landmarks are not in that order in all people: heights that crowd or cross are pushed up, never exchanged, so that
+    the curve changes without a jump when landmarks pass each other.
+    """
+    table = np.array(points)
     gap = 0.004 * np.arange(len(table))
     return station_curves(np.maximum.accumulate(table[:, 0] - gap) + gap, table[:, 1:])
 
@@ -123,7 +127,7 @@ def _levels(s: Skeleton) -> tuple[float, float, float, float]:
         0.5 * (h["buttock"] + h["navel"]),
         h["navel"] + 0.7 * (h["tenth rib"] - h["navel"]),
         max(h["axilla"], h["chest"] + 0.02),
-        h["acromion"] + 0.012,
+        top_of_shoulder(s),
     )
 
 

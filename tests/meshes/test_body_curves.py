@@ -9,6 +9,7 @@ from meshes.body_curves import (
     equal_area,
     exponent_of_girth,
     half_breadth_of_girth,
+    kept_above,
     smooth_step,
     station_curves,
     superellipse_perimeter,
@@ -72,3 +73,17 @@ def test_smooth_step_is_odd_about_its_middle():
     x = np.linspace(-0.5, 1.5, 41)
     np.testing.assert_allclose(smooth_step(x) + smooth_step(1.0 - x), 1.0, rtol=0, atol=1e-15)
     assert smooth_step(np.array([-1.0, 0.0, 1.0, 2.0])).tolist() == [0.0, 0.0, 1.0, 1.0]
+
+
+def test_what_is_kept_above_solves_its_equation_and_never_touches():
+    low, nearest = 1.25, 0.01
+    apart = np.array([-1e9, -10.0, -0.1, -0.01, 0.0, 0.003, 0.05, 2.0])
+    above = kept_above(low, low + apart, nearest) - low
+    asked = np.array([-10.0, -0.1, -0.01, 0.0, 0.003, 0.05, 2.0])
+    kept = kept_above(np.zeros(7), asked, nearest)
+    np.testing.assert_allclose(kept - nearest**2 / kept, asked, rtol=1e-9, atol=1e-12)
+    assert kept_above(0.0, 0.0, nearest) == pytest.approx(nearest, rel=1e-15)
+    assert (np.diff(kept) > 0.0).all()
+    assert (kept > 0.0).all()
+    assert (above >= 0.0).all()
+    assert kept[-1] == pytest.approx(2.0, abs=1e-4)  # far above: left where it is
