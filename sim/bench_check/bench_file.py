@@ -191,7 +191,7 @@ class Bench(Table):
     ] = None
     water: Annotated[
         Water | None,
-        Field(description="The water of weighings, float and balance; the freeze test is in the scenario's"),
+        Field(description="The water of weighings, float, balance, and of a freeze test whose depth is told"),
     ] = None
     item: Annotated[tuple[Item, ...], Field(description="What was weighed or balanced")] = ()
     float: Annotated[tuple[Float, ...], Field(description="Neutral float", max_length=10)] = ()

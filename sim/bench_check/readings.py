@@ -89,7 +89,7 @@ def readings_of(file: BenchFile, pool: Pool) -> tuple[Reading, ...]:
     for i, balance in enumerate(bench.balance):
         made.append((("balance", i, "worn"), partial(_balance, balance, file, pool)))
     if bench.freeze is not None:
-        made.append((("freeze",), partial(_freeze, bench.freeze, pool)))
+        made.append((("freeze",), partial(_freeze, bench.freeze, file, pool)))
     found = []
     for where, read in made:
         try:
@@ -168,8 +168,10 @@ def numbers_of_part(part: Part) -> Floats:
     return np.concatenate([[solid.mass], solid.mass * solid.cm, [solid.volume], solid.volume * solid.cb])
 
 
-def _freeze(told: Freeze, pool: Pool) -> Reading:
-    situation = Situation(depth=told.depth, pressure=told.pressure)
+def _freeze(told: Freeze, file: BenchFile, pool: Pool) -> Reading:
+    """A freeze test whose depth is told was done where the rest was tried; any other in the scenario's water."""
+    water = None if told.depth is None else file.bench.water
+    situation = Situation(depth=told.depth, pressure=told.pressure, water=water)
     pool.rig(situation)
     reading = Reading("freeze test", "freeze", situation, drift=told.drift)
     if told.time is None:

@@ -66,8 +66,8 @@ COPIED: Final = (
     'spread: "6.5 +- 0.4 kg".'
 )
 DELETED: Final = (
-    "Delete each line whose box is empty, and a whole table when all its boxes are. The freeze test is worked out in "
-    "the water that the diver's own file tells: tell the pool's there."
+    "Delete each line whose box is empty, and a whole table when all its boxes are. With its depth told, the freeze "
+    "test counts as done in the water of the other trials; without, in that of the diver's own file."
 )
 ASKED: Final = "See what it says of this diver:"
 OTHERWISE: Final = (

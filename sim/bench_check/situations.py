@@ -41,6 +41,8 @@ class Situation:
         if self.worn == "lower legs strapped":
             if not isinstance(scenario.suit, DrySuit):
                 raise ValueError("only a drysuit's lower legs can be strapped; the scenario wears none")
+            if scenario.suit.gaiters:
+                raise ValueError('the scenario wears gaiters already: with them on it is worn = "as worn"')
             changes["suit"] = scenario.suit.model_copy(update={"gaiters": True})
         if self.worn == "legs straight":
             changes["pose"] = scenario.pose.model_copy(update={"joints": _straight(scenario)})

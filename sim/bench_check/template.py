@@ -22,15 +22,15 @@ measured_on = ""                    # the day, like "2025-05-31"; leave names ou
 kind = ""                           # "fresh" (pool), "sea" or "brackish"
 temperature = ""                    # like "27 °C"
 
-# 1. Neutral float. At 3 to 5 m, suit gas as you dive it, wing EMPTY, hanging still and breathing quietly: add or take
-# lead until you just sink. The buddy holds the spare lead.
+# 1. Neutral float. At 3 to 5 m, suit gas as you dive it, wing EMPTY, as flat as is easy, breathing quietly: add or
+# take lead until you just begin to sink. The buddy holds the spare lead.
 [[float]]
 lead = ""                           # all the lead you wear then, together, like "6 +- 0.4 kg"
 depth = ""                          # like "4 m"
 pressure = ""                       # in the cylinders, as the gauge shows, like "60 bar"
 
 # 2. Balancing lead. Trimmed neutral with the wing, held flat by the buddy, arms and legs as on a dive; let go and
-# stop moving. Add lead until nothing turns you for 5 seconds (at ankles or tail if the head goes down, else higher).
+# stop moving. Add lead until nothing turns you for 5 seconds (at ankles or tail if the feet rise, else higher up).
 # No lead that does it? Give the two that turn you either way: between = ["1 kg", "2 kg"] in place of lead.
 [[balance]]
 worn = "as worn"
@@ -46,7 +46,7 @@ lead = ""
 place = ""
 pressure = ""
 
-# The same again with the legs stretched out straight, as at first without straps.
+# The same again with the legs stretched out straight, the straps off.
 [[balance]]
 worn = "legs straight"
 lead = ""

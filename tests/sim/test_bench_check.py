@@ -322,3 +322,25 @@ def test_the_mean_of_several_tries_has_the_spread_of_a_mean():
 def test_one_thing_at_a_time(words, capsys):
     assert main(["check-bench", *words]) == 2
     assert "--template OUT.toml" in capsys.readouterr().err
+
+
+def test_a_freeze_test_whose_depth_is_told_was_done_in_the_pool(tmp_path):
+    """Lead that floats 2.5 % more in fresh water changes the wing's gas, and with it what turns the diver."""
+    from scenarios.reading import read_scenario
+    from sim.bench_check.bench_file import read_bench
+    from sim.bench_check.readings import Pool, readings_of
+
+    text = (
+        'format = "bench/1"\nscenario = "diver.toml"\n[water]\nkind = "fresh"\ntemperature = "27 °C"\n'
+        '[freeze]\ndrift = "head-down"\n'
+    )
+    (tmp_path / "diver.toml").write_text(demo_path("small-woman-steel").read_text(encoding="utf-8"), encoding="utf-8")
+    densities = []
+    for more in ("", 'depth = "3 m"\n'):
+        (tmp_path / "pool.toml").write_text(text + more, encoding="utf-8")
+        file = read_bench(tmp_path / "pool.toml")
+        pool = Pool(read_scenario(file.scenario), {}, {})
+        (reading,) = readings_of(file, pool)
+        densities.append(pool.rig(reading.situation).water.density)
+    assert densities[0] > 1020.0
+    assert densities[1] < 1000.0
