@@ -34,8 +34,8 @@ class Diver(Table):
     ] = False  # fmt: skip
     body_fat: Annotated[
         float | None,
-        Quantity("fraction", "body fat as a share of body mass", "24 %", "3 %", "65 %",
-                 "most divers have 10 to 35 %; calipers, a scan or a weighing under water tell it"),
+        Quantity("fraction", "body fat as a share of body mass, by calipers, a scan or a weighing under water",
+                 "24 %", "3 %", "65 %", "most divers have 10 to 35 %"),
     ] = None  # fmt: skip
     body_density: Annotated[
         float | None,

@@ -127,11 +127,12 @@ def test_a_single_cylinder_is_spoken_of_as_one() -> None:
 
 
 def test_two_entries_in_one_place_are_told_by_their_names() -> None:
-    two = ("lead.1.mass=2 kg", "lead.1.place=belt", "lead.1.name=V-weight")
+    one = ("lead=none", "lead.0.mass=2 kg", "lead.0.place=belt")
+    two = (*one, "lead.1.mass=2 kg", "lead.1.place=belt", "lead.1.name=V-weight")
     words = [c.words for c in found("tall-man-steel", *two)]
     assert "2 kg of lead from the belt to the plate's tail" in words
     assert "2 kg of V-weight from the belt to the plate's tail" in words
-    alike = [c.words for c in found("tall-man-steel", *two[:2])]
+    alike = [c.words for c in found("tall-man-steel", *two[:-1])]
     assert len(set(alike)) == len(alike)
 
 
@@ -167,7 +168,7 @@ def test_what_is_not_worn_is_not_changed(settings: tuple[str, ...], missing: str
 
 
 def test_without_plate_nothing_is_put_on_it() -> None:
-    for change in found("tall-man-steel", "plate=none", "harness=none"):
+    for change in found("tall-man-steel", "plate=none", "harness=none", "lead=none"):
         assert change.kind not in ("height", "bands")
         assert not any(WHERE[p][0] in change.words for p in ("plate channel", "tail", "upper band"))
 

@@ -7,7 +7,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.models import Scenario
-from scenarios.reading import read_file
+from scenarios.reading import read_file, scenario_of
 from scenarios.table import all_spreads
 from scenarios.told import told_otherwise, told_value
 from sim.assembly.from_file import assembled_from_file
@@ -252,3 +252,31 @@ def test_variants_of_one_body_share_it_and_come_out_the_same(scenario):
     alone = [lines_through([p])[0] for p in pairs]
     assert all(np.array_equal(a, b) for a, b in zip(together, alone, strict=True))
     assert heard == pytest.approx([4 / 6, 5 / 6, 1.0])  # four on one body, then two bodies
+
+
+def density_spread(**told):
+    """SD of the density [kg/m^3] in whole numbers, and its reason, of a diver told so."""
+    content = scenario_of({"diver": {"sex": "female", "height": "166 cm", "mass": "58 kg"} | told})
+    pair = density_pair(content, person_of_scenario(content))
+    return float(pair.basis.split()[1]), pair.basis
+
+
+def test_what_is_known_of_the_fat_says_how_sure_the_density_is():
+    """Siri's 495/density - 450 falls by 220 kg/m^3 a unit of fat at 24 %; the equation itself is 8 unsure."""
+    stated, why = density_spread(body_fat="24 +- 3 %")
+    assert stated == pytest.approx(np.hypot(8.0, 49.5e6 / 474.0**2 * 0.03), abs=0.5)
+    assert "fat stated" in why
+    assert density_spread(body_fat="24 %")[0] == 8.0
+    trained, why = density_spread(trained=True, age="30 years")
+    assert (trained, "trained" in why) == (12.0, True)  # 11.8
+    # ten years unknown, 0.23 % of fat each, on top of it
+    older, why = density_spread(trained=True)
+    assert older == pytest.approx(np.hypot(11.8, 10.0 * 0.0023 * 49.5e6 / 469.0**2), abs=0.7)
+    assert why.endswith("age not told")
+
+
+def test_a_mans_measured_waist_leaves_no_doubt_of_age_in_the_density():
+    """The rule by waist and mass does not know the age."""
+    man = {"sex": "male", "height": "180 cm", "mass": "80 kg"}
+    assert density_spread(**man, measures={"waist_girth": "88 cm"})[0] == 10.0  # 10.2
+    assert density_spread(**man)[0] == pytest.approx(np.hypot(12.1, 10.0 * 0.298), abs=0.5)
