@@ -12,6 +12,7 @@ from typing import Final
 
 from scenarios.demos import demo_path
 from scenarios.practice import SET_UPS, practice_path
+from scenarios.reading import read_scenario
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
 from sim.evidence.check import Check, Compared, Theme, within
@@ -34,28 +35,32 @@ def checks() -> tuple[Check, ...]:
     def row(name: str, unit: str, decimals: int, compute: Callable[[], Sequence[Compared]], doubt: str = "") -> Check:
         return Check(THEME, name, SOURCE, "common practice", unit, decimals, compute, doubt)
 
-    weighed = "lead on the belt as a diver is weighed, no gaiters; within 10 N m of flat"
+    weighed = "lead on the belt as weighed: neutral at 4 m and 50 bar, wing empty; no gaiters; flat within 10 N m"
     return (
         *(
-            row(f"{letter}: {title(letter)}, moment held flat", "N m", 1, lambda k=letter: _as_worn(k), weighed)  # type: ignore[misc]
+            row(f"{letter}, moment held flat", "N m", 1, lambda k=letter: _as_worn(k), f"{title(letter)}; {weighed}")  # type: ignore[misc]
             for letter in SET_UPS
         ),
-        row("lead as weighed: neutral at 4 m and 50 bar, wing empty (A, C, E)", "kg", 1, _leads),
+        row("lead as weighed (A, C, E)", "kg", 1, _leads, "neutral at 4 m and 50 bar, wing empty"),
         row(
-            "brought to balance by means at hand: what is left (A, B, C, E, G)", "N m", 1, _brought,
+            "left when brought to balance (A, B, C, E, G)", "N m", 1, _brought,
             "up to: cylinders 5 cm lower in the bands, 2 kg of lead to the tail, springs, gaiters, 1 kg on ankles",
         ),
-        row("a diver in balance, stopped: time to drift by 30 degrees (demos within 3 N m)", "s", 1, _drift),
-        row("gas below the hips, in kilograms on the ankles that would balance it (A, E)", "kg", 1, _light_feet,
-            "the trade's remedy for light feet is 1 to 2 kg"),
-        row("one aluminium cylinder emptied from 200 to 20 bar: its foot rises", "N m", 1, _aluminium,
-            "change of the moment, head-down being minus"),
+        row("balanced demos stopped: 30 degrees after", "s", 1, _drift, "no less than 4 s"),
+        row(
+            "light feet, in lead on the ankles (A, E)", "kg", 1, _light_feet,
+            "what would balance the diver as worn; the trade's remedy is 1 to 2 kg",
+        ),
+        row(
+            "aluminium cylinder emptied: moment's change", "N m", 1, _aluminium,
+            "G, from 200 to 20 bar; its foot rises: head-down, minus",
+        ),
     )  # fmt: skip
 
 
 def title(letter: str) -> str:
     """What the set-up is, in words."""
-    return assembled(letter).title
+    return read_scenario(practice_path(letter)).title or letter
 
 
 @cache

@@ -70,7 +70,10 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
 @pytest.mark.parametrize(
     ("settings", "words"),
     [
-        (("lead.0.mass=0.1 kg", "lead.1.mass=0.1 kg"), "empty at {empty_at:.0f} bar: below that the diver floats up"),
+        (
+            ("suit.gas=9.5 l", "lead.0.mass=0.1 kg", "lead.1.mass=0.1 kg"),
+            "empty at {empty_at:.0f} bar: below that the diver floats up",
+        ),
         (
             ("lead.0.mass=8 kg",),
             "never runs empty: at 10 bar it holds {holds:.1f} l; with an empty one the diver would sink with "
@@ -80,7 +83,10 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
             ("wing.capacity=3 l", "lead.0.mass=6 kg"),
             "full throughout, 3.0 l: with an empty one the diver would sink with {heavy:.1f} kg",
         ),
-        (("lead.0.mass=0.1 kg", "lead.1.mass=0.1 kg", "cylinders.pressure=20 bar"), "empty from the start"),
+        (
+            ("suit.gas=9.5 l", "lead.0.mass=0.1 kg", "lead.1.mass=0.1 kg", "cylinders.pressure=20 bar"),
+            "empty from the start",
+        ),
         (("wing.capacity=2 l",), "the wing does not hold the diver up from 200 to"),
         (
             ("wing.capacity=2 l", "lead.0.mass=8 kg"),
