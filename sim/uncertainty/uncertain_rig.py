@@ -56,11 +56,12 @@ def uncertain_scenario(
 ) -> UncertainRig:
     """What was estimated, what is known of the model's own error, and what was stated with a spread.
 
-    Body, lungs, density, height of the plate and stated values enter by one straight line each through two assembled
-    variants; the suit's fabric and gas, the places of loose gear and CB - CM of the body as they are.
-    Against 512 draws of each of three divers with body, suit and harness built anew for each, the moment's SD comes
-    out within 0.5 % and its band 0.99 to 1.02 times as wide (the draws alone make that 1.5 % unsure), in drysuits and
-    wetsuit alike; a draw by itself is off by 5 to 8 % of the SD. scripts/uncertainty_error.py measures it.
+    Body, lungs, density, suit, height of the plate and stated values enter by one straight line each through two
+    assembled variants; the suit's stiffness, the places of loose gear and CB - CM of the body as they are. Against
+    128 draws of each of four divers with body, suit and harness built anew for each, the moment's SD comes out 0.98
+    to 1.00 times and its band 0.97 to 1.02 times as wide (the draws alone make that 1 to 4 % unsure), in drysuits and
+    wetsuit alike; a draw by itself is off by 5 to 15 % of the SD. Where the suit was vented nearly flat, which is far
+    from a straight line, the SD is 1.08 times and a draw off by 38 %. scripts/uncertainty_error.py measures it.
     Raises UnvariedError for a spread so wide that its variants cannot be built.
     """
     return uncertain_situations(scenario, {_as_told: rig}, pool, done)[0]
