@@ -59,7 +59,7 @@ def test_the_drawn_attitude_is_the_settled_one_with_cb_over_cm(report):
     scene = scene_of(report)
     settled = report.settled
     assert np.sin(scene.pitch) == pytest.approx(settled.up[0], abs=1e-12)
-    assert scene.title == "Small woman, standard steel plate: too long for her"
+    assert scene.title == "Small woman, standard steel plate, too long for her"
     assert scene.trimming_moment == report.flat.pitch_moment
     if settled.outcome in ("at rest", "past the vertical"):
         apart = scene.cb - scene.cm
