@@ -8,8 +8,8 @@ NOT_VALIDATED: Final = (
     "No measured attitude at rest, and no measured trimming moment, of an equipped drysuit diver is known in the "
     "open literature. The parts of the model are held against outside numbers above; the whole of it only against "
     "what divers do every day, which has no source.",
-    "Of five set-ups that divers hold flat, weighed as usual, flat lies within the model's 5 to 95 % band for two (one "
-    "cylinder, in a drysuit and in a wetsuit; bands 23 and 14 N m wide). Three with twin cylinders and a heavy "
+    "Of five set-ups that divers hold flat, weighed as usual, flat lies within the model's 5 to 95 % band for two "
+    "(one cylinder, in a drysuit and in a wetsuit; bands 23 and 14 N m wide). Three with twin cylinders and a heavy "
     "undergarment come out 19 to 21 N m head-down, beyond bands of 22 to 30 N m, and are left with 2 to 5 N m when "
     "cylinders are lowered, springs and gaiters worn and a kilogram hung on the ankles. What carries the bands: how "
     "thick the undergarment is, on limbs too, CB over CM of the bare body, and how the suit was last vented.",
