@@ -8,11 +8,11 @@ import numpy as np
 from scipy.special import ellipe
 
 from meshes.primitives import box
-from meshes.solid import Solid, point_mass, solid_of
+from meshes.solid import Solid, moved, point_mass, solid_of
 from sim.evidence.check import Check, Compared, near, table
 from sim.rig import Part, Rig, Water, rig_of
 from sim.settling.added_mass import added_mass, ellipsoid_coefficients
-from sim.settling.drag import drag_areas
+from sim.settling.drag import drag, drag_areas, strips_of
 from sim.settling.extent import extents
 from sim.settling.motion import model_of
 from sim.statics.field import soft_rig
@@ -53,6 +53,10 @@ def checks() -> tuple[Check, ...]:
             doubt="the table in use, so this guards its use",
         ),
         Check("Moving water", "drag of a cylinder endways, one value for all", hoerner, "published", "", 2, _endways),
+        Check(
+            "Moving water", "drag of plates turned at 1 rad/s, axis 0.8 m off", "strip integral, closed form",
+            "computed elsewhere", "N m", 1, _plates_turned,
+        ),
         Check(
             "Statics", "stiffness, CB 10, 20, 40 mm above CM", estimate, "computed elsewhere", "N m/rad", 1,
             _stiffness,
@@ -115,6 +119,19 @@ def _plates_across() -> list[Compared]:
     for row in table("plate_drag"):
         ratio, theirs = float(row["length_over_breadth[-]"]), float(row["drag_coefficient[-]"])
         found.append(near(drag_areas(ratio, 1.0, 0.01)[2] / ratio, theirs, 0.05, f"{ratio:g} to 1"))
+    return found
+
+
+def _plates_turned() -> list[Compared]:
+    """rho/2 C b (x_2^4 - x_1^4) / 4, the layer on the skin left out of it."""
+    found = []
+    for length, breadth in ((0.6, 0.2), (0.3, 0.3), (0.2, 0.6)):
+        plate = moved(solid_of(box([length, breadth, 1e-3]), WATER.density), shift=[-0.8, 0.0, 0.0])
+        strips = strips_of(extents(rig_of([Part("plate", "other", plate)], WATER)), np.zeros(3), WATER.density)
+        torque, _ = drag(strips, np.array([0.0, 1.0, 0.0]), None)
+        inner, outer = 0.8 - 0.5 * length, 0.8 + 0.5 * length
+        theirs = 0.5 * WATER.density * 1.17 * breadth * (outer**4 - inner**4) / 4.0
+        found.append(near(-torque[1], theirs, 0.015 * theirs, f"{length:g} m along, {breadth:g} m across"))
     return found
 
 
