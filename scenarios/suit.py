@@ -86,6 +86,12 @@ class FlatWidths(Table):
     ankle: Annotated[float | None, _width("of a leg above the boot", "19 cm", "8 cm", "35 cm")] = None
     upper_arm: Annotated[float | None, _width("of a sleeve at the upper arm", "22 cm", "9 cm", "40 cm")] = None
     forearm: Annotated[float | None, _width("of a sleeve at the forearm", "18 cm", "8 cm", "35 cm")] = None
+    cuff: Annotated[float | None, _width("of a sleeve above the wrist seal", "12 cm", "6 cm", "25 cm")] = None
+    heel_girth: Annotated[
+        float | None,
+        Quantity("length", "girth of heel and instep, in the sock, over which the leg is pulled on", "34 cm",
+                 "24 cm", "50 cm"),
+    ] = None  # fmt: skip
 
 
 def _check_worn(suit: DrySuit | Wetsuit) -> None:

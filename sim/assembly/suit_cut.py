@@ -39,7 +39,7 @@ LIMBS: Final[Mapping[str, Stations]] = {
         (0.95, "ankle", "anklecircumference"),
     ),
     "upper arm": ((0.5, "upper_arm", "bicepscircumferenceflexed"),),
-    "forearm": ((0.25, "forearm", "forearmcircumferenceflexed"), (1.0, "", "wristcircumference")),
+    "forearm": ((0.25, "forearm", "forearmcircumferenceflexed"), (1.0, "cuff", "wristcircumference")),
 }  # fmt: skip
 TRUNK: Final[Mapping[str, Stations]] = {
     "upper trunk": ((0.5, "chest", "chestcircumference"),),
@@ -131,13 +131,14 @@ def _along(
         if around is not None:
             most[i] = _ring(around, girths[i]) - fibre
         elif place == "ankle":
-            most[i] = max(most[i], _ring(HEEL * girths[i], girths[i]) - fibre)
+            heel = suit.widths.heel_girth or HEEL * girths[i]
+            most[i] = max(most[i], _ring(max(heel, girths[i]), girths[i]) - fibre)
     return girths, most
 
 
 def _girth_of_shell(widths: FlatWidths, place: str, body: float) -> float | None:
     """Girth [m] of the shell where its width was measured."""
-    width = getattr(widths, place) if place else None
+    width = getattr(widths, place)
     if width is None:
         return None
     if not 2.0 * width >= 0.9 * body:

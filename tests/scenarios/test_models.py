@@ -237,7 +237,8 @@ def test_joints():
 @pytest.mark.parametrize("name", demo_names())
 def test_reads_back_what_it_writes(name):
     scenario = read_scenario(demo_path(name))
-    again = Scenario.model_validate_json(scenario.model_dump_json(exclude_none=True))
+    beside = {"folder": str(demo_path(name).parent)}  # where a file of what was learnt lies
+    again = Scenario.model_validate_json(scenario.model_dump_json(exclude_none=True), context=beside)
     # one rounding a percentage or other unit that is no power of ten; here every text is in SI units
     assert again.model_dump() == scenario.model_dump()
 

@@ -77,6 +77,22 @@ def test_above_the_ankle_a_leg_is_as_wide_as_the_heel_that_went_through(body):
     np.testing.assert_allclose(close.slack[upper], usual.slack[upper], rtol=0.2)  # the calf's width stays
 
 
+def test_heel_and_cuff_count_where_they_were_measured(body):
+    """A wider heel goes through a wider ankle, a close cuff keeps the sleeve close at the wrist, each there alone."""
+    patches, _, usual = room(body)
+    _, _, wide = room(body, "suit.widths.heel_girth=40 cm")
+    more = (wide.loft + wide.slack) - (usual.loft + usual.slack)
+    lower_shank = on_segments(patches, "shank") & (patches.along > 0.5)
+    ankle = body.person.measures["anklecircumference"]
+    ring = (0.40**2 - (ankle * 34.0 / 23.0) ** 2) / (4.0 * np.pi * ankle)  # per skin area, at the ankle itself
+    assert (more[lower_shank] > 0.3 * ring * patches.area[lower_shank]).all()
+    assert np.abs(more[~on_segments(patches, "shank")]).max() == 0.0
+    _, _, close = room(body, f"suit.widths.cuff={50.0 * body.person.measures['wristcircumference'] + 1.0:.3f} cm")
+    less = (usual.loft + usual.slack) - (close.loft + close.slack)
+    assert (less[on_segments(patches, "forearm") & (patches.along > 0.5)] > 0.0).all()
+    assert np.abs(less[~on_segments(patches, "forearm")]).max() == 0.0
+
+
 def test_a_strap_presses_as_hard_as_it_is_drawn():
     """Over a garment of 1 l a strap at 3 kPa leaves (1 + 3000/P)^(-1/3) of it, and hardly lets it blow up again."""
     free = Room(np.array([1e-3, 1e-3]), np.array([5e-4, 5e-4]), np.zeros(2))
