@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from meshes.kept import kept
 from meshes.loft import loft
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import rounded_box, rounded_rectangle, superellipse
@@ -72,6 +73,7 @@ def webbing_lying(
     return weighed(loft(rings), mass_per_metre * float(along[-1]), density)
 
 
+@kept
 def d_ring(*, width: float = 0.055, wire: float = 0.006) -> Solid:
     """Stainless D-ring. Frame: origin at the middle of its straight bar, x to the top of the bow, y along the bar.
 
@@ -87,6 +89,7 @@ def d_ring(*, width: float = 0.055, wire: float = 0.006) -> Solid:
     return solid_of(swept_loop(path, superellipse(12, wire, wire), [0.0, 0.0, 1.0]), STAINLESS)
 
 
+@kept
 def belt_buckle(mass: float = 0.14) -> Solid:
     """Stainless lever buckle for 50 mm webbing. Frame: origin at its middle, x along the webbing, z outward."""
     frame = [rounded_box([0.005, 0.066, 0.004], 0.0015, [x, 0.0, 0.0]) for x in (-0.033, -0.012, 0.033)] + [

@@ -24,7 +24,7 @@ from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variates import Said
 
 Told = Scenario | PartsFile
-LAID_ON_ONE: Final = 9  # variants of one person in one job: enough to save most bodies, few enough to share out
+LAID_ON_ONE: Final = 24  # variants of one person in one job: enough to save most bodies, few enough to share out
 
 
 Situation = Callable[[Scenario], Scenario]
