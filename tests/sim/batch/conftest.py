@@ -7,10 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-import scenarios
+from scenarios.demos import demo_names, demo_path
 from sim.assembly.from_file import assembled_from_file
 
-DEMOS = Path(scenarios.__file__).parent / "demos"
 SCRIPTS = Path(__file__).parents[3] / "scripts"
 
 
@@ -24,7 +23,7 @@ def drawn(monkeypatch):
 @pytest.fixture(scope="session")
 def demo_rigs():
     """The assembled demo divers: garment law, wing kept neutral, gas with weight, left-right symmetric."""
-    return [assembled_from_file(file).rig for file in sorted(DEMOS.glob("*.toml"))]
+    return [assembled_from_file(file).rig for file in map(demo_path, demo_names())]
 
 
 @pytest.fixture
