@@ -5,6 +5,7 @@ import sys
 if sys.version_info < (3, 11):  # noqa: UP036 - an old Python must still be able to read this file
     sys.exit("hangflat needs Python 3.11 or newer; this is " + sys.version.split()[0] + " at " + sys.executable)
 
+import os
 import subprocess
 import time
 
@@ -54,9 +55,12 @@ def _run_quietly(name: str, command: list[str]) -> int:
 def _run_tests(command: list[str]) -> tuple[int, str]:
     """Exit code and the last line of the test run, which is shown as it goes."""
     closing = "no test ran"
+    # a process a core: threads of their linear algebra would only wait for one another
+    alone = {"OPENBLAS_NUM_THREADS": "1"} | os.environ
     with subprocess.Popen(
-        command, cwd=setup_env.ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, errors="replace"
-    ) as tests:
+        command, cwd=setup_env.ROOT, env=alone, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        errors="replace",
+    ) as tests:  # fmt: skip
         for line in tests.stdout or ():
             print(line, end="", flush=True)
             closing = line.strip() or closing

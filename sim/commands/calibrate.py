@@ -108,14 +108,11 @@ def _watched(file: Path, measured: Path, settings: tuple[str, ...]) -> Calibrati
     """The answer, with a bar for those who look on."""
     from rich.console import Console
     from rich.progress import Progress
-    from threadpoolctl import threadpool_limits
 
     from sim.calibration.calibrate import calibrated
 
     shown = Console(stderr=True)
-    bar = Progress(console=shown, transient=True, disable=not shown.is_terminal)
-    # matrices are small here: threads of the linear algebra would only wait for one another
-    with threadpool_limits(1), bar as progress:
+    with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
         task = progress.add_task("What they say of this diver", total=1.0)
         return calibrated(
             file, measured, settings, workers=min(WORKERS, os.cpu_count() or 1),

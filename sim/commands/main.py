@@ -24,6 +24,9 @@ BAD_INPUT: Final = 2
 INTERRUPTED: Final = 130  # 128 + SIGINT, as shells report it
 BROKEN_PIPE: Final = 141  # 128 + SIGPIPE
 TRACEBACK: Final = "HANGFLAT_TRACEBACK"
+# Matrices are small here: threads of the linear algebra, which reads this when it is first imported, only wait for
+# one another, and take a fifth to a third more of the processor
+ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS: Final = {
     "new": "Write a scenario file for a person, ready to be edited.",
@@ -59,6 +62,7 @@ def main(words: Sequence[str] | None = None) -> int:
 
     Exit code: 0 answered, 2 input that cannot be used, 1 a fault of ours, 130 interrupted, 141 reader gone.
     """
+    os.environ.setdefault(*ONE_THREAD)
     speak_utf8()
     if not (os.environ.get(TRACEBACK) or sys.warnoptions):
         warnings.simplefilter("ignore")  # doubts meant for the user are notes in the answer
