@@ -39,6 +39,7 @@ from sim.foam import gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
 from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.statics.sphere import direction
 from sim.statics.venting import left_after_venting
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
@@ -150,14 +151,9 @@ def gas_of(suit: DrySuit, worn: WornDrySuit, rig: Rig, body: PosedBody, gas_dens
         return float(suit.gas)
     if suit.gas == "comfortable":
         return comfortable_gas(list(rig.parts), worn, suit, rig.water, gas_density)
-    up = head_and_left_up(suit.vented_head_up, suit.vented_left_up)
+    up = direction(suit.vented_head_up, suit.vented_left_up)
     valve = lifted_valve(suit, body, up)
     return left_after_venting(suit_pocket(worn, suit, 0.0, gas_density), rig, valve, suit.valve_pressure, up)
-
-
-def head_and_left_up(pitch: float, roll: float) -> Floats:
-    """World's up (3,) in body axes for a diver ``pitch`` head-up and ``roll`` left side up [rad]."""
-    return np.array([np.sin(pitch), np.cos(pitch) * np.sin(roll), np.cos(pitch) * np.cos(roll)])
 
 
 def lifted_valve(suit: DrySuit, body: PosedBody, up: Floats) -> Floats:

@@ -20,7 +20,7 @@ from sim.person.posed_body import PosedBody
 from sim.rig import Rig, rig_of
 from sim.statics.venting import vented_at_valve
 
-VALVE_SEGMENT: Final = "left upper arm"  # where a drysuit's exhaust valve sits (common practice)
+VALVE_SEGMENT: Final = {"left upper arm": "left upper arm", "left wrist": "left forearm"}  # by the valve's place
 # What only says where the suit's gas can be and how much there is: no part of the rig hangs on it
 OF_THE_GAS: Final = frozenset(
     {"gas", "comfort_squeeze", "vented_head_up", "vented_left_up", "vented_arm_lift", "valve_place", "valve_pressure",
@@ -37,7 +37,7 @@ def with_suit_gas(rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBod
     density = air_density(rig.water, scenario.water.temperature)
     gas = gas_of(suit, dry, rig, body, density)
     full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
-    after, out = vented_at_valve(full, _exhaust_valve(dry), suit.valve_pressure)
+    after, out = vented_at_valve(full, _exhaust_valve(suit, dry), suit.valve_pressure)
     if not out > 0.0:
         return after, None
     return after, (
@@ -83,7 +83,7 @@ def under_plate(body: PosedBody, plate: Plate, seat: Placement) -> Flags:
     return np.asarray(trunk & on_back & along & (np.abs(local[:, 1]) < 0.5 * plate.width))
 
 
-def _exhaust_valve(dry: WornDrySuit) -> Floats:
-    """Place (3,) of the exhaust valve: the outermost patch of the left upper arm."""
-    arm = np.flatnonzero([s == VALVE_SEGMENT for s in dry.patches.segment])
+def _exhaust_valve(suit: DrySuit, dry: WornDrySuit) -> Floats:
+    """Place (3,) of the exhaust valve: the outermost patch of the part of the arm that it sits on."""
+    arm = np.flatnonzero([s == VALVE_SEGMENT[suit.valve_place] for s in dry.patches.segment])
     return np.asarray(dry.patches.centre[arm[dry.patches.normal[arm, 1].argmax()]])

@@ -14,8 +14,9 @@ from sim.fill_laws import garment_law, logistic_law
 from sim.rig import Part, Pocket, Rig, Water, rig_of
 from sim.settling.course import Course, Limits, follow
 from sim.settling.motion import Model, energy, model_of
-from sim.settling.settle import direction, settle, starting_state
+from sim.settling.settle import settle, starting_state
 from sim.statics.field import field, soft_rig
+from sim.statics.sphere import direction
 
 THEME: Final = "Motion"
 WATER: Final = Water(1025.0, 9.81, 2.5e5)

@@ -13,8 +13,9 @@ from sim.evidence.check import Check, Compared, near, table
 from sim.rig import Part, Rig, Water, rig_of
 from sim.settling.course import Limits, follow
 from sim.settling.motion import Model, model_of
-from sim.settling.settle import direction, starting_state
+from sim.settling.settle import starting_state
 from sim.statics.field import soft_rig
+from sim.statics.sphere import direction
 
 THEME: Final = "Motion"
 WATER: Final = Water(1025.0, 9.81, 2e5)

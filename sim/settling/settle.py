@@ -16,7 +16,7 @@ from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import SoftRig, field, soft_rig
 from sim.statics.gas import at_rest
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
-from sim.statics.sphere import icosphere
+from sim.statics.sphere import direction, icosphere
 
 Roll = Literal["held", "free"]
 WingRule = Literal["neutral", "left alone"]
@@ -122,11 +122,6 @@ def settle(
     if roll == "held" and outcome == "at rest" and _over(soft, course.states[-1]):
         outcome = "past the vertical"
     return _answer(model, course, roll, outcome)
-
-
-def direction(pitch: float, roll: float) -> Floats:
-    """World's up (3,) in body axes for pitch and roll [rad]."""
-    return np.array([np.sin(pitch), np.cos(pitch) * np.sin(roll), np.cos(pitch) * np.cos(roll)])
 
 
 def starting_state(model: Model, soft: SoftRig, up: Floats) -> Floats:

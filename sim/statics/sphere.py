@@ -12,6 +12,11 @@ from meshes.mesh import Floats, Ints
 GOLDEN: Final = (1.0 + 5.0**0.5) / 2.0
 
 
+def direction(pitch: float, roll: float) -> Floats:
+    """World's up (3,) in body axes for pitch and roll [rad]."""
+    return np.array([np.sin(pitch), np.cos(pitch) * np.sin(roll), np.cos(pitch) * np.cos(roll)])
+
+
 @lru_cache(maxsize=6)
 def icosphere(subdivisions: int) -> tuple[Floats, Ints]:
     """Unit vectors (10 4^s + 2, 3) and triangles (20 4^s, 3) of an icosahedron split ``s`` times.

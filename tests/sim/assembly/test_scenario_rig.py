@@ -141,6 +141,8 @@ def test_overfull_suit_vents_and_says_so():
     assembled, answer, _ = _flat(WOMAN, "suit.gas=30 l", "pose.name=flat, legs straight")
     assert any("overfull" in n for n in assembled.notes)
     assert answer.suit_gas < 25e-3
+    _, wrist, _ = _flat(WOMAN, "suit.gas=30 l", "pose.name=flat, legs straight", "suit.valve_place=left wrist")
+    assert wrist.suit_gas > answer.suit_gas  # reached out ahead of a flat diver it lies deeper
     assert not any("overfull" in n for n in assembled_from_file(WOMAN).notes)
 
 

@@ -9,8 +9,9 @@ from sim.rig import Part, Water, rig_of
 from sim.settling.course import Limits, follow
 from sim.settling.jacobian import jacobian
 from sim.settling.motion import energy, instant, model_of, right_hand_side, rigid_inertia
-from sim.settling.settle import direction, starting_state
+from sim.settling.settle import starting_state
 from sim.statics.field import field, soft_rig
+from sim.statics.sphere import direction
 
 
 def run(model, start, time, rtol=1e-10):

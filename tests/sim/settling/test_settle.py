@@ -11,11 +11,12 @@ from sim.fill_laws import GarmentLaw
 from sim.rig import Part, Water, rig_of
 from sim.settling.course import NUDGE, Limits
 from sim.settling.motion import model_of, right_hand_side
-from sim.settling.settle import direction, settle
+from sim.settling.settle import settle
 from sim.settling.words import outcome_words
 from sim.statics.equilibria import equilibria
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, pitch_stiffness
+from sim.statics.sphere import direction
 
 AGREED = np.radians(0.05)  # the motion is stopped at 0.01 degree by its own reckoning
 
