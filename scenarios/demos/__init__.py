@@ -8,7 +8,7 @@ from typing import Final
 
 SHOWS: Final = {
     "small-woman-carbon": "a plate of her size, gaiters, springs on the fins, lead worn low: she hangs nearly flat",
-    "small-woman-steel": "the same woman on a plate too long for her: head-down, and what bars her head and waist",
+    "small-woman-steel": "the same woman on a plate too long for her: head-down, and what bars her head",
     "tall-man-steel": "a tall man brought to balance by gaiters, springs on the fins and lead worn low",
     "tall-man-carbon": "the same man on a small plate: what it changes in reach, weight and balance",
     "single-wetsuit": "one cylinder and foam that thins with depth: little to turn him, and nothing to migrate",
