@@ -20,7 +20,7 @@ def steps() -> dict[str, list[str]]:
         "ruff format": [python, "-m", "ruff", "format", "--check"],
         "import layers": [imports],
         "types": [python, "-m", "mypy"],
-        "evidence in the README": [python, "scripts/write_evidence.py", "--check"],
+        "evidence as written": [python, "scripts/write_evidence.py", "--check"],
     }
 
 

@@ -1,4 +1,4 @@
-"""Write the evidence into the README, or with --check say whether it is there:  python3 scripts/write_evidence.py"""
+"""Write the evidence into tests/published/README.md and the README, or with --check say whether it is there."""
 
 import sys
 
@@ -13,10 +13,11 @@ import setup_env
 
 BEGIN = "<!-- evidence: written by scripts/write_evidence.py, do not edit -->\n"
 END = "<!-- end of evidence -->\n"
+PAGE = "tests/published/README.md"
 
 
-def main(words: list[str], readme: Path = setup_env.ROOT / "README.md") -> int:
-    """Bring the README up to date (0), or with ``--check`` only compare: 1 when they differ."""
+def main(words: list[str], root: Path = setup_env.ROOT) -> int:
+    """Bring page and README under ``root`` up to date (0); with ``--check`` only compare: 1 when they differ."""
     if words not in ([], ["--check"]):
         print("usage: python3 scripts/write_evidence.py [--check]", file=sys.stderr)
         return 2
@@ -27,35 +28,42 @@ def main(words: list[str], readme: Path = setup_env.ROOT / "README.md") -> int:
         return 1
     if Path(sys.prefix).resolve() != (setup_env.ROOT / ".venv").resolve():
         return subprocess.run([python, __file__, *words], cwd=setup_env.ROOT).returncode
-    old = readme.read_text(encoding="utf-8")
+    page, sentences = computed()
+    old = {name: _read(root / name) for name in (PAGE, "README.md")}
     try:
-        new = renewed(old, section())
+        new = {PAGE: page, "README.md": renewed(old["README.md"], sentences)}
     except ValueError as wrong:
-        print(f"{readme.name}: {wrong}", file=sys.stderr)
+        print(f"README.md: {wrong}", file=sys.stderr)
         return 1
     if words:
-        return differences(old, new, readme.name)
-    if new != old:
-        readme.write_text(new, encoding="utf-8", newline="\n")
-    print(f"{readme.name}: {'unchanged' if new == old else 'written'}")
+        return max(differences(old[name], new[name], name) for name in new)
+    for name, text in new.items():
+        if text != old[name]:
+            (root / name).write_text(text, encoding="utf-8", newline="\n")
+        print(f"{name}: {'unchanged' if text == old[name] else 'written'}")
     return 0
 
 
-def section() -> str:
-    """The evidence as Markdown, computed now."""
+def computed() -> tuple[str, str]:
+    """The page and the README's sentences as Markdown, worked out now."""
     from sim.evidence.check import worked_out
     from sim.evidence.registry import all_checks
-    from sim.evidence.told import evidence_json, evidence_markdown
+    from sim.evidence.told import evidence_json, evidence_page, evidence_sentences
 
-    return evidence_markdown(evidence_json([worked_out(check) for check in all_checks()]))
+    told = evidence_json([worked_out(check) for check in all_checks()])
+    return evidence_page(told), evidence_sentences(told, PAGE)
 
 
-def renewed(readme: str, section: str) -> str:
+def _read(file: Path) -> str:
+    return file.read_text(encoding="utf-8") if file.exists() else ""
+
+
+def renewed(readme: str, sentences: str) -> str:
     """The README with what stands between the two marks replaced. Raises ValueError unless each is there once."""
     if readme.count(BEGIN) != 1 or readme.count(END) != 1 or readme.index(BEGIN) > readme.index(END):
         raise ValueError(f"each of these lines must stand in it once, in this order:\n{BEGIN}{END}")
     before, rest = readme.split(BEGIN)
-    return before + BEGIN + section + END + rest.split(END)[1]
+    return before + BEGIN + sentences + END + rest.split(END)[1]
 
 
 def differences(old: str, new: str, name: str) -> int:

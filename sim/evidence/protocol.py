@@ -18,6 +18,11 @@ NOT_VALIDATED: Final = (
     "These are assumed; the answers say how much hangs on them.",
     "Two ways of estimating a body's CB and CM differ by half a centimetre along the body: 3 to 4 N m for 75 kg.",
 )
+NOT_YET_BELIEVED: Final = (
+    "Twin cylinders over a heavy undergarment come out about 20 N m head-down in set-ups that divers hold flat, "
+    "outside the model's own band."
+)
+MEASURE_IT: Final = "Trust first what you measure of your own diver: ten minutes in the pool say more than any table."
 PROTOCOL: Final = (
     "Weigh dry: each item as it is dived (valves on, gas at a noted pressure), on a kitchen or luggage scale, three "
     "times; the spread of the three is the spread.",

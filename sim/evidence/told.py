@@ -1,4 +1,4 @@
-"""The evidence as one object, as plain text, and as the README's section."""
+"""The evidence as one object, as plain text, as a page of tables, and as the README's few sentences."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from sim.evidence.check import Row
-from sim.evidence.protocol import NEXT, NOT_VALIDATED, PROTOCOL
+from sim.evidence.protocol import MEASURE_IT, NEXT, NOT_VALIDATED, NOT_YET_BELIEVED, PROTOCOL
 from sim.report.words import bullets, wrapped
 
 FORMAT: Final = "hangflat.evidence/1"
@@ -69,22 +69,35 @@ def evidence_text(told: Object) -> str:
     return "\n".join([*lines, "", *wrapped(NEXT)])
 
 
-def evidence_markdown(told: Object) -> str:
-    """The README's section, heading included, ending in a line end."""
-    lines = ["## How do you know?", "", _coded(_summary(told)), ""]
+def evidence_page(told: Object) -> str:
+    """A Markdown page with every row, ending in a line end."""
+    lines = ["# The numbers held against others", "", _coded(_summary(told)), ""]
     lines += ["| check | source | kind | ours | theirs | allowed | pass |", "|---|---|---|--:|--:|--:|---|"]
     lines += _table_lines([r for r in told["checks"] if r["theme"] != PRACTICE])
     lines += _practice_section([r for r in told["checks"] if r["theme"] == PRACTICE], told)
-    lines += ["", "**What is not validated.** " + " ".join(told["not_validated"]), ""]
-    lines += ["**Check your own, on the bench and in the pool.**", ""]
+    lines += ["", "## What is not validated", "", *[f"- {text}" for text in told["not_validated"]], ""]
+    lines += ["## Check your own, on the bench and in the pool", ""]
     lines += [f"{i}. {text}" for i, text in enumerate(told["protocol"], 1)]
     return "\n".join([*lines, "", _coded(NEXT)]) + "\n"
+
+
+def evidence_sentences(told: Object, page: str) -> str:
+    """The README's section in Markdown: how much agrees, what is not validated; ``page`` is where all of it is."""
+    rows = sum(r["theme"] != PRACTICE for r in told["checks"])
+    fails = f"; the {failing} that fail are shown failing" if (failing := len(told["failing"])) else ""
+    text = (
+        f"{told['passing']} of {rows} numbers agree with one from outside the project{fails}: [all of them]({page}). "
+        "No measured attitude, and no measured trimming moment, of an equipped drysuit diver is known in the open "
+        f"literature: the whole is held only against what divers do every day, and there {_of_practice(told)} "
+        f"{NOT_YET_BELIEVED} {MEASURE_IT}"
+    )
+    return "\n".join(wrapped(text)) + "\n"
 
 
 def _practice_section(asked: Sequence[Object], told: Object) -> list[str]:
     if not asked:
         return []
-    heading = ["", f"**The whole against practice.** {ABOUT_PRACTICE} {_of_practice(told)}", ""]
+    heading = ["", f"## {PRACTICE}", "", f"{ABOUT_PRACTICE} {_of_practice(told)}", ""]
     heading += [
         "| what divers do | source | kind | ours | theirs | allowed | pass |",
         "|---|---|---|--:|--:|--:|---|",

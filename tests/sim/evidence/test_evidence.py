@@ -10,7 +10,7 @@ import pytest
 from sim.commands.main import main
 from sim.evidence.check import Check, near, worked_out
 from sim.evidence.registry import all_checks
-from sim.evidence.told import evidence_json, evidence_markdown, evidence_text
+from sim.evidence.told import evidence_json, evidence_page, evidence_text
 
 TABLES = Path(__file__).parents[2] / "published" / "tables"
 # Known and told: a hard board flattens the back; neither de Leva's segments nor the body's shape have as much
@@ -89,14 +89,14 @@ def test_a_failing_row_is_shown_as_failing():
 
 
 def test_markdown_is_a_table_of_seven_columns(told):
-    lines = [line for line in evidence_markdown(told).splitlines() if line.startswith("|")]
+    lines = [line for line in evidence_page(told).splitlines() if line.startswith("|")]
     # two tables of a heading and a rule each; the one of practice needs no line for its theme
     assert len(lines) == 4 + len(told["checks"]) + len({r["theme"] for r in told["checks"]}) - 1
     assert {line.count("|") for line in lines} == {8}
 
 
 def test_a_bar_in_a_name_does_not_break_the_table():
-    lines = [line for line in evidence_markdown(fake(1.0, 1.0, 0.1)).splitlines() if line.startswith("| depth")]
+    lines = [line for line in evidence_page(fake(1.0, 1.0, 0.1)).splitlines() if line.startswith("| depth")]
     assert lines[0].replace(r"\|", "").count("|") == 8
 
 
