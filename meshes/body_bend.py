@@ -32,5 +32,9 @@ def bent(points: Floats, pivot: Floats, axis: Floats, angle: float, weight: Floa
     """Points (..., 3) turned about a pivot by ``weight * angle``, weight (...) from 0 (left where it is) to 1."""
     if angle == 0.0:
         return points
-    turn = rotation(axis, weight * angle)
-    return np.asarray(pivot + np.einsum("...ij,...j->...i", turn, points - pivot))
+    turn = weight * angle
+    sine, versine = np.sin(turn)[..., None], (1.0 - np.cos(turn))[..., None]
+    arm = points - pivot
+    across = arm @ np.array([[0.0, axis[2], -axis[1]], [-axis[2], 0.0, axis[0]], [axis[1], -axis[0], 0.0]])
+    # Rodrigues: axis x (axis x arm) is the arm's part along the axis less the arm
+    return np.asarray(pivot + arm + sine * across + versine * ((arm @ axis)[..., None] * axis - arm))

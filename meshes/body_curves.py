@@ -2,28 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
 
-Curves = Callable[[Floats], Floats]
+NEWTON_ENDS: Final = 1e-8  # of the root: after a step so short, what is left is its square
+_QUARTER: Final = np.linspace(0.0, 0.5 * np.pi, 129)
+LOG_SINE: Final = np.log(np.maximum(np.sin(_QUARTER), 1e-300))  # at equal angles of a quarter turn
+LOG_COSINE: Final = np.log(np.cos(_QUARTER))
+
+
+@dataclass(frozen=True, eq=False)
+class Curves:
+    """Piecewise cubic curves of p quantities.
+
+    knots : (k,) rising;  origin : (k + 1,) and coefficients : (4, p, k + 1), of the powers of the distance from the
+        origin, in every interval: before the first knot, between knots and beyond the last
+    """
+
+    knots: Floats
+    origin: Floats
+    coefficients: Floats
+
+    def __call__(self, where: ArrayLike) -> Floats:
+        """The quantities (..., p) at any shape (...)."""
+        x = np.asarray(where, dtype=float)
+        i = np.searchsorted(self.knots, x, side="right")
+        t = x - self.origin[i]
+        c = self.coefficients[..., i]
+        return np.asarray(np.moveaxis(((c[3] * t + c[2]) * t + c[1]) * t + c[0], 0, -1))
 
 
 def station_curves(at: ArrayLike, values: ArrayLike) -> Curves:
     """Monotone cubic curves through stations, constant beyond the ends.
 
-    at : (s,) rising stations;  values : (s, p) the p quantities there. The curves take x of any shape (...) and give
-    (..., p). Slopes by Fritsch & Butland 1984 (SIAM J Sci Stat Comput 5:300): no overshoot between stations. The same
-    as scipy's PCHIP, which takes a quarter of a second to import.
+    at : (s,) rising stations;  values : (s, p) the p quantities there. Slopes by Fritsch & Butland 1984 (SIAM J Sci
+    Stat Comput 5:300): no overshoot between stations. The same as scipy's PCHIP, which takes a quarter of a second to
+    import.
     """
     x, y = np.asarray(at, dtype=float), np.asarray(values, dtype=float)
-    if x.ndim != 1 or y.shape[:1] != x.shape or not (np.diff(x) > 0.0).all():
+    if x.ndim != 1 or y.shape[:1] != x.shape or not (x[1:] > x[:-1]).all():
         raise ValueError("stations must rise, with one row of values each")
-    h = np.diff(x)[:, None]
-    secant = np.diff(y, axis=0) / h
+    h = (x[1:] - x[:-1])[:, None]
+    secant = (y[1:] - y[:-1]) / h
     slope = np.zeros_like(y)
     same = secant[:-1] * secant[1:] > 0.0
     w1, w2 = 2.0 * h[1:] + h[:-1], h[1:] + 2.0 * h[:-1]
@@ -31,21 +57,25 @@ def station_curves(at: ArrayLike, values: ArrayLike) -> Curves:
         harmonic = (w1 + w2) / (w1 / secant[:-1] + w2 / secant[1:])
     slope[1:-1] = np.where(same, harmonic, 0.0)
     slope[0], slope[-1] = secant[0], secant[-1]
+    coefficients = np.zeros((4, len(x) + 1, y.shape[1]))
+    coefficients[0, 0], coefficients[0, 1:] = y[0], y
+    coefficients[1, 1:-1] = slope[:-1]
+    coefficients[2, 1:-1] = (3.0 * secant - 2.0 * slope[:-1] - slope[1:]) / h
+    coefficients[3, 1:-1] = (slope[:-1] + slope[1:] - 2.0 * secant) / h**2
+    return Curves(x, np.concatenate([x[:1], x]), np.ascontiguousarray(coefficients.transpose(0, 2, 1)))
 
-    def curves(where: Floats) -> Floats:
-        held = np.clip(where, x[0], x[-1])
-        i = np.clip(np.searchsorted(x, held, side="right") - 1, 0, len(h) - 1)
-        step = h[i, 0]
-        t = ((held - x[i]) / step)[..., None]
-        s = step[..., None]
-        return np.asarray(
-            (1.0 + 2.0 * t) * (1.0 - t) ** 2 * y[i]
-            + t * (1.0 - t) ** 2 * s * slope[i]
-            + t**2 * (3.0 - 2.0 * t) * y[i + 1]
-            + t**2 * (t - 1.0) * s * slope[i + 1]
-        )
 
-    return curves
+def side_by_side(curves: Sequence[Curves]) -> Curves:
+    """Several curves as one, which takes a single search for the interval: quantities one after another."""
+    knots = np.unique(np.concatenate([c.knots for c in curves]))
+    origin = np.concatenate([knots[:1], knots])
+    parts = []
+    for c in curves:
+        own = np.concatenate([[0], np.searchsorted(c.knots, knots, side="right")])
+        k0, k1, k2, k3 = c.coefficients[..., own]
+        d = origin - c.origin[own]
+        parts.append([((k3 * d + k2) * d + k1) * d + k0, (3.0 * k3 * d + 2.0 * k2) * d + k1, 3.0 * k3 * d + k2, k3])
+    return Curves(knots, origin, np.concatenate(parts, axis=1))
 
 
 def smooth_step(x: Floats) -> Floats:
@@ -76,31 +106,62 @@ def equal_area(points: int) -> float:
 
 def superellipse_perimeter(half_breadth: float, half_depth: float, exponent: float) -> float:
     """Perimeter [m] of |y/a|^n + |z/b|^n = 1, to about 1e-4 of itself."""
-    t = np.linspace(0.0, 0.5 * np.pi, 129)
-    y = half_breadth * np.sin(t) ** (2.0 / exponent)
-    z = half_depth * np.cos(t) ** (2.0 / exponent)
-    return float(4.0 * np.hypot(np.diff(y), np.diff(z)).sum())
+    return float(_chords(*_corners(half_breadth, half_depth, exponent))[2].sum())
 
 
 def exponent_of_girth(half_breadth: float, half_depth: float, girth: float) -> float:
     """Superellipse exponent that gives a section this girth; held between 1.7 and 4.5."""
-    return _bisected(lambda n: superellipse_perimeter(half_breadth, half_depth, n) - girth, 1.7, 4.5)
+
+    def over(exponent: float) -> tuple[float, float]:
+        y, z = _corners(half_breadth, half_depth, exponent)
+        dy, dz, length = _chords(y, z)
+        along, down = y * LOG_SINE, z * LOG_COSINE
+        stretch = (dy * (along[1:] - along[:-1]) + dz * (down[1:] - down[:-1])) / length
+        return float(length.sum()) - girth, -32.0 / exponent**2 * float(stretch.sum())
+
+    return _root(over, 1.7, 4.5)
 
 
 def half_breadth_of_girth(half_depth: float, exponent: float, girth: float) -> float:
     """Half-breadth [m] that gives a section this girth; held between a fifth and twice the round section's."""
+
+    def over(half_breadth: float) -> tuple[float, float]:
+        dy, _, length = _chords(half_breadth * unit, z)
+        return float(length.sum()) - girth, 16.0 / half_breadth * float((dy * dy / length).sum())
+
+    unit, z = _corners(1.0, half_depth, exponent)
     round_radius = girth / (2.0 * np.pi)
-    return _bisected(
-        lambda a: superellipse_perimeter(a, half_depth, exponent) - girth, 0.2 * round_radius, 2.0 * round_radius
-    )
+    return _root(over, 0.2 * round_radius, 2.0 * round_radius)
 
 
-def _bisected(rising: Callable[[float], float], low: float, high: float) -> float:
-    """Root of a rising function; the nearer end when there is none between."""
-    for _ in range(30):
-        middle = 0.5 * (low + high)
-        if rising(middle) < 0.0:
-            low = middle
+def _corners(half_breadth: float, half_depth: float, exponent: float) -> tuple[Floats, Floats]:
+    """y and z (129,) of a quarter of a superellipse."""
+    power = 2.0 / exponent
+    return half_breadth * np.exp(power * LOG_SINE), half_depth * np.exp(power * LOG_COSINE)
+
+
+def _chords(y: Floats, z: Floats) -> tuple[Floats, Floats, Floats]:
+    """The chords (128,) of a quarter of a superellipse in y and z, and four times their lengths."""
+    dy, dz = y[1:] - y[:-1], z[1:] - z[:-1]
+    return dy, dz, 4.0 * np.hypot(dy, dz)
+
+
+def _root(rising: Callable[[float], tuple[float, float]], low: float, high: float) -> float:
+    """Root of a rising function that gives its value and slope; the nearer end when there is none between.
+
+    Newton's steps, held between the ends that are known, and halving where they do not halve the step.
+    """
+    x, last = low, np.inf
+    for _ in range(100):
+        value, slope = rising(x)
+        if value < 0.0:
+            low = x
         else:
-            high = middle
-    return 0.5 * (low + high)
+            high = x
+        nearer = min(max(x - value / slope, low), high)
+        if abs(nearer - x) <= NEWTON_ENDS * abs(x):
+            return nearer
+        if abs(nearer - x) > 0.5 * last:
+            nearer = 0.5 * (low + high)
+        x, last = nearer, abs(nearer - x)
+    return x

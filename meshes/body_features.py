@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,14 +30,30 @@ class Feature:
     across: float
     sharpness: float = 2.0
 
-    def relief(self, x: Floats, y: Floats, ahead: NDArray[np.bool_]) -> Floats:
-        """Change of z (...) at heights x and half-breadths y >= 0."""
+    def relief(self, x: Floats, y: Floats) -> Floats:
+        """Change of z (n,) at heights x and half-breadths y >= 0 of its own front or back."""
         up = (x - self.x) / np.where(x < self.x, self.below, self.above)
-        bell = np.exp(-(np.abs(up) ** self.sharpness) - ((y - self.y) / self.across) ** 2)
+        bell = np.exp(-((up * up) ** (0.5 * self.sharpness)))
+        aside = (y - self.y) / self.across
+        over = np.exp(-aside * aside)
         if self.y > 0.0:  # the other side's bump reaches over the midline
-            bell = bell + np.exp(-(np.abs(up) ** self.sharpness) - ((y + self.y) / self.across) ** 2)
-        sign = -1.0 if self.front else 1.0
-        return np.where(ahead == self.front, sign * self.height * bell, 0.0)
+            aside = (y + self.y) / self.across
+            over += np.exp(-aside * aside)
+        return np.asarray((-self.height if self.front else self.height) * bell * over)
+
+
+def relief(features: Sequence[Feature], x: Floats, y: Floats, ahead: NDArray[np.bool_]) -> Floats:
+    """Change of z by all features, (...) as heights x, half-breadths y >= 0 and whether a point is on the front."""
+    out = np.zeros(x.shape)
+    for front in (True, False):
+        here = ahead == front
+        at, aside = x[here], y[here]
+        total = np.zeros(len(at))
+        for feature in features:
+            if feature.front == front:
+                total += feature.relief(at, aside)
+        out[here] = total
+    return out
 
 
 def trunk_features(s: Skeleton) -> tuple[Feature, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -11,6 +12,7 @@ from meshes.body_curves import equal_area, smooth_step
 from meshes.body_grid import Grid
 from meshes.body_pose import Limbs
 from meshes.body_shape import BodyShape, crowded_steps, section
+from meshes.body_swelling import Swelling
 from meshes.mesh import Floats
 
 GROIN_ANGLE: Final = np.radians(35.0)  # of the plane that parts thigh and trunk, from the horizontal (assumed)
@@ -26,64 +28,93 @@ def leg_angles(grid: Grid) -> Floats:
     return np.radians(-135.0 + 360.0 * np.arange(n) / n)
 
 
-def leg_points(shape: BodyShape, grid: Grid, groin: Floats) -> tuple[Floats, Floats]:
-    """Standing leg rings beyond the groin, and the crotch points."""
-    s = shape.skeleton
-    h, q, swell = s.heights, grid.q, shape.swell * equal_area(16 * grid.q)
+@dataclass(frozen=True, eq=False)
+class LegSwelling:
+    """A standing leg as it swells.
+
+    hips : (4 q, n, 3) the hips' outline carried down, into which the upper rings of the leg run by ``blend``
+    limb : (15 q, n, 3) the leg on its own;  foot : (8 q, n, 3);  crotch : (k, 3) under the groin
+    """
+
+    hips: Swelling
+    limb: Swelling
+    blend: Floats
+    foot: Swelling
+    crotch: Swelling
+
+    def rings(self, swell: float) -> Floats:
+        """Leg rings beyond the groin (23 q, n, 3)."""
+        limb = self.limb.at(swell)
+        np.maximum(limb[..., 1], 0.0, out=limb[..., 1])
+        upper = len(self.blend)
+        limb[:upper] = (1.0 - self.blend) * self.hips.at(swell) + self.blend * limb[:upper]
+        return np.concatenate([limb, self.foot.at(swell)])
+
+
+def leg_swelling(shape: BodyShape, grid: Grid, groin: Floats) -> LegSwelling:
+    """The leg below groin points at heights ``groin`` (half + 1,) [m]."""
+    h, q = shape.skeleton.heights, grid.q
     half, k = grid.half, grid.crotch
     t = np.pi * np.arange(half + 1) / half
-    crotch_x = np.full(k, h["crotch"])
-    loop_x = np.concatenate([groin[:, 0], crotch_x])
+    loop_x = np.concatenate([groin, np.full(k, h["crotch"])])
     free = h["crotch"] - 0.055
     u = (np.arange(1, 4 * q + 1) / (4 * q))[:, None]
     x = [(1.0 - u) * loop_x + u * free]
-    blend = [smooth_step((u - 0.1) / 0.9)]
     foot = h["ankle"] + 0.35 * (h["ankle"] - h["floor"])
     for n, low, high, crowd in ((5 * q, free, h["knee"], -1), (6 * q, h["knee"], foot, 1)):
         v = crowded_steps(n, crowd)[:, None]
         x.append(np.broadcast_to((1.0 - v) * low + v * high, (n, half + 1 + k)))
-        blend.append(np.ones((n, 1)))
-    heights, weight = np.concatenate(x), np.concatenate(blend)[..., None]
+    heights = np.concatenate(x)
     cy, cz, ay, az, n_ = np.moveaxis(shape.leg(heights), -1, 0)
-    y, z = section(swell * ay, swell * az, n_, leg_angles(grid))
-    limb = np.stack([heights, np.maximum(cy + y, 0.0), cz + z], axis=-1)
-    above = _hip_shell(shape, heights, t, k)
-    rings = (1.0 - weight) * above + weight * limb
-    rings = _with_foot(shape, grid, rings)
-    crotch = _hip_shell(shape, loop_x[None], t, k)[0, half + 1 :]
-    return rings, crotch
+    round_off = equal_area(16 * q)
+    y, z = section(round_off * ay, round_off * az, n_, leg_angles(grid))
+    hips = _hip_shell(shape, np.concatenate([loop_x[None], x[0]]), t, k)
+    return LegSwelling(
+        hips=Swelling(hips.axis[1:], hips.out[1:]),
+        limb=Swelling(np.stack([heights, cy, cz], axis=-1), np.stack([np.zeros_like(y), y, z], axis=-1)),
+        blend=smooth_step((u - 0.1) / 0.9)[..., None],
+        foot=_foot(shape, grid),
+        crotch=Swelling(hips.axis[0, half + 1 :], hips.out[0, half + 1 :]),
+    )
 
 
-def _hip_shell(shape: BodyShape, x: Floats, t: Floats, k: int) -> Floats:
+def _hip_shell(shape: BodyShape, x: Floats, t: Floats, k: int) -> Swelling:
     """The hips' outline carried down (rows, n, 3): half a trunk ring closed along the midline by k points."""
     half = len(t)
-    outer = shape.trunk.at(x[:, :half], np.broadcast_to(t, (len(x), half)))
-    u = np.arange(1, k + 1) / (k + 1)
-    zero, straight = np.zeros((len(x), k)), np.full((len(x), k), np.pi)
-    front = shape.trunk.at(x[:, half:], zero)[..., 2]
-    back = shape.trunk.at(x[:, half:], straight)[..., 2]
-    inner = np.stack([x[:, half:], zero, (1.0 - u) * back + u * front], axis=-1)
-    return np.concatenate([outer, inner], axis=1)
+    angles = np.concatenate([t, np.zeros(k), np.full(k, np.pi)])
+    heights = np.concatenate([x, x[:, half:]], axis=1)
+    ways = shape.trunk.swelling(heights, np.broadcast_to(angles, heights.shape))
+    u = (np.arange(1, k + 1) / (k + 1))[:, None]
+
+    def closed(way: Floats) -> Floats:
+        front, back = way[:, half : half + k], way[:, half + k :]
+        return np.concatenate([way[:, :half], (1.0 - u) * back + u * front], axis=1)
+
+    return Swelling(closed(ways.axis), closed(ways.out))
 
 
-def _with_foot(shape: BodyShape, grid: Grid, rings: Floats) -> Floats:
-    foot = shape.foot
-    side = float(shape.skeleton.joints["ankle"][1])
+def _foot(shape: BodyShape, grid: Grid) -> Swelling:
+    foot, side = shape.foot, float(shape.skeleton.joints["ankle"][1])
     fine = np.linspace(0.0, len(foot) - 1.0, 8 * grid.q + 1)[1:]
     rows = np.stack([np.interp(fine, np.arange(len(foot)), foot[:, i]) for i in range(foot.shape[1])], axis=1)
     centre = 0.5 * (rows[:, 0:2] + rows[:, 2:4])[:, None, :]
     reach = 0.5 * (rows[:, 2:4] - rows[:, 0:2])[:, None, :]
     cosine, sine = section(
-        shape.swell * equal_area(16 * grid.q) * rows[:, 4:5], np.ones((len(rows), 1)), rows[:, 5:6], leg_angles(grid)
+        equal_area(16 * grid.q) * rows[:, 4:5], np.ones((len(rows), 1)), rows[:, 5:6], leg_angles(grid)
     )
     xz = centre + reach * sine[..., None]
-    points = np.stack([xz[..., 0], side + cosine, xz[..., 1]], axis=-1)
-    return np.concatenate([rings, points])
+    zero = np.zeros_like(cosine)
+    return Swelling(
+        np.stack([xz[..., 0], np.full_like(cosine, side), xz[..., 1]], axis=-1),
+        np.stack([zero, cosine, zero], axis=-1),
+    )
 
 
 def leg_bent(shape: BodyShape, rings: Floats, own: Limbs) -> Floats:
     """Leg rings bent at ankle and knee, the thigh still standing."""
     j = shape.skeleton.joints
+    if own.ankle_plantarflexion == own.knee_flexion == 0.0:
+        return rings
     weight = smooth_step((j["ankle"][0] + ANKLE_BLEND[1] - rings[..., 0]) / sum(ANKLE_BLEND))
     out = bent(rings, j["ankle"], Y, own.ankle_plantarflexion, weight)
     weight = smooth_step((j["knee"][0] + KNEE_BLEND - rings[..., 0]) / (2.0 * KNEE_BLEND))
@@ -95,6 +126,8 @@ def with_hips(shape: BodyShape, points: Floats, rest: Floats, own: Limbs, other:
 
     points : (..., 3) as posed so far;  rest : the same points of the standing body, which decide how much they turn
     """
+    if own.hip_flexion == own.hip_abduction == other.hip_flexion == other.hip_abduction == 0.0:
+        return points
     hip = shape.skeleton.joints["hip"]
     beyond = -np.cos(GROIN_ANGLE) * (rest[..., 0] - hip[0]) + np.sin(GROIN_ANGLE) * (rest[..., 1] - hip[1])
     weight = smooth_step((beyond + HIP_BLEND[0]) / sum(HIP_BLEND))

@@ -16,14 +16,17 @@ def section_centroid(mesh: Mesh, axis: int, at: float) -> Floats:
     """
     height = mesh.vertices[:, axis] - at
     height = np.where(height == 0.0, 1e-12, height)  # a vertex in the plane counts as just beyond it
-    corners = mesh.faces[np.ptp(np.sign(height)[mesh.faces], axis=1) > 0.0]
-    if len(corners) == 0:
+    above = height > 0.0
+    first, second, third = above[mesh.faces].T
+    cut = np.flatnonzero((first != second) | (second != third))
+    if len(cut) == 0:
         raise ValueError(f"the plane at {at} m misses the mesh")
-    above = height[corners] > 0.0
-    alone = np.where(above.sum(axis=1) == 1, np.argmax(above, axis=1), np.argmin(above, axis=1))
+    corners = mesh.faces[cut]
+    # the corner that is alone on its side of the plane
+    alone = np.where(second[cut] == third[cut], 0, np.where(first[cut] == third[cut], 1, 2))
     rows = np.arange(len(corners))
-    apex, second, third = (corners[rows, (alone + i) % 3] for i in range(3))
-    start, end = _crossing(mesh, height, apex, second), _crossing(mesh, height, apex, third)
+    apex, ahead, behind = (corners[rows, (alone + i) % 3] for i in range(3))
+    start, end = _crossing(mesh, height, apex, ahead), _crossing(mesh, height, apex, behind)
     flip = height[apex] < 0.0
     start[flip], end[flip] = end[flip], start[flip].copy()
     keep = [i for i in range(3) if i != axis]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -30,13 +31,19 @@ class BodyShape:
 
 def body_shape(skeleton: Skeleton, swell: float = 1.0) -> BodyShape:
     """Shape of a standing body with breadths and depths scaled by ``swell``."""
+    shape = _unswollen(skeleton)
+    return replace(shape, trunk=replace(shape.trunk, swell=swell), swell=swell)
+
+
+@lru_cache(maxsize=4)
+def _unswollen(skeleton: Skeleton) -> BodyShape:
     return BodyShape(
         skeleton,
-        trunk_surface(skeleton, swell),
+        trunk_surface(skeleton),
         arm_sections(skeleton),
         leg_sections(skeleton),
         foot_rings(skeleton),
-        swell,
+        1.0,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -10,7 +11,7 @@ from meshes.body_bend import X, Y
 from meshes.body_curves import smooth_step
 from meshes.body_grid import Grid
 from meshes.body_skeleton import Skeleton
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Ints
 
 OUTWARD: Final = 0.9  # how much the skin heads sideways (arm raised: also along it) at the armhole, by eye
 # Length of the curves' end tangents / distance between the ends: arm hanging, so that the survey's deltoid breadth
@@ -19,6 +20,7 @@ PULL_HANGING: Final = (1.50, 1.35)
 PULL_RAISED: Final = (0.75, 0.85)
 
 
+@lru_cache(maxsize=4)
 def round_hole(grid: Grid) -> tuple[Floats, Floats]:
     """Row and column (rows, half + 1) of the trunk grid's points, moved so that the square armhole becomes round.
 
@@ -38,14 +40,19 @@ def armhole(trunk: Floats, grid: Grid) -> tuple[Floats, Floats]:
 
     From the lower front corner along the bottom, up the back, over the top and down the front.
     """
-    (i0, i1), (j0, j1) = grid.hole_rows, grid.hole_columns
-    row = np.concatenate([np.full(j1 - j0, i0), np.arange(i0, i1), np.full(j1 - j0, i1), np.arange(i1, i0, -1)])
-    column = np.concatenate([np.arange(j0, j1), np.full(i1 - i0, j1), np.arange(j1, j0, -1), np.full(i1 - i0, j0)])
-    outer_row = row - (row == i0) + (row == i1)
-    outer_column = column - (column == j0) + (column == j1)
+    row, column, outer_row, outer_column = _hole(grid)
     loop = trunk[row, column]
     inward = loop - trunk[outer_row, outer_column]
     return loop, inward / np.linalg.norm(inward, axis=-1, keepdims=True)
+
+
+@lru_cache(maxsize=4)
+def _hole(grid: Grid) -> tuple[Ints, Ints, Ints, Ints]:
+    """Row and column of each point of the armhole, and of its neighbour outside."""
+    (i0, i1), (j0, j1) = grid.hole_rows, grid.hole_columns
+    row = np.concatenate([np.full(j1 - j0, i0), np.arange(i0, i1), np.full(j1 - j0, i1), np.arange(i1, i0, -1)])
+    column = np.concatenate([np.arange(j0, j1), np.full(i1 - i0, j1), np.arange(j1, j0, -1), np.full(i1 - i0, j0)])
+    return row, column, row - (row == i0) + (row == i1), column - (column == j0) + (column == j1)
 
 
 def shoulder_rings(loop: Floats, inward: Floats, free: Floats, along: Floats, grid: Grid) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -11,12 +12,13 @@ from meshes.body_bend import X, Y, bent, least_rotation
 from meshes.body_curves import equal_area, kept_above, smooth_step
 from meshes.body_grid import Grid
 from meshes.body_kinematics import shoulder_rise, upper_arm_placement, wrist_axis
-from meshes.body_leg import leg_bent, leg_points, with_hips
+from meshes.body_leg import LegSwelling, leg_bent, leg_swelling, with_hips
 from meshes.body_limbs import arm_outward, thumb_relief
 from meshes.body_pose import Limbs
-from meshes.body_shape import BodyShape, crowded_steps, section
+from meshes.body_shape import BodyShape, body_shape, crowded_steps, section
 from meshes.body_shoulder import armhole, round_hole, shoulder_rings, shrugged
 from meshes.body_skeleton import Skeleton
+from meshes.body_swelling import Swelling
 from meshes.mesh import Floats
 
 ELBOW_BLEND: Final = 0.070  # m on either side of the joint over which the skin bends
@@ -44,19 +46,45 @@ class Side:
     toe: Floats
 
 
+@dataclass(frozen=True, eq=False)
+class Unposed:
+    """The standing left half as it swells, arms left out: trunk (rows, half + 1, 3), and the leg."""
+
+    trunk: Swelling
+    leg: LegSwelling
+
+
+@lru_cache(maxsize=4)
+def unposed(skeleton: Skeleton, grid: Grid) -> Unposed:
+    """The standing left half of a body, made once for all that it swells to and all poses."""
+    shape = body_shape(skeleton)
+    row, column = round_hole(grid)
+    heights = _between(trunk_heights(skeleton, grid), row, column)
+    trunk = shape.trunk.swelling(heights, np.pi * column / grid.half)
+    return Unposed(trunk, leg_swelling(shape, grid, trunk.axis[0, :, 0]))
+
+
 def left_side(shape: BodyShape, grid: Grid, own: Limbs, other: Limbs, neck_extension: float) -> Side:
     """Posed left half; ``other`` is the other side's angles, which the midline shares."""
-    rest, top = _trunk_points(shape, grid)
-    trunk = with_hips(shape, shrugged(rest, shape.skeleton, shoulder_rise(shape.skeleton, own)), rest, own, other)
-    leg_rest, crotch_rest = leg_points(shape, grid, rest[0])
+    skeleton = shape.skeleton
+    half = unposed(skeleton, grid)
+    rest, leg_rest, crotch_rest = (
+        half.trunk.at(shape.swell),
+        half.leg.rings(shape.swell),
+        half.leg.crotch.at(shape.swell),
+    )
+    top = np.array([skeleton.heights["vertex"], 0.0, rest[-1, :, 2].mean()])
+    trunk = with_hips(shape, shrugged(rest, skeleton, shoulder_rise(skeleton, own)), rest, own, other)
     leg = leg_bent(shape, leg_rest, own)
-    neck = shape.skeleton.joints["neck"]
-    weight = _neck_weight(shape.skeleton, rest)
     arm = _arm(shape, grid, trunk, own)
     toe = leg[-1].mean(axis=0)
+    if neck_extension != 0.0:
+        neck, weight = skeleton.joints["neck"], _neck_weight(skeleton, rest)
+        trunk = bent(trunk, neck, Y, -neck_extension, weight)
+        top = bent(top, neck, Y, -neck_extension, np.asarray(1.0))
     return Side(
-        trunk=bent(trunk, neck, Y, -neck_extension, weight),
-        top=bent(top, neck, Y, -neck_extension, np.asarray(1.0)),
+        trunk=trunk,
+        top=top,
         crotch=with_hips(shape, crotch_rest, crotch_rest, own, other),
         arm=arm,
         arm_tip=arm[-1].mean(axis=0),
@@ -105,17 +133,15 @@ def trunk_heights(skeleton: Skeleton, grid: Grid) -> Floats:
     return np.concatenate(rows)
 
 
-def _trunk_points(shape: BodyShape, grid: Grid) -> tuple[Floats, Floats]:
-    x = trunk_heights(shape.skeleton, grid)
-    row, column = round_hole(grid)
-    low = np.clip(np.floor(row).astype(int), 0, grid.rows - 2)
-    left = np.clip(np.floor(column).astype(int), 0, grid.half - 1)
+def _between(heights: Floats, row: Floats, column: Floats) -> Floats:
+    """Heights at fractional rows and columns of the grid."""
+    rows, columns = heights.shape
+    low = np.clip(np.floor(row).astype(int), 0, rows - 2)
+    left = np.clip(np.floor(column).astype(int), 0, columns - 2)
     v, u = row - low, column - left
-    heights = (1.0 - v) * ((1.0 - u) * x[low, left] + u * x[low, left + 1])
-    heights += v * ((1.0 - u) * x[low + 1, left] + u * x[low + 1, left + 1])
-    points = shape.trunk.at(heights, np.pi * column / grid.half)
-    top = np.array([shape.skeleton.heights["vertex"], 0.0, points[-1, :, 2].mean()])
-    return points, top
+    lower = (1.0 - u) * heights[low, left] + u * heights[low, left + 1]
+    upper = (1.0 - u) * heights[low + 1, left] + u * heights[low + 1, left + 1]
+    return np.asarray((1.0 - v) * lower + v * upper)
 
 
 def _neck_weight(skeleton: Skeleton, rest: Floats) -> Floats:
@@ -128,38 +154,59 @@ def _neck_weight(skeleton: Skeleton, rest: Floats) -> Floats:
 
 
 def _arm(shape: BodyShape, grid: Grid, trunk: Floats, own: Limbs) -> Floats:
-    """Arm rings beyond the armhole. Ring points are numbered by where they leave the trunk, not round the arm, so
-    that the skin over the shoulder does not twist however the arm is turned."""
+    """Arm rings beyond the armhole."""
     loop, inward = armhole(trunk, grid)
     placed = upper_arm_placement(shape.skeleton, own)
-    direction = placed.rotation @ -X
-    first = placed.rotation.T @ least_rotation(Y, direction) @ X
-    n = 12 * grid.q
+    arm = _free_arm(shape.skeleton, grid, own)
+    points = _arm_bent(shape.skeleton, arm.at(shape.swell), own)
+    free = placed.at + points @ placed.rotation.T
+    return np.concatenate([shoulder_rings(loop, inward, free[0], placed.rotation @ -X, grid), free])
+
+
+@lru_cache(maxsize=8)
+def _free_arm(skeleton: Skeleton, grid: Grid, own: Limbs) -> Swelling:
+    """Rings of the straight arm beyond the shoulder in the upper arm's frame, origin at the shoulder joint.
+
+    Ring points are numbered by where they leave the trunk, not round the arm, so that the skin over the shoulder does
+    not twist however the arm is turned.
+    """
+    turn = upper_arm_placement(skeleton, own).rotation
+    first = turn.T @ least_rotation(Y, turn @ -X) @ X
+    n, q = 12 * grid.q, grid.q
     angle = np.radians(-135.0) - 2.0 * np.pi * np.arange(n) / n + np.arctan2(first[2], first[1])
-    j = shape.skeleton.joints
-    start = SHOULDER_START * float(j["shoulder"][0] - j["elbow"][0])
-    free = placed.at + _arm_local(shape, grid, own, angle, start) @ placed.rotation.T
-    return np.concatenate([shoulder_rings(loop, inward, free[0], direction, grid), free])
-
-
-def _arm_local(shape: BodyShape, grid: Grid, own: Limbs, angle: Floats, start: float) -> Floats:
-    """Rings of the arm beyond the shoulder in the upper arm's frame, origin at the shoulder joint."""
-    j, q = shape.skeleton.joints, grid.q
-    shoulder = float(j["shoulder"][0])
-    elbow, wrist, tip = (shoulder - float(j[k][0]) for k in ("elbow", "wrist", "fingertip"))
+    elbow, wrist, tip = _along_arm(skeleton)
+    start = SHOULDER_START * elbow
     stops = [np.array([start])]
-    for n, low, high, crowd in ((3 * q, start, elbow, -1), (4 * q, elbow, wrist, 1), (5 * q, wrist, tip, -2)):
-        stops.append(low + (high - low) * crowded_steps(n, crowd))
+    for rows, low, high, crowd in ((3 * q, start, elbow, -1), (4 * q, elbow, wrist, 1), (5 * q, wrist, tip, -2)):
+        stops.append(low + (high - low) * crowded_steps(rows, crowd))
     s = np.concatenate(stops)[:, None]
-    ay, az, n_ = np.moveaxis(shape.arm(s), -1, 0)
+    ay, az, n_ = np.moveaxis(body_shape(skeleton).arm(s), -1, 0)
     twist = -own.pronation * smooth_step((s - elbow) / (wrist - elbow))
-    swell = shape.swell * equal_area(len(angle))
-    y, z = section(swell * ay, swell * az, n_, angle - twist)
-    z -= swell * thumb_relief(shape.skeleton, s) * np.clip(-np.sin(angle - twist), 0.0, None) ** 3
-    y = y + arm_outward(shape.skeleton) * (1.0 - smooth_step((s - start) / (elbow - start)))
-    c, sn = np.cos(twist), np.sin(twist)
-    points = np.stack([np.broadcast_to(-s, y.shape), c * y - sn * z, sn * y + c * z], axis=-1)
-    weight = smooth_step((np.broadcast_to(s, y.shape) - wrist + WRIST_BLEND) / (2.0 * WRIST_BLEND))
+    round_off = equal_area(n)
+    y, z = section(round_off * ay, round_off * az, n_, angle - twist)
+    z -= round_off * thumb_relief(skeleton, s) * np.clip(-np.sin(angle - twist), 0.0, None) ** 3
+    aside = np.broadcast_to(arm_outward(skeleton) * (1.0 - smooth_step((s - start) / (elbow - start))), y.shape)
+    c, sn, zero = np.cos(twist), np.sin(twist), np.zeros_like(y)
+    return Swelling(
+        np.stack([np.broadcast_to(-s, y.shape), c * aside, sn * aside], axis=-1),
+        np.stack([zero, c * y - sn * z, sn * y + c * z], axis=-1),
+    )
+
+
+def _along_arm(skeleton: Skeleton) -> tuple[float, float, float]:
+    """Distances [m] of elbow, wrist and fingertip from the shoulder joint."""
+    j = skeleton.joints
+    elbow, wrist, tip = (float(j["shoulder"][0] - j[k][0]) for k in ("elbow", "wrist", "fingertip"))
+    return elbow, wrist, tip
+
+
+def _arm_bent(skeleton: Skeleton, points: Floats, own: Limbs) -> Floats:
+    """Rings of the straight arm bent at wrist and elbow, in the upper arm's frame."""
+    if own.wrist_extension == own.elbow_flexion == 0.0:
+        return points
+    elbow, wrist, _ = _along_arm(skeleton)
+    along = -points[..., 0]
+    weight = smooth_step((along - wrist + WRIST_BLEND) / (2.0 * WRIST_BLEND))
     points = bent(points, np.array([-wrist, 0.0, 0.0]), wrist_axis(own), -own.wrist_extension, weight)
-    weight = smooth_step((np.broadcast_to(s, y.shape) - elbow + ELBOW_BLEND) / (2.0 * ELBOW_BLEND))
+    weight = smooth_step((along - elbow + ELBOW_BLEND) / (2.0 * ELBOW_BLEND))
     return bent(points, np.array([-elbow, 0.0, 0.0]), Y, -own.elbow_flexion, weight)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 import numpy as np
 
 from meshes.body_grid import Grid
@@ -10,7 +13,7 @@ from meshes.body_shape import BodyShape
 from meshes.body_side import Side, left_side
 from meshes.body_smoothing import smoothed
 from meshes.body_topology import SEGMENTS, SkinTopology, skin_topology
-from meshes.mesh import Floats, Ints, Mesh, mesh_of
+from meshes.mesh import Floats, Ints, Mesh, mesh_of, reshaped
 
 FLIP = np.array([1.0, -1.0, 1.0])
 
@@ -20,40 +23,72 @@ def skin_points(shape: BodyShape, q: int, pose: Pose, *, smooth: bool = True) ->
 
     ``smooth`` False leaves the seams of limbs and neck as they were built, which is quicker.
     """
+    if pose.left == pose.right:
+        half = half_points(shape, q, pose)
+        return both_halves(smoothed(half, q, half=True) if smooth else half, q)
     grid = Grid(q)
-    left = left_side(shape, grid, pose.left, pose.right, pose.neck_extension)
-    alike = pose.left == pose.right
-    right = left if alike else left_side(shape, grid, pose.right, pose.left, pose.neck_extension)
-    points = _packed(left, right, grid)[skin_topology(q).kept]
-    if smooth:
-        points = smoothed(points, q)
-    return _made_symmetric(points, skin_topology(q).twin) if alike else points
+    left = _listed(left_side(shape, grid, pose.left, pose.right, pose.neck_extension))
+    right = _listed(left_side(shape, grid, pose.right, pose.left, pose.neck_extension))
+    halves = skin_topology(q).halves
+    points = np.where(halves.side[:, None] < 0.0, right[halves.source] * FLIP, left[halves.source])
+    on_midline = halves.side == 0.0
+    points[on_midline] = 0.5 * (points + right[halves.source] * FLIP)[on_midline]
+    return smoothed(points, q) if smooth else points
+
+
+def half_points(shape: BodyShape, q: int, pose: Pose) -> Floats:
+    """Points (k, 3) [m] of the left half of a skin whose sides are posed alike, by ``Halves.source``, unsmoothed."""
+    return _listed(left_side(shape, Grid(q), pose.left, pose.left, pose.neck_extension))
+
+
+def both_halves(half: Floats, q: int) -> Floats:
+    """Points (n, 3) of the whole skin from its left half, symmetric to the last digit."""
+    halves = skin_topology(q).halves
+    points = half[halves.source]
+    points[:, 1] *= halves.side
+    return points
+
+
+def half_volume(half: Floats, q: int) -> float:
+    """Volume [m^3] within a skin whose left half's points are ``half`` (k, 3)."""
+    corners = skin_topology(q).halves.faces
+    x, y, z = half.T
+    x, z = x - x.mean(), z - z.mean()  # tetrahedra from a point of the midplane, which closes the half
+    (ax, bx, cx), (ay, by, cy), (az, bz, cz) = x[corners], y[corners], z[corners]
+    return float((ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)).sum()) / 3.0
+
+
+@dataclass(frozen=True, eq=False)
+class _Part:
+    """One segment of a skin: the points used, the loops round whose middles fans close it, and the triangles."""
+
+    used: Ints
+    loops: tuple[Ints, ...]
+    faces: Ints
 
 
 def segment_mesh(points: Floats, topology: SkinTopology, name: str) -> Mesh:
     """One segment of the skin, closed by fans across its ends. Neighbours share fans, so volumes add up exactly."""
+    part = _part(topology, name)
+    hubs = [points[loop].mean(axis=0) for loop in part.loops]
+    return reshaped(part.faces, np.concatenate([points[part.used], np.array(hubs)]))
+
+
+@lru_cache(maxsize=2 * len(SEGMENTS))
+def _part(topology: SkinTopology, name: str) -> _Part:
     faces = [topology.faces[topology.segment == SEGMENTS.index(name)]]
-    hubs: list[Floats] = []
-    for loop in topology.caps[name]:
-        hub = np.full(len(loop), len(points) + len(hubs))
-        hubs.append(points[loop].mean(axis=0))
-        faces.append(np.stack([hub, loop, np.roll(loop, -1)], axis=1))
+    first = len(topology.kept)
+    for i, loop in enumerate(topology.caps[name]):
+        faces.append(np.stack([np.full(len(loop), first + i), loop, np.roll(loop, -1)], axis=1))
     every = np.concatenate(faces)
     used, index = np.unique(every, return_inverse=True)
-    return mesh_of(np.concatenate([points, np.array(hubs)])[used], index.reshape(every.shape))
+    triangles = mesh_of(np.zeros((len(used), 3)), index.reshape(every.shape)).faces
+    return _Part(used[used < first], topology.caps[name], triangles)
 
 
-def _made_symmetric(points: Floats, twin: Ints) -> Floats:
-    """The mean of points and their mirror image: symmetric to the last digit."""
-    return np.asarray(0.5 * (points + points[twin] * FLIP))
-
-
-def _packed(left: Side, right: Side, grid: Grid) -> Floats:
-    """Points of both sides in one list, those of the midline once."""
-    trunk = np.concatenate([left.trunk, right.trunk[:, grid.half - 1 : 0 : -1] * FLIP], axis=1)
-    top = 0.5 * (left.top + right.top * FLIP)
-    parts = [trunk.reshape(-1, 3), top[None], left.crotch]
-    for side, sign in ((left, np.ones(3)), (right, FLIP)):
-        parts += [side.arm.reshape(-1, 3) * sign, side.arm_tip[None] * sign]
-        parts += [side.leg.reshape(-1, 3) * sign, side.toe[None] * sign]
-    return np.concatenate(parts)
+def _listed(side: Side) -> Floats:
+    """Points of a half in one list, as ``meshes.body_topology`` numbers them."""
+    return np.concatenate(
+        [side.trunk.reshape(-1, 3), side.top[None], side.crotch, side.arm.reshape(-1, 3), side.arm_tip[None],
+         side.leg.reshape(-1, 3), side.toe[None]]
+    )  # fmt: skip

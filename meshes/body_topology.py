@@ -21,13 +21,27 @@ LIMB_SECTORS: Final = 4
 
 
 @dataclass(frozen=True, eq=False)
+class Halves:
+    """How a skin comes from the points of its left half: trunk, vertex, crotch, arm with its tip, leg with its toe.
+
+    source : (n,) for each kept point, its number in the list of a half
+    side : (n,) 1 on the left, -1 on the right, 0 on the midline
+    faces : (3, m / 2) corners of the left half's triangles by numbers of that list
+    """
+
+    source: Ints
+    side: Floats
+    faces: Ints
+
+
+@dataclass(frozen=True, eq=False)
 class SkinTopology:
     """Triangles of the skin.
 
     kept : of the points of both sides in their packed order, those that are used
     faces : (m, 3) indices into the kept points, anticlockwise seen from outside
     segment : (m,) index into SEGMENTS;  along : (m,) 0 to 1 from one end of its segment to the other;  sector : (m,)
-    twin : (n,) for each kept point, the one that is its mirror image
+    twin : (n,) for each kept point, the one that is its mirror image;  halves : where each half's points go
     caps : by segment, the loops of points that close it, anticlockwise seen from outside the segment
     """
 
@@ -37,6 +51,7 @@ class SkinTopology:
     along: Floats
     sector: Ints
     twin: Ints
+    halves: Halves
     caps: Mapping[str, tuple[Ints, ...]]
 
 
@@ -73,7 +88,17 @@ def skin_topology(q: int) -> SkinTopology:
             caps |= _limb_caps(rings, names, side, counts)
     limbs = (start - len(twin)) // 2
     ahead = np.arange(limbs) + len(twin)
-    return _compacted(strips, caps, np.concatenate([twin, ahead + limbs, ahead]))
+    return _compacted(strips, caps, np.concatenate([twin, ahead + limbs, ahead]), _in_half(grid, limbs))
+
+
+def _in_half(grid: Grid, limbs: int) -> Ints:
+    """For each packed point, its number in the list of a half; ``limbs`` points are of a half's arm and leg."""
+    width = grid.half + 1
+    column = np.arange(2 * grid.half)
+    trunk = np.arange(grid.rows)[:, None] * width + np.minimum(column, 2 * grid.half - column)
+    middle = grid.rows * width + np.arange(1 + grid.crotch)
+    limb = middle[-1] + 1 + np.arange(limbs)
+    return np.concatenate([trunk.ravel(), middle, limb, limb])
 
 
 def _halves(grid: Grid) -> tuple[Ints, Ints]:
@@ -165,19 +190,23 @@ def _limb_caps(
     return caps
 
 
-def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], twin: Ints) -> SkinTopology:
+def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], twin: Ints, source: Ints) -> SkinTopology:
     """Drop the trunk points inside the armholes and number the rest anew."""
     faces = np.concatenate([s.faces for s in strips])
     kept = np.unique(faces)
     number = np.full(len(twin), -1)
     number[kept] = np.arange(len(kept))
     names = [np.full(len(s.faces), SEGMENTS.index(s.name)) for s in strips]
+    own = number[twin[kept]]
+    side = np.sign(own - np.arange(len(kept))).astype(float)
+    of_left = number[faces][(side[number[faces]] > 0.0).any(axis=1)]
     return SkinTopology(
         kept=kept,
         faces=number[faces],
         segment=np.concatenate(names),
         along=np.concatenate([s.along for s in strips]),
         sector=np.concatenate([s.sector for s in strips]),
-        twin=number[twin[kept]],
+        twin=own,
+        halves=Halves(source[kept], side, np.ascontiguousarray(source[kept][of_left].T)),
         caps={name: tuple(number[loop] for loop in loops) for name, loops in caps.items()},
     )

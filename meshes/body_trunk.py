@@ -13,10 +13,18 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_curves import Curves, exponent_of_girth, half_breadth_of_girth, smooth_step, station_curves
-from meshes.body_features import Feature, trunk_features
+from meshes.body_curves import (
+    Curves,
+    exponent_of_girth,
+    half_breadth_of_girth,
+    side_by_side,
+    smooth_step,
+    station_curves,
+)
+from meshes.body_features import Feature, relief, trunk_features
 from meshes.body_head import head_profiles, root_of_neck, top_of_shoulder
 from meshes.body_skeleton import SEAT_BEHIND, Skeleton
+from meshes.body_swelling import Swelling
 from meshes.mesh import Floats
 
 CHEST_EXPONENT: Final = 2.5  # squareness of the chest section
@@ -47,6 +55,10 @@ class TrunkSurface:
 
     def at(self, x: Floats, t: Floats) -> Floats:
         """Points (..., 3) [m] at height x and angle t, both (...): t = 0 front midline, pi/2 left side, pi back."""
+        return self.swelling(x, t).at(self.swell)
+
+    def swelling(self, x: Floats, t: Floats) -> Swelling:
+        """The same points (...) as breadths and depths swell."""
         back, breadth, share, n_front, n_back = np.moveaxis(self.profiles(x), -1, 0)
         front = self.front(x - self._neckline(x, t))[..., 0]
         centre = back + share * (front - back)
@@ -55,9 +67,9 @@ class TrunkSurface:
         cosine, sine = np.cos(t), np.where((t <= 0.0) | (t >= np.pi), 0.0, np.abs(np.sin(t)))
         y = breadth * sine**power
         z = np.where(ahead, front - centre, back - centre) * np.abs(cosine) ** power
-        for feature in self.features:
-            z = z + feature.relief(x, y, ahead)
-        return np.stack([x, self.swell * y, centre + self.swell * z], axis=-1)
+        z = z + relief(self.features, x, y, ahead)
+        zero = np.zeros_like(y)
+        return Swelling(np.stack([x, zero, centre], axis=-1), np.stack([zero, y, z], axis=-1))
 
     def _neckline(self, x: Floats, t: Floats) -> Floats:
         """How much higher than in the middle the front profile turns from chest to neck: along the collar bones."""
@@ -72,11 +84,7 @@ def trunk_surface(skeleton: Skeleton, swell: float = 1.0) -> TrunkSurface:
     parts = (_front(s), _back(s), _breadth(s), _share(s), *_exponents(s))
     head = head_profiles(s, neck_front(s), neck_back(s))
     front, *curves = (_curve(body + upper) for body, upper in zip(parts, head, strict=True))
-
-    def profiles(x: Floats) -> Floats:
-        return np.concatenate([c(x) for c in curves], axis=-1)
-
-    return TrunkSurface(front, profiles, trunk_features(s), s, swell)
+    return TrunkSurface(front, side_by_side(curves), trunk_features(s), s, swell)
 
 
 def _curve(points: Sequence[tuple[float, float]]) -> Curves:

@@ -42,10 +42,22 @@ def mesh_of(vertices: ArrayLike, faces: ArrayLike) -> Mesh:
     return Mesh(points, triangles)
 
 
+def reshaped(faces: Ints, vertices: Floats) -> Mesh:
+    """Mesh of other positions (n, 3) [m] with the triangles of a mesh that has as many, which are taken as they are.
+
+    Raises ValueError when a position is not finite.
+    """
+    if not np.isfinite(vertices).all():
+        raise ValueError("a mesh vertex is not a finite number")
+    points = np.array(vertices, dtype=np.float64)
+    points.setflags(write=False)
+    return Mesh(points, faces)
+
+
 def moved(mesh: Mesh, rotation: ArrayLike | None = None, shift: ArrayLike = (0.0, 0.0, 0.0)) -> Mesh:
     """Mesh with every vertex p put at ``rotation @ p + shift``; ``rotation`` (3, 3) proper, ``shift`` (3,) [m]."""
     points = mesh.vertices if rotation is None else mesh.vertices @ np.asarray(rotation, dtype=float).T
-    return mesh_of(points + np.asarray(shift, dtype=float), mesh.faces)
+    return reshaped(mesh.faces, points + np.asarray(shift, dtype=float))
 
 
 def mirrored(mesh: Mesh) -> Mesh:

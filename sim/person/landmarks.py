@@ -49,11 +49,13 @@ def _trunk_points(person: Person) -> dict[str, Floats]:
         "iliac crest back": h["iliac crest"],
         "sacrum": 0.5 * (h["navel"] + h["buttock"]), "crown": h["vertex"] - 0.25 * (h["vertex"] - h["tragion"]),
     }  # fmt: skip
-    at = person.shape.trunk.at
-    points = {k: at(np.array(x), np.array(0.0)) for k, x in front.items()}
-    points |= {k: at(np.array(x), np.array(np.pi)) for k, x in back.items()}
-    points["vertex"] = np.array([h["vertex"], 0.0, at(np.array(h["vertex"]), np.array(0.0))[2]])
-    points["crotch"] = at(np.full(2, h["crotch"]), np.array([0.0, np.pi])).mean(axis=0)
+    trunk = person.shape.trunk
+    heights = np.array([*front.values(), *back.values(), h["vertex"], h["crotch"], h["crotch"]])
+    angles = np.array([0.0] * len(front) + [np.pi] * len(back) + [0.0, 0.0, np.pi])
+    *named, vertex, crotch, behind = trunk.at(heights, angles)
+    points = dict(zip((*front, *back), named, strict=True))
+    points["vertex"] = np.array([h["vertex"], 0.0, vertex[2]])
+    points["crotch"] = 0.5 * (crotch + behind)
     return points
 
 
@@ -63,11 +65,12 @@ def _side_points(person: Person) -> dict[str, tuple[str, Floats]]:
     foot = person.meshes["left foot"].vertices
     side, floor = float(j["ankle"][1]), h["floor"]
     heel, toe = float(foot[:, 2].max()), float(foot[:, 2].min())
-    half, at = 0.5 * person.measures["biacromialbreadth"], person.shape.trunk.at
+    half = 0.5 * person.measures["biacromialbreadth"]
+    crest, hips = person.shape.trunk.at(np.array([h["iliac crest"], h["buttock"]]), np.full(2, 0.5 * np.pi))
     return {
         "acromion": ("upper trunk", np.array([h["acromion"], half, float(j["shoulder"][2])])),
-        "iliac crest": ("lower trunk", at(np.array(h["iliac crest"]), np.array(0.5 * np.pi))),
-        "hip side": ("lower trunk", at(np.array(h["buttock"]), np.array(0.5 * np.pi))),
+        "iliac crest": ("lower trunk", crest),
+        "hip side": ("lower trunk", hips),
         "fingertip": ("hand", j["fingertip"]),
         "heel": ("foot", np.array([floor + 0.02, side, heel])),
         "toe": ("foot", np.array([floor + 0.01, side, toe])),

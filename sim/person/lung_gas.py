@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -26,15 +27,14 @@ WALL_FORWARD: Final = 0.6  # of the way from mid-trunk to the front where the wa
 def lung_centroid(trunk: TrunkSurface) -> Floats:
     """Centre (3,) [m] of the lungs at FRC in body axes."""
     h = trunk.skeleton.heights
-    sternum = _front(trunk, 0.5 * (h["notch"] + h["xiphoid"]))
-    return np.array([h["notch"] - BELOW_NOTCH, 0.0, sternum + BEHIND_STERNUM])
+    return np.array([h["notch"] - BELOW_NOTCH, 0.0, _front(trunk)[0] + BEHIND_STERNUM])
 
 
 def moving_wall(trunk: TrunkSurface) -> Floats:
     """Where chest and belly come forward as the lungs fill (3,) [m], half and half (assumed)."""
     h = trunk.skeleton.heights
     chest, belly = 0.5 * (h["chest"] + h["xiphoid"]), 0.5 * (h["xiphoid"] + h["navel"])
-    z = WALL_FORWARD * 0.5 * (_front(trunk, chest) + _front(trunk, belly))
+    z = WALL_FORWARD * 0.5 * (_front(trunk)[1] + _front(trunk)[2])
     return np.array([0.5 * (chest + belly), 0.0, z])
 
 
@@ -56,5 +56,10 @@ def organ_moment(trunk: TrunkSurface, gas: float, frc: float) -> Floats:
     return np.asarray((gas - frc) * (moving_wall(trunk) - added))
 
 
-def _front(trunk: TrunkSurface, x: float) -> float:
-    return float(trunk.at(np.array([x]), np.array([0.0]))[0, 2])
+@lru_cache(maxsize=4)
+def _front(trunk: TrunkSurface) -> tuple[float, float, float]:
+    """z [m] of the front of the trunk at the sternum, chest and belly."""
+    h = trunk.skeleton.heights
+    x = [0.5 * (h[a] + h[b]) for a, b in (("notch", "xiphoid"), ("chest", "xiphoid"), ("xiphoid", "navel"))]
+    sternum, chest, belly = trunk.at(np.array(x), np.zeros(3))[:, 2].tolist()
+    return sternum, chest, belly

@@ -14,10 +14,10 @@ from meshes.body_kinematics import segment_placements
 from meshes.body_pose import Limbs, Pose
 from meshes.body_shape import BodyShape, body_shape
 from meshes.body_skeleton import Skeleton, skeleton_of
-from meshes.body_skin import segment_mesh, skin_points
+from meshes.body_skin import both_halves, half_points, half_volume, segment_mesh
+from meshes.body_smoothing import smoothed
 from meshes.body_topology import SEGMENTS, skin_topology
-from meshes.mesh import Floats, Mesh, mesh_of
-from meshes.solid import volume_integrals
+from meshes.mesh import Floats, Mesh, reshaped
 from sim.person.density import DensityEstimate, tissue_density
 from sim.person.lung_gas import lung_centroid
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
@@ -28,6 +28,9 @@ from sim.rig import STANDARD_GRAVITY
 FINENESS: Final = 2  # of the skin; halving the step moves its volume by under 0.5 % before it is scaled
 ARMS_CLEAR: Final = Limbs(shoulder_abduction=radians(9.0))  # standing, arms just clear of the hips
 STANDING: Final = Pose(ARMS_CLEAR, ARMS_CLEAR)
+SMOOTHING: Final = 1.0004  # what smoothing the seams makes of the volume, about: where the search starts
+STRAIGHT: Final = 1e-5  # of the swelling, across which a point leaves its straight way by less than 1e-11 m
+SWELLING_STEPS: Final = 8
 HEIGHT_RANGE: Final = (1.40, 2.10)  # m, survey 1.41 to 1.99 and a little beyond
 BMI_RANGE: Final = (14.0, 60.0)  # kg/m^2
 BMI_SURE: Final = (18.0, 40.0)  # kg/m^2, inside which the measures model is fitted
@@ -119,7 +122,7 @@ def person_of(
     )  # fmt: skip
     frc = dry_frc(sex, height, mass, years)
     gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
-    shape, points, factor = _scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
+    shape, points, factor = scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
     if not 0.9 < factor < 1.1:
         notes.append(f"the modelled volume was scaled by {factor:.3f} to agree with the mass: check the measures")
     meshes = standing_meshes(shape, points)
@@ -148,35 +151,39 @@ def standing_meshes(shape: BodyShape, points: Floats) -> dict[str, Mesh]:
     meshes = {}
     for name in SEGMENTS:
         mesh, p = segment_mesh(points, topology, name), placed[name]
-        meshes[name] = mesh_of(p.pivot + (mesh.vertices - p.at) @ p.rotation, mesh.faces)
+        meshes[name] = reshaped(mesh.faces, p.pivot + (mesh.vertices - p.at) @ p.rotation)
     return meshes
 
 
-def _scaled_shape(skeleton: Skeleton, volume: float) -> tuple[BodyShape, Floats, float]:
+def scaled_shape(skeleton: Skeleton, volume: float) -> tuple[BodyShape, Floats, float]:
     """The shape swollen to enclose ``volume`` [m^3], its standing points, and the factor on its volume.
 
-    Secant steps on the swelling, whose square the volume nearly follows. What smoothing adds to the volume hardly
-    depends on the swelling, so most steps do without it. Ends within 0.1 ml.
+    Unsmoothed, the volume is a parabola in the swelling but for the shoulders, and what smoothing adds hardly depends
+    on it: the first step, by the parabola's slope, ends within about 1e-7, and secant steps do the rest. Points go on
+    nearly straight lines as the body swells, so that the last step, across less than 1e-5, is taken along them.
     """
-    smoothing, low, low_volume = 0.0, 1.0, _enclosed(body_shape(skeleton), smooth=False)[1]
-    raw, swell = low_volume, float(np.sqrt(volume / low_volume))
-    for _ in range(8):
-        shape = body_shape(skeleton, swell)
-        rough = _enclosed(shape, smooth=False)[1]
-        if abs(rough + smoothing - volume) < 1e-5:
-            points, reached = _enclosed(shape, smooth=True)
-            if abs(reached - volume) < 1e-7:
-                break
-            smoothing = reached - rough
-        step = (volume - rough - smoothing) * (swell - low) / (rough - low_volume)
-        low, low_volume, swell = swell, rough, swell + step
-    return shape, points, volume / (raw + smoothing)
+    raw = half_volume(half_points(body_shape(skeleton), FINENESS, STANDING), FINENESS)
+    swell = float(np.sqrt(volume / (SMOOTHING * raw)))
+    rough, reached, half = _enclosed(skeleton, swell)
+    slope = 2.0 * raw if abs(swell - 1.0) < 1e-4 else (rough - raw) / (swell - 1.0) + raw * (swell - 1.0)
+    step = (volume - reached) / slope
+    for _ in range(SWELLING_STEPS):
+        swell += step
+        last, before = half, reached
+        rough, reached, half = _enclosed(skeleton, swell)
+        share = (volume - reached) / (reached - before) if reached != before else 0.0
+        step *= share
+        if abs(step) < STRAIGHT:
+            break
+    points = both_halves(half + share * (half - last), FINENESS)
+    return body_shape(skeleton, swell + step), points, volume / (raw + reached - rough)
 
 
-def _enclosed(shape: BodyShape, *, smooth: bool) -> tuple[Floats, float]:
-    """Standing points and the volume [m^3] they enclose."""
-    points = skin_points(shape, FINENESS, STANDING, smooth=smooth)
-    return points, volume_integrals(mesh_of(points, skin_topology(FINENESS).faces)).volume
+def _enclosed(skeleton: Skeleton, swell: float) -> tuple[float, float, Floats]:
+    """Volume [m^3] of the standing body before and after smoothing, and the smoothed points of its left half."""
+    built = half_points(body_shape(skeleton, swell), FINENESS, STANDING)
+    half = smoothed(built, FINENESS, half=True)
+    return half_volume(built, FINENESS), half_volume(half, FINENESS), half
 
 
 def _checked(sex: str, height: float, mass: float, age: float | None, lung_gas: float | None) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -37,36 +38,40 @@ class SkinPatches:
 
 def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> SkinPatches:
     """Patches from posed and standing points (n, 3) of one skin, segment by segment, footward to headward."""
-    area_vector = _area_vectors(posed, topology)
-    area = np.linalg.norm(area_vector, axis=1)
-    rest_area = np.linalg.norm(_area_vectors(standing, topology), axis=1)
-    label = _labels(topology)
-    count = int(label.max()) + 1
-    sums = np.bincount(label, area, count)
-    middle = posed[topology.faces].mean(axis=1)
-    centre = np.stack([np.bincount(label, area * middle[:, i], count) for i in range(3)], axis=1) / sums[:, None]
-    normal = np.stack([np.bincount(label, area_vector[:, i], count) for i in range(3)], axis=1)
-    owner = np.zeros(count, dtype=int)
-    owner[label] = topology.segment
-    rest_total = np.bincount(topology.segment, rest_area, len(SEGMENTS))
-    posed_total = np.bincount(topology.segment, area, len(SEGMENTS))
+    label, owner = _labels(topology)
+    count = len(owner)
+
+    def sums(of_faces: Floats) -> Floats:
+        return np.asarray(np.bincount(label, of_faces, count), dtype=float)
+
+    vector, total = _faces(posed, topology)
+    rest_vector, _ = _faces(standing, topology)
+    area, rest_area = np.sqrt((vector * vector).sum(axis=0)), np.sqrt((rest_vector * rest_vector).sum(axis=0))
+    share, rest_share = sums(area), sums(rest_area)
+    normal = np.stack([sums(v) for v in vector], axis=1)
+    rest_total = np.bincount(owner, rest_share, len(SEGMENTS))
+    posed_total = np.bincount(owner, share, len(SEGMENTS))
     return SkinPatches(
-        centre=centre,
+        centre=np.stack([sums(area * t) for t in total], axis=1) / (3.0 * share)[:, None],
         normal=normal / np.linalg.norm(normal, axis=1)[:, None],
-        area=sums * (rest_total / posed_total)[owner],
+        area=share * (rest_total / posed_total)[owner],
         segment=tuple(SEGMENTS[i] for i in owner),
-        along=np.bincount(label, rest_area * topology.along, count) / np.bincount(label, rest_area, count),
+        along=sums(rest_area * topology.along) / rest_share,
     )
 
 
-def _area_vectors(points: Floats, topology: SkinTopology) -> Floats:
-    a, b, c = (points[topology.faces[:, i]] for i in range(3))
-    return np.asarray(0.5 * np.cross(b - a, c - a))
+def _faces(points: Floats, topology: SkinTopology) -> tuple[Floats, Floats]:
+    """Area vectors (3, m) of the faces and the sums (3, m) of their corners."""
+    a, b, c = np.ascontiguousarray(points.T)[:, topology.faces.T].transpose(1, 0, 2)
+    (ux, uy, uz), (vx, vy, vz) = b - a, c - a
+    return 0.5 * np.stack([uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx]), a + b + c
 
 
-def _labels(topology: SkinTopology) -> Ints:
-    """Number of the patch of each face."""
+@lru_cache(maxsize=2)
+def _labels(topology: SkinTopology) -> tuple[Ints, Ints]:
+    """Number of the patch of each face, and of the segment that each patch belongs to."""
     bins = np.array([BINS[kind_of(name)] for name in SEGMENTS])[topology.segment]
     step = np.minimum((topology.along * bins).astype(int), bins - 1)
     key = (topology.segment * 100 + step) * 100 + topology.sector
-    return np.asarray(np.unique(key, return_inverse=True)[1])
+    kinds, label = np.unique(key, return_inverse=True)
+    return label, kinds // 10_000

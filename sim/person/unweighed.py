@@ -13,10 +13,7 @@ import numpy as np
 
 from meshes.body_shape import body_shape
 from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import skin_points
-from meshes.body_topology import skin_topology
-from meshes.mesh import mesh_of
-from meshes.solid import volume_integrals
+from meshes.body_skin import half_points, half_volume
 from sim.person.density import tissue_density
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
 from sim.person.measures import Sex, measures_model, reading_sd
@@ -55,8 +52,7 @@ def measures_unweighed(sex: Sex, stature: float, age: float, given: Mapping[str,
 def shape_volume(sex: Sex, stature: float, measures: Mapping[str, float]) -> float:
     """Volume [m^3] of the standing body by its measures [m], skin not smoothed (0.05 % less), never scaled."""
     shape = body_shape(skeleton_of(sex, stature, measures))
-    points = skin_points(shape, FINENESS, STANDING, smooth=False)
-    return FACETS * volume_integrals(mesh_of(points, skin_topology(FINENESS).faces)).volume
+    return FACETS * half_volume(half_points(shape, FINENESS, STANDING), FINENESS)
 
 
 def mass_unweighed(
