@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
 
-X, Y, Z = np.eye(3)
+IDENTITY = np.eye(3)
+X, Y, Z = IDENTITY
 
 
 def rotation(axis: ArrayLike, angle: ArrayLike) -> Floats:
     """Rotation matrices (..., 3, 3) about a unit axis (3,) by angles (...) [rad], right-handed."""
-    k = np.asarray(axis, dtype=float)
+    cross, twice = _crosses(*np.asarray(axis, dtype=float).tolist())
     a = np.asarray(angle, dtype=float)[..., None, None]
-    cross = np.array([[0.0, -k[2], k[1]], [k[2], 0.0, -k[0]], [-k[1], k[0], 0.0]])
-    return np.asarray(np.eye(3) + np.sin(a) * cross + (1.0 - np.cos(a)) * (cross @ cross))
+    return np.asarray(IDENTITY + np.sin(a) * cross + (1.0 - np.cos(a)) * twice)
+
+
+@lru_cache(maxsize=64)
+def _crosses(x: float, y: float, z: float) -> tuple[Floats, Floats]:
+    """Matrices (3, 3) of the cross product with a vector, taken once and twice."""
+    cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
+    return cross, cross @ cross
 
 
 def least_rotation(start: Floats, end: Floats) -> Floats:
@@ -23,9 +32,8 @@ def least_rotation(start: Floats, end: Floats) -> Floats:
     cosine = float(start @ end)
     if cosine < -0.999999:
         raise ValueError("no least rotation between opposite directions")
-    v = np.cross(start, end)
-    cross = np.array([[0.0, -v[2], v[1]], [v[2], 0.0, -v[0]], [-v[1], v[0], 0.0]])
-    return np.asarray(np.eye(3) + cross + cross @ cross / (1.0 + cosine))
+    cross, twice = _crosses(*np.cross(start, end).tolist())
+    return np.asarray(IDENTITY + cross + twice / (1.0 + cosine))
 
 
 def bent(points: Floats, pivot: Floats, axis: Floats, angle: float, weight: Floats) -> Floats:
@@ -35,6 +43,5 @@ def bent(points: Floats, pivot: Floats, axis: Floats, angle: float, weight: Floa
     turn = weight * angle
     sine, versine = np.sin(turn)[..., None], (1.0 - np.cos(turn))[..., None]
     arm = points - pivot
-    across = arm @ np.array([[0.0, axis[2], -axis[1]], [-axis[2], 0.0, axis[0]], [axis[1], -axis[0], 0.0]])
-    # Rodrigues: axis x (axis x arm) is the arm's part along the axis less the arm
-    return np.asarray(pivot + arm + sine * across + versine * ((arm @ axis)[..., None] * axis - arm))
+    cross, twice = _crosses(*axis.tolist())
+    return np.asarray(points + sine * (arm @ cross.T) + versine * (arm @ twice.T))

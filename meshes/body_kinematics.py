@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -47,6 +48,7 @@ def segment_placements(skeleton: Skeleton, pose: Pose) -> dict[str, Placement]:
     return {name: placed[name] for name in SEGMENTS}
 
 
+@lru_cache(maxsize=16)
 def shoulder_rotation(limbs: Limbs) -> Floats:
     """Rotation (3, 3) of the left upper arm from hanging."""
     return np.asarray(rotation(Y, -limbs.shoulder_flexion) @ rotation(Z, -limbs.shoulder_abduction))

@@ -60,18 +60,23 @@ def half_volume(half: Floats, q: int) -> float:
 
 @dataclass(frozen=True, eq=False)
 class _Part:
-    """One segment of a skin: the points used, the loops round whose middles fans close it, and the triangles."""
+    """One segment of a skin: the points used, the triangles, and the loops round whose middles fans close it.
+
+    loops : one after another;  starts, counts : (k,) of each of them
+    """
 
     used: Ints
-    loops: tuple[Ints, ...]
     faces: Ints
+    loops: Ints
+    starts: Ints
+    counts: Ints
 
 
 def segment_mesh(points: Floats, topology: SkinTopology, name: str) -> Mesh:
     """One segment of the skin, closed by fans across its ends. Neighbours share fans, so volumes add up exactly."""
     part = _part(topology, name)
-    hubs = [points[loop].mean(axis=0) for loop in part.loops]
-    return reshaped(part.faces, np.concatenate([points[part.used], np.array(hubs)]))
+    hubs = np.add.reduceat(points[part.loops], part.starts, axis=0) / part.counts[:, None]
+    return reshaped(part.faces, np.concatenate([points[part.used], hubs]))
 
 
 @lru_cache(maxsize=2 * len(SEGMENTS))
@@ -83,7 +88,9 @@ def _part(topology: SkinTopology, name: str) -> _Part:
     every = np.concatenate(faces)
     used, index = np.unique(every, return_inverse=True)
     triangles = mesh_of(np.zeros((len(used), 3)), index.reshape(every.shape)).faces
-    return _Part(used[used < first], topology.caps[name], triangles)
+    counts = np.array([len(loop) for loop in topology.caps[name]])
+    loops = np.concatenate(topology.caps[name])
+    return _Part(used[used < first], triangles, loops, np.cumsum(counts) - counts, counts)
 
 
 def _listed(side: Side) -> Floats:

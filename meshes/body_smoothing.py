@@ -56,8 +56,8 @@ def _seams(q: int, half: bool) -> Seams:
     from scipy.sparse import csr_array
 
     topology = skin_topology(q)
-    f = topology.faces
-    edges = np.unique(np.concatenate([f[:, [0, 1]], f[:, [1, 2]], f[:, [2, 0]]]), axis=0)
+    a, b, c = topology.faces.T
+    edges = np.stack([np.concatenate([a, b, c]), np.concatenate([b, c, a])], axis=1)  # each way from one face
     weight = _weights(topology, q, edges)
     edges = edges[weight[edges[:, 0]] > 0.0]
     # To the mean of as many as the busiest point has neighbours, itself in place of those that it lacks
@@ -92,6 +92,8 @@ def _steps_from(points: Ints, edges: Ints, most: float) -> Floats:
     """Least number of edges from some points to every point, infinite beyond ``most``."""
     distance = np.full(int(edges.max()) + 1, np.inf)
     distance[points] = 0.0
-    for _ in range(int(most)):
-        np.minimum.at(distance, edges[:, 0], distance[edges[:, 1]] + 1.0)
+    here, there = edges.T
+    for step in range(1, int(most) + 1):
+        near = here[np.isfinite(distance)[there]]
+        distance[near] = np.minimum(distance[near], step)
     return distance

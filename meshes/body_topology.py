@@ -196,13 +196,15 @@ def _compacted(strips: list[_Strip], caps: dict[str, tuple[Ints, ...]], twin: In
     kept = np.unique(faces)
     number = np.full(len(twin), -1)
     number[kept] = np.arange(len(kept))
+    faces = number[faces]
+    faces.setflags(write=False)
     names = [np.full(len(s.faces), SEGMENTS.index(s.name)) for s in strips]
     own = number[twin[kept]]
     side = np.sign(own - np.arange(len(kept))).astype(float)
-    of_left = number[faces][(side[number[faces]] > 0.0).any(axis=1)]
+    of_left = faces[(side[faces] > 0.0).any(axis=1)]
     return SkinTopology(
         kept=kept,
-        faces=number[faces],
+        faces=faces,
         segment=np.concatenate(names),
         along=np.concatenate([s.along for s in strips]),
         sector=np.concatenate([s.sector for s in strips]),

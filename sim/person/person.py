@@ -29,7 +29,9 @@ FINENESS: Final = 2  # of the skin; halving the step moves its volume by under 0
 ARMS_CLEAR: Final = Limbs(shoulder_abduction=radians(9.0))  # standing, arms just clear of the hips
 STANDING: Final = Pose(ARMS_CLEAR, ARMS_CLEAR)
 SMOOTHING: Final = 1.0004  # what smoothing the seams makes of the volume, about: where the search starts
-STRAIGHT: Final = 1e-5  # of the swelling, across which a point leaves its straight way by less than 1e-11 m
+GROWTH: Final = 1.9  # power of the swelling by which the volume goes, about: lengths of feet and limbs do not swell
+BEND: Final = 0.9  # of the square of the swelling in the volume, about
+STRAIGHT: Final = 1e-8  # of the swelling, across which a point leaves its straight way by less than 1e-9 m
 SWELLING_STEPS: Final = 8
 HEIGHT_RANGE: Final = (1.40, 2.10)  # m, survey 1.41 to 1.99 and a little beyond
 BMI_RANGE: Final = (14.0, 60.0)  # kg/m^2
@@ -159,13 +161,14 @@ def scaled_shape(skeleton: Skeleton, volume: float) -> tuple[BodyShape, Floats, 
     """The shape swollen to enclose ``volume`` [m^3], its standing points, and the factor on its volume.
 
     Unsmoothed, the volume is a parabola in the swelling but for the shoulders, and what smoothing adds hardly depends
-    on it: the first step, by the parabola's slope, ends within about 1e-7, and secant steps do the rest. Points go on
-    nearly straight lines as the body swells, so that the last step, across less than 1e-5, is taken along them.
+    on it: the first step, by the parabola's slope, ends within about 1e-8, and secant steps do the rest. Points go on
+    nearly straight lines as the body swells, so that the last step, across less than 1e-8, is taken along them.
     """
     raw = half_volume(half_points(body_shape(skeleton), FINENESS, STANDING), FINENESS)
-    swell = float(np.sqrt(volume / (SMOOTHING * raw)))
+    swell = float((volume / (SMOOTHING * raw)) ** (1.0 / GROWTH))
     rough, reached, half = _enclosed(skeleton, swell)
-    slope = 2.0 * raw if abs(swell - 1.0) < 1e-4 else (rough - raw) / (swell - 1.0) + raw * (swell - 1.0)
+    chord = (rough - raw) / (swell - 1.0) if abs(swell - 1.0) > 1e-4 else GROWTH * raw
+    slope = (chord + BEND * raw * (swell - 1.0)) * reached / rough
     step = (volume - reached) / slope
     for _ in range(SWELLING_STEPS):
         swell += step

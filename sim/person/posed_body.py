@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
@@ -12,13 +13,13 @@ from meshes.body_kinematics import Placement, segment_placements
 from meshes.body_pose import Pose
 from meshes.body_skin import skin_points
 from meshes.body_topology import skin_topology
-from meshes.mesh import Floats, Mesh, mesh_of
+from meshes.mesh import Floats, Mesh, reshaped
 from meshes.solid import Solid, combined, moved
 from sim.person.landmarks import body_landmarks
 from sim.person.lung_gas import lung_solid, organ_moment
 from sim.person.person import FINENESS, Person
 from sim.person.pose import checked_pose
-from sim.person.skin import SkinPatches, skin_patches
+from sim.person.skin import SkinPatches, face_areas, skin_patches
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,12 +79,17 @@ def posed_body(person: Person, pose: Pose) -> PosedBody:
         pose=pose,
         segments=tuple(_segments(person, placements).items()),
         lungs=lung_solid(person.shape.trunk, person.lung_gas, person.frc),
-        drawing=mesh_of(points, topology.faces),
+        drawing=reshaped(topology.faces, points),
         joints=MappingProxyType(_joints(person, placements)),
         placements=MappingProxyType(placements),
         landmarks=MappingProxyType(body_landmarks(person, placements)),
-        skin=skin_patches(points, person.standing, topology),
+        skin=skin_patches(points, _standing_areas(person), topology),
     )
+
+
+@lru_cache(maxsize=4)
+def _standing_areas(person: Person) -> Floats:
+    return face_areas(person.standing, skin_topology(FINENESS))
 
 
 def back_of_trunk(person: Person, x: Floats, y: Floats) -> Floats:

@@ -36,8 +36,11 @@ class SkinPatches:
     along: Floats
 
 
-def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> SkinPatches:
-    """Patches from posed and standing points (n, 3) of one skin, segment by segment, footward to headward."""
+def skin_patches(posed: Floats, standing_area: Floats, topology: SkinTopology) -> SkinPatches:
+    """Patches from posed points (n, 3) of a skin and its standing faces' areas (m,) [m^2].
+
+    Segment by segment, footward to headward.
+    """
     label, owner = _labels(topology)
     count = len(owner)
 
@@ -45,9 +48,8 @@ def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> Ski
         return np.asarray(np.bincount(label, of_faces, count), dtype=float)
 
     vector, total = _faces(posed, topology)
-    rest_vector, _ = _faces(standing, topology)
-    area, rest_area = np.sqrt((vector * vector).sum(axis=0)), np.sqrt((rest_vector * rest_vector).sum(axis=0))
-    share, rest_share = sums(area), sums(rest_area)
+    area = np.sqrt((vector * vector).sum(axis=0))
+    share, rest_share = sums(area), sums(standing_area)
     normal = np.stack([sums(v) for v in vector], axis=1)
     rest_total = np.bincount(owner, rest_share, len(SEGMENTS))
     posed_total = np.bincount(owner, share, len(SEGMENTS))
@@ -56,8 +58,14 @@ def skin_patches(posed: Floats, standing: Floats, topology: SkinTopology) -> Ski
         normal=normal / np.linalg.norm(normal, axis=1)[:, None],
         area=share * (rest_total / posed_total)[owner],
         segment=tuple(SEGMENTS[i] for i in owner),
-        along=sums(rest_area * topology.along) / rest_share,
+        along=sums(standing_area * topology.along) / rest_share,
     )
+
+
+def face_areas(points: Floats, topology: SkinTopology) -> Floats:
+    """Area (m,) [m^2] of each face of a skin with points (n, 3)."""
+    vector, _ = _faces(points, topology)
+    return np.asarray(np.sqrt((vector * vector).sum(axis=0)))
 
 
 def _faces(points: Floats, topology: SkinTopology) -> tuple[Floats, Floats]:
