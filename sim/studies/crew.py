@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import os
 import re
-from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from concurrent.futures import CancelledError, Executor
 from contextlib import contextmanager
+from dataclasses import dataclass
 from importlib import metadata
-from multiprocessing import get_context
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 from sim.studies.needed import distributed
+from sim.worker_pool import WorkerPool, WorkersLostError
 
-ONE_THREAD: Final = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS")
+# what every block needs, imported once for all workers
+READY: Final = ("sim.studies.rig_model", "sim.batch.flat", "sim.batch.held", "sim.batch.rest")
 REACHED_IN: Final = 15.0  # s, after which a cluster that does not answer is given up
 _ADDRESS: Final = re.compile(r"[a-z]+://[^\s:/]+:\d+")
 _LIKE: Final = "give the one that it prints when it starts, like tcp://192.168.0.10:8786"
@@ -25,89 +25,51 @@ class CrewError(Exception):
     """No one to work out the blocks; the message says why and what to do."""
 
 
-class Crew(ABC):
-    """Workers. ``lost`` are the errors that say that workers died, not that the work was wrong."""
-
-    lost: tuple[type[BaseException], ...]
+class Crew(Protocol):
+    """Workers."""
 
     @property
-    @abstractmethod
     def workers(self) -> int:
         """How many blocks are worked out at once."""
 
     @property
-    @abstractmethod
     def executor(self) -> Executor:
-        """Where to hand blocks to."""
+        """Where to hand blocks to; it gives those of a worker that died to another."""
 
-    @abstractmethod
-    def renew(self) -> None:
-        """Find workers in place of those that died."""
+    @property
+    def lost(self) -> tuple[type[BaseException], ...]:
+        """The errors that say that workers were lost for good, not that the work was wrong."""
 
 
-class Processes(Crew):
-    """Spawned processes on this machine, each of one thread."""
+@dataclass(frozen=True)
+class Processes:
+    """Processes on this machine, each of one thread."""
 
-    lost = (BrokenProcessPool,)
+    workers: int
+    executor: Executor
+    lost: tuple[type[BaseException], ...] = (WorkersLostError,)
 
-    def __init__(self, workers: int) -> None:
-        self._workers = workers
-        self._pool = self._new()
+
+@dataclass(frozen=True)
+class Cluster:
+    """The workers of a Dask cluster, which may become more or fewer."""
+
+    client: Any
+    executor: Executor
+    lost: tuple[type[BaseException], ...]
 
     @property
     def workers(self) -> int:
-        return self._workers
-
-    @property
-    def executor(self) -> Executor:
-        return self._pool
-
-    def renew(self) -> None:
-        self._pool.shutdown(wait=True, cancel_futures=True)
-        self._pool = self._new()
-
-    def _new(self) -> ProcessPoolExecutor:
-        return ProcessPoolExecutor(self._workers, mp_context=get_context("spawn"))
-
-
-class Cluster(Crew):
-    """The workers of a Dask cluster."""
-
-    lost = ()
-
-    def __init__(self, client: Any) -> None:
-        self._client = client
-        self._executor = client.get_executor(pure=False, retries=3)
-
-    @property
-    def workers(self) -> int:
-        cores: dict[str, int] = self._client.ncores()
+        cores: dict[str, int] = self.client.ncores()
         return max(1, sum(cores.values()))
-
-    @property
-    def executor(self) -> Executor:
-        executor: Executor = self._executor
-        return executor
-
-    def renew(self) -> None:
-        """The cluster hands the blocks of a dead worker to another by itself."""
 
 
 @contextmanager
 def processes(workers: int | None = None) -> Iterator[Crew]:
     """A crew of so many processes, or of one for each core that this process may use."""
-    before = {name: os.environ.get(name) for name in ONE_THREAD}
-    os.environ.update(dict.fromkeys(ONE_THREAD, "1"))  # read by the spawned, each of which has a core to itself
-    crew = Processes(workers or cores())
-    try:
-        yield crew
-    finally:
-        crew.executor.shutdown(wait=True, cancel_futures=True)
-        for name, value in before.items():
-            if value is None:
-                del os.environ[name]
-            else:
-                os.environ[name] = value
+    count = workers or cores()
+    with WorkerPool(count, READY) as pool:
+        yield Processes(count, pool)
 
 
 def cores() -> int:
@@ -127,7 +89,7 @@ def cluster(address: str) -> Iterator[Crew]:
         raise CrewError(f"no Dask scheduler answers at {address} ({error}); {_LIKE}") from None
     with client:
         _check_workers(client, address)
-        yield Cluster(client)
+        yield Cluster(client, client.get_executor(pure=False, retries=3), (dask.KilledWorker, CancelledError))
 
 
 def _check_workers(client: Any, address: str) -> None:

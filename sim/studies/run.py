@@ -7,6 +7,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
@@ -22,7 +23,6 @@ MOST_BLOCK: Final = 5.0  # s, of work that is lost in a kill
 SHARES: Final = 20  # blocks for each worker at least, so that all end at about the same time
 LARGEST: Final = 50_000  # rows of a block, for the memory
 MOST_FILES: Final = 10_000
-DEATHS: Final = 3  # of workers in a row without one block done, after which it is no chance
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,7 @@ def _trial(job: Job, gap: tuple[int, int], crew: Crew) -> tuple[float, float]:
     while True:
         count = min(count, stop - start)
         blocks = [crew.executor.submit(worked_block, job, start, start + count) for _ in range(crew.workers)]
-        block = min((b.result() for b in blocks), key=lambda b: b.seconds)
+        block = min((_answered(b, crew) for b in blocks), key=lambda b: b.seconds)
         warm = count > 1 or stop - start == 1
         if warm and (block.seconds > TRIAL or count in (LARGEST, stop - start)):
             return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
@@ -87,52 +87,28 @@ def run(
     stays, and running again goes on from there.
     """
     todo = _cut(missing_rows(folder, job.plan.rows), rows_in_block)
-    waiting: dict[Future[Block], tuple[int, int]] = {}
-    again: list[tuple[int, int]] = []
-    deaths = 0
+    waiting: set[Future[Block]] = set()
     try:
         while True:
-            died = not _handed_out(job, crew, waiting, again, todo)
-            if not waiting and not again:
+            for start, stop in islice(todo, max(0, AHEAD * crew.workers - len(waiting))):
+                waiting.add(crew.executor.submit(worked_block, job, start, stop))
+            if not waiting:
                 return
-            done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+            done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
             for future in done:
-                span = waiting.pop(future)
-                try:
-                    block = future.result()
-                except crew.lost:
-                    again.append(span)
-                    died = True
-                    continue
+                block = _answered(future, crew)
                 _kept(job, folder, block)
                 advanced(len(block.problems))
-                deaths = 0
-            if died:
-                deaths += 1
-                _mourned(deaths)
-                again += waiting.values()
-                waiting.clear()
-                crew.renew()
     finally:
         for future in waiting:
             future.cancel()
 
 
-def _handed_out(
-    job: Job,
-    crew: Crew,
-    waiting: dict[Future[Block], tuple[int, int]],
-    again: list[tuple[int, int]],
-    todo: Iterator[tuple[int, int]],
-) -> bool:
-    """Give the workers enough to do; False when they turn out to have died."""
-    while len(waiting) < AHEAD * crew.workers and (span := again.pop() if again else next(todo, None)):
-        try:
-            waiting[crew.executor.submit(worked_block, job, *span)] = span
-        except crew.lost:
-            again.append(span)
-            return False
-    return True
+def _answered(future: Future[Block], crew: Crew) -> Block:
+    try:
+        return future.result()
+    except crew.lost as error:
+        raise CrewError(f"{error}. The rows written so far stay.") from None
 
 
 def _cut(gaps: list[tuple[int, int]], rows: int) -> Iterator[tuple[int, int]]:
@@ -151,11 +127,3 @@ def _kept(job: Job, folder: Path, block: Block) -> None:
             f"{path} cannot be written: {why}. The rows written so far stay; mend that and run the same command "
             "again."
         ) from None
-
-
-def _mourned(deaths: int) -> None:
-    if deaths > DEATHS:
-        raise CrewError(
-            f"worker processes were killed {deaths} times without getting anything done (often: the memory ran out). "
-            "The rows written so far stay; run the same command again with fewer workers."
-        )

@@ -5,8 +5,7 @@ import json
 import subprocess
 import sys
 import time
-from concurrent.futures import Executor, ThreadPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,7 +16,7 @@ import psutil
 import pytest
 
 from sim.studies import block_file, run
-from sim.studies.crew import Crew, CrewError, processes
+from sim.studies.crew import CrewError, Processes, processes
 from sim.studies.folder import FolderError, missing_rows, opened
 from sim.studies.job import Answers
 
@@ -26,36 +25,11 @@ from .conftest import HASHES, Sum, job_of, number
 ROOT = Path(__file__).parents[3]
 
 
-class Threads(Crew):
-    """Threads of this process: quick to start."""
-
-    lost = (BrokenProcessPool,)
-
-    def __init__(self, workers: int) -> None:
-        self.pool = ThreadPoolExecutor(workers)
-        self.count = workers
-        self.renewed = 0
-
-    @property
-    def workers(self) -> int:
-        return self.count
-
-    @property
-    def executor(self) -> Executor:
-        return self.pool
-
-    def renew(self) -> None:
-        self.renewed += 1
-        self.pool = ThreadPoolExecutor(self.count)
-
-
 @contextmanager
 def threads(workers=2):
-    crew = Threads(workers)
-    try:
-        yield crew
-    finally:
-        crew.pool.shutdown()
+    """Threads of this process: quick to start."""
+    with ThreadPoolExecutor(workers) as pool:
+        yield Processes(workers, pool)
 
 
 def whole(folder: Path) -> pl.DataFrame:
