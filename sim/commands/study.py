@@ -55,7 +55,9 @@ def run_study(
         polars()
         job = job_from_file(file)
         crew: AbstractContextManager[Crew] = cluster(on) if on else processes(workers)
-        with opened(output, job), crew as at_work:
+        with opened(output, job) as damaged, crew as at_work:
+            if damaged:
+                complain(f"Damaged, and worked out again: {', '.join(map(str, damaged))}")
             _worked(job, output, at_work)
     except (FolderError, CrewError, NotInstalledError) as why:
         raise UsageError(str(why)) from None

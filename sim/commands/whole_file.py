@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Collection, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sim.commands.console import UsageError
+from sim.file_lock import taken
 
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 
@@ -21,12 +23,18 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
     """
     target = _checked(path, endings)
     draft = target.with_name(f".{target.stem}.{os.getpid()}{target.suffix}")
+    _swept(target)
     try:
-        os.close(os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666))
+        handle = os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666)
     except OSError as why:
         raise UsageError(f"{path} cannot be written: {why.strerror}. Give a file in a folder of yours.") from None
     try:
-        yield draft
+        try:
+            with suppress(OSError):  # where files know no locks, others may take the draft for left behind
+                taken(handle)
+            yield draft
+        finally:
+            os.close(handle)
         os.replace(draft, target)
     except PermissionError as why:
         if why.filename2 is None:
@@ -34,6 +42,17 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
         raise UsageError(f"{path} cannot be replaced: is it open in another program? Close it there.") from None
     finally:
         draft.unlink(missing_ok=True)
+
+
+def _swept(target: Path) -> None:
+    """Remove the drafts of processes that were killed: those that nobody has locked."""
+    ours = re.compile(re.escape(f".{target.stem}.") + r"\d+" + re.escape(target.suffix))
+    with suppress(OSError):  # the folder cannot be listed
+        for name in os.listdir(target.parent):
+            if ours.fullmatch(name):
+                with suppress(OSError), (target.parent / name).open("rb+") as draft:
+                    if taken(draft.fileno()):
+                        (target.parent / name).unlink()
 
 
 def _checked(path: Path, endings: Collection[str]) -> Path:

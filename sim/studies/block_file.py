@@ -5,8 +5,10 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
+import zlib
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
@@ -16,7 +18,11 @@ from sim.studies.needed import polars
 if TYPE_CHECKING:
     from polars import DataFrame
 
-META = "hangflat"  # key of the Parquet metadata
+META: Final = "hangflat"  # key of the Parquet metadata
+UNSEALED: Final = (
+    b"crc32 00000000"  # among the metadata, at the end of the file; the sum is taken with nil in its place
+)
+_SEAL: Final = re.compile(rb"crc32 [0-9a-f]{8}")
 
 
 def block_table(job: Job, block: Block) -> DataFrame:
@@ -37,10 +43,28 @@ def block_table(job: Job, block: Block) -> DataFrame:
 
 
 def block_bytes(job: Job, block: Block) -> bytes:
-    """The block as a Parquet file."""
+    """The block as a Parquet file that carries a check sum of itself."""
     out = io.BytesIO()
-    block_table(job, block).write_parquet(out, metadata={META: json.dumps(described(job), ensure_ascii=False)})
-    return out.getvalue()
+    told = {META: json.dumps(described(job), ensure_ascii=False), f"{META}.sum": UNSEALED.decode()}
+    block_table(job, block).write_parquet(out, metadata=told)
+    content = out.getvalue()
+    at = content.rindex(UNSEALED)
+    return content[:at] + _seal(content) + content[at + len(UNSEALED) :]
+
+
+def is_whole(path: Path) -> bool:
+    """Whether the file is to the last bit what was written. Raises OSError where it cannot be read."""
+    content = path.read_bytes()
+    footer = len(content) - 8 - int.from_bytes(content[-8:-4], "little")  # of Parquet: its length, then PAR1
+    found = list(_SEAL.finditer(content, max(0, footer)))
+    if not found:
+        return False
+    start, stop = found[-1].span()
+    return content[start:stop] == _seal(content[:start] + UNSEALED + content[stop:])
+
+
+def _seal(content: bytes) -> bytes:
+    return b"crc32 %08x" % zlib.crc32(content)
 
 
 def described(job: Job) -> dict[str, Any]:

@@ -10,16 +10,18 @@ import json
 import os
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any, Final
 
-from sim.studies.block_file import described, write_whole
+from sim.file_lock import taken
+from sim.studies.block_file import described, is_whole, write_whole
 from sim.studies.inputs import Input
 from sim.studies.job import Block, Job
 
 RECORD: Final = "study.json"
-_BLOCK = re.compile(r"(\d{10})-(\d{10})\.parquet")
+_BLOCK: Final = re.compile(r"\d{10}-\d{10}\.parquet")
+_ANEW: Final = "Put the file back, or give another folder to begin anew."
 
 
 class FolderError(Exception):
@@ -32,21 +34,28 @@ def block_path(folder: Path, block: Block) -> Path:
 
 
 @contextmanager
-def opened(folder: Path, job: Job) -> Iterator[None]:
-    """The folder made, or found to hold this very study, and kept from other runs meanwhile. Raises FolderError."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        lock = (folder / ".lock").open("w", encoding="utf-8")
-    except OSError as error:
-        raise FolderError(f"{folder} cannot be written to: {error.strerror}. Give a folder of yours.") from None
-    with lock:
-        _take(lock.fileno(), folder)
-        _begin(folder, job)
-        yield
+def opened(folder: Path, job: Job) -> Iterator[list[Path]]:
+    """The folder made, or found to hold this very study, and kept from other runs meanwhile.
+
+    Gives the blocks that were damaged and have been put away, so that their rows are missing again.
+    Raises FolderError.
+    """
+    with ExitStack() as stack:
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            lock = stack.enter_context((folder / ".lock").open("w", encoding="utf-8"))
+            if not taken(lock.fileno()):
+                raise FolderError(f"another run is writing to {folder} now; wait for it, or give another folder")
+            damaged = _begin(folder, job)
+        except OSError as error:
+            raise FolderError(f"{folder} cannot be written to: {error.strerror}. Give a folder of yours.") from None
+        yield damaged
 
 
-def _begin(folder: Path, job: Job) -> None:
+def _begin(folder: Path, job: Job) -> list[Path]:
     record = folder / RECORD
+    for draft in folder.glob(f".{RECORD}.*"):  # of runs that were killed
+        draft.unlink()
     if record.exists():
         _check_same(folder, job, read_record(folder))
     elif other := next((p.name for p in folder.iterdir() if not p.name.startswith(".")), None):
@@ -54,8 +63,12 @@ def _begin(folder: Path, job: Job) -> None:
     else:
         write_whole(record, json.dumps(recorded(job), ensure_ascii=False, indent=1).encode())
     (folder / "rows").mkdir(exist_ok=True)
-    for draft in (folder / "rows").glob(".*.parquet.*"):  # of runs that were killed
-        draft.unlink(missing_ok=True)
+    for draft in (folder / "rows").glob(".*.parquet.*"):
+        draft.unlink()
+    damaged = [block for block in blocks(folder) if not is_whole(block)]
+    for block in damaged:
+        block.unlink()
+    return damaged
 
 
 def recorded(job: Job) -> dict[str, Any]:
@@ -79,15 +92,17 @@ def _told(one: Input) -> dict[str, Any]:
 
 
 def read_record(folder: Path) -> dict[str, Any]:
-    """The study's record. Raises FolderError where there is none."""
+    """The study's record. Raises FolderError where there is none, or none that can be read."""
     try:
-        record: dict[str, Any] = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
     except FileNotFoundError:
         raise FolderError(
             f'{folder} holds no study: there is no {RECORD} in it; "hangflat study" makes one'
         ) from None
-    except (OSError, ValueError) as error:
-        raise FolderError(f"{folder / RECORD} cannot be read: {error}") from None
+    except (OSError, ValueError, RecursionError) as error:
+        raise FolderError(f"{folder / RECORD} cannot be read: {error}. {_ANEW}") from None
+    if not isinstance(record, dict) or not isinstance(record.get("identity"), dict):
+        raise FolderError(f"{folder / RECORD} is damaged: it does not say what study it is of. {_ANEW}")
     return record
 
 
@@ -105,28 +120,22 @@ def missing_rows(folder: Path, rows: int) -> list[tuple[int, int]]:
 
 def done_blocks(folder: Path) -> Iterator[tuple[int, int]]:
     """Runs of rows (first, after the last) of the blocks that are there."""
-    for name in os.listdir(folder / "rows"):
-        if match := _BLOCK.fullmatch(name):
-            yield int(match[1]), int(match[2]) + 1
+    for block in blocks(folder):
+        first, last = block.stem.split("-")
+        yield int(first), int(last) + 1
 
 
-def _take(handle: int, folder: Path) -> None:
-    """Lock a file; the operating system lets go of it when the process ends, however it ends."""
+def blocks(folder: Path) -> list[Path]:
+    """The blocks that are there, in order."""
     try:
-        if os.name == "nt":
-            import msvcrt
-
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
-        else:
-            import fcntl
-
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        raise FolderError(f"another run is writing to {folder} now; wait for it, or give another folder") from None
+        names = sorted(name for name in os.listdir(folder / "rows") if _BLOCK.fullmatch(name))
+    except OSError as error:
+        raise FolderError(f"{folder / 'rows'} cannot be read: {error.strerror}") from None
+    return [folder / "rows" / name for name in names]
 
 
 def _check_same(folder: Path, job: Job, record: dict[str, Any]) -> None:
-    held = record.get("identity", {})
+    held = record["identity"]
     other = [what for what, value in job.parts.items() if held.get(what) != value]
     if other:
         raise FolderError(

@@ -162,8 +162,10 @@ class Together(Input):
         return self.drawn(np.repeat(np.array(DRAWN_LEVELS)[index, None], self.width, axis=1))
 
     def drawn(self, u: Floats) -> Floats:
-        scores = ndtri(np.clip(u, EDGE, 1.0 - EDGE)) @ np.array(self.loading).T
-        return np.stack([spread_value(a, ndtr(z)) for a, z in zip(self.axes, scores.T, strict=True)], axis=1)
+        scores = ndtri(np.clip(u, EDGE, 1.0 - EDGE)).T
+        # added up one by one: a product of matrices takes its sums in another order for another number of rows
+        mixed = [sum((w * z for w, z in zip(row, scores, strict=True)), np.zeros(len(u))) for row in self.loading]
+        return np.stack([spread_value(a, ndtr(z)) for a, z in zip(self.axes, mixed, strict=True)], axis=1)
 
     def settings(self, values: Sequence[float]) -> tuple[Setting, ...]:
         return tuple(a.setting(v) for a, v in zip(self.axes, values, strict=True) if not np.isnan(v))

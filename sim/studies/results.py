@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from sim.studies.folder import FolderError, missing_rows, read_record
+from sim.studies.block_file import is_whole
+from sim.studies.folder import FolderError, blocks, missing_rows, read_record
 from sim.studies.needed import polars
 
 if TYPE_CHECKING:
@@ -69,6 +70,9 @@ def results(folder: str | os.PathLike[str]) -> Results:
     """The finished study in a folder. Raises FolderError where there is none, or where rows are missing."""
     place = Path(folder)
     record = read_record(place)
+    damaged = [block for block in blocks(place) if not is_whole(block)]
+    if damaged:
+        raise FolderError(f"{damaged[0]} is damaged; run the study again: it works out those rows alone")
     missing = sum(stop - start for start, stop in missing_rows(place, record["rows"]))
     if missing:
         raise FolderError(

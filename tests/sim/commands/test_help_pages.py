@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sim.commands.command_line import COMMANDS
 from sim.commands.help_pages import table, wrapped
-from sim.commands.main import COMMANDS, main
+from sim.commands.main import main
 
 WORDS = st.text(alphabet="abcdefgh,.-", min_size=1, max_size=15)
 ROWS = st.lists(st.tuples(WORDS, st.lists(WORDS, max_size=40).map(" ".join)), min_size=1, max_size=6)

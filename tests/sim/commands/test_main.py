@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from sim.commands import main as command_line
+from sim.commands import command_line
 from sim.commands.main import main
 
 HEAVY = {"numpy", "scipy", "pydantic", "trimesh", "pyvista", "matplotlib", "teqp", "gsw"}

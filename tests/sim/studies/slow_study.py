@@ -8,13 +8,15 @@ from pathlib import Path
 import numpy as np
 
 from scenarios.study_axes import NumberAxis, Scale
-from sim.studies.crew import processes
+from sim.commands.ended import EndedError, heard
+from sim.studies.crew import Processes
 from sim.studies.folder import opened
 from sim.studies.inputs import Number
 from sim.studies.job import Answers, Job
 from sim.studies.outputs import Output
 from sim.studies.plan import Plan, Rows
 from sim.studies.run import run
+from sim.worker_pool import WorkerPool
 
 
 @dataclass(frozen=True)
@@ -36,5 +38,8 @@ def slow_job() -> Job:
 
 if __name__ == "__main__":
     where = Path(sys.argv[1])
-    with opened(where, slow_job()), processes(2) as crew:
-        run(slow_job(), where, crew, 10)
+    try:
+        with heard(), opened(where, slow_job()), WorkerPool(2, ready=()) as pool:
+            run(slow_job(), where, Processes(2, pool), 10)
+    except EndedError as ended:
+        sys.exit(128 + ended.signal)

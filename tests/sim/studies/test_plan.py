@@ -20,7 +20,9 @@ def table(plan: Plan, start: int = 0, stop: int | None = None) -> np.ndarray:
 
 @pytest.mark.parametrize("kind", ["grid", "latin hypercube", "sobol", "saltelli", "one at a time"])
 def test_rows_do_not_depend_on_where_a_run_begins_and_ends(kind):
-    plan = Plan(kind, INPUTS, 64, 5)
+    loading = tuple(map(tuple, np.linalg.cholesky(np.full((5, 5), 0.3) + 0.7 * np.eye(5))))
+    five = Together(tuple(number(f"m{i}", "normal", 0.0, 1.0).axis for i in range(5)), loading)
+    plan = Plan(kind, INPUTS if kind == "one at a time" else (*INPUTS, five), 64, 5)
     whole = table(plan)
     assert len(whole) == plan.rows
     for size in (1, 7, 50):

@@ -14,11 +14,14 @@ import numpy as np
 import polars as pl
 import psutil
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sim.studies import block_file, run
 from sim.studies.crew import CrewError, Processes, processes
-from sim.studies.folder import FolderError, missing_rows, opened
-from sim.studies.job import Answers
+from sim.studies.folder import FolderError, missing_rows, opened, recorded
+from sim.studies.job import Answers, worked_block
+from sim.studies.results import results
 
 from .conftest import HASHES, Sum, job_of, number
 
@@ -71,20 +74,23 @@ def test_only_what_is_missing_is_worked_out_again(sum_job, tmp_path):
 
 
 def test_a_kill_at_any_moment_loses_only_blocks_in_hand(tmp_path):
-    """All processes of a run killed outright, at two moments one after another, then run to its end."""
+    """The run killed outright, then told to end, its workers left to themselves; then run to its end."""
     command = [sys.executable, str(Path(__file__).with_name("slow_study.py")), str(tmp_path)]
     held = 0
-    for _ in range(2):
-        task = subprocess.Popen(command, cwd=ROOT)
+    for way in ("kill", "terminate"):
+        task = subprocess.Popen(command, cwd=ROOT, stderr=subprocess.PIPE, text=True)
         while len(list((tmp_path / "rows").glob("*.parquet"))) < held + 5 and task.poll() is None:
             time.sleep(0.01)
         assert task.poll() is None, "it ended before it could be killed"
-        parent = psutil.Process(task.pid)
-        for one in (parent, *parent.children(recursive=True)):
-            one.kill()
-        task.wait()
+        workers = psutil.Process(task.pid).children(recursive=True)
+        assert len(workers) >= 2
+        getattr(task, way)()
+        assert task.communicate() == (None, "")
+        assert psutil.wait_procs(workers, timeout=5.0)[1] == []
         held = len(list((tmp_path / "rows").glob("*.parquet")))
         assert len(whole(tmp_path)) == 10 * held
+    assert task.returncode == (1 if sys.platform == "win32" else 143)
+    assert not list((tmp_path / "rows").glob(".*"))
     assert 10 <= held < 100
     before = whole(tmp_path)
     subprocess.run(command, cwd=ROOT, check=True)
@@ -93,6 +99,89 @@ def test_a_kill_at_any_moment_loses_only_blocks_in_hand(tmp_path):
     assert table.filter(pl.col("row").is_in(before["row"].implode())).equals(before)
     assert np.array_equal(table["sine"], np.sin(table["x"]))
     assert not list((tmp_path / "rows").glob(".*"))
+
+
+def test_drafts_of_killed_runs_are_swept(sum_job, tmp_path):
+    with opened(tmp_path, sum_job):
+        pass
+    drafts = [tmp_path / ".study.json.123", tmp_path / "rows" / ".0000000000-0000000009.parquet.123"]
+    for draft in drafts:
+        draft.write_bytes(b"PAR1")
+    with opened(tmp_path, sum_job):
+        assert not any(draft.exists() for draft in drafts)
+
+
+def cut(content: bytes) -> bytes:
+    return content[: len(content) // 2]
+
+
+def flipped(content: bytes) -> bytes:
+    at = len(content) // 3
+    return content[:at] + bytes([content[at] ^ 1]) + content[at + 1 :]
+
+
+@pytest.mark.parametrize("spoilt", [cut, flipped, lambda content: b""])
+def test_a_damaged_block_is_told_and_worked_out_again_and_no_other(sum_job, tmp_path, spoilt):
+    before = ran(sum_job, tmp_path, 100)
+    bad, *good = sorted((tmp_path / "rows").iterdir())
+    content = bad.read_bytes()
+    bad.write_bytes(spoilt(content))
+    (tmp_path / "study.json").write_text(json.dumps(recorded(sum_job) | {"title": "", "version": ""}), "utf-8")
+    with pytest.raises(FolderError, match=f"{bad.name} is damaged; run the study again"):
+        results(tmp_path)
+    kept = {p: p.stat().st_mtime_ns for p in good}
+    with opened(tmp_path, sum_job) as damaged, threads() as crew:
+        assert damaged == [bad]
+        run.run(sum_job, tmp_path, crew, 100)
+    assert whole(tmp_path).equals(before)
+    assert bad.read_bytes() == content
+    assert all(p.stat().st_mtime_ns == t for p, t in kept.items())
+
+
+@given(at=st.integers(0, 2**62), bit=st.integers(0, 7))
+@settings(max_examples=60)
+def test_no_flipped_bit_of_a_block_goes_unseen(sealed, at, bit):
+    path, content = sealed
+    at %= len(content)
+    path.write_bytes(content[:at] + bytes([content[at] ^ 1 << bit]) + content[at + 1 :])
+    assert not block_file.is_whole(path)
+
+
+@pytest.fixture(scope="module")
+def sealed(tmp_path_factory):
+    """A block's file and what belongs in it."""
+    job = job_of(Sum(), "sobol", (number("x", "uniform", 0.0, 1.0),), 64)
+    content = block_file.block_bytes(job, worked_block(job, 0, 64))
+    path = tmp_path_factory.mktemp("sealed") / "block.parquet"
+    path.write_bytes(content)
+    assert block_file.is_whole(path)
+    return path, content
+
+
+@pytest.mark.parametrize("text", ["{}", "[1]", "null", "{", "[" * 10000, '{"identity": 3}'])
+def test_a_damaged_record_is_said_and_nothing_is_lost(sum_job, tmp_path, text):
+    ran(sum_job, tmp_path, 500)
+    (tmp_path / "study.json").write_text(text, encoding="utf-8")
+    with pytest.raises(FolderError, match=r"study\.json.*Put the file back") as refused, opened(tmp_path, sum_job):
+        pass
+    assert "\n" not in str(refused.value)
+    assert len(whole(tmp_path)) == 1000
+
+
+@pytest.mark.parametrize("call", ["fsync", "replace"])
+def test_a_folder_that_becomes_unwritable_is_said(sum_job, tmp_path, monkeypatch, call):
+    def refused(*_):
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(block_file.os, call, refused)
+        with pytest.raises(FolderError, match="Read-only file system"), opened(tmp_path, sum_job):
+            pass
+    with opened(tmp_path, sum_job), threads() as crew:
+        monkeypatch.setattr(block_file.os, call, refused)
+        with pytest.raises(FolderError, match=r"Read-only file system\. The rows written so far stay"):
+            run.run(sum_job, tmp_path, crew, 50)
+    assert list((tmp_path / "rows").iterdir()) == []
 
 
 def test_another_study_is_not_mixed_in(sum_job, tmp_path):
@@ -171,13 +260,16 @@ class Doomed:
         raise AssertionError
 
 
-def test_a_worker_that_is_killed_is_replaced(tmp_path):
+def test_a_worker_that_is_killed_is_replaced(tmp_path, caplog):
     flag = tmp_path / "flag"
     flag.touch()
     job = job_of(Dying(str(flag)), "sobol", (number("x", "uniform", 0.0, 1.0),), 64)
     with opened(tmp_path / "out", job), processes(2) as crew:
         run.run(job, tmp_path / "out", crew, 8)
     assert not flag.exists()
+    (told,) = caplog.messages
+    assert told.startswith("A worker process ")
+    assert told.endswith("; its work is begun again.")
     table = whole(tmp_path / "out")
     assert table["row"].to_list() == list(range(64))
     assert table["total"].equals(table["x"].rename("total"))

@@ -1,0 +1,38 @@
+"""Which commands there are, each with one line on what it does."""
+
+from __future__ import annotations
+
+from importlib import metadata
+from typing import Final
+
+from cyclopts import App, Parameter
+
+from sim.commands.help_pages import HelpPages
+
+COMMANDS: Final = {
+    "new": "Write a scenario file for a person, ready to be edited.",
+    "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
+    "why": "Say which item turns the diver, and how much.",
+    "change": "Say what to change so that the diver hangs flat.",
+    "empty": "Say how the diver hangs as the cylinders empty.",
+    "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
+    "study": "Vary a scenario in many ways at once, and say what moves the answers.",
+    "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
+    "check-bench": "Hold your own measurements, from scale, bar and pool, against the model.",
+    "calibrate": "Say what a diver's own measurements teach of this diver, for the other commands.",
+    "evidence": "Hold the numbers that matter against published ones, now.",
+    "demo": "List the demo scenarios, or write them to a folder.",
+}
+
+app = App(
+    name="hangflat",
+    help="How a diver hangs in the water: which way they turn, how hard, where they come to rest, and why.",
+    help_epilogue="Start with:  hangflat new diver.toml\nthen:        hangflat settle diver.toml --picture diver.png",
+    version=lambda: metadata.version("hangflat"),
+    help_format="plaintext",
+    help_formatter=HelpPages(),
+    suppress_keyboard_interrupt=False,
+    default_parameter=Parameter(negative=(), show_default=False),
+)
+for _order, (_name, _words) in enumerate(COMMANDS.items()):
+    app.command("sim.commands.{0}:{0}".format(_name.replace("-", "_")), name=_name, help=_words, sort_key=_order)
