@@ -8,10 +8,9 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from scenarios.catalogue import Section, sections
-from scenarios.errors import InnerError, Problem, ScenarioError
+from scenarios.errors import InnerError, Problem, ScenarioError, shortened
 from scenarios.fault_words import in_words, near_key
 from scenarios.field_guide import is_kind_name, tables_at
-from scenarios.quantities import shortened
 from scenarios.settings import Setting, setting_behind
 from scenarios.table import Table
 from scenarios.toml_lines import key_lines, line_of

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 MOST_SHOWN = 10
-LONGEST_LINE = 160
+LONGEST_LINE = 160  # characters of the file's own line that are shown
+LONGEST_MESSAGE = 480  # of one problem, its place not counted
+LONGEST_PLACE = 200
 
 
 @dataclass(frozen=True)
@@ -24,17 +26,31 @@ class Problem:
     source: str | None = None
 
     def __str__(self) -> str:
-        head = self.place if self.line is None else f"{self.place}:{self.line}"
-        text = _printable(": ".join(part for part in (head, self.key, self.message) if part))
+        place = without_middle(self.place, LONGEST_PLACE)
+        head = place if self.line is None else f"{place}:{self.line}"
+        said = without_middle(": ".join(part for part in (self.key, self.message) if part), LONGEST_MESSAGE)
+        text = printable(f"{head}: {said}")
         if self.source is None or self.line is None:
             return text
-        shown = self.source if len(self.source) <= LONGEST_LINE else self.source[: LONGEST_LINE - 3] + "..."
-        return f"{text}\n{self.line:>7} | {_printable(shown.strip())}"
+        return f"{text}\n{self.line:>7} | {printable(shortened(self.source.strip(), LONGEST_LINE))}"
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
     """No character of a file may steer the terminal it is shown on."""
     return "".join(c if c.isprintable() else "?" for c in text)
+
+
+def shortened(text: str, longest: int = 60) -> str:
+    """The beginning of a text that may be very long."""
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+def without_middle(text: str, longest: int) -> str:
+    """Beginning and end of a text that may be very long: what was found comes first in a message, what to do last."""
+    if len(text) <= longest:
+        return text
+    first = longest // 3
+    return f"{text[:first]} ... {text[len(text) - (longest - first - 5) :]}"
 
 
 class InnerError(ValueError):

@@ -7,8 +7,10 @@ from collections.abc import Callable, Mapping
 from typing import Any, get_args
 
 from scenarios.catalogue import entries
+from scenarios.errors import shortened
 from scenarios.field_guide import examples_of, is_kind_name, kinds_of, tables_at, tables_in
-from scenarios.quantities import found, shortened
+from scenarios.parts_file import PartsFile
+from scenarios.quantities import found
 from scenarios.table import Table
 
 Path = tuple[str | int, ...]
@@ -69,6 +71,11 @@ def _unknown(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     if len(loc) > 1 and key in model.model_fields and tables_in(model.model_fields[key].annotation):
         above = _as_table(key, model.model_fields[key].annotation)
         return f"'{key}' is no part of this table; write it above the first line in [brackets], or as {above}"
+    if key == "catalogue" and model is PartsFile:
+        return (
+            "a parts file holds numbers only and uses no catalogue; write the part's mass, cm, volume and cb, or "
+            "take a scenario file"
+        )
     near = near_key(model, loc)
     if near:
         return f"unknown key; did you mean '{near}'?"

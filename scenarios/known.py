@@ -16,9 +16,12 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
+from scenarios.believable import is_correlation, within
+from scenarios.errors import shortened
+from scenarios.measure_names import measures
 from scenarios.quantities import Quantity
 from scenarios.table import Table
-from scenarios.told import stated_value
+from scenarios.told import quantity_at, stated_value
 
 if TYPE_CHECKING:
     from scenarios.models import Scenario
@@ -27,6 +30,9 @@ KNOWN_FORMAT: Final = "known/1"
 Owner = Literal["diver", "suit", "rig", "reading"]  # what an unknown goes along with, from one rig to another
 SAME: Final = 1e-6  # relative: two values as told are the same
 SAME_HEIGHT: Final = 0.005  # m
+MOST_SDS: Final = 10.0  # SDs of what was believed before; measurements teach of less, not of more (assumed)
+MOST_EFFECT: Final = 5.0  # m, a factor of 150 in stiffness, or five times the gas: each beyond all that can be learnt
+ROUNDING: Final = 1e-3  # of a correlation as it is written
 SAME_MASS: Final = 2.0  # kg, what a person's mass does between two days (assumed)
 # Keys of a suit that tell how it is worn today, not which suit it is
 OF_THE_DAY: Final = frozenset(
@@ -58,7 +64,7 @@ class Effect(Table):
 
     what: Annotated[Literal["cb", "cm", "moved", "stiffness", "gas"], Field(description="What changes")]
     of: Annotated[str, Field(description="Of what")] = ""
-    amount: Annotated[float, Field(description="By how much, SI")]
+    amount: Annotated[float, Field(description="By how much, SI", ge=-MOST_EFFECT, le=MOST_EFFECT)]
 
     def times(self, factor: float) -> Effect:
         """The same, so many times as much."""
@@ -70,8 +76,8 @@ class Unknown(Table):
 
     name: Annotated[str, Field(description="What it is", min_length=1)]
     owner: Annotated[Owner, Field(description="What it goes along with")]
-    mean: Annotated[float, Field(description="Middle, in SDs of what was believed before")]
-    sd: Annotated[float, Field(description="SD, in SDs of what was believed before", gt=0.0)]
+    mean: Annotated[float, Field(description="Middle, in SDs of what was believed before", ge=-MOST_SDS, le=MOST_SDS)]
+    sd: Annotated[float, Field(description="SD, in SDs of what was believed before", gt=0.0, le=MOST_SDS)]
     keys: Annotated[tuple[str, ...], Field(description="Keys of a scenario that say it")] = ()
     now: Annotated[str | None, Field(description="The value, for people")] = None
     before: Annotated[str | None, Field(description="The value before, for people")] = None
@@ -116,6 +122,10 @@ class Known(Table):
             raise ValueError("a correlation lies between -1 and 1")
         if len({u.name for u in self.unknown}) < d:
             raise ValueError("an unknown is named twice")
+        if not is_correlation(self.correlation, ROUNDING):
+            raise ValueError(
+                "correlation is that of no quantities: it must be symmetric, 1 on its diagonal, definite"
+            )
         return self
 
     @property
@@ -183,6 +193,21 @@ class Known(Table):
                 f'"{self.file}" was learnt in {_SUITS[self.suit_kind]}, and here the diver wears {_SUITS[kind]}: '
                 'take "known" out, or measure again and write it anew with "hangflat calibrate"'
             )
+        for key, value in self.values_on(scenario).items():
+            if not _may_hold(scenario, key, value):
+                raise ValueError(
+                    f'"{self.file}" says {shortened(key)} = {value:g} (SI), and this is no value that it may have: '
+                    'write the file anew with "hangflat calibrate"'
+                )
+
+
+def _may_hold(scenario: Scenario, key: str, value: float) -> bool:
+    """Whether a dotted key of a scenario takes a number, and this one is believed there."""
+    quantity = quantity_at(scenario, key)
+    named = key.removeprefix("diver.measures")
+    if named == key:
+        return quantity is not None and quantity.believes(value)
+    return any(named == f".{m.measure}" and within(value, m.least, m.most) for m in measures())
 
 
 _SUITS: Final = {"dry": "a drysuit", "wet": "a wetsuit", "none": "no suit"}
@@ -212,7 +237,7 @@ def read_known(path: Path) -> Known:
     """Read a file of what was learnt. Raises ScenarioError with every problem found."""
     try:
         stamp = path.stat().st_mtime_ns
-    except OSError:
+    except (OSError, ValueError):  # ValueError: a NUL in the path; the reader says what is wrong
         stamp = 0
     return _read(str(path), stamp)
 

@@ -14,7 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from scenarios.errors import InnerError
+from scenarios.errors import InnerError, shortened
 from scenarios.units import UnitError, other_readings, parse, shown_in
 
 
@@ -68,9 +68,9 @@ def _named(key: str) -> Measure:
         return _by_name()[name]
     near = difflib.get_close_matches(name, _by_name(), n=2)
     if near:
-        raise ValueError(f'"{key}" is no body measure known here; did you mean "{" or ".join(near)}"?')
+        raise ValueError(f'"{shortened(key)}" is no body measure known here; did you mean "{" or ".join(near)}"?')
     listed = ", ".join(m.name for m in measures())
-    raise ValueError(f'"{key}" is no body measure known here; known: {listed}')
+    raise ValueError(f'"{shortened(key)}" is no body measure known here; known: {listed}')
 
 
 def _believed(measure: Measure, value: Any) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo, model_validator
 
 from scenarios.back_gear import OptionalHarness, OptionalPlate, OptionalWing
+from scenarios.believable import lead_refusal, worn_refusal
 from scenarios.cylinders import OptionalCylinders
 from scenarios.diver import Diver
 from scenarios.errors import InnerError
@@ -76,6 +78,17 @@ class Scenario(Table):
         told = self.model_copy(update={"known": None})
         told._learnt = None
         return told
+
+    @model_validator(mode="after")
+    def _believed(self) -> Self:
+        """What is worn lies on or near the diver, and is not more lead than they weigh."""
+        for where, items in (("lead", self.lead), ("gear", self.gear)):
+            for i, item in enumerate(items):
+                if item.at is not None and (refusal := worn_refusal(item.at, self.diver.height)):
+                    raise InnerError(refusal, where, i, "at")
+        if refusal := lead_refusal(math.fsum(item.mass for item in self.lead), self.diver.mass):
+            raise InnerError(refusal, "lead")
+        return self
 
     @model_validator(mode="after")
     def _with_known(self, info: ValidationInfo) -> Self:

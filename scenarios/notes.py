@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from scenarios.believable import lead_doubt, worn_doubt
 from scenarios.breathing import GasMix
 from scenarios.cylinders import Cylinders
 from scenarios.loose_gear import StageCylinder
@@ -19,7 +21,7 @@ OVERFILL = 1.1  # a fill up to 10 % above the working pressure is left to the wa
 
 def scenario_notes(scenario: Scenario) -> tuple[str, ...]:
     """Sentences about what is doubtful in a scenario, but for the body, whose doubts come with its estimate."""
-    return (*_about_gear(scenario), *_about_gas(scenario), *_about_water(scenario))
+    return (*_about_gear(scenario), *_about_places(scenario), *_about_gas(scenario), *_about_water(scenario))
 
 
 def parts_notes(parts: PartsFile) -> tuple[str, ...]:
@@ -60,6 +62,15 @@ def _about_gear(scenario: Scenario) -> Iterator[str]:
     yield from _about_suit_law(scenario)
     if cylinders is not None and cylinders.arrangement == "twin" and isinstance(scenario.suit, Wetsuit):
         yield "A twin set with a wetsuit: as the wetsuit thins with depth there may be no buoyancy but the wing's."
+
+
+def _about_places(scenario: Scenario) -> Iterator[str]:
+    for where, items in (("lead", scenario.lead), ("gear", scenario.gear)):
+        for i, item in enumerate(items):
+            if item.at is not None and (doubt := worn_doubt(item.at, scenario.diver.height)):
+                yield f"{item.name or f'{where}.{i}'} {doubt}."
+    if doubt := lead_doubt(math.fsum(item.mass for item in scenario.lead), scenario.diver.mass):
+        yield doubt
 
 
 def _about_suit_law(scenario: Scenario) -> Iterator[str]:

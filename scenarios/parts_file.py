@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from scenarios.believable import number
 from scenarios.quantities import Point, Quantity, found
 from scenarios.table import Table
 
@@ -156,11 +157,12 @@ def _inertia(value: Any) -> Any:
     rows = value if isinstance(value, list | tuple) else ()
     if len(rows) != 3 or not all(isinstance(r, list | tuple) and len(r) == 3 for r in rows):
         raise ValueError(f"expected 3 rows of 3 numbers, found {found(value)}; {hint}")
-    if not all(_is_number(x) for row in rows for x in row):
+    numbers = [[number(x) for x in row] for row in rows]
+    if any(x is None for row in numbers for x in row):
         raise ValueError(f"an element is no finite number; {hint}")
     import numpy as np
 
-    matrix = np.array(rows, dtype=float)
+    matrix = np.array(numbers, dtype=float)
     size = float(np.abs(matrix).max())
     if not np.allclose(matrix, matrix.T, rtol=0.0, atol=1e-9 * size):
         raise ValueError(
@@ -169,8 +171,4 @@ def _inertia(value: Any) -> Any:
     least = float(np.linalg.eigvalsh(matrix).min())
     if not least >= -1e-9 * size:
         raise ValueError(f"a principal moment is negative ({least:.3g} kg m^2), which no mass has; check the signs")
-    return tuple(tuple(float(x) for x in row) for row in rows)
-
-
-def _is_number(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    return tuple(tuple(row) for row in matrix.tolist())

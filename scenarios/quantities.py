@@ -11,6 +11,8 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from scenarios.believable import FARTHEST_POINT, number, spread_doubt, within
+from scenarios.errors import shortened
 from scenarios.unit_table import EXAMPLES, Dimension
 from scenarios.units import exact_text, other_readings, parse, parse_measured
 
@@ -44,11 +46,13 @@ class Quantity:
         if not isinstance(value, str):
             raise ValueError(self._not_text(value))
         if self.words and not any(letter.isdigit() for letter in value):
-            raise ValueError(f"{value!r} is not known here; write {self.choices()}")
-        number = parse(self.dimension, value, self.shown)
-        if not self._believed(number):
-            raise ValueError(self._out_of_range(value, number))
-        return number
+            raise ValueError(f"{shortened(value)!r} is not known here; write {self.choices()}")
+        measured = parse_measured(self.dimension, value, self.shown)
+        if not self.believes(measured.value):
+            raise ValueError(self._out_of_range(value))
+        if measured.sd is not None:
+            self._check_spread(value, measured.value, measured.sd)
+        return measured.value
 
     def spread(self, value: object) -> float | None:
         """Standard deviation in SI where the text gives one ("57 +- 0.5 kg"), else None."""
@@ -61,19 +65,30 @@ class Quantity:
         words = [f'"{w}"' for w in self.words]
         return " or ".join([*words, f'a {self.dimension} like "{self.shown}"'])
 
-    def _believed(self, number: float) -> bool:
+    def believes(self, value: float) -> bool:
+        """Whether an SI value is finite and within the range."""
+        return within(value, *self._range())
+
+    def _range(self) -> tuple[float, float]:
         low = parse(self.dimension, self.least) if self.least else -math.inf
-        high = parse(self.dimension, self.most) if self.most else math.inf
-        return low <= number <= high
+        return low, parse(self.dimension, self.most) if self.most else math.inf
+
+    def _check_spread(self, text: str, value: float, sd: float) -> None:
+        doubt = spread_doubt(value, sd, *self._range(), ratio=self.dimension != "temperature")
+        if doubt:
+            raise ValueError(
+                f'the spread of "{text}" is not believable: {doubt}; give the standard deviation, or none'
+            )
 
     def _not_text(self, value: object) -> str:
         if isinstance(value, bool) or not isinstance(value, int | float):
             return f"expected {self.choices()}, found {found(value)}"
-        if not math.isfinite(value):
-            return f"{value} is no number; write {self.choices()}"
+        if number(value) is None:
+            what = "is too large a number" if isinstance(value, int) else "is no number"
+            return f"{found(value)} {what}; write {self.choices()}"
         return f'{value!r} has no unit; write it as text with one, like "{self.shown}"'
 
-    def _out_of_range(self, text: str, number: float) -> str:
+    def _out_of_range(self, text: str) -> str:
         if self.least and self.most:
             range_ = f"between {self.least} and {self.most}"
         else:
@@ -81,7 +96,7 @@ class Quantity:
         reason = f" ({self.why})" if self.why else ""
         top = parse(self.dimension, self.most) if self.most else math.inf
         # only a slip that lands well inside the range is worth asking about: nobody meant 600 mbar in a cylinder
-        meant = [t for t, v in other_readings(self.dimension, text) if self._believed(v) and v > 0.02 * top]
+        meant = [t for t, v in other_readings(self.dimension, text) if self.believes(v) and v > 0.02 * top]
         hint = f'; did you mean "{meant[0]}"?' if meant else f', like "{self.shown}"'
         return f'"{text}" is not believable: {self.meaning} is expected {range_}{reason}{hint}'
 
@@ -119,13 +134,16 @@ class Point:
         hint = "write three bare numbers in metres [x, y, z]: x to the head, y to the diver's left, z to the back"
         if not isinstance(value, list | tuple) or len(value) != 3:
             raise ValueError(f"expected a point ({self.meaning}), found {found(value)}; {hint}")
-        for number in value:
-            if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
-                raise ValueError(f"the point ({self.meaning}) holds {number!r}; {hint}")
-            if not abs(number) <= 10.0:
-                raise ValueError(f"{number!r} is more than 10 m from the hips; a point's numbers are metres")
-        x, y, z = value
-        return float(x), float(y), float(z)
+        x, y, z = (self._coordinate(one, hint) for one in value)
+        return x, y, z
+
+    def _coordinate(self, value: object, hint: str) -> float:
+        one = number(value)
+        if one is None:
+            raise ValueError(f"the point ({self.meaning}) holds {found(value)}; {hint}")
+        if not abs(one) <= FARTHEST_POINT:
+            raise ValueError(f"{one:g} is more than {FARTHEST_POINT:g} m from the hips; a point's numbers are metres")
+        return one
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         optional = get_origin(source) in (Union, types.UnionType) and type(None) in get_args(source)
@@ -155,9 +173,6 @@ def found(value: object) -> str:
         return f"a list of {len(value)}"
     if isinstance(value, dict):
         return "a table"
+    if isinstance(value, int) and value.bit_length() > 1024:  # Python may even refuse to write it out
+        return f"a whole number of about {value.bit_length() * math.log10(2.0):.0f} digits"
     return shortened(repr(value))
-
-
-def shortened(text: str, longest: int = 60) -> str:
-    """The beginning of a text that may be very long."""
-    return text if len(text) <= longest else text[: longest - 3] + "..."

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scenarios.checking import checked
-from scenarios.errors import Problem, ScenarioError
+from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.models import SCENARIO_FORMAT, Scenario
 from scenarios.notes import parts_notes, scenario_notes, settings_notes
 from scenarios.parts_file import PARTS_FORMAT, PartsFile
@@ -76,5 +76,13 @@ def _model_of(file: TomlFile, document: Mapping[str, Any]) -> type[Scenario] | t
     near = difflib.get_close_matches(str(given), FORMATS, n=1)
     meant = f'; did you mean "{near[0]}"?' if near else ""
     raise ScenarioError(
-        [Problem(file.name, f'"{given}" is no format known here; known: {known}{meant}', "format", line, source)]
+        [
+            Problem(
+                file.name,
+                f'"{shortened(str(given))}" is no format known here; known: {known}{meant}',
+                "format",
+                line,
+                source,
+            )
+        ]
     )

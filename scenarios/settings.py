@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import copy
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from scenarios.errors import Problem, ScenarioError
-from scenarios.quantities import found, shortened
+from scenarios.errors import Problem, ScenarioError, shortened
+from scenarios.quantities import found
+from scenarios.toml_file import parse_toml
 
 Path = tuple[str | int, ...]
 # Keys that say the same thing in other words: setting one takes the place of the other in the file
@@ -85,8 +85,8 @@ def setting_behind(settings: Sequence[Setting], path: Path, in_file: Callable[[P
 def _raw(value: str) -> Any:
     if value[:1] in tuple("[{\"'+-.0123456789") or value in ("true", "false"):
         try:
-            read = tomllib.loads(f"value = {value}")
-        except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+            read = parse_toml(f"value = {value}", "")
+        except ScenarioError:
             return value
         if set(read) == {"value"} and isinstance(read["value"], bool | int | float | str | list | dict):
             return read["value"]

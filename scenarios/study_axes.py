@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
 from meshes.mesh import Floats
+from scenarios.believable import number
+from scenarios.errors import shortened
 from scenarios.quantities import Quantity, found
 from scenarios.settings import Path, Setting, setting_of
 from scenarios.study import Factor
@@ -138,7 +141,9 @@ def _height(text: Any, i: int) -> float:
     except UnitError as error:
         raise AxisError(str(error), "people", "height", i) from None
     if not HEIGHTS[0] <= value <= HEIGHTS[1]:
-        raise AxisError(f'"{text}" is no height between 140 and 210 cm, like "150 cm"', "people", "height", i)
+        raise AxisError(
+            f'"{shortened(str(text))}" is no height between 140 and 210 cm, like "150 cm"', "people", "height", i
+        )
     return value
 
 
@@ -168,8 +173,8 @@ def _choice(factor: Factor, choice: Any, i: int) -> tuple[str, tuple[Setting, ..
     if factor.key is None:
         raise AxisError('without a key a choice is a table { name = "...", set = { ... } }', "choices", i)
     name = choice if isinstance(choice, str) else str(choice).lower() if isinstance(choice, bool) else None
-    if name is None and isinstance(choice, int | float):
-        name = f"{choice:g}"
+    if name is None and (bare := number(choice)) is not None:
+        name = f"{bare:g}"
     if name is None:
         raise AxisError(
             f'give {found(choice)} a name: {{ name = "...", set = {{ "{factor.key}" = ... }} }}', "choices", i
@@ -238,9 +243,12 @@ def _mean_and_sd(text: str, scale: Scale) -> tuple[float, float]:
     if scale.quantity is None or scale.unit is None:
         mean, mark, sd = text.partition("+-")
         try:
-            return float(mean), float(sd if mark else "")
+            read = float(mean), float(sd if mark else "")
         except ValueError:
-            raise AxisError(f'"{text}" is not understood; write "0.05 +- 0.01"', "normal") from None
+            read = math.nan, math.nan
+        if not all(map(math.isfinite, read)):
+            raise AxisError(f'"{shortened(text)}" is not understood; write "0.05 +- 0.01"', "normal")
+        return read
     try:
         measured = parse_measured(scale.quantity.dimension, text, scale.quantity.shown)
     except ValueError as error:
@@ -254,8 +262,11 @@ def _read(scale: Scale, text: Any, *below: str | int) -> float:
     """A number in the scale's unit. Raises AxisError for one that is not believed there."""
     if scale.quantity is None or scale.unit is None:
         if isinstance(text, str):
-            raise AxisError(f'this key takes bare numbers, found the text "{text}"', *below)
-        return float(text)
+            raise AxisError(f"this key takes bare numbers, found {found(text)}", *below)
+        bare = number(text)
+        if bare is None:
+            raise AxisError(f"{found(text)} is no number that can be worked with", *below)
+        return bare
     try:
         value = scale.quantity.read(text)
     except ValueError as error:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scenarios.checking import checked
-from scenarios.errors import Problem, ScenarioError
+from scenarios.errors import LONGEST_PLACE, Problem, ScenarioError, shortened
 from scenarios.field_guide import tables_at, tables_in
 from scenarios.models import Scenario
 from scenarios.parts_file import PARTS_FORMAT, PartsFile
@@ -85,8 +85,9 @@ def _base(file: TomlFile, study: Study) -> tuple[dict[str, Any], str]:
     """Tables of the scenario to vary, and its folder."""
     if isinstance(study.base, str):
         place = file.path.parent / study.base
-        if not place.is_file():
-            message = f'there is no file "{place}"; give the path from the folder of the study file'
+        if not os.path.isfile(place):  # unlike Path.is_file, never raises
+            named = shortened(str(place), LONGEST_PLACE)
+            message = f'there is no file "{named}"; give the path from the folder of the study file'
             raise ScenarioError([_problem(file, message, ("base",))])
         loaded = read_file(place)
         return dict(loaded.document), str(place.parent)
@@ -179,8 +180,8 @@ def _correlations(file: TomlFile, study: Study, axes: Sequence[Axis]) -> tuple[t
             k = names.index(name) if name in names else keys.index(name) if name in keys else None
             axis = None if k is None else axes[k]
             if k is None or not isinstance(axis, NumberAxis) or not _is_drawn(axis):
-                able = [a.title for a in axes if isinstance(a, NumberAxis) and _is_drawn(a)]
-                message = f'"{name}" is no factor that is drawn from a spread; those are: {", ".join(able) or "none"}'
+                able = ", ".join(a.title for a in axes if isinstance(a, NumberAxis) and _is_drawn(a))
+                message = f'"{shortened(name)}" is no factor that is drawn from a spread; those are: {able or "none"}'
                 raise ScenarioError([_problem(file, message, ("correlation", i, "between", j))])
             at.append(k)
         if at[0] == at[1]:

@@ -12,9 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from scenarios.errors import Problem, ScenarioError
+from scenarios.toml_lines import depth_fault
 
 LARGEST = 500_000  # bytes; a demo scenario has 3 thousand, a parts file with 48 cells 5 thousand
 DEEPEST = 64  # brackets inside each other
+NO_WAITING = getattr(os, "O_NONBLOCK", 0)
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 _BARE_VALUE = re.compile(r"""^\s*([\w."' -]+?)\s*=\s*([-+.\d][^"'\[\]{}#]*?[A-Za-z°%'"][^\[\]{}#]*?)\s*(?:#.*)?$""")
 _BARE_WORD = re.compile(r"^\s*([\w.-]+)\s*=\s*([A-Za-z][^\"'\[\]{}#=]*?)\s*(?:#.*)?$")
@@ -45,23 +47,38 @@ def read_toml(path: str | os.PathLike[str]) -> TomlFile:
 
 def parse_toml(text: str, name: str) -> dict[str, Any]:
     """Data of a TOML text; ``name`` is shown in messages. Raises ScenarioError with the line."""
-    _check_depth(text, name)
+    if (fault := depth_fault(text, DEEPEST)) is not None:
+        raise ScenarioError([Problem(name, fault[0], line=fault[1])])
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ScenarioError([_syntax_problem(str(error), text, name)]) from None
     except (RecursionError, ValueError, OverflowError):  # tomllib leaves these to int() and datetime()
         message = "the file cannot be read as TOML: it holds a number of thousands of digits, or a date that is none"
         raise ScenarioError([Problem(name, message)]) from None
+    if _is_deep(data):
+        raise ScenarioError([Problem(name, f"more than {DEEPEST} tables and lists stand inside each other")])
+    return data
+
+
+def _is_deep(data: dict[str, Any]) -> bool:
+    """Whether keys of many parts and brackets together make more levels than are followed."""
+    level: list[Any] = [data]
+    for _ in range(DEEPEST + 1):
+        if not level:
+            return False
+        members = (m for node in level for m in (node.values() if isinstance(node, dict) else node))
+        level = [m for m in members if isinstance(m, dict | list)]
+    return True
 
 
 def _content(path: Path) -> bytes:
     try:
         mode = path.stat().st_mode
         content = b""
-        if stat.S_ISREG(mode):  # a pipe or a device might never end
-            with path.open("rb") as file:
-                content = file.read(LARGEST + 1)
+        if stat.S_ISREG(mode):  # a pipe or a device might never end; one put in its place since is not waited for
+            with open(path, "rb", opener=lambda name, flags: os.open(name, flags | NO_WAITING)) as file:
+                content = file.read(LARGEST + 1) or b""
     except FileNotFoundError:
         raise _wrong(path, f"there is no such file{_near_file(path)}") from None
     except PermissionError:
@@ -89,20 +106,6 @@ def _text(path: Path, content: bytes) -> str:
         raise _wrong(
             path, f"the byte 0x{content[error.start]:02x} is not UTF-8; save the file as UTF-8 (not latin-1)", line
         ) from None
-
-
-def _check_depth(text: str, name: str) -> None:
-    """Brackets nested without end would exhaust the parser's stack; a dotted key of a thousand parts its time."""
-    depth = 0
-    for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > DEEPEST and re.match(r"[\s\[]*[\w\"'-]+(?:\s*\.\s*[\w\"'-]+){64}", line):
-            raise ScenarioError([Problem(name, f"a key has more than {DEEPEST} parts", line=number)])
-        if "[" in line or "{" in line or depth:
-            for mark in re.findall(r"[\[\]{}]", line):
-                depth = max(depth + (1 if mark in "[{" else -1), 0)
-                if depth > DEEPEST:
-                    message = f"more than {DEEPEST} brackets stand inside each other"
-                    raise ScenarioError([Problem(name, message, line=number)])
 
 
 def _syntax_problem(message: str, text: str, name: str) -> Problem:

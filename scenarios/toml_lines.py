@@ -1,7 +1,8 @@
 """On which line of a TOML text each key stands: tomllib reads values without keeping their places.
 
-The text is known to be sound TOML (tomllib has read it), so this scan need not check anything. It uses a stack, not
-recursion, and looks at each character once.
+``key_lines`` is given sound TOML (tomllib has read it) and need not check anything. ``depth_fault`` sees a text
+before anything else does: texts that never end are taken to the end. Both use a stack, not recursion, and look at each
+character once.
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ from dataclasses import dataclass, field
 Path = tuple[str | int, ...]
 
 _TOKEN = re.compile(
-    r'(?P<long>"""(?:[^"\\]|\\[\s\S]|"(?!""))*"{3,5}'
-    r"|'''[\s\S]*?'{3,5})"
-    r'|(?P<text>"(?:[^"\\\n]|\\.)*"'
-    r"|'[^'\n]*')"
+    r'(?P<long>"""(?:[^"\\]|\\[\s\S]|"(?!""))*+(?:"{3,5})?'
+    r"|'''(?:[^']|'(?!''))*+(?:'{3,5})?)"
+    r'|(?P<text>"(?:[^"\\\n]|\\.)*+"?'
+    r"|'[^'\n]*+'?)"
     r"|(?P<comment>\#[^\n]*)"
     r"|(?P<newline>\n)"
     r"|(?P<mark>[\[\]{}=,.])"
@@ -58,6 +59,22 @@ def key_lines(text: str) -> Mapping[Path, int]:
         else:
             _in_key(scan, kind, token, line)
     return scan.lines
+
+
+def depth_fault(text: str, most: int) -> tuple[str, int] | None:
+    """What would exhaust a parser's stack (brackets inside each other) or its time (parts of a key), and its line."""
+    depth = parts = 0
+    for kind, token, line in _tokens(text):
+        if kind == "mark" and token == ".":
+            parts += 1
+            if parts >= most:
+                return f"a key has more than {most} parts", line
+        elif kind in ("mark", "newline"):
+            parts = 0
+            depth = max(depth + (token in ("[", "{")) - (token in ("]", "}")), 0)
+            if depth > most:
+                return f"more than {most} brackets stand inside each other", line
+    return None
 
 
 def line_of(lines: Mapping[Path, int], path: Path) -> int | None:

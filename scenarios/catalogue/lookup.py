@@ -15,7 +15,7 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal, get_args
 
-from scenarios.errors import InnerError
+from scenarios.errors import InnerError, shortened
 
 Section = Literal[
     "plate", "harness", "cylinders", "regulators", "wing", "suit", "undergarment", "boots", "fins", "gear",
@@ -65,7 +65,7 @@ def entry(section: Section, name: str) -> Entry:
     near = difflib.get_close_matches(wanted, _all_names(section), n=1)
     meant = f'did you mean "{near[0]}"? ' if near else ""
     listed = ", ".join(f'"{n}"' for n in known)
-    raise ValueError(f'"{name}" is not in the catalogue of {section}; {meant}known: {listed}')
+    raise ValueError(f'"{shortened(name)}" is not in the catalogue of {section}; {meant}known: {listed}')
 
 
 def from_catalogue(section: Section) -> Callable[[Any], Any]:

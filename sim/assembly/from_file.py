@@ -6,9 +6,8 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
-from scenarios.errors import Problem, ScenarioError
+from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.parts_file import PartsFile
-from scenarios.quantities import shortened
 from scenarios.reading import read_file
 from scenarios.settings import setting_behind, setting_of
 from scenarios.toml_file import read_toml

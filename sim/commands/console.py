@@ -5,6 +5,11 @@ from __future__ import annotations
 import io
 import os
 import sys
+from typing import Final
+
+from scenarios.errors import printable, without_middle
+
+LONGEST_LINE: Final = 1000  # characters; paths and words of the command line may have many thousands
 
 
 class UsageError(Exception):
@@ -35,9 +40,10 @@ def said(text: str) -> bool:
 
 
 def complain(text: str) -> None:
-    """What went wrong, to stderr."""
+    """What went wrong, to stderr: no line without end, nothing that steers the terminal."""
     sys.stdout.flush()
-    sys.stderr.write(text.rstrip("\n") + "\n")
+    lines = (printable(without_middle(line, LONGEST_LINE)) for line in text.rstrip("\n").split("\n"))
+    sys.stderr.write("\n".join(lines) + "\n")
 
 
 def close_broken_stdout() -> None:

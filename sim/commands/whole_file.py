@@ -6,11 +6,15 @@ import os
 import re
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager, suppress
+from itertools import count
 from pathlib import Path
+from typing import Final
 
 from sim.commands.console import UsageError
 from sim.file_lock import taken
 
+_NUMBERS = count()  # of the drafts of this process
+_DRAFT: Final = re.compile(r"\.hangflat-\d+-\d+(\.\w+)?")
 PICTURE_ENDINGS = (".png", ".svg", ".pdf")
 
 
@@ -22,16 +26,16 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
     the dot). When the block raises, the draft is removed and ``path`` stays as it was.
     """
     target = _checked(path, endings)
-    draft = target.with_name(f".{target.stem}.{os.getpid()}{target.suffix}")
-    _swept(target)
+    _swept(target.parent)
+    # its name is short, since the file system may just allow that of the file itself; the ending says what is drawn
+    ending = target.suffix if target.suffix.lower() in endings else ""
+    draft = target.with_name(f".hangflat-{os.getpid()}-{next(_NUMBERS)}{ending}")
     try:
-        handle = os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666)
+        handle = _opened(draft)
     except OSError as why:
         raise UsageError(f"{path} cannot be written: {why.strerror}. Give a file in a folder of yours.") from None
     try:
         try:
-            with suppress(OSError):  # where files know no locks, others may take the draft for left behind
-                taken(handle)
             yield draft
         finally:
             os.close(handle)
@@ -44,15 +48,24 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
         draft.unlink(missing_ok=True)
 
 
-def _swept(target: Path) -> None:
+def _opened(draft: Path) -> int:
+    """The draft opened and locked; made again when another process swept it away before it was locked."""
+    while True:
+        handle = os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666)
+        with suppress(OSError):  # where files know no locks, others may take the draft for left behind
+            taken(handle)
+        if draft.exists():
+            return handle
+        os.close(handle)
+
+
+def _swept(folder: Path) -> None:
     """Remove the drafts of processes that were killed: those that nobody has locked."""
-    ours = re.compile(re.escape(f".{target.stem}.") + r"\d+" + re.escape(target.suffix))
     with suppress(OSError):  # the folder cannot be listed
-        for name in os.listdir(target.parent):
-            if ours.fullmatch(name):
-                with suppress(OSError), (target.parent / name).open("rb+") as draft:
-                    if taken(draft.fileno()):
-                        (target.parent / name).unlink()
+        for name in filter(_DRAFT.fullmatch, os.listdir(folder)):
+            with suppress(OSError), (folder / name).open("rb+") as draft:
+                if taken(draft.fileno()):
+                    (folder / name).unlink()
 
 
 def _checked(path: Path, endings: Collection[str]) -> Path:
@@ -60,7 +73,13 @@ def _checked(path: Path, endings: Collection[str]) -> Path:
     if endings and path.suffix.lower() not in endings:
         found = f"ends in {path.suffix!r}" if path.suffix else "has no ending"
         raise UsageError(f"{path} {found}; give a name that ends in {' or '.join(endings)}.")
-    target = path.resolve()
+    try:
+        target = path.resolve()
+        with suppress(FileNotFoundError, NotADirectoryError):
+            target.lstat()  # raises for a name that the file system does not take
+    except (OSError, RuntimeError, ValueError) as why:  # the last two: a circle of links, a zero byte
+        reason = getattr(why, "strerror", None) or str(why)
+        raise UsageError(f"{path} cannot be written: {reason}. Give another name.") from None
     if not os.path.isdir(target.parent):  # unlike Path.is_dir, never raises
         raise UsageError(f"{path} cannot be written: there is no folder {target.parent}. Make it first.")
     if os.path.isdir(target):

@@ -168,7 +168,10 @@ BAD = {
     "lead in two places": ({"lead": [{"mass": "1 kg", "place": "belt", "at": [0, 0, 0]}]}, "one of them"),
     "gear of no size": ({"gear": [{"name": "x", "mass": "1 kg", "place": "chest"}]}, "give volume"),
     "no such kind of gear": ({"gear": [{"kind": "boat", "name": "x"}]}, 'kind is "item" (the default) or "stage"'),
-    "point with text": ({"lead": [{"mass": "1 kg", "at": [0, 0, "1 m"]}]}, "holds '1 m'; write three bare numbers"),
+    "point with text": (
+        {"lead": [{"mass": "1 kg", "at": [0, 0, "1 m"]}]},
+        'holds the text "1 m"; write three bare numbers',
+    ),
     "point in millimetres": ({"lead": [{"mass": "1 kg", "at": [0, 0, 120]}]}, "more than 10 m from the hips"),
 }
 

@@ -117,7 +117,7 @@ PARTS = CONTRACT[CONTRACT.index("[[part]]") : CONTRACT.index("[suit]")]
 WATER = CONTRACT[CONTRACT.index("[water]") : CONTRACT.index("[depth]")]
 WING = CONTRACT[CONTRACT.index("[wing]") :]
 SUIT = CONTRACT[CONTRACT.index("[suit]") : CONTRACT.index("[wing]")]
-HEADLESS = "the point (the part's centre of mass) holds '0.222 m'"
+HEADLESS = 'the point (the part\'s centre of mass) holds the text "0.222 m"'
 WRONG = {
     "misspelt": (("volume =", "volum ="), 12, "part.0.volum: unknown key; did you mean 'volume'?"),
     "length with unit": (("0.222", '"0.222 m"'), 11, f"part.0.cm: {HEADLESS}"),

@@ -1,7 +1,6 @@
 """Everything that is no sound TOML file ends in one message, and quickly."""
 
 import os
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -87,7 +86,7 @@ def test_a_file_that_may_not_be_read(tmp_path, monkeypatch):
     def forbidden(*_):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "open", forbidden)  # an administrator may read any file, so chmod is no test
+    monkeypatch.setattr(os, "open", forbidden)  # an administrator may read any file, so chmod is no test
     with pytest.raises(ScenarioError, match=r"secret.toml: the file may not be read: its permissions forbid it"):
         read_toml(tmp_path / "secret.toml")
 

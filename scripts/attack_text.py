@@ -1,0 +1,297 @@
+"""Mutated scenario, parts, study, bench and known files: through reading, and what is accepted through the commands.
+
+A mutant is drawn from ``random.Random("SEED:NUMBER")`` alone, so that any of them can be made again:
+    python3 scripts/attack_text.py SEED NUMBER > mutant.toml
+A plain mutator that knows TOML and the models was chosen over a coverage-guided one (atheris): what breaks lies in
+values that are each believable and in their combination, past a parser that refuses nearly every mutated byte.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import math
+import random
+import re
+import shutil
+import signal
+import sys
+import tempfile
+import warnings
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attack_child import Outcome, in_child
+from attack_tally import End, Tally
+from attack_text_mutants import mutant
+
+from scenarios.errors import ScenarioError
+from scenarios.known import read_known
+from scenarios.reading import read_file
+from scenarios.study_reading import read_study
+from sim.bench_check.bench_file import read_bench
+
+READ, ANSWERED, THE_REST = 200_000, 2_000, 200  # inputs of a full run
+AT_ONCE = 250  # inputs that are read in one child
+READING_TIME = 4.0  # s of processor time for reading one mutant; an unmutated file takes hundredths
+STARTING_TIME = 2.0  # s on top of twice the unmutated file's
+GIB = 1 << 30
+LONGEST_LINE = 1000
+# ten problems, each a line and the line of the file that it is about, and how many more there are
+MOST_LINES = 21
+UNFIT = re.compile(r"recursion|Traceback|NoneType|<class|object at 0x|Errno|pydantic|fault is in hangflat")
+SCRIPTS = Path(__file__).resolve().parent
+FOLDERS = {"demos": "demos", "practice": "practice", "studies": "studies"}
+
+
+@dataclass(frozen=True)
+class Seed:
+    """A file to be mutated: its bytes, and its folder under the copy of all of them."""
+
+    name: str
+    folder: str
+    text: bytes
+
+    @property
+    def kind(self) -> str:
+        return re.search(rb'^format = "(\w+)/1"', self.text, re.M)[1].decode()  # type: ignore[index]
+
+
+@cache
+def seeds() -> tuple[Seed, ...]:
+    found = [Seed("rig", "demos", (SCRIPTS / "attack_text_rig.toml").read_bytes())]
+    for folder in FOLDERS:
+        paths = sorted((SCRIPTS.parent / "scenarios" / folder).glob("*.toml"))
+        found += [Seed(path.stem, folder, path.read_bytes()) for path in paths]
+    return tuple(found)
+
+
+def made(seed: int, number: int) -> tuple[Seed, bytes]:
+    """Mutant ``number`` and the file it was made from."""
+    rng = random.Random(f"{seed}:{number}")
+    own = rng.choice(seeds())
+    others = [s.text for s in rng.sample(seeds(), 2)]
+    return own, mutant(rng, [own.text, *others])
+
+
+def run(seed: int, share: float) -> list[Tally]:
+    """Read ``share`` of 200,000 mutants; put those accepted through settle and why, and fewer through the rest."""
+    reading, accepted = Tally("text, reading"), []
+    with _copied() as place:
+        for first in range(0, max(1, round(READ * share)), AT_ONCE):
+            numbers = range(first, min(first + AT_ONCE, max(1, round(READ * share))))
+            for number, end, words in _read_all(seed, numbers, place):
+                reading.add(end, f"seed {seed}, number {number}: {words}")
+                if end is End.ANSWERED and made(seed, number)[0].kind in ("scenario", "parts", "known"):
+                    accepted.append(number)
+        random.Random(seed).shuffle(accepted)
+        _warm(place)
+        commands = [
+            ("settle", ANSWERED),
+            ("why", ANSWERED),
+            ("fit", THE_REST),
+            ("change", THE_REST),
+            ("empty", THE_REST),
+        ]
+        return [reading, *(_commanded(seed, accepted, c, max(1, round(n * share)), place) for c, n in commands)]
+
+
+@contextlib.contextmanager
+def _copied() -> Iterator[Path]:
+    """A folder with all seeds where they name one another."""
+    with tempfile.TemporaryDirectory(prefix="hangflat-attack-") as name:
+        for folder in FOLDERS:
+            shutil.copytree(SCRIPTS.parent / "scenarios" / folder, Path(name) / folder)
+        yield Path(name)
+
+
+def _read_all(seed: int, numbers: Sequence[int], place: Path) -> list[tuple[int, End, str]]:
+    """Read mutants in one child; each alone where that child died."""
+    wall = 60.0 + READING_TIME * len(numbers)
+    outcome = in_child(lambda: [(n, *_read(seed, n, place)) for n in numbers], processor=wall, memory=GIB, wall=wall)
+    if outcome.value is not None:
+        return list(outcome.value)
+    if len(numbers) == 1:
+        return [(numbers[0], _end_of(outcome), outcome.error[-300:])]
+    return [found for n in numbers for found in _read_all(seed, [n], place)]
+
+
+def _end_of(outcome: Outcome) -> End:
+    if "MemoryError" in outcome.error:
+        return End.LARGE
+    return (
+        End.SLOW if f"signal {int(signal.SIGXCPU)}" in outcome.error or "signal 9" in outcome.error else End.CRASHED
+    )
+
+
+class _TooLongError(BaseException):
+    """Raised by the alarm."""
+
+
+def _alarm(*_: object) -> None:
+    raise _TooLongError
+
+
+def _read(seed: int, number: int, place: Path) -> tuple[End, str]:
+    own, text = made(seed, number)
+    path = place / own.folder / "mutant.toml"
+    path.write_bytes(text)
+    signal.signal(signal.SIGPROF, _alarm)
+    signal.setitimer(signal.ITIMER_PROF, READING_TIME)
+    try:
+        return read_as(own.kind, path)
+    except _TooLongError:
+        return End.SLOW, f"more than {READING_TIME:g} s"
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
+
+
+def read_as(kind: str, path: Path) -> tuple[End, str]:
+    """Read a file as the kind it was made from; how that ended, and what is wrong with it if it is a fault."""
+    readers = {"study": read_study, "bench": read_bench, "known": read_known}
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")
+            content: Any = readers.get(kind, read_file)(path)  # type: ignore[operator]
+    except ScenarioError as error:
+        trouble = unfit(str(error))
+        return (End.CRASHED, trouble) if trouble else (End.REFUSED, "")
+    except MemoryError:
+        return End.LARGE, "more than 1 GiB"
+    except Exception as error:
+        return End.CRASHED, f"{type(error).__name__}: {str(error)[:300]}"
+    for one in (content, getattr(content, "content", None), getattr(content, "bench", None)):
+        if one is not None and hasattr(one, "model_dump"):
+            trouble = _not_finite(one.model_dump())
+            if trouble:
+                return End.CRASHED, f"accepted, but {trouble}"
+    return End.ANSWERED, ""
+
+
+def unfit(message: str) -> str:
+    """What is wrong with a message for a user; empty if nothing."""
+    lines = message.rstrip("\n").split("\n")
+    if not message.strip():
+        return "no message"
+    if len(lines) > MOST_LINES:
+        return f"a message of {len(lines)} lines"
+    if max(map(len, lines)) > LONGEST_LINE:
+        return f"a line of {max(map(len, lines))} characters"
+    if any(not c.isprintable() for line in lines for c in line):
+        return "a character that steers the terminal"
+    bad = UNFIT.search(message)
+    return f'"{bad[0]}" in: {message[:300]}' if bad else ""
+
+
+def _not_finite(value: Any, path: str = "") -> str:
+    """The first number of an answer that is none; empty if all are finite."""
+    if isinstance(value, float) and not math.isfinite(value):
+        return f"{path} is {value}"
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list | tuple) else ()
+    return next((found for k, v in inner if (found := _not_finite(v, f"{path}.{k}"))), "")
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What one command line did: exit code and what it printed."""
+
+    code: int
+    out: str
+    err: str
+
+
+def ran(words: Sequence[str]) -> Ran:
+    """Run the program's own entry in this process; warnings are printed, not swallowed."""
+    from sim.commands.main import main
+
+    out, err = io.StringIO(), io.StringIO()
+    sys.warnoptions = ["default"]
+    warnings.simplefilter("always")
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        code = main(list(words))
+    return Ran(code, out.getvalue(), err.getvalue())
+
+
+def judged(command: str, result: Ran) -> tuple[End, str]:
+    """How a command ended by what it printed."""
+    if result.code == 2:
+        trouble = unfit(result.err)
+        return (End.CRASHED, trouble) if trouble else (End.REFUSED, "")
+    if result.code != 0:
+        return End.CRASHED, f"exit {result.code}: {result.err[-400:]}"
+    if result.err:
+        return End.CRASHED, f"printed beside its answer: {result.err[:400]}"
+    told = json.loads(result.out)
+    trouble = _not_finite(told) or (_does_not_add_up(told) if command in ("settle", "why") else "")
+    return (End.CRASHED, f"lies: {trouble}") if trouble else (End.ANSWERED, "")
+
+
+def _does_not_add_up(told: dict[str, Any]) -> str:
+    """Masses and moments of the items against those of the whole, to rounding."""
+    items = told["items"]
+    for name, key, whole in (
+        ("masses", "mass_kg", told["whole"]["mass_kg"]),
+        ("moments", "moment_nm", told["flat"]["pitch_moment_nm"]),
+    ):
+        total, size = (
+            math.fsum(i[key] for i in items),
+            math.fsum(abs(i[key]) + abs(i.get("couple_nm", 0)) for i in items),
+        )
+        if not abs(total - whole) <= 1e-9 * max(size, 1.0):
+            return f"{name} of the items add up to {total!r}, the whole is {whole!r}"
+    return ""
+
+
+def _warm(place: Path) -> None:
+    """Import what the commands import, and compile, before any child is forked; with a person of no seed."""
+    path = place / "demos" / "small-woman-steel.toml"
+    for command in ("settle", "why", "fit", "change", "empty"):
+        ran([command, str(path), "--json", "--set", "diver.mass=61.234 kg", "--set", "diver.height=167.3 cm"])
+
+
+def _commanded(seed: int, accepted: Sequence[int], command: str, count: int, place: Path) -> Tally:
+    """One command on ``count`` of the mutants that reading accepted."""
+    tally, usual = Tally(f"text, {command}"), {}
+    for number in accepted:
+        own, text = made(seed, number)
+        if own.kind == "parts" and command not in ("settle", "why"):
+            continue
+        if tally.tried == count:
+            break
+        mutated, given = _laid(own, place)
+        if own.name not in usual:
+            mutated.write_bytes(own.text)
+            usual[own.name] = _in_child(command, given, 120.0).processor
+        mutated.write_bytes(text)
+        outcome = _in_child(command, given, 2.0 * usual[own.name] + STARTING_TIME)
+        tally.add(*_ended(command, outcome, f"seed {seed}, number {number}", usual[own.name]))
+    return tally
+
+
+def _laid(own: Seed, place: Path) -> tuple[Path, Path]:
+    """Where a mutant is written, and the file that is given to a command: what was learnt is read by way of its
+    scenario."""
+    folder = place / own.folder
+    if own.kind == "known":
+        return folder / f"{own.name}.toml", folder / f"{own.name.removesuffix('-known')}.toml"
+    return folder / "mutant.toml", folder / "mutant.toml"
+
+
+def _ended(command: str, outcome: Outcome, name: str, usual: float) -> tuple[End, str]:
+    if outcome.value is None:
+        return _end_of(outcome), f"{name}: {outcome.error[-400:]} (unmutated {usual:.1f} s)"
+    end, words = judged(command, outcome.value)
+    return end, f"{name}: {words}"
+
+
+def _in_child(command: str, path: Path, processor: float) -> Outcome:
+    wall = 30.0 + 6.0 * processor  # by the clock, on a machine that does other work too
+    return in_child(lambda: ran([command, str(path), "--json"]), processor=processor, memory=GIB, wall=wall)
+
+
+if __name__ == "__main__":
+    sys.stdout.buffer.write(made(int(sys.argv[1]), int(sys.argv[2]))[1])
