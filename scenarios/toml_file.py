@@ -56,20 +56,26 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
     except (RecursionError, ValueError, OverflowError):  # tomllib leaves these to int() and datetime()
         message = "the file cannot be read as TOML: it holds a number of thousands of digits, or a date that is none"
         raise ScenarioError([Problem(name, message)]) from None
-    if _is_deep(data):
-        raise ScenarioError([Problem(name, f"more than {DEEPEST} tables and lists stand inside each other")])
+    if fault := _data_fault(data):
+        raise ScenarioError([Problem(name, fault)])
     return data
 
 
-def _is_deep(data: dict[str, Any]) -> bool:
-    """Whether keys of many parts and brackets together make more levels than are followed."""
+def _data_fault(data: dict[str, Any]) -> str:
+    """What sound TOML may hold and no file here: more levels than are followed, a zero character; "" if neither.
+
+    Keys of many parts and brackets make levels together; a zero character ends a file's name for the system.
+    """
     level: list[Any] = [data]
     for _ in range(DEEPEST + 1):
         if not level:
-            return False
-        members = (m for node in level for m in (node.values() if isinstance(node, dict) else node))
+            return ""
+        members = [m for node in level for m in (node.values() if isinstance(node, dict) else node)]
+        keys = (key for node in level if isinstance(node, dict) for key in node)
+        if any(isinstance(text, str) and "\0" in text for text in (*keys, *members)):
+            return 'a text holds the character of number zero ("\\u0000"); take it out'
         level = [m for m in members if isinstance(m, dict | list)]
-    return True
+    return f"more than {DEEPEST} tables and lists stand inside each other"
 
 
 def _content(path: Path) -> bytes:

@@ -1,8 +1,8 @@
 """On which line of a TOML text each key stands: tomllib reads values without keeping their places.
 
 ``key_lines`` is given sound TOML (tomllib has read it) and need not check anything. ``depth_fault`` sees a text
-before anything else does: texts that never end are taken to the end. Both use a stack, not recursion, and look at each
-character once.
+before anything else does: texts that never end are taken to the end. Both use a stack,
+not recursion, and look at each character once.
 """
 
 from __future__ import annotations

@@ -53,6 +53,6 @@ def told_people(
 
 
 def _number(people: str) -> int:
-    if people.isdecimal() and 1 <= int(people) <= MOST:
+    if people.isdecimal() and len(people) <= len(str(MOST)) and 1 <= int(people) <= MOST:
         return int(people)
     raise UsageError(f"--people takes how many of each sex, a whole number of 1 to {MOST}, like 200; got {people!r}.")

@@ -43,6 +43,14 @@ CASES = {
     "deep list": (b"a = " + b"[" * (LARGEST // 2), "diver.toml:1: more than 64 brackets"),
     "deep lines": (b"a = " + b"[\n" * (LARGEST // 4), "diver.toml:65: more than 64 brackets"),
     "deep tables": (b"a = " + b"{a=" * (LARGEST // 4), "diver.toml:1: more than 64 brackets"),
+    "keys and tables deep": (
+        f"{'a.' * 60}a = {{{'a.' * 60}a = 1}}".encode(), "diver.toml: more than 64 tables and lists",
+    ),
+    "brackets hidden in texts": (b"a = " + b'["]",' * 3000, "diver.toml:1: more than 64 brackets"),
+    "long key in a table": (b"a = {a" + b".a" * 150_000 + b" = 1}", "diver.toml:1: a key has more than 64 parts"),
+    "zero character": (b'[diver]\nsex = "fe\\u0000male"\n', "diver.toml: a text holds the character of number zero"),
+    "endless text": (b'"' + b'\\"' * (LARGEST // 2 - 4) + b"\n", "diver.toml:1: this is not TOML"),
+    "endless lines": (b'a = """' + b'\\"""' * (LARGEST // 4 - 4), "diver.toml:1: this is not TOML"),
     "long key": (b"a" + b".a" * (LARGEST // 3) + b" = 1", "diver.toml:1: a key has more than 64 parts"),
     "long header": (b"[a" + b".a" * (LARGEST // 3) + b"]", "diver.toml:1: a key has more than 64 parts"),
 }  # fmt: skip
@@ -58,6 +66,10 @@ def test_refused_with_one_message(complaint, content, says):
 def test_a_folder(tmp_path):
     with pytest.raises(ScenarioError, match="this is a folder; give the file inside it"):
         read_toml(tmp_path)
+
+
+def test_brackets_in_comments_and_texts_are_not_counted(load, person):
+    assert load("# from [0 to 1)\n" * 100 + "title = '[[[['\n" * 1 + person).content.title == "[[[["
 
 
 def test_a_missing_file_and_its_nearest_name(tmp_path):

@@ -18,6 +18,26 @@ def test_the_file_appears_whole_at_the_end(tmp_path):
     assert list(tmp_path.iterdir()) == [out]
 
 
+def test_the_longest_name_that_the_file_system_takes(tmp_path):
+    most = os.pathconf(tmp_path, "PC_NAME_MAX") if hasattr(os, "pathconf") else 255
+    out = tmp_path / ("p" * (most - 4) + ".png")
+    with written_whole(out, (".png",)) as draft:
+        draft.write_bytes(b"new")
+    assert out.read_bytes() == b"new"
+    with (
+        pytest.raises(UsageError, match=r"cannot be written: .*Give another name"),
+        written_whole(tmp_path / ("p" * (most - 3) + ".png"), (".png",)),
+    ):
+        pass
+
+
+def test_two_drafts_at_once_are_two_files(tmp_path):
+    with written_whole(tmp_path / "a.png", (".png",)) as one, written_whole(tmp_path / "b.png", (".png",)) as other:
+        one.write_bytes(b"a")
+        other.write_bytes(b"b")
+    assert [(tmp_path / name).read_bytes() for name in ("a.png", "b.png")] == [b"a", b"b"]
+
+
 def spoil(draft):
     draft.write_bytes(b"half")
     raise ZeroDivisionError
