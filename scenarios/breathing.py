@@ -1,4 +1,4 @@
-"""Two things a diver writes about cylinders that are read wrongly with ease: the gas in them, and their size.
+"""Things a diver writes that are read wrongly with ease: the gas in cylinders and suit, and a cylinder's size.
 
 *Water capacity* ("12 l") is the volume inside. *Free gas* ("80 cu ft at 3000 psi") is the volume the gas of a full
 cylinder would take at the surface. They differ two-hundredfold, so they are two types under two keys.
@@ -12,7 +12,7 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from scenarios.quantities import Quantity, found
+from scenarios.quantities import Quantity, found, shortened
 from scenarios.table import Table
 from scenarios.units import UnitError, parse
 
@@ -36,6 +36,29 @@ class GasMix(Table):
     def _adds_up(self) -> Self:
         if not self.oxygen + self.helium <= 1.0 + 1e-12:
             raise ValueError(f"{self.oxygen:.0%} oxygen and {self.helium:.0%} helium are more than the whole")
+        return self
+
+
+class SuitGas(Table):
+    """What a drysuit is inflated with, by volume; the rest is nitrogen (with argon where it is air)."""
+
+    name: Annotated[str, Field(description='As divers write it: "argon", "air", "nitrox 32", "trimix 18/45"')]
+    oxygen: Annotated[float, Field(ge=0.0, le=1.0, description="Share of oxygen by volume, 0 to 1")] = 0.0
+    helium: Annotated[float, Field(ge=0.0, le=1.0, description="Share of helium by volume, 0 to 1")] = 0.0
+    argon: Annotated[float, Field(ge=0.0, le=1.0, description="Share of argon by volume, 0 to 1")] = 0.0
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_name(cls, data: Any) -> Any:
+        return suit_gas_of(data) if isinstance(data, str) else data
+
+    @model_validator(mode="after")
+    def _adds_up(self) -> Self:
+        if not self.oxygen + self.helium + self.argon <= 1.0 + 1e-12:
+            raise ValueError(
+                f"{self.oxygen:.0%} oxygen, {self.helium:.0%} helium and {self.argon:.0%} argon are more than the "
+                "whole"
+            )
         return self
 
 
@@ -66,6 +89,44 @@ def mix_of(text: str) -> dict[str, Any]:
             oxygen = int(match[1]) / 100.0
             return {"name": name, "oxygen": oxygen, "helium": int(match[2]) / 100.0 if mix.helium else 0.0}
     raise ValueError(f'"{text}" is no gas known here; write "air", "nitrox 32", "trimix 18/45" or "oxygen"')
+
+
+def suit_gas_of(text: str) -> dict[str, Any]:
+    """Shares of what a suit is inflated with, from its name. Raises ValueError that says what to write."""
+    if " ".join(text.lower().split()) in ("argon", "ar"):
+        return {"name": "argon", "argon": 1.0}
+    try:
+        return mix_of(text)
+    except ValueError:
+        pass
+    amount = "; how much of it is in the suit stands under gas" if _is_amount(text) else ""
+    raise ValueError(
+        f'"{shortened(text)}" is no gas known here; write "argon", "air", "nitrox 32" or "trimix 18/45"{amount}'
+    )
+
+
+def amount_not_kind(value: Any) -> Any:
+    """Guard of how much gas is in a suit: a kind of gas in its place is explained."""
+    if not isinstance(value, str):
+        return value
+    try:
+        kind = suit_gas_of(value)["name"]
+    except ValueError:
+        return value
+    raise ValueError(
+        f'"{value}" says which gas it is, and gas says how much of it is in the suit, like "vented" or "10 l"; '
+        f'the kind goes under another key: inflation = "{kind}"'
+    )
+
+
+def _is_amount(text: str) -> bool:
+    if text.strip().lower() in ("vented", "comfortable"):
+        return True
+    try:
+        parse("volume", text)
+    except UnitError:
+        return False
+    return True
 
 
 class FreeGas(Table):

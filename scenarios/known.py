@@ -36,7 +36,7 @@ ROUNDING: Final = 1e-3  # of a correlation as it is written
 SAME_MASS: Final = 2.0  # kg, what a person's mass does between two days (assumed)
 # Keys of a suit that tell how it is worn today, not which suit it is
 OF_THE_DAY: Final = frozenset(
-    {"gaiters", "gaiter_pressure", "gas", "comfort_squeeze", "vented_head_up", "vented_left_up",
+    {"gaiters", "gaiter_pressure", "gas", "inflation", "comfort_squeeze", "vented_head_up", "vented_left_up",
      "vented_arm_lift", "valve_pressure", "gas_time",
      "hood_thickness", "hood_mass", "gloves_thickness", "gloves_mass"}
 )  # fmt: skip

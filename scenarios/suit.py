@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from scenarios.boots import OptionalBoots, with_boots
+from scenarios.breathing import SuitGas, amount_not_kind
 from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.table import Table
@@ -144,7 +145,12 @@ class DrySuit(Table):
         Quantity("volume", "gas in the suit at the diver's depth; \"vented\" is what the last venting left, "
                  "\"comfortable\" what takes the squeeze off the back",
                  "10 l", "0 l", "60 l", words=("vented", "comfortable")),
+        BeforeValidator(amount_not_kind),
     ] = "vented"  # fmt: skip
+    inflation: Annotated[
+        SuitGas,
+        Field(description='Kind of gas that the suit is inflated with: "air", "argon", "nitrox 32", "trimix 18/45"'),
+    ] = SuitGas(name="air", oxygen=0.20946)
     vented_head_up: Annotated[
         float,
         Quantity(

@@ -22,7 +22,7 @@ MOLAR_MASSES: Final = (0.0319988, 0.0280134, 0.004002602, 0.039948)  # kg/mol, a
 
 @dataclass(frozen=True)
 class Gas:
-    """Dry breathing gas by mole fractions (0 to 1), which add up to 1."""
+    """A dry gas, breathed or inflating a suit, by mole fractions (0 to 1), which add up to 1."""
 
     oxygen: float
     nitrogen: float
@@ -33,19 +33,19 @@ class Gas:
 AIR: Final = Gas(oxygen=0.2096, nitrogen=0.7812, argon=0.0092)  # dry, without CO2 (Lemmon et al. 2000, JPCRD 29:331)
 
 
-def mixture(oxygen: float, helium: float = 0.0) -> Gas:
-    """Nitrox (``oxygen`` alone) or trimix, by mole fractions; the rest is nitrogen.
+def mixture(oxygen: float, helium: float = 0.0, argon: float = 0.0) -> Gas:
+    """Nitrox (``oxygen`` alone), trimix or argon, by mole fractions; the rest is nitrogen.
 
     Nitrox 32 is ``mixture(0.32)``, trimix 18/45 ``mixture(0.18, 0.45)``. The argon that comes with air is counted
     as nitrogen, which makes nitrox up to 0.3 % too light.
-    Raises ValueError unless both are between 0 and 1 and add up to at most 1.
+    Raises ValueError unless all are between 0 and 1 and add up to at most 1.
     """
-    if not (0.0 <= oxygen <= 1.0 and 0.0 <= helium <= 1.0):
-        raise ValueError(f"fractions must lie between 0 and 1, got oxygen {oxygen}, helium {helium}")
-    nitrogen = 1.0 - oxygen - helium
+    if not all(0.0 <= share <= 1.0 for share in (oxygen, helium, argon)):
+        raise ValueError(f"fractions must lie between 0 and 1, got oxygen {oxygen}, helium {helium}, argon {argon}")
+    nitrogen = 1.0 - oxygen - helium - argon
     if not nitrogen >= -1e-9:
-        raise ValueError(f"oxygen {oxygen} and helium {helium} add up to more than 1")
-    return Gas(oxygen=oxygen, nitrogen=max(nitrogen, 0.0), helium=helium)
+        raise ValueError(f"oxygen {oxygen}, helium {helium} and argon {argon} add up to more than 1")
+    return Gas(oxygen=oxygen, nitrogen=max(nitrogen, 0.0), helium=helium, argon=argon)
 
 
 def molar_mass(gas: Gas) -> float:

@@ -33,11 +33,12 @@ from sim.assembly.shell import Flags
 from sim.assembly.strap_length import drop_of_strap
 from sim.assembly.suit_cut import NarrowSuitError
 from sim.assembly.suit_gas import under_plate, with_suit_gas
-from sim.assembly.surroundings import air_density, surroundings
+from sim.assembly.surroundings import inside_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
 from sim.assembly.worn_lead import Bearers, worn_lead
 from sim.assembly.worn_wing import worn_wing
+from sim.breathing_gas import AIR
 from sim.fill_laws import logistic_law
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Part, Pocket, Water, rig_of
@@ -138,7 +139,7 @@ def assembled_scenario(
         parts += worn_neoprene(scenario.suit, body, base.water)
     cylinders = _on_back(scenario, base)
     parts += _back_gear(scenario, base, cylinders, told)
-    bag, wing_at, wing = _wing(scenario.wing, base, _inside_gas(scenario, base.water))
+    bag, wing_at, wing = _wing(scenario.wing, base, inside_density(AIR, base.water, scenario.water.temperature))
     if bag is not None and scenario.wing is not None:
         parts.append(worn_wing(scenario.wing, bag, wing_at, body))
     rig = rig_of(parts, base.water, wing=wing)
@@ -288,11 +289,6 @@ def _waist(base: _Base) -> tuple[float, float, float, float]:
     breadth = base.body.person.measures["waistbreadth"] + 2.0 * base.padding
     depth = float(back[2] - front[2]) + 2.0 * base.padding
     return float(back[0]), 0.5 * float(front[2] + back[2]), breadth, depth
-
-
-def _inside_gas(scenario: Scenario, water: Water) -> float:
-    """Density [kg/m^3] of the air in suit and wing."""
-    return air_density(water, scenario.water.temperature)
 
 
 def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag | None, Placement, Pocket | None]:

@@ -15,7 +15,7 @@ from sim.assembly.assembled import Assembled
 from sim.assembly.dry_suit import OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
 from sim.assembly.placement import Placement
 from sim.assembly.shell import Flags
-from sim.assembly.surroundings import air_density
+from sim.assembly.surroundings import inside_density, mixed
 from sim.person.posed_body import PosedBody
 from sim.rig import Rig, rig_of
 from sim.statics.venting import vented_at_valve
@@ -23,8 +23,9 @@ from sim.statics.venting import vented_at_valve
 VALVE_SEGMENT: Final = {"left upper arm": "left upper arm", "left wrist": "left forearm"}  # by the valve's place
 # What only says where the suit's gas can be and how much there is: no part of the rig hangs on it
 OF_THE_GAS: Final = frozenset(
-    {"gas", "comfort_squeeze", "vented_head_up", "vented_left_up", "vented_arm_lift", "valve_place", "valve_pressure",
-     "slack", "widths", "boots_room", "gaiters", "gaiter_pressure", "softness", "free_room", "fill_law", "gas_time"}
+    {"gas", "inflation", "comfort_squeeze", "vented_head_up", "vented_left_up", "vented_arm_lift", "valve_place",
+     "valve_pressure", "slack", "widths", "boots_room", "gaiters", "gaiter_pressure", "softness", "free_room",
+     "fill_law", "gas_time"}
 )  # fmt: skip
 OF_THE_GARMENT: Final = frozenset({"stiffness", "on_limbs"})
 
@@ -34,7 +35,7 @@ def with_suit_gas(rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBod
     suit = scenario.suit
     if not isinstance(suit, DrySuit):
         return rig, None
-    density = air_density(rig.water, scenario.water.temperature)
+    density = inside_density(mixed(suit.inflation), rig.water, scenario.water.temperature)
     gas = gas_of(suit, dry, rig, body, density)
     full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
     after, out = vented_at_valve(full, _exhaust_valve(suit, dry), suit.valve_pressure)

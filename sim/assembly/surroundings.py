@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from scenarios.breathing import GasMix
+from scenarios.breathing import GasMix, SuitGas
 from scenarios.water import Water as WaterTable
 from sim.breathing_gas import AIR, Gas, gas_density, mixture
 from sim.rig import STANDARD_GRAVITY, Water
@@ -25,11 +25,13 @@ def surroundings(table: WaterTable) -> Water:
     return Water(rho, g, pressure(table.depth, rho, g, table.surface_pressure))
 
 
-def mixed(mix: GasMix) -> Gas:
-    """The breathing gas a scenario names."""
-    return AIR if mix.name == "air" else mixture(mix.oxygen, mix.helium)
+def mixed(mix: GasMix | SuitGas) -> Gas:
+    """The gas a scenario names."""
+    if mix.name == "air":
+        return AIR
+    return mixture(mix.oxygen, mix.helium, mix.argon if isinstance(mix, SuitGas) else 0.0)
 
 
-def air_density(water: Water, temperature: float) -> float:
-    """Density [kg/m^3] of the air in suit and wing at the diver's depth and the water's temperature [K]."""
-    return gas_density(AIR, water.pressure, temperature)
+def inside_density(gas: Gas, water: Water, temperature: float) -> float:
+    """Density [kg/m^3] of the gas in suit or wing at the diver's depth and the water's temperature [K]."""
+    return gas_density(gas, water.pressure, temperature)
