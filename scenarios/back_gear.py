@@ -138,6 +138,7 @@ class Plate(Table):
 class Harness(Table):
     """Webbing, buckles and rings that hold the plate to the diver."""
 
+    saying = frozenset({"drop"})  # the strap may say it instead
     catalogue: Name = None
     mass: Annotated[float, Quantity("mass", "mass of webbing, buckles and rings", "0.9 kg", "0.05 kg", "5 kg")]
     density: Annotated[

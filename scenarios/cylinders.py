@@ -67,6 +67,7 @@ class Regulators(Table):
 class Cylinders(Table):
     """One cylinder or a twin set on the back."""
 
+    saying = frozenset({"shift"})  # where it is not written, the bands may be anywhere near
     catalogue: Name = None
     arrangement: Annotated[Literal["single", "twin"], Field(description="One cylinder, or two side by side")] = (
         "single"

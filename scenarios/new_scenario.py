@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import json
+from scenarios.toml_text import quoted
 
 _TEXT = """\
 # Scenario for hangflat. Lines that begin with # are comments: take the # away to use one.
@@ -97,13 +97,8 @@ def new_scenario_text(
     # A trilaminate suit and 2 x 8.5 l want about a twelfth of the diver's mass less 2 kg of lead (assumed; the
     # wing takes up the rest).
     lead = max(1, round(checked.diver.mass / 12.0 - 2.0))
-    heading = f"title = {_quoted(title)}\n" if title else ""
-    lines = {k: f"{k} = {_quoted(v)}" for k, v in stated.items()}
+    heading = f"title = {quoted(title)}\n" if title else ""
+    lines = {k: f"{k} = {quoted(v)}" for k, v in stated.items()}
     lines |= {} if body_fat else {"body_fat": '# body_fat = "24 +- 3 %"'}
     lines["trained"] = "trained = true" if trained else "# trained = true"
-    return _TEXT.format(title=heading, lead=lead, sex=_quoted(sex), **{k: f"{v:<34}" for k, v in lines.items()})
-
-
-def _quoted(text: str) -> str:
-    """As TOML text: JSON's escapes are TOML's too."""
-    return json.dumps(text, ensure_ascii=False)
+    return _TEXT.format(title=heading, lead=lead, sex=quoted(sex), **{k: f"{v:<34}" for k, v in lines.items()})

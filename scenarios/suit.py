@@ -110,6 +110,7 @@ def _check_worn(suit: DrySuit | Wetsuit) -> None:
 class DrySuit(Table):
     """A drysuit with its undergarment and the gas in it."""
 
+    saying = frozenset({"softness", "free_room"})  # of another law than the usual one
     kind: Annotated[Literal["dry"], Field(description="A drysuit")]
     catalogue: Name = None
     material: Annotated[str, Field(description="What the shell is made of, in words", max_length=60)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, Self, get_args
+from typing import Any, ClassVar, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, model_validator
 from pydantic.fields import FieldInfo
@@ -15,6 +15,8 @@ class Table(BaseModel):
     """One table of a scenario or parts file; every value in it is SI. Abstract: subclass once, not twice."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    # Keys whose being written, even at their default, says something: written out, they stay left out where they were
+    saying: ClassVar[frozenset[str]] = frozenset()
     _spreads: dict[str, float] = PrivateAttr(default_factory=dict)
 
     @property

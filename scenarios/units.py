@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 Number = TypeVar("Number", float, "Floats")
 LONGEST = 80  # characters; no quantity needs more, and a hostile text is not looked at
+FEW = 3  # letters that a text in the usual unit may be longer than one in another
+EVERYDAY = 4  # units of each dimension, the first of its list, that people use day by day
 
 
 class UnitError(ValueError):
@@ -91,6 +93,19 @@ def exact_text(dimension: Dimension, value: float) -> str:
     exact = [u for u in units_of(dimension) if u.factor == 1.0 and u.offset == 0.0]
     unit = exact[0] if exact else units_of(dimension)[0]
     return f"{value / unit.factor!r} {unit.name}"
+
+
+def exact_shown(dimension: Dimension, value: float) -> str:
+    """As ``exact_text``, in the unit a person would choose where that takes few digits, else in one that does."""
+    texts = []
+    for unit in (_readable_unit(dimension, value), *units_of(dimension)[:EVERYDAY]):
+        for digits in (15, 16, 17):
+            text = f"{(value - unit.offset) / unit.factor:.{digits}g} {unit.name}"
+            if parse(dimension, text) == value:
+                texts.append(text)
+                break
+    shortest = min(map(len, texts), default=0)
+    return next((t for t in texts if len(t) <= shortest + FEW), exact_text(dimension, value))
 
 
 def unit_in(dimension: Dimension, text: str, example: str | None = None) -> Unit:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from importlib import metadata
 from pathlib import Path
@@ -13,6 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.known import KNOWN_FORMAT, Owner, rig_mark, suit_mark
 from scenarios.told import stated_value
+from scenarios.toml_text import quoted
 from scenarios.units import exact_text
 from sim.calibration.calibrate import Calibration
 from sim.calibration.learnt import learnt_lines
@@ -35,22 +35,22 @@ def known_text(answer: Calibration) -> str:
         '# scenario beside it, known = "THIS-FILE". mean and sd are in SDs of what was believed before, values',
         "# are SI (kg, m, m^3, Pa). Another rig on this diver keeps what is the diver's and the suit's.",
         f'format = "{KNOWN_FORMAT}"',
-        f"version = {_quoted(metadata.version('hangflat'))}",
-        f"scenario = {_quoted(Path(answer.path).name)}",
-        f"measurements = {_quoted(Path(answer.bench.name).name)}",
+        f"version = {quoted(metadata.version('hangflat'))}",
+        f"scenario = {quoted(Path(answer.path).name)}",
+        f"measurements = {quoted(Path(answer.bench.name).name)}",
         *([] if answer.day is None else [f"measured_on = {answer.day.isoformat()}"]),
-        f"suit_kind = {_quoted('none' if scenario.suit is None else scenario.suit.kind)}",
-        f"suit_mark = {_quoted(suit_mark(scenario))}",
-        f"rig_mark = {_quoted(rig_mark(scenario))}",
+        f"suit_kind = {quoted('none' if scenario.suit is None else scenario.suit.kind)}",
+        f"suit_mark = {quoted(suit_mark(scenario))}",
+        f"rig_mark = {quoted(rig_mark(scenario))}",
         "correlation = [",
         *(f"    [{', '.join(f'{r:.4f}' for r in row)}]," for row in correlation),
         "]",
         "",
         "[diver]",
-        f"sex = {_quoted(scenario.diver.sex)}",
-        f"height = {_quoted(exact_text('length', scenario.diver.height))}",
-        f"mass = {_quoted(exact_text('mass', scenario.diver.mass))}",
-        *([] if fat is None else [f"body_fat = {_quoted(exact_text('fraction', fat))}"]),
+        f"sex = {quoted(scenario.diver.sex)}",
+        f"height = {quoted(exact_text('length', scenario.diver.height))}",
+        f"mass = {quoted(exact_text('mass', scenario.diver.mass))}",
+        *([] if fat is None else [f"body_fat = {quoted(exact_text('fraction', fat))}"]),
         *_unknowns(answer, sd),
         "",
         "[values]",
@@ -66,21 +66,21 @@ def _unknowns(answer: Calibration, sd: Floats) -> Iterator[str]:
     for variate, mean, own, value in zip(answer.unknown.variates, answer.found.mean, sd, values, strict=True):
         yield ""
         yield "[[unknown]]"
-        yield f"name = {_quoted(variate.name)}"
-        yield f"owner = {_quoted(variate.owner)}"
+        yield f"name = {quoted(variate.name)}"
+        yield f"owner = {quoted(variate.owner)}"
         yield f"mean = {mean:.4f}"
         yield f"sd = {own:.4f}"
         keys = [k for k, s in variate.said.items() if s.per_spread != 0.0]
         if len(keys) == 1:
-            yield f"keys = [{_quoted(keys[0])}]"
+            yield f"keys = [{quoted(keys[0])}]"
         line = said.get(variate.name)
         if line is not None and line.now:
-            yield f"before = {_quoted(line.before)}"
-            yield f"now = {_quoted(line.now)}"
+            yield f"before = {quoted(line.before)}"
+            yield f"now = {quoted(line.now)}"
         if variate.effect is not None:
             effect = variate.effect.times(float(value))
-            of = "" if not effect.of else f"of = {_quoted(effect.of)}, "
-            yield f"effect = {{ what = {_quoted(effect.what)}, {of}amount = {effect.amount:.6g} }}"
+            of = "" if not effect.of else f"of = {quoted(effect.of)}, "
+            yield f"effect = {{ what = {quoted(effect.what)}, {of}amount = {effect.amount:.6g} }}"
 
 
 def _values(answer: Calibration) -> Iterator[str]:
@@ -94,9 +94,5 @@ def _values(answer: Calibration) -> Iterator[str]:
     for key, value in sorted(now.items()):
         then = stated_value(told, key)
         was = "" if then is None else f", told = {then:.10g}"
-        owner = _quoted(owners.get(key, "diver"))
-        yield f"{_quoted(key)} = {{ now = {value:.10g}, before = {before[key]:.10g}{was}, owner = {owner} }}"
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)
+        owner = quoted(owners.get(key, "diver"))
+        yield f"{quoted(key)} = {{ now = {value:.10g}, before = {before[key]:.10g}{was}, owner = {owner} }}"
