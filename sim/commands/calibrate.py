@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ def calibrate(
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     picture: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say what was learnt of a diver from measurements in confined water, and write it for the other commands.
 
@@ -52,12 +53,16 @@ def calibrate(
     """
     if output is not None and output.resolve() in (file.resolve(), measured.resolve()):
         raise UsageError("--output is one of the files that are read; give it a name of its own.")
+    from sim.bench_check.bench_file import read_bench
     from sim.calibration.known_file import known_text
     from sim.calibration.told import calibration_json, calibration_text
 
     with ExitStack() as stack:
         known = stack.enter_context(_draft(output)) if output else None
         drawn = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        pictures = picture is not None
+        bench = read_bench(measured)
+        made = stack.enter_context(traced(tracing, as_json, file, settings, measured=bench, pictures=pictures))
         answer = _watched(file, measured, settings)
         told = calibration_json(answer)
         told["known"] = None
@@ -70,7 +75,7 @@ def calibrate(
             known.keep(known_text(answer))
             told["known"] = str(output)
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
         return
     files = [f"Picture: {picture}"] if picture else []
     if told["known"]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from typing import Annotated, Any
 
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.traced import say_json
 
 FORMAT = "hangflat.catalogue/1"
 WIDTH = 100
@@ -40,7 +40,7 @@ def catalogue(
     """
     title, found = _looked_up(section.lower(), " ".join(name.split()))
     if as_json:
-        say(json.dumps({"format": FORMAT, "of": title, "entries": found}, ensure_ascii=False, indent=2))
+        say_json({"format": FORMAT, "of": title, "entries": found})
     else:
         say("\n".join(_as_text(title, found)))
 

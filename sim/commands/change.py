@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from contextlib import ExitStack
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
@@ -21,6 +21,7 @@ def change(
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     chart: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say what to change so that the diver hangs flat: rig, bands, lead, suit gas, limbs, other gear, one by one.
 
@@ -45,6 +46,7 @@ def change(
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
+        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
         told = change_json(
             change_report(file, settings, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
         )
@@ -54,6 +56,6 @@ def change(
             draw_change_chart(told, drawn)
             told["chart"] = {"file": str(chart)}
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
     else:
         say(change_text(told) + (f"\n\nChart: {chart}" if chart else ""))

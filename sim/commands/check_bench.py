@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import written_whole
 
 
@@ -20,6 +20,7 @@ def check_bench(
     template: Path | None = None,
     sheet: Path | None = None,
     diver: Path | None = None,
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Hold your own weighings, balance points and freeze test against the model, and name what they contradict.
 
@@ -59,8 +60,13 @@ def check_bench(
     from sim.bench_check.compare import bench_answer
     from sim.bench_check.told import bench_json, bench_text
 
-    told = bench_json(bench_answer(read_bench(file)))
-    say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2) if as_json else bench_text(told))
+    bench = read_bench(file)
+    with traced(tracing, as_json, bench.scenario, measured=bench) as made:
+        told = bench_json(bench_answer(bench))
+    if as_json:
+        say_json(told, made)
+    else:
+        say(bench_text(told))
 
 
 def _check_new(template: Path) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
@@ -10,6 +9,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
@@ -22,6 +22,7 @@ def empty(
     chart: Path | None = None,
     table: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say how the diver hangs as the cylinders on the back empty: what turns them, and what the wing has to hold.
 
@@ -46,6 +47,7 @@ def empty(
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
         from sim.report.empty_report import empty_csv, empty_json, empty_report
 
         told = empty_json(empty_report(file, settings, end))
@@ -58,7 +60,7 @@ def empty(
             written.write_text(empty_csv(told), encoding="utf-8")
             told["table"] = {"file": str(table)}
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
         return
     from sim.report.empty_text import empty_text
 

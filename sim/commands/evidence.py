@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from typing import Annotated
 
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.traced import say_json
 
 
 def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> None:
@@ -29,4 +29,7 @@ def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> N
     shown = Console(stderr=True)
     steps = track(all_checks(), "Computing", console=shown, transient=True, disable=not sys.stderr.isatty())
     told = evidence_json([worked_out(check) for check in steps])
-    say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2) if as_json else evidence_text(told))
+    if as_json:
+        say_json(told)
+    else:
+        say(evidence_text(told))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
@@ -10,6 +9,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.watching import waiting
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
@@ -27,6 +27,7 @@ def fit(
     people_map: Annotated[Path | None, Parameter(name="--map")] = None,
     table: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say where the rig sits on the diver of a file, what hands and eyes reach, and how to wear it so that it passes.
 
@@ -61,9 +62,12 @@ def fit(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         from sim.report.fit_json import fit_json
-        from sim.report.fit_report import fit_report
+        from sim.report.fit_report import fit_report, plate_names, plate_settings
         from sim.report.fit_text import fit_text
 
+        plates = {name: plate_settings(one) for one, name in zip(plate, plate_names(plate), strict=True)}
+        drawn = any((picture, chart, people_map))
+        made = stack.enter_context(traced(tracing, as_json, file, settings, plates=plates, pictures=drawn))
         with waiting("Laying the rig on the diver"):
             fits = fit_report(file, settings, plate)
         told = fit_json(fits)
@@ -83,7 +87,7 @@ def fit(
 
             told["people"] = told_people(file, fits, people, people_map, table)
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
     else:
         files = {"Picture": picture, "Chart": chart, "Map": people_map, "Table": table}
         say("\n".join([fit_text(told), "", *(f"{name}: {path}" for name, path in files.items() if path)]))

@@ -21,6 +21,10 @@ def write_sheet(sheet: Path, scenario: Path | None) -> None:
         from sim.bench_check.sheet_diver import ANY_DIVER, sheet_diver
         from sim.bench_check.sheet_pages import sheet_pages
         from sim.pictures.paper_form import write_pages
+        from sim.pictures.stamp import stamped
+        from sim.report.made_by import made_by, origin_of
 
         diver = ANY_DIVER if scenario is None else sheet_diver(scenario, NAMED)
-        write_pages(sheet_pages(diver), draft, TITLE)
+        made = made_by(() if scenario is None else [origin_of(scenario)])
+        with stamped(made):
+            write_pages(sheet_pages(diver), draft, TITLE)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from contextlib import ExitStack
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 from cyclopts import Parameter
 
 from sim.commands.console import said, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ def settle(
     surface: bool = False,
     uncertain: bool = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
 
@@ -57,6 +58,7 @@ def settle(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=picture is not None))
         from sim.assembly.from_file import assembled_from_file, wearer_from_file
         from sim.report.settle_json import settle_json
         from sim.report.settle_report import report_of
@@ -80,7 +82,7 @@ def settle(
     if picture and not as_json:
         say(f"\nPicture: {picture} ({told['picture']['drawn']})")
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
 
 
 def _surface(file: Path, settings: tuple[str, ...], wearer: Wearer | None) -> SurfaceAnswer:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 from cyclopts import App, Parameter
 
 from sim.commands.console import UsageError, complain, say
+from sim.commands.traced import say_json
 
 if TYPE_CHECKING:
     from sim.studies.crew import Crew
@@ -30,6 +30,7 @@ def run_study(
     output: Annotated[Path, Parameter(name=["--output", "-o"])],
     workers: int | None = None,
     on: str | None = None,
+    with_scenario: bool = False,
 ) -> None:
     """Work out every row of a study file into a folder. A run that was stopped goes on where it was.
 
@@ -43,6 +44,8 @@ def run_study(
         Processes on this machine (default: one for each core).
     on
         Address of a Dask scheduler, like tcp://192.168.0.10:8786, whose workers do it instead.
+    with_scenario
+        Keep with the results also the whole scenario as it was understood. It holds the diver's measures.
     """
     from sim.studies.crew import CrewError, cluster, processes
     from sim.studies.folder import FolderError, opened
@@ -53,7 +56,7 @@ def run_study(
         raise UsageError(f"--workers {workers}: give 1 or more")
     try:
         polars()
-        job = job_from_file(file)
+        job = job_from_file(file, whole=with_scenario)
         crew: AbstractContextManager[Crew] = cluster(on) if on else processes(workers)
         with opened(output, job) as damaged, crew as at_work:
             if damaged:
@@ -149,7 +152,7 @@ def report(
         raise UsageError(str(why)) from None
     told = report_json(found)
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told)
     else:
         say(report_text(told, str(written)))
 

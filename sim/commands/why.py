@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
@@ -10,6 +9,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 
@@ -20,6 +20,7 @@ def why(
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     chart: Path | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say which item turns the diver held flat: apparent weight, arm and moment of each, largest moment first.
 
@@ -36,6 +37,7 @@ def why(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
+        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
         from sim.report.settle_json import why_json
         from sim.report.settle_report import why_report
         from sim.report.text import why_text
@@ -47,6 +49,6 @@ def why(
             draw_moment_chart(told, draft)
             told["chart"] = {"file": str(chart)}
     if as_json:
-        say(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+        say_json(told, made)
     else:
         say(why_text(told) + (f"\n\nChart: {chart}" if chart else ""))

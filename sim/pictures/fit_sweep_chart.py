@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -15,7 +14,7 @@ from sim.fit.sweep import PlateSweep
 from sim.fit.waist import strap_heights
 from sim.pictures.letters import wrapped_to
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
-from sim.pictures.saved import checked_path
+from sim.pictures.saved import checked_path, save_figure
 from sim.report.caution import CAUTION
 from sim.report.fit_sweep import FitSweep, band_sentence, centimetres
 
@@ -75,11 +74,8 @@ def draw_fit_sweep(sweep: FitSweep, path: str | Path) -> Path:
     from matplotlib import rc_context
 
     target = checked_path(path)
-    drawn, kind = io.BytesIO(), target.suffix.lower().removeprefix(".")
-    undated: dict[str, dict[str, Any]] = {"svg": {"Date": None}, "pdf": {"CreationDate": None}, "png": {}}
-    with rc_context({"svg.hashsalt": "hangflat", "hatch.linewidth": 0.5}):
-        sweep_figure(sweep).savefig(drawn, format=kind, dpi=200, metadata=undated[kind])
-    target.write_bytes(drawn.getvalue())
+    with rc_context({"hatch.linewidth": 0.5}):
+        save_figure(sweep_figure(sweep), target, dpi=200)
     return target
 
 

@@ -16,6 +16,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.pictures.letters import set_width, wrapped_to
+from sim.pictures.stamp import stamp
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -187,7 +188,7 @@ def write_pages(pages: Sequence[Block], target: Path, title: str) -> None:
     drawn = io.BytesIO()
     with (
         rc_context({"pdf.fonttype": 42}),
-        PdfPages(drawn, metadata={"Title": title, "CreationDate": None}) as document,
+        PdfPages(drawn, metadata={"Title": title, **stamp("pdf")}) as document,
     ):
         for page in pages:
             document.savefig(figure_of(page))

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from sim.pictures.canvas import Canvas
+from sim.pictures.stamp import stamp
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -29,17 +30,17 @@ def save(canvas: Canvas, target: Path) -> None:
     save_figure(canvas.figure, target)
 
 
-def save_figure(figure: Figure, target: Path) -> None:
-    """Draw in memory, then write, so that a failure to draw leaves no file; the same scene gives the same bytes."""
+def save_figure(figure: Figure, target: Path, *, dpi: float | None = None) -> None:
+    """Draw in memory, then write, so that a failure to draw leaves no file; the same scene gives the same bytes.
+
+    dpi : dots an inch of a PNG, the figure's own if left out
+    The file says what it was made by, as ``stamp`` has it.
+    """
     from matplotlib import rc_context
 
     kind = target.suffix.lower().removeprefix(".")
-    options: dict[str, dict[str, Any]] = {
-        "png": {"pil_kwargs": {"compress_level": 3}},
-        "svg": {"metadata": {"Date": None}},
-        "pdf": {"metadata": {"CreationDate": None}},
-    }
+    options: dict[str, Any] = {"pil_kwargs": {"compress_level": 3}} if kind == "png" else {}
     drawn = io.BytesIO()
     with rc_context({"svg.hashsalt": "hangflat"}):
-        figure.savefig(drawn, format=kind, dpi=figure.dpi, **options[kind])
+        figure.savefig(drawn, format=kind, dpi=dpi or figure.dpi, metadata=stamp(kind), **options)
     target.write_bytes(drawn.getvalue())

@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from sim.report.made_by import FIELDS as MADE_BY
+
 ON_BACK: Final = {
     "waist_strap": 'where it runs: "on the waist", between hip bones and ribs, "above the waist" or "on the hips"',
     "waist_strap_m": "height of the waist slots, where the strap leaves the plate",
@@ -198,6 +200,7 @@ PEOPLE: Final = {
 }
 FIELDS: Final[Mapping[str, str]] = {
     "format": "hangflat.fit/1",
+    **{f"made_by.{name}": words for name, words in MADE_BY.items()},
     "title": "of the file",
     **{f"plates[].{name}": words for name, words in PLATES.items()},
     "estimated": "names of inputs that were estimated, not given",

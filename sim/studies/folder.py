@@ -78,6 +78,7 @@ def recorded(job: Job) -> dict[str, Any]:
         "inputs": [_told(one) for one in job.plan.inputs],
         "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
         "identity": dict(job.parts),
+        "made_by": dict(job.made_by),
     }
 
 

@@ -10,7 +10,9 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
+from scenarios.checking import checked
 from scenarios.study_reading import LoadedStudy, read_study
+from sim.report.made_by import MadeBy, made_by, made_by_json, origin
 from sim.studies.independent import inputs_of
 from sim.studies.job import Job
 from sim.studies.outputs import OUTPUTS
@@ -19,8 +21,11 @@ from sim.studies.plan import Plan
 from sim.studies.rig_model import RigModel
 
 
-def job_from_file(path: str | os.PathLike[str]) -> Job:
-    """The study of a file, ready to be run. Raises ScenarioError for a file that cannot be used."""
+def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
+    """The study of a file, ready to be run; its record holds the ``whole`` scenario if that is asked for.
+
+    Raises ScenarioError for a file that cannot be used.
+    """
     loaded = read_study(path)
     design = loaded.study.design
     inputs = inputs_of(loaded.axes, loaded.correlations)
@@ -34,7 +39,17 @@ def job_from_file(path: str | os.PathLike[str]) -> Job:
         model=PartsModel(single) if arrays else single,
         outputs=outputs,
         parts=_parts(loaded),
+        made_by=made_by_json(_made_by(loaded, whole)),
     )
+
+
+def _made_by(loaded: LoadedStudy, whole: bool) -> MadeBy:
+    """The scenario as it is before anything is varied, and the study less what that says."""
+    study, place = loaded.study, Path(loaded.name)
+    base = checked(loaded.model(), loaded.document, name="base", folder=loaded.folder)
+    beside = Path(loaded.folder) / (Path(study.base).name if isinstance(study.base, str) else place.name)
+    varied = study.model_copy(update={"base": "", "set": {}})
+    return made_by([origin(base, beside, whole=whole)], study=origin(varied, place))
 
 
 def _parts(loaded: LoadedStudy) -> dict[str, str]:

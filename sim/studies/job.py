@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Protocol
+from dataclasses import dataclass, field
+from typing import Any, Protocol
 
 from meshes.mesh import Floats
 from sim.studies.outputs import Output
@@ -32,13 +32,18 @@ class Model(Protocol):
 
 @dataclass(frozen=True, eq=False)
 class Job:
-    """A study. title : for people;  parts : hash of each thing that decides the numbers, by what to call it"""
+    """A study.
+
+    title : for people;  parts : hash of each thing that decides the numbers, by what to call it
+    made_by : the version and the files, for people and programs who trace it
+    """
 
     title: str
     plan: Plan
     model: Model
     outputs: tuple[Output, ...]
     parts: Mapping[str, str]
+    made_by: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from sim.fit.people import share_band
+from sim.pictures.stamp import stamped
 from sim.pictures.study_levels import Levels, Line, draw_levels
 from sim.pictures.study_ranking import Bar, Ranking, draw_ranking
 from sim.pictures.study_sheet import named
 from sim.pictures.study_spread import Spread, draw_spreads
 from sim.report.caution import CAUTION
+from sim.report.made_by import MadeBy, made_by, made_by_json
 from sim.studies.effects import by_level, effects, problems, summary
 from sim.studies.folder import FolderError
 from sim.studies.indices import indices
@@ -64,6 +66,7 @@ def report_json(report: StudyReport) -> dict[str, Any]:
     results = report.results
     return {
         "format": FORMAT,
+        "made_by": made_by_json(_made_by(results)) | {"rows_by_version": results.made_by.version},
         "title": results.title,
         "design": results.design,
         "rows": results.rows,
@@ -86,9 +89,15 @@ def write_report(report: StudyReport, folder: Path) -> list[Path]:
     """Put tables and figures into a folder, made if need be; the files. Raises FolderError where none can be put."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        return [*_tables(report, folder), *_figures(report, folder)]
+        with stamped(_made_by(report.results)):
+            return [*_tables(report, folder), *_figures(report, folder)]
     except OSError as error:
         raise FolderError(f"the report cannot be written to {folder}: {error.strerror}") from None
+
+
+def _made_by(results: Results) -> MadeBy:
+    """The report by this version, from the files that the study was worked out from."""
+    return made_by(results.made_by.scenarios, study=results.made_by.study)
 
 
 def _tables(report: StudyReport, folder: Path) -> list[Path]:

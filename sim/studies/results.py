@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from sim.report.made_by import MadeBy, recorded
 from sim.studies.block_file import is_whole
 from sim.studies.folder import FolderError, blocks, missing_rows, read_record
 from sim.studies.needed import polars
@@ -45,7 +46,7 @@ class Results:
     """A finished study.
 
     design : grid, latin hypercube, sobol, saltelli or one at a time;  number : of draws;  rows : of the table
-    units : of every column, "" for none
+    units : of every column, "" for none;  made_by : version and files, as the study's record has them
     """
 
     folder: Path
@@ -57,6 +58,7 @@ class Results:
     inputs: tuple[StudiedInput, ...]
     outputs: tuple[StudiedOutput, ...]
     units: Mapping[str, str]
+    made_by: MadeBy
 
     def table(self, columns: Sequence[str] | None = None) -> DataFrame:
         """All rows in order, or some of their columns: row, inputs, outputs, problem; what is missing is null."""
@@ -89,6 +91,7 @@ def results(folder: str | os.PathLike[str]) -> Results:
         inputs=tuple(_input(i) for i in record["inputs"]),
         outputs=tuple(StudiedOutput(**o) for o in record["outputs"]),
         units=record["units"],
+        made_by=recorded(record.get("made_by", {})),
     )
 
 

@@ -61,7 +61,7 @@ def test_every_field_that_is_described_turns_up(tmp_path: Path) -> None:
     wide = ("--sweep", "plate width; from=2 cm; to=30 cm; steps=2")  # 2 cm is no plate: left out
     reports = [
         *(printed(args) for args in CASES.values()),
-        printed(("small-woman-steel", *picture, *sweep, *table)),
+        printed(("small-woman-steel", *picture, *sweep, *table, "--with-scenario", "--with-sources")),
         printed(("small-woman-steel", *people)),
         printed(("small-woman-steel", "--plate", "small steel", "--sweep", "drop; from=0 cm; to=1 cm; steps=2")),
         printed(("small-woman-steel", *wide)),

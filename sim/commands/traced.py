@@ -1,0 +1,83 @@
+"""What every command does so that its answer can be traced: options, ``made_by`` in JSON, marks in pictures."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Final
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+
+if TYPE_CHECKING:
+    from sim.bench_check.bench_file import BenchFile
+    from sim.report.made_by import MadeBy
+
+
+@Parameter(name="*")
+@dataclass(frozen=True)
+class Tracing:
+    """What is told with ``--json`` beyond version, file and digest."""
+
+    with_scenario: Annotated[
+        bool,
+        Parameter(
+            help="With --json: tell also the whole scenario as it was understood, defaults filled in, as a file that "
+            "can be run again. It holds the diver's measures."
+        ),
+    ] = False
+    with_sources: Annotated[
+        bool, Parameter(help="With --json: tell also where the catalogue's numbers in the scenario come from.")
+    ] = False
+
+    def check(self, as_json: bool) -> None:
+        """Raises UsageError where it is asked for and there is no JSON to hold it."""
+        for asked, name in ((self.with_scenario, "--with-scenario"), (self.with_sources, "--with-sources")):
+            if asked and not as_json:
+                raise UsageError(f"{name} tells more in the JSON: give --json with it.")
+
+
+DIGEST_ALONE: Final = Tracing()
+
+
+@contextmanager
+def traced(
+    tracing: Tracing, as_json: bool, file: Path, settings: Sequence[str] = (), *,
+    plates: Mapping[str, Sequence[str]] | None = None, measured: BenchFile | None = None, pictures: bool = False,
+) -> Iterator[MadeBy | None]:  # fmt: skip
+    """What an answer is made by; pictures drawn meanwhile carry it. None where neither JSON nor ``pictures`` want it.
+
+    plates : name and what-ifs of each plate put on in place of the file's;  measured : beside the scenario
+    Raises UsageError for ``tracing`` without JSON, ScenarioError for a file that cannot be read.
+    """
+    tracing.check(as_json)
+    if not (as_json or pictures):
+        yield None
+        return
+    from sim.pictures.stamp import stamped
+    from sim.report.made_by import made_by, origin, origin_of
+
+    each: list[tuple[str | None, Sequence[str]]] = [*plates.items()] if plates else [(None, ())]
+    made = made_by(
+        [
+            origin_of(
+                file, (*settings, *more), plate=plate, whole=tracing.with_scenario, sources=tracing.with_sources
+            )
+            for plate, more in each
+        ],
+        measurements=None if measured is None else origin(measured.bench, measured.name),
+    )
+    with stamped(made):
+        yield made
+
+
+def say_json(told: Mapping[str, Any], made: MadeBy | None = None) -> None:
+    """Print an answer as one object that says what it was made by."""
+    from sim.report.made_by import made_by, made_by_json
+
+    first = {"format": told["format"], "made_by": made_by_json(made or made_by())}
+    say(json.dumps(first | dict(told), ensure_ascii=False, allow_nan=False, indent=2))
