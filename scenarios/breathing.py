@@ -12,7 +12,8 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from scenarios.quantities import Quantity, found, shortened
+from scenarios.errors import shortened
+from scenarios.quantities import Quantity, found
 from scenarios.table import Table
 from scenarios.units import UnitError, parse
 
