@@ -59,7 +59,13 @@ class Seed:
 
     @property
     def kind(self) -> str:
-        return re.search(rb'^format = "(\w+)/1"', self.text, re.M)[1].decode()  # type: ignore[index]
+        return kind_of(self.text)
+
+
+def kind_of(text: bytes) -> str:
+    """scenario, parts, study, bench or known, by the file's own word; a scenario may leave it out."""
+    format_ = re.search(rb'^format = "(\w+)/1"', text, re.M)
+    return "scenario" if format_ is None else format_[1].decode()
 
 
 @cache
@@ -270,6 +276,7 @@ def _commanded(seed: int, accepted: Sequence[int], command: str, count: int, pla
             usual[own.name] = _in_child(command, given, 120.0).processor
         mutated.write_bytes(text)
         outcome = _in_child(command, given, 2.0 * usual[own.name] + STARTING_TIME)
+        mutated.write_bytes(own.text)  # others may name it
         tally.add(*_ended(command, outcome, f"seed {seed}, number {number}", usual[own.name]))
     return tally
 
