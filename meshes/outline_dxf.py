@@ -11,7 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.outline_lines import CURVE_TOLERANCE, MOST_LINES, DrawnLines, check_reach, drawn_lines
-from meshes.shape_file import UNITS, ShapeFileError, metres_per_unit
+from meshes.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit, unit_of
 
 # $INSUNITS of the DXF reference: the lengths a plate may be drawn in
 STATED_UNITS: Final = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
@@ -27,27 +27,24 @@ def read_dxf(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
     from ezdxf.filemanagement import readfile
 
     document = readfile(file)
-    notes: list[str] = []
-    name = _unit_of(document, unit, file.name, notes)
+    used = _unit_of(document, unit, file.name)
     hidden = {layer.dxf.name.lower() for layer in document.layers if layer.is_off() or layer.is_frozen()}
     skipped: Counter[str] = Counter()
     entities = _exploded(document.modelspace(), file.name)
     found = list(
-        _chains(entities, metres_per_unit(name, file.name), left_out | hidden | {"defpoints"}, skipped, file)
+        _chains(entities, metres_per_unit(used.name, file.name), left_out | hidden | {"defpoints"}, skipped, file)
     )
-    return drawn_lines(found, file.name, name, skipped, notes)
+    return drawn_lines(found, file.name, used, skipped)
 
 
-def _unit_of(document: Any, unit: str | None, file: str, notes: list[str]) -> str:
-    stated = STATED_UNITS.get(document.units)
-    if unit is None and stated is None:
+def _unit_of(document: Any, unit: str | None, file: str) -> FileUnit:
+    used = unit_of(unit, STATED_UNITS.get(document.units))
+    if used is None:
         box = _extent(document)
         raise ShapeFileError(
             f'{file}: the drawing states no usable unit; write unit = "mm" (or {", ".join(list(UNITS)[1:])}){box}'
         )
-    if unit is not None and stated is not None and unit != stated:
-        notes.append(f"the file says its unit is {stated}; {unit} was used, as asked")
-    return unit or str(stated)
+    return used
 
 
 def _extent(document: Any) -> str:

@@ -39,7 +39,8 @@ def read_outline(
 ) -> Drawing:
     """Outline with holes from a DXF or SVG file.
 
-    unit : one of ``shape_file.UNITS``; needed where the file states none. It overrules a DXF's own unit
+    unit : one of ``shape_file.UNITS``; needed where the file states none. It overrules a DXF's own unit, not an
+        SVG's page; where the two differ, the report says so
     gap : ends of lines closer than this are joined [m];  skip_layers : layers, groups or ids left out
     Raises ShapeFileError for a file that cannot be read, has no unit, or whose outline is open (saying where),
     divided, or not one piece.
@@ -58,7 +59,7 @@ def read_outline(
     box = 1e3 * np.ptp(outline.outer, axis=0)
     left_out = (f"left out: {_listed(lines.skipped)}",) if lines.skipped else ()
     notes = (*lines.notes, *found, *left_out)
-    report = ImportReport(file.name, f"1 unit = {lines.unit}", (float(box[0]), float(box[1])), notes)
+    report = ImportReport(file.name, lines.unit, (float(box[0]), float(box[1])), notes)
     bends = np.array([chain[[0, -1]] for chain in lines.bends]).reshape(-1, 2, 2)
     return Drawing(outline, bends, report)
 
@@ -72,8 +73,8 @@ def _check_lines(lines: DrawnLines, file: str) -> None:
     size = np.ptp(np.concatenate(lines.chains), axis=0)
     if not SENSIBLE_SIZE[0] <= size.max() <= SENSIBLE_SIZE[1]:
         raise ShapeFileError(
-            f"{file}: the drawing is {size[0]:.4g} m by {size[1]:.4g} m with 1 unit = {lines.unit}; write the unit "
-            "it was drawn in"
+            f"{file}: the drawing is {size[0]:.4g} m by {size[1]:.4g} m with 1 unit = {lines.unit.name}; write the "
+            "unit it was drawn in"
         )
 
 

@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from meshes.shape_file import ShapeFileError
+from meshes.shape_file import FileUnit, ShapeFileError
 
 CURVE_TOLERANCE: Final = 1e-5  # m, greatest distance between a curve and the chords that stand for it
 GREATEST_REACH: Final = 1e3  # m from the drawing's origin; further out is a stray point or damage
@@ -22,12 +22,12 @@ class DrawnLines:
     """Lines of a drawing in metres, X right and Y up.
 
     chains : each (n, 2), open or closed;  bends : the same, from layers that hold bend lines
-    unit : one unit of the file, in words;  skipped : what was left out, counted;  notes : sentences
+    unit : of the file's numbers;  skipped : what was left out, counted;  notes : sentences
     """
 
     chains: tuple[Floats, ...]
     bends: tuple[Floats, ...]
-    unit: str
+    unit: FileUnit
     skipped: Counter[str]
     notes: tuple[str, ...] = ()
 
@@ -38,7 +38,7 @@ def is_bend_layer(name: str) -> bool:
 
 
 def drawn_lines(
-    found: Iterable[tuple[str, Floats]], file: str, unit: str, skipped: Counter[str], notes: Iterable[str] = ()
+    found: Iterable[tuple[str, Floats]], file: str, unit: FileUnit, skipped: Counter[str], notes: Iterable[str] = ()
 ) -> DrawnLines:
     """Sort (layer, chain (n, 2) [m]) into outline and bends; raises ShapeFileError for too many or endless lines."""
     chains: list[Floats] = []

@@ -12,7 +12,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.outline_lines import CURVE_TOLERANCE, DrawnLines, check_reach, drawn_lines
-from meshes.shape_file import UNITS, ShapeFileError, metres_per_unit
+from meshes.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit
 
 PHYSICAL: Final = ("mm", "cm", "in", "pt", "pc", "q")  # CSS lengths that mean a size on paper
 MOST_COPIES: Final = 24  # of <use>: copies of copies multiply
@@ -36,27 +36,34 @@ def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
         )
     # at 25.4 pixels an inch svgelements turns physical lengths into millimetres and leaves bare user units alone
     drawing = svgelements.SVG.parse(StringIO(text), reify=True, ppi=25.4)
-    notes: list[str] = []
-    name, scale = _scale_of(drawing, unit, file.name, notes)
+    used, scale = _scale_of(drawing, unit, file.name)
     skipped: Counter[str] = Counter()
     found = list(_chains(drawing, scale, left_out, skipped, file.name))
-    return drawn_lines(found, file.name, name, skipped, notes)
+    return drawn_lines(found, file.name, used, skipped)
 
 
-def _scale_of(drawing: Any, unit: str | None, file: str, notes: list[str]) -> tuple[str, float]:
-    """What one parsed unit is, in words and in metres."""
+def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, float]:
+    """The drawing's unit, and one parsed unit in metres."""
     given = drawing.values.get("attributes", {})
     sizes = [str(given.get(side, "")).strip() for side in ("width", "height")]
     if all(size.lower().endswith(PHYSICAL) for size in sizes):
-        if unit is not None:
-            notes.append(f"the drawing states its own size, {sizes[0]} by {sizes[1]}; the unit {unit} was not needed")
-        return f"mm, from the page of {sizes[0]} by {sizes[1]}", metres_per_unit("mm", file)
+        own, page = next(end for end in PHYSICAL if sizes[0].lower().endswith(end)), " by ".join(sizes)
+        against = unit is not None and unit != own and not _is_user_unit(drawing, metres_per_unit(unit, file))
+        told = f"its page of {page} says how large the drawing is; {unit}, as stated, was not used: is that right?"
+        return FileUnit(own, True, told if against else None, page), metres_per_unit("mm", file)
     if unit is None:
         raise ShapeFileError(
             f'{file}: the drawing has no physical size (width and height such as "280mm"); write unit = "mm" '
             f"(or {', '.join(list(UNITS)[1:])}), the length of one user unit"
         )
-    return unit, metres_per_unit(unit, file)
+    return FileUnit(unit, False), metres_per_unit(unit, file)
+
+
+def _is_user_unit(drawing: Any, length: float) -> bool:
+    """Whether one user unit is drawn ``length`` [m] long, to a thousandth."""
+    box = drawing.viewbox
+    drawn = 1e-3 * float(drawing.width) / float(box.width) if box is not None and box.width else 1e-3
+    return abs(drawn / length - 1.0) < 1e-3
 
 
 def _chains(

@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 
 from meshes.kept import kept
 from meshes.mesh import Floats, moved
+from meshes.plate_reading import PlateReading
 from meshes.plate_shape import PlateShape, bends_of, flat_pattern, unfold
 from meshes.plate_sheet import Bend, Outline, bent_points, bent_sheet
 from meshes.solid import Solid, solid_of
@@ -32,7 +33,7 @@ class Plate:
     channel_depth : from the plane z = 0 to the floor's front face;  width : greatest, as seen
     thickness : of the sheet; 0 where a plate was given as a solid
     outline : (n, 2) of (x, y), the outer edge as seen from behind
-    notes : what was found or assumed, as sentences
+    reading : what was read off the drawing it comes from, None for one of our own
     """
 
     solid: Solid
@@ -47,7 +48,7 @@ class Plate:
     width: float
     thickness: float
     outline: Floats
-    notes: tuple[str, ...] = ()
+    reading: PlateReading | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,7 +95,7 @@ def plate_from_flat(
     bends: Sequence[Bend] = (),
     *,
     arc_steps: int = 4,
-    notes: Sequence[str] = (),
+    reading: PlateReading | None = None,
 ) -> Plate:
     """Plate from a flat pattern [m] whose origin is midway between the bolts, x to the head, y to the left.
 
@@ -122,7 +123,7 @@ def plate_from_flat(
         width=float(np.ptp(edge[:, 1])),
         thickness=thickness,
         outline=edge[:, :2],
-        notes=tuple(notes),
+        reading=reading,
     )
 
 

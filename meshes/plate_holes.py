@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Final
@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
 from meshes.plate import FlatPoints
+from meshes.plate_edges import Edges, Source, Told, edges_of
 from meshes.plate_shape import BOLT_SPACING
 from meshes.plate_sheet import Outline
 from meshes.shape_file import UNITS, ShapeFileError
@@ -23,17 +24,19 @@ SLOT_WIDTHS: Final = (2e-3, 22e-3)  # m
 MIRROR_TOLERANCE: Final = 5e-3  # m, between a slot and its mirror image
 
 
-@dataclass(frozen=True, eq=False)
-class StatedPoints:
-    """What a designer states instead of leaving it to be found; drawing axes, in metres, None for "find it".
+@dataclass(frozen=True)
+class StatedPlaces:
+    """What a designer states instead of leaving it to be found, by distances [m]; None for "find it".
 
-    bolts : (2, 2), in any order;  shoulder_slots, waist_slots : (2, 2), in any order;  crotch_slot : (2,)
+    bolts : of both from the top edge, in any order; they lie on the middle line
+    shoulder_slots, waist_slots : of a pair from the top edge and from the middle line
+    crotch_slot : from the top edge, on the middle line
     """
 
-    bolts: Floats | None = None
-    shoulder_slots: Floats | None = None
-    waist_slots: Floats | None = None
-    crotch_slot: Floats | None = None
+    bolts: tuple[float, ...] | None = None
+    shoulder_slots: tuple[float, float] | None = None
+    waist_slots: tuple[float, float] | None = None
+    crotch_slot: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,14 +65,17 @@ class Opening:
 class Located:
     """A drawn outline in a plate's flat frame: x to the head along the bolts, y to the left, origin between them.
 
-    turn (2, 2), origin (2,) : a point p of the drawing is at turn @ (p - origin);  notes : what was found or assumed
+    turn (2, 2), origin (2,) : a point p of the drawing is at turn @ (p - origin)
+    edges : from which all places are told;  told : bolts and slots by name;  doubts : sentences
     """
 
     outline: Outline
     points: FlatPoints
     turn: Floats
     origin: Floats
-    notes: tuple[str, ...]
+    edges: Edges
+    told: Mapping[str, Told]
+    doubts: tuple[str, ...]
 
 
 def opening_of(ring: Floats) -> Opening:
@@ -84,69 +90,90 @@ def opening_of(ring: Floats) -> Opening:
     return Opening(centre, float(sides[1]), float(sides[0]), float(roundness))
 
 
-def located(outline: Outline, up: ArrayLike, left: ArrayLike, stated: StatedPoints, file: str) -> Located:
+def located(outline: Outline, up: ArrayLike, left: ArrayLike, stated: StatedPlaces, file: str) -> Located:
     """The outline in a plate's flat frame, with its bolts and slots.
 
     up, left : (2,) unit vectors of the drawing that point to the head and to the diver's left
     Slots that are neither stated nor found are assumed near the usual places. Raises ShapeFileError when the bolts
-    are neither stated nor found, or do not lie along ``up``.
+    are neither stated nor found, or do not lie along ``up``, and for places stated that lie off the plate.
     """
     head, side = np.asarray(up, dtype=float), np.asarray(left, dtype=float)
-    upper, lower, bolt_note = _bolts(outline, head, side, stated.bolts, file)
+    upper, lower, doubts = _bolts(outline, head, side, stated.bolts, file)
     x = (upper - lower) / np.linalg.norm(upper - lower)
     if not x @ head > np.cos(np.radians(5.0)):
+        askew = np.degrees(np.arccos(np.clip(x @ head, -1.0, 1.0)))
         raise ShapeFileError(
-            f"{file}: the line through the bolts {_mm(lower)} and {_mm(upper)} is not along the direction said to "
-            "point to the head; state the other direction, or turn the drawing"
+            f"{file}: the line through the bolts lies {askew:.0f} degrees off, not along the direction said to point "
+            "to the head; state the other direction, or turn the drawing"
         )
     y = np.array([-x[1], x[0]])
     turn = np.stack([x, y if y @ side > 0.0 else -y])
     origin, half = (upper + lower) / 2, float(np.linalg.norm(upper - lower)) / 2
     placed = Outline((outline.outer - origin) @ turn.T, tuple((hole - origin) @ turn.T for hole in outline.holes))
-    slots, slot_notes = _slots(placed, stated, turn, origin)
-    points = FlatPoints(np.array([half, 0.0]), np.array([-half, 0.0]), *slots)
-    return Located(placed, points, turn, origin, (bolt_note, *slot_notes))
+    edges = edges_of(placed.outer)
+    slots, slot_doubts = _slots(placed, edges, stated, file)
+    bolts = np.array([[half, 0.0], [-half, 0.0]])
+    points = FlatPoints(*bolts, *(place for place, _ in slots.values()))
+    told = {"bolts": edges.told(bolts, "found" if stated.bolts is None else "stated")}
+    told |= {name: edges.told(place, source) for name, (place, source) in slots.items()}
+    return Located(placed, points, turn, origin, edges, told, (*doubts, *slot_doubts))
 
 
 def _slots(
-    placed: Outline, stated: StatedPoints, turn: Floats, origin: Floats
-) -> tuple[tuple[Floats, Floats, Floats], tuple[str, ...]]:
-    """Shoulder slots, waist slots and crotch slot in the flat frame, stated, found or assumed, and notes."""
+    placed: Outline, edges: Edges, stated: StatedPlaces, file: str
+) -> tuple[dict[str, tuple[Floats, Source]], tuple[str, ...]]:
+    """Shoulder slots, waist slots (left one first) and crotch slot in the flat frame, and doubts."""
     slots = [o for o in map(opening_of, placed.holes) if o.is_slot]
     pairs = [np.array([a.centre, b.centre]) for a in slots for b in slots if a.centre[1] > 0.0 and _mirrored(a, b)]
     middles = [o.centre for o in slots if abs(o.centre[1]) < MIRROR_TOLERANCE and o.centre[0] < 0.0]
-    high, low = float(placed.outer[:, 0].max()), float(placed.outer[:, 0].min())
-    out = float(np.abs(placed.outer[:, 1]).max())
-    both = np.array([[1.0, 1.0], [1.0, -1.0]])
-    wanted = (
-        (
-            "shoulder slots",
-            stated.shoulder_slots,
-            max((p for p in pairs if p[0, 0] > 0.0), key=lambda p: float(p[0, 0]), default=None),
-            both * [high - 0.05, 0.65 * out],
-        ),
-        (
-            "waist slots",
-            stated.waist_slots,
-            max((p for p in pairs if p[0, 0] < 0.0), key=lambda p: float(p[0, 1]), default=None),
-            both * [low + 0.08, 0.85 * out],
-        ),
-        (
-            "crotch slot",
-            stated.crotch_slot,
-            min(middles, key=lambda p: float(p[0]), default=None),
-            np.array([low + 0.018, 0.0]),
-        ),
-    )
-    chosen = [_chosen(name, given, found, usual, turn, origin) for name, given, found, usual in wanted]
-    (shoulder, note_1), (waist, note_2), (crotch, note_3) = chosen
+    long, out = edges.length, 0.5 * edges.width
+    found = {
+        "shoulder_slots": max((p for p in pairs if p[0, 0] > 0.0), key=lambda p: float(p[0, 0]), default=None),
+        "waist_slots": max((p for p in pairs if p[0, 0] < 0.0), key=lambda p: float(p[0, 1]), default=None),
+        "crotch_slot": min(middles, key=lambda p: float(p[0]), default=None),
+    }
+    usual = {
+        "shoulder_slots": _pair(edges, 0.05, 0.65 * out),
+        "waist_slots": _pair(edges, long - 0.08, 0.85 * out),
+        "crotch_slot": edges.at(long - 0.018),
+    }
+    given = _stated(edges, stated, file)
+    chosen = {name: _chosen(given[name], found[name], usual[name]) for name in usual}
     heads = any(abs(o.centre[1]) < MIRROR_TOLERANCE and o.centre[0] > 0.1 for o in slots)
     doubt = (
         ("a slot lies across the head end: see whether the direction to the head is right",)
         if heads and not middles
         else ()
     )
-    return (shoulder, waist, crotch), (note_1, note_2, note_3, *doubt)
+    return chosen, doubt
+
+
+def _stated(edges: Edges, stated: StatedPlaces, file: str) -> dict[str, Floats | None]:
+    """The slots that were stated, in the flat frame. Raises ShapeFileError for one that lies off the plate."""
+    size = f"which is {1e3 * edges.length:.0f} mm long and {1e3 * edges.width:.0f} mm wide"
+    places: dict[str, Floats | None] = {"shoulder_slots": None, "waist_slots": None, "crotch_slot": None}
+    for name, slots in (("shoulder_slots", stated.shoulder_slots), ("waist_slots", stated.waist_slots)):
+        if slots is not None:
+            down, out = slots
+            if not (0.0 <= down <= edges.length and 0.0 <= out <= 0.5 * edges.width):
+                raise ShapeFileError(
+                    f"{file}: {name} [{1e3 * down:.0f} mm, {1e3 * out:.0f} mm] lie off the plate, {size}: the first "
+                    "number counts from its top edge, the second from its middle line"
+                )
+            places[name] = _pair(edges, down, out)
+    crotch = stated.crotch_slot
+    if crotch is not None:
+        if not 0.0 <= crotch <= edges.length:
+            raise ShapeFileError(
+                f"{file}: crotch_slot {1e3 * crotch:.0f} mm lies off the plate, {size}: it counts from the top edge"
+            )
+        places["crotch_slot"] = edges.at(crotch)
+    return places
+
+
+def _pair(edges: Edges, down: float, out: float) -> Floats:
+    """Both of a pair (2, 2), the left one first."""
+    return np.array([edges.at(down, out), edges.at(down, -out)])
 
 
 def _mirrored(a: Opening, b: Opening) -> bool:
@@ -154,55 +181,51 @@ def _mirrored(a: Opening, b: Opening) -> bool:
     return float(np.linalg.norm(a.centre - b.centre * [1.0, -1.0])) < MIRROR_TOLERANCE
 
 
-def _chosen(
-    name: str, stated: Floats | None, found: Floats | None, usual: Floats, turn: Floats, origin: Floats
-) -> tuple[Floats, str]:
-    """Slot points in the flat frame, left one first, and the sentence that says where they come from."""
+def _chosen(stated: Floats | None, found: Floats | None, usual: Floats) -> tuple[Floats, Source]:
+    """Slot points, and where they come from."""
     if stated is not None:
-        places = np.asarray((np.asarray(stated, dtype=float) - origin) @ turn.T)
-        return (places[np.argsort(-places[:, 1])] if places.ndim == 2 else places), f"{name}: as stated"
-    if found is not None:
-        return found, f"{name}: found at {_many(found)} from midway between the bolts"
-    return usual, f"{name}: none found, assumed at {_many(usual)} from midway between the bolts"
+        return stated, "stated"
+    return (usual, "assumed") if found is None else (found, "found")
 
 
 def _bolts(
-    outline: Outline, up: Floats, left: Floats, stated: Floats | None, file: str
-) -> tuple[Floats, Floats, str]:
-    """Upper and lower bolt in drawing axes, and how they were found."""
+    outline: Outline, up: Floats, left: Floats, stated: tuple[float, ...] | None, file: str
+) -> tuple[Floats, Floats, tuple[str, ...]]:
+    """Upper and lower bolt in drawing axes, and doubts."""
+    edges = edges_of(outline.outer @ np.stack([up, left], axis=1))
     if stated is not None:
-        given = np.asarray(stated, dtype=float)
-        if given.shape != (2, 2) or not np.isfinite(given).all() or not np.linalg.norm(given[1] - given[0]) > 0.05:
-            raise ShapeFileError(f"{file}: the bolts must be two places at least 50 mm apart, got {given.tolist()}")
-        pair = given[np.argsort(-(given @ up))]
-        _check_on_plate(outline, pair, up, file)
-        spacing = float(np.linalg.norm(pair[0] - pair[1]))
-        odd = "" if abs(spacing - BOLT_SPACING) <= SPACING_TOLERANCE else "; twin bands are usually 279 mm apart"
-        return pair[0], pair[1], f"bolts: as stated, {1e3 * spacing:.1f} mm apart{odd}"
+        downs = sorted(stated)
+        if len(downs) != 2 or not downs[1] - downs[0] > 0.05:
+            got = ", ".join(f"{1e3 * d:g} mm" for d in stated)
+            raise ShapeFileError(f"{file}: the bolts must be two places at least 50 mm apart, got {got}")
+        _check_on_plate(edges, downs, file)
+        spacing = downs[1] - downs[0]
+        odd = f"the bolts, as stated, are {1e3 * spacing:.1f} mm apart; twin bands are usually 279 mm apart"
+        upper, lower = (edges.at(d) @ np.stack([up, left]) for d in downs)
+        return upper, lower, () if abs(spacing - BOLT_SPACING) <= SPACING_TOLERANCE else (odd,)
     rounds = [o for o in map(opening_of, outline.holes) if o.is_bolt_hole]
     pairs = _pairs_apart(rounds, BOLT_SPACING)
     if not pairs:
         raise ShapeFileError(
-            f"{file}: no two round holes {1e3 * BOLT_SPACING:.0f} mm apart; {_hint(outline, rounds)}"
+            f"{file}: no two round holes {1e3 * BOLT_SPACING:.0f} mm apart; {_hint(outline, rounds, up, left)}"
         )
     ordered = [np.array(sorted(pair, key=lambda p: -float(p @ up))) for pair in pairs]
-    middle = float((outline.outer @ left).max() + (outline.outer @ left).min()) / 2
-    off = np.array([np.abs(pair @ left - middle).max() for pair in ordered])
+    off = np.array([np.abs(pair @ left - edges.middle).max() for pair in ordered])
     best = [pair for pair, distance in zip(ordered, off, strict=True) if distance <= off.min() + MIRROR_TOLERANCE]
     if len(best) > 1:
-        choices = "; or ".join(f"{_mm(pair[0])} and {_mm(pair[1])}" for pair in best[:4])
+        frame = np.stack([up, left], axis=1)
+        choices = "; or ".join(edges.told(pair @ frame, "found").words for pair in best[:4])
         raise ShapeFileError(f"{file}: {len(best)} pairs of holes could take the bolts, state which: {choices}")
     upper, lower = best[0]
-    return upper, lower, f"bolts: found at {_mm(upper)} and {_mm(lower)} from the file's origin"
+    return upper, lower, ()
 
 
-def _check_on_plate(outline: Outline, pair: Floats, up: Floats, file: str) -> None:
-    """Refuse bolts (2, 2) above or below the plate: its head end is probably elsewhere, or its unit another."""
-    heights, bolts = outline.outer @ up, pair @ up
-    beyond = max(float(bolts.max() - heights.max()), float(heights.min() - bolts.min()))
-    if beyond > 0.0:
+def _check_on_plate(edges: Edges, downs: Sequence[float], file: str) -> None:
+    """Refuse bolts above or below the plate: its head end is probably elsewhere, or its unit another."""
+    beyond = max(-min(downs), max(downs) - edges.length)
+    if not beyond <= 0.0:
         raise ShapeFileError(
-            f"{file}: the plate is {1e3 * np.ptp(heights):.1f} mm from top to bottom, and a bolt as stated lies "
+            f"{file}: the plate is {1e3 * edges.length:.1f} mm from top to bottom, and a bolt as stated lies "
             f"{1e3 * beyond:.1f} mm beyond its edge; check the distances, the unit, and which direction of the "
             "drawing points to the head"
         )
@@ -216,7 +239,7 @@ def _pairs_apart(rounds: Sequence[Opening], spacing: float) -> list[tuple[Floats
     ]
 
 
-def _hint(outline: Outline, rounds: Sequence[Opening]) -> str:
+def _hint(outline: Outline, rounds: Sequence[Opening], up: Floats, left: Floats) -> str:
     """What to do about bolt holes that were not found: another unit, or stating them."""
     holes = [opening_of(hole) for hole in outline.holes]
     for name, factor in UNITS.items():
@@ -225,19 +248,12 @@ def _hint(outline: Outline, rounds: Sequence[Opening]) -> str:
             resized = [replace(o, centre=o.centre * ratio, length=o.length * ratio) for o in holes]
             if ratio != 1.0 and _pairs_apart([o for o in resized if o.is_bolt_hole], BOLT_SPACING):
                 return f"two would be, were the unit {name} in place of {other}: state the unit the file was made in"
-    size = 1e3 * np.ptp(outline.outer, axis=0)
-    listed = ", ".join(f"{_mm(o.centre)} of {1e3 * o.length:.1f} mm" for o in rounds[:6]) or "none"
+    frame = np.stack([up, left], axis=1)
+    edges = edges_of(outline.outer @ frame)
+    holes_told = [f"{1e3 * o.length:.1f} mm wide {edges.told(o.centre @ frame, 'found').words}" for o in rounds[:6]]
+    listed = "; ".join(holes_told) or "none"
     return (
-        f"the plate measures {size[0]:.1f} by {size[1]:.1f} mm and its round holes of {1e3 * BOLT_DIAMETERS[0]:.0f} "
-        f"to {1e3 * BOLT_DIAMETERS[1]:.0f} mm are: {listed}. State both bolts by their distance from the top "
-        'edge, like bolts = ["60 mm", "339 mm"], or check the unit'
+        f"the plate is {1e3 * edges.length:.1f} mm long and {1e3 * edges.width:.1f} mm wide, and its round holes of "
+        f"{1e3 * BOLT_DIAMETERS[0]:.0f} to {1e3 * BOLT_DIAMETERS[1]:.0f} mm are: {listed}. State both bolts by their "
+        'distance from the top edge, like bolts = ["60 mm", "339 mm"], or check the unit'
     )
-
-
-def _mm(point: Floats) -> str:
-    x, y = np.round(1e3 * point, 1) + 0.0  # no "-0.0"
-    return f"({x:.1f}, {y:.1f}) mm"
-
-
-def _many(points: Floats) -> str:
-    return " and ".join(_mm(p) for p in np.atleast_2d(points))

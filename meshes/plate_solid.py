@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -10,6 +9,8 @@ from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats, Mesh
 from meshes.plate import FlatPoints, Plate, edge_on_centre_line
+from meshes.plate_edges import edges_of
+from meshes.plate_reading import PlateReading
 from meshes.plate_sheet import Outline
 from meshes.shape_file import ShapeFileError
 from meshes.solid import solid_of
@@ -34,24 +35,33 @@ def silhouette(mesh: Mesh, file: str) -> Outline:
 
 
 def plate_from_mesh(
-    mesh: Mesh, outline: Outline, points: FlatPoints, density: float, *, notes: Sequence[str] = ()
+    mesh: Mesh, outline: Outline, points: FlatPoints, density: float, *, reading: PlateReading | None = None
 ) -> Plate:
     """Plate from a sound mesh in a plate's frame (foremost faces at z = 0), its silhouette and its points.
 
     density : [kg/m^3]. Heights are read off the mesh: the bolts' on the back face around their holes, the slots' and
-    the edges' at mid-thickness beside them.
+    the edges' at mid-thickness beside them. Raises ValueError for a point without material around it.
     """
+    edges = edges_of(outline.outer)
+
+    def around(place: Floats) -> tuple[float, float]:
+        found = heights_around(mesh, place)
+        if found is None:
+            raise ValueError(
+                f"no material within {1e3 * AROUND[-1]:.0f} mm of the place {edges.told(place, 'found').words}; "
+                "state bolts and slots so that they lie on the plate"
+            )
+        return found
 
     def halfway(place: Floats) -> Floats:
-        low, high = heights_around(mesh, place)
-        return np.array([*place, (low + high) / 2])
+        return np.array([*place, sum(around(place)) / 2])
 
-    front, _ = heights_around(mesh, points.upper_bolt)
+    front, upper = around(points.upper_bolt)
     top, bottom = (edge_on_centre_line(outline.outer, side) for side in (1.0, -1.0))
     return Plate(
         solid=solid_of(mesh, density),
-        upper_bolt=np.array([*points.upper_bolt, heights_around(mesh, points.upper_bolt)[1]]),
-        lower_bolt=np.array([*points.lower_bolt, heights_around(mesh, points.lower_bolt)[1]]),
+        upper_bolt=np.array([*points.upper_bolt, upper]),
+        lower_bolt=np.array([*points.lower_bolt, around(points.lower_bolt)[1]]),
         top=halfway(np.array([top, 0.0])),
         bottom=halfway(np.array([bottom, 0.0])),
         shoulder_slots=np.array([halfway(p) for p in points.shoulder_slots]),
@@ -61,14 +71,14 @@ def plate_from_mesh(
         width=float(np.ptp(outline.outer[:, 1])),
         thickness=0.0,
         outline=outline.outer,
-        notes=tuple(notes),
+        reading=reading,
     )
 
 
-def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float]:
+def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float] | None:
     """Median lowest and highest z [m] of a mesh around (x, y), on the smallest circle that meets it in two places.
 
-    Raises ValueError when there is no material within the largest circle.
+    None when there is no material within the largest circle.
     """
     middle = np.asarray(place, dtype=float)
     angle = np.radians(np.arange(8) * 45.0 + 10.0)
@@ -78,10 +88,7 @@ def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float]:
         if len(found) >= 2:
             low, high = np.median(found, axis=0)
             return float(low), float(high)
-    where = f"({1e3 * middle[0]:.1f}, {1e3 * middle[1]:.1f}) mm from midway between the bolts"
-    raise ValueError(
-        f"no material within {1e3 * AROUND[-1]:.0f} mm of {where}; state the point so that it lies on the plate"
-    )
+    return None
 
 
 def _heights(mesh: Mesh, place: Floats) -> tuple[float, float] | None:

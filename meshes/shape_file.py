@@ -18,23 +18,50 @@ class ShapeFileError(ValueError):
 
 
 @dataclass(frozen=True)
+class FileUnit:
+    """The unit in which a file's numbers were taken.
+
+    name : of the unit;  by_file : whether the file itself states it, or else whoever uses the file
+    doubt : where another was stated than the file says, both and what was done, as a sentence
+    page : the drawn page's size, where that gives the scale
+    """
+
+    name: str
+    by_file: bool
+    doubt: str | None = None
+    page: str = ""
+
+    @property
+    def words(self) -> str:
+        """As "mm, as the file states"."""
+        if not self.by_file:
+            return f"{self.name}, as stated"
+        return f"{self.name}, as the file states" + (f" (its page is {self.page})" if self.page else "")
+
+
+def unit_of(stated: str | None, in_file: str | None) -> FileUnit | None:
+    """The stated unit, or else the file's own; None where there is neither."""
+    if stated is None:
+        return None if in_file is None else FileUnit(in_file, True)
+    if in_file is None or stated == in_file:
+        return FileUnit(stated, stated == in_file)
+    told = f"the file says that its unit is {in_file}, and {stated} was used, as stated: is that right?"
+    return FileUnit(stated, False, told)
+
+
+@dataclass(frozen=True)
 class ImportReport:
     """What reading a file found.
 
-    file : its name;  unit : one unit of the file, in words
+    file : its name;  unit : of its numbers
     size_mm : the bounding box's sides [mm], along the file's own axes
     notes : what was skipped, mended or assumed, as sentences
     """
 
     file: str
-    unit: str
+    unit: FileUnit
     size_mm: tuple[float, ...]
     notes: tuple[str, ...] = ()
-
-    def sentences(self) -> tuple[str, ...]:
-        """The whole report, the bounding box first."""
-        size = " x ".join(f"{side:.1f}" for side in self.size_mm)
-        return (f"{self.file}: bounding box {size} mm ({self.unit})", *self.notes)
 
 
 def metres_per_unit(unit: str, file: str) -> float:

@@ -11,7 +11,17 @@ import numpy as np
 
 from meshes.mending import Triangles, mended
 from meshes.mesh import Mesh
-from meshes.shape_file import UNITS, ImportReport, ShapeFileError, library_trouble, metres_per_unit, usable_file
+from meshes.shape_file import (
+    UNITS,
+    FileUnit,
+    ImportReport,
+    ShapeFileError,
+    library_trouble,
+    metres_per_unit,
+    unit_of,
+    usable_file,
+)
+from meshes.solid_units import unit_in_file
 
 MESH_FILES: Final = (".stl", ".3mf", ".glb", ".obj", ".ply")
 STEP_FILES: Final = (".step", ".stp")
@@ -31,39 +41,43 @@ class ImportedSolid:
 def read_solid(path: str | Path, unit: str | None) -> ImportedSolid:
     """A closed solid from STL, 3MF, GLB, OBJ or PLY (STEP when cascadio is installed).
 
-    unit : one of ``shape_file.UNITS``. It must be stated for every mesh file, since most formats carry none and
-        writers of the others often state a wrong one; STEP is read in the unit written in it
+    unit : one of ``shape_file.UNITS``; needed for STL, OBJ and PLY, which carry none. It overrules that of 3MF and
+        GLB, whose writers sometimes put down a wrong one, and the report says so; STEP is read in its own
     Raises ShapeFileError for a file that cannot be read, has no unit, or is no sound solid even after mending.
     """
     file = usable_file(path, (*MESH_FILES, *STEP_FILES))
     kind = file.suffix[1:].upper()
     with library_trouble(file.name, kind):
         parts = _loaded(file, unit)
-    scale, words = _scale(file, unit, parts)
+    scale, used = _scale(file, unit, parts)
     scaled = [(scale * vertices, faces) for vertices, faces in parts]
     size = scale * np.ptp(np.concatenate([v for v, _ in parts]), axis=0)
     if not SENSIBLE_SIZE[0] <= size.max() <= SENSIBLE_SIZE[1]:
         sides = " x ".join(f"{side:.4g}" for side in size)
-        raise ShapeFileError(f"{file.name}: the solid measures {sides} m with {words}; state the unit it was made in")
+        raise ShapeFileError(
+            f"{file.name}: the solid measures {sides} m with 1 unit = {used.name}; state the unit it was made in"
+        )
     with library_trouble(file.name, "a solid"):
         whole = mended(scaled, file.name)
     box = 1e3 * np.ptp(whole.mesh.vertices, axis=0)
     sides_mm = (float(box[0]), float(box[1]), float(box[2]))
-    return ImportedSolid(whole.mesh, ImportReport(file.name, words, sides_mm, whole.steps))
+    return ImportedSolid(whole.mesh, ImportReport(file.name, used, sides_mm, whole.steps))
 
 
-def _scale(file: Path, unit: str | None, parts: list[Triangles]) -> tuple[float, str]:
-    """Metres in one unit of the parts as loaded, and the same in words."""
+def _scale(file: Path, unit: str | None, parts: list[Triangles]) -> tuple[float, FileUnit]:
+    """Metres in one unit of the parts as loaded, and that unit."""
     if file.suffix.lower() in STEP_FILES:
-        return 1.0, "unit as written in the file"
-    if unit is None:
+        told = f"a STEP file has its own unit, and {unit}, as stated, was not used"
+        return 1.0, FileUnit("its own", True, None if unit is None else told)  # the reader hands over metres
+    used = unit_of(unit, unit_in_file(file))
+    if used is None:
         size = np.ptp(np.concatenate([v for v, _ in parts]), axis=0)
         sides = " by ".join(f"{side:.6g}" for side in size)
         raise ShapeFileError(
             f'{file.name}: state the unit it was made in: unit = "mm" (or {", ".join(list(UNITS)[1:])}); it measures '
             f"{sides} units"
         )
-    return metres_per_unit(unit, file.name), f"1 unit = {unit}"
+    return metres_per_unit(used.name, file.name), used
 
 
 def _loaded(file: Path, unit: str | None) -> list[Triangles]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
-from scenarios.catalogue.lookup import optional_from_catalogue
+from scenarios.catalogue.lookup import entry, optional_from_catalogue
+from scenarios.errors import InnerError
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table
@@ -26,6 +27,11 @@ _FromMiddle = Annotated[
 SlotPlace = tuple[_FromTop, _FromMiddle] | None
 
 _USUAL_SIZE = {"length": "400 mm", "width": "280 mm", "channel_depth": "56 mm"}
+FLAT_DRAWINGS = (".dxf", ".svg")
+OF_BUILT_IN = ("shape", *_USUAL_SIZE)  # keys that stretch the built-in outlines
+OF_FLAT_DRAWINGS = ("thickness", "bends")
+OF_SOLIDS = ("back_axis",)
+OF_DRAWINGS = ("unit", "head_axis", "back_axis", "bends", "bolts", "shoulder_slots", "waist_slots", "crotch_slot")
 
 
 class Bend(Table):
@@ -75,7 +81,10 @@ class Plate(Table):
         Path | None,
         Field(description="A designer's own plate: outline (DXF, SVG) or closed solid (STL, 3MF, GLB, STEP)"),
     ] = None
-    unit: Annotated[Literal["mm", "cm", "m", "in"] | None, Field(description="Unit of the drawing's numbers")] = None
+    unit: Annotated[
+        Literal["mm", "cm", "m", "in", "ft"] | None,
+        Field(description="Unit of the drawing's numbers, where the file does not state it"),
+    ] = None
     head_axis: Annotated[Axis, Field(description="Direction in the drawing that points to the diver's head")] = "+y"
     back_axis: Annotated[Axis, Field(description="Direction in the drawing that points away from the diver")] = "+z"
     bends: Annotated[tuple[Bend, ...], Field(description="Folds of a flat outline, from the middle outward")] = ()
@@ -120,19 +129,35 @@ class Plate(Table):
     def _complete(self) -> Self:
         if self.material == "other" and self.density is None and self.mass is None:
             raise ValueError('material "other" needs a density, like density = "1500 kg/m^3", or a weighed mass')
-        flat = self.file is None or self.file.suffix.lower() in (".dxf", ".svg")
-        if flat and self.thickness is None:
+        self._check_keys()
+        if not self.is_solid and self.thickness is None:
             raise ValueError('thickness is missing; add one, like thickness = "3 mm"')
         if self.file is None:
             missing = [f'{k} = "{v}"' for k, v in _USUAL_SIZE.items() if getattr(self, k) is None]
             if missing:
                 raise ValueError(f"name a catalogue entry or a file, or add {', '.join(missing)}")
-            slots = (self.shoulder_slots, self.waist_slots, self.crotch_slot)
-            if self.unit is not None or self.bends or self.bolts or any(s is not None for s in slots):
-                raise ValueError("unit, bends, bolts and slots belong to a drawing; add file, or leave them out")
-        elif self.unit is None and self.file.suffix.lower() in (".dxf", ".svg", ".stl"):
-            raise ValueError(f'say which unit the numbers in "{self.file.name}" have, like unit = "mm"')
         return self
+
+    @property
+    def is_solid(self) -> bool:
+        """Whether it is drawn as a finished solid."""
+        return self.file is not None and self.file.suffix.lower() not in FLAT_DRAWINGS
+
+    def _check_keys(self) -> None:
+        """Raises InnerError at a key that has no effect on such a plate."""
+        fields = type(self).model_fields
+        unused: tuple[str, ...]
+        if self.file is None:
+            unused, why = OF_DRAWINGS, "belongs to a drawing; add file, or leave it out"
+        elif self.is_solid:
+            unused = (*OF_BUILT_IN, *OF_FLAT_DRAWINGS)
+            why = f'does nothing to "{self.file.name}", which is a solid, whole as it is drawn; leave it out'
+        else:
+            unused = (*OF_BUILT_IN, *OF_SOLIDS)
+            why = f'does nothing to "{self.file.name}", a drawing with its own outline; leave it out, or change that'
+        for key in unused:
+            if getattr(self, key) != fields[key].default:
+                raise InnerError(f"{key} {why}", key)
 
 
 class Harness(Table):
@@ -196,6 +221,33 @@ class Wing(Table):
         return self
 
 
-OptionalPlate = Annotated[Plate | None, BeforeValidator(optional_from_catalogue("plate"))]
+_plate_from_catalogue = optional_from_catalogue("plate")
+
+
+def plate_table(value: Any) -> Any:
+    """Keys of a plate with those of its catalogue entry, less what the user's own put out of force.
+
+    A drawing takes what it is made of from the entry, not its size; another material has another density.
+    """
+    table = _plate_from_catalogue(value)
+    if not isinstance(value, dict) or not isinstance(table, dict) or not isinstance(value.get("catalogue"), str):
+        return table
+    unused: set[str] = set()
+    if isinstance(value.get("file"), str):
+        unused |= {*OF_BUILT_IN, *(OF_FLAT_DRAWINGS if _draws_solid(value["file"]) else ())}
+    if value.get("material", table.get("material")) != _of_entry(value["catalogue"], "material"):
+        unused.add("density")
+    return {key: inner for key, inner in table.items() if key in value or key not in unused}
+
+
+def _draws_solid(file: str) -> bool:
+    return Path(file).suffix.lower() not in FLAT_DRAWINGS
+
+
+def _of_entry(name: str, key: str) -> Any:
+    return entry("plate", name).values.get(key)
+
+
+OptionalPlate = Annotated[Plate | None, BeforeValidator(plate_table)]
 OptionalHarness = Annotated[Harness | None, BeforeValidator(optional_from_catalogue("harness"))]
 OptionalWing = Annotated[Wing | None, BeforeValidator(optional_from_catalogue("wing"))]

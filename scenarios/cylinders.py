@@ -117,8 +117,15 @@ class Cylinders(Table):
     @model_validator(mode="before")
     @classmethod
     def _usual_regulators(cls, data: Any) -> Any:
-        if isinstance(data, dict) and "regulators" not in data:
-            return {**data, "regulators": data.get("arrangement", "single")}
+        """Those of the arrangement, where none are given or only some of their keys."""
+        if not isinstance(data, dict):
+            return data
+        usual, own = data.get("arrangement", "single"), data.get("regulators", {})
+        if own == {}:
+            return {**data, "regulators": usual}
+        needed = {key for key, field in Regulators.model_fields.items() if field.is_required()}
+        if isinstance(own, dict) and "catalogue" not in own and not needed <= own.keys():
+            return {**data, "regulators": {"catalogue": usual, **own}}
         return data
 
     @model_validator(mode="after")

@@ -8,6 +8,7 @@ from meshes.mesh import Floats, Mesh
 from meshes.plate import Plate
 from meshes.wing_bag import WingBag
 from sim.assembly.back_cylinders import BackCylinders
+from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import Placement
 from sim.person.posed_body import PosedBody
 from sim.rig import Part, Rig
@@ -96,6 +97,7 @@ class Assembled:
 
     title : a line naming the case;  estimated : inputs that were estimated, not given;  notes : plain sentences
     looks, worn : None for a rig that was told by numbers alone;  worn : None too without plate and harness
+    drawn : of a plate that comes from a drawing, None without one
     """
 
     rig: Rig
@@ -104,3 +106,4 @@ class Assembled:
     notes: tuple[str, ...] = ()
     looks: Looks | None = None
     worn: Worn | None = None
+    drawn: DrawnPlate | None = None

@@ -22,6 +22,7 @@ from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLoo
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, plainly, pose_from
+from sim.assembly.drawn_plate import drawn_plate, plate_doubt
 from sim.assembly.dry_suit import UNDER_STRAPS, OverSuit, WornDrySuit, worn_dry_suit
 from sim.assembly.harness import worn_harness
 from sim.assembly.learnt import learnt_effects, learnt_note, with_effects, with_learnt_values
@@ -156,7 +157,10 @@ def assembled_scenario(
         mouth=body.landmarks["mouth"],
         segments=_segments(body),
     )
-    return Assembled(rig, scenario.title or name, estimated, tuple(told), looks, _worn(scenario, base, cylinders))
+    drawn = drawn_plate(scenario.plate, base.plate)
+    told += [] if drawn is None else [plate_doubt(doubt) for doubt in drawn.reading.doubts]
+    worn = _worn(scenario, base, cylinders)
+    return Assembled(rig, scenario.title or name, estimated, tuple(told), looks, worn, drawn)
 
 
 def _worn(scenario: Scenario, base: _Base, cylinders: BackCylinders | None) -> Worn | None:
@@ -247,7 +251,6 @@ def _back_gear(scenario: Scenario, base: _Base, cylinders: BackCylinders | None,
     parts: list[Part] = []
     if scenario.plate is not None:
         parts.append(Part("plate", "plate", solid_at(base.seat, base.plate.solid)))
-        told += [f"Plate: {n.rstrip('.')}." for n in base.plate.notes]
     if scenario.harness is not None:
         parts.append(worn_harness(scenario.harness, base.plate, base.seat, base.body, UNDER_STRAPS * base.padding))
     if scenario.cylinders is not None and cylinders is not None:

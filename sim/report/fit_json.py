@@ -12,6 +12,7 @@ from typing import Any, Final
 from sim.fit.answer import FitAnswer
 from sim.fit.verdict import Verdict
 from sim.report.caution import CAUTION
+from sim.report.drawn_plate import drawn_plate_json
 from sim.report.fit_ashore import ashore_json
 from sim.report.fit_back_json import on_back_json, straps_json
 from sim.report.fit_reach_json import look_ahead_json, reach_json
@@ -36,6 +37,7 @@ def fit_json(fits: Sequence[PlateFit]) -> dict[str, Any]:
 def _plate(fit: PlateFit) -> dict[str, Any]:
     return {
         "plate": fit.name,
+        "drawn_plate": drawn_plate_json(fit.assembled, fit.taken),
         **_answers(fit.answer),
         "set_up": None if fit.set_up is None else set_up_json(fit.set_up),
         "verdicts": [_verdict(v) for v in fit.answer.verdicts],

@@ -19,10 +19,10 @@ from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import LOOK_AHEAD, PlateSweep, SweepPoint, plate_sweep, sweep_point
 from sim.fit.waist import strap_heights
-from sim.report.fit_report import plate_names, plate_settings, without_height, worn_from_file
+from sim.report.fit_plates import OWN_PLATE, asked_plates, blaming_plate
+from sim.report.fit_report import without_height, worn_from_file
 from sim.report.sweep_kinds import Asked
 
-OWN_PLATE: Final = "the plate of the file"
 COLUMNS: Final = (
     ("trimming moment, plus turns head-up [N m]", "moment_nm"),
     ("eyes, flat, against straight ahead, plus above [deg]", "ahead_deg"),
@@ -62,10 +62,14 @@ def fit_sweep(
                 f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
             )
             raise ScenarioError([Problem(str(path), message, "cylinders")])
-    names = tuple(plate_names(plates)) or (OWN_PLATE,)
     others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
-    own = [plate_settings(plate) for plate in plates] or [()]
-    puts = {name: (*others, *plate) for name, plate in zip(names, own, strict=True)}
+    asks = asked_plates(path, settings, plates)
+    puts = {plate.name: (*others, *plate.settings) for plate in asks}
+    names = tuple(puts)
+    if asked.kind.key.startswith("plate."):
+        for plate in asks:
+            with blaming_plate(plate):
+                _check_shape(path, asked, plate.name, puts[plate.name])
     wearer = wearer_from_file(path, settings)
     found: dict[str, list[tuple[float, SweepPoint]]] = {name: [] for name in names}
     failed: dict[str, list[tuple[float, ScenarioError]]] = {name: [] for name in names}
@@ -87,6 +91,18 @@ def fit_sweep(
         plates=tuple(plate_sweep(n, *zip(*found[n], strict=True)) for n in names),
         left_out=tuple((n, v, w.problems[0].message) for n in names for v, w in failed[n]),
     )
+
+
+def _check_shape(path: Path, asked: Asked, name: str, settings: Sequence[str]) -> None:
+    """Raises ScenarioError for a plate from a drawing, which no key stretches."""
+    content = read_file(path, settings).content
+    if isinstance(content, Scenario) and content.plate is not None and content.plate.file is not None:
+        drawn = f"{name} is drawn in {content.plate.file.name}" if name == OWN_PLATE else f"{name} is a drawing"
+        message = (
+            f"{drawn}, with one {asked.kind.name.removeprefix('plate ')} only, so that {asked.kind.name} cannot be "
+            "swept; draw it otherwise and lay both side by side, or sweep drop or cylinder shift"
+        )
+        raise ScenarioError([Problem(str(path), message)])
 
 
 def sweep_json(sweep: FitSweep) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from sim.fit.limits import EASY_REACH
+from sim.report.drawn_plate import drawn_plate_lines, notes_not_told
 from sim.report.fit_ashore import ashore_rows
 from sim.report.fit_people import people_rows
 from sim.report.fit_sweep import sweep_rows
@@ -23,7 +24,8 @@ LEAST: Final = 16  # the fewest for a plate beside others
 def fit_text(report: Object) -> str:
     """Text of a ``hangflat.fit/1`` object; the caution comes last. Several plates are laid side by side."""
     plates = report["plates"]
-    lines = title_lines(report)
+    lines = ["", *(line for plate in plates for line in _drawn_lines(plate, plates))][:-1]
+    lines += title_lines(report)
     lines += _one(plates[0]) if len(plates) == 1 else _side_by_side(plates)
     if "sweep" in report:
         lines += rows(f"Trade-off over {report['sweep']['along']}", sweep_rows(report["sweep"]))
@@ -40,8 +42,12 @@ def _one(plate: Object) -> list[str]:
         *rows("How to wear it", _set_up_rows([plate])),
         *rows("Webbing, along its middle, over the suit", _strap_rows(plate["straps"])),
         *rows(ASHORE, ashore_rows(plate["ashore"])),
-        *bullets("Notes", plate["notes"]),
+        *bullets("Notes", notes_not_told(plate, plate["drawn_plate"])),
     ]
+
+
+def _drawn_lines(plate: Object, plates: Sequence[Object]) -> list[str]:
+    return drawn_plate_lines(plate["drawn_plate"], "Plate" if len(plates) == 1 else plate["plate"])
 
 
 def _side_by_side(plates: Sequence[Object]) -> list[str]:
@@ -67,7 +73,8 @@ def _side_by_side(plates: Sequence[Object]) -> list[str]:
     shared = [note for note in plates[0]["notes"] if all(note in plate["notes"] for plate in plates)]
     lines += bullets("Notes", shared)
     for plate in plates:
-        lines += bullets(f"Notes on {plate['plate']}", [n for n in plate["notes"] if n not in shared])
+        own = [n for n in notes_not_told(plate, plate["drawn_plate"]) if n not in shared]
+        lines += bullets(f"Notes on {plate['plate']}", own)
     return lines
 
 

@@ -12,6 +12,7 @@ from typing import Any, Final
 from meshes.mesh import Floats
 from sim.assembly.assembled import Assembled
 from sim.report.caution import CAUTION
+from sim.report.drawn_plate import drawn_plate_json
 from sim.report.freeze import freeze_test
 from sim.report.settle_report import SettleReport, WhyReport
 from sim.settling.settle import Settled
@@ -28,6 +29,7 @@ def settle_json(report: SettleReport) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "title": report.assembled.title,
+        "drawn_plate": drawn_plate_json(report.assembled),
         "water": _water(report.assembled),
         "whole": _whole(report.flat),
         "flat": _flat(report),
@@ -56,6 +58,7 @@ def why_json(report: WhyReport) -> dict[str, Any]:
     return {
         "format": WHY_FORMAT,
         "title": report.assembled.title,
+        "drawn_plate": drawn_plate_json(report.assembled),
         "water": _water(report.assembled),
         "whole": _whole(report.flat),
         "flat": {"pitch_moment_nm": report.flat.pitch_moment, "roll_moment_nm": report.flat.roll_moment},

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from sim.report.drawn_plate import drawn_plate_lines, notes_not_told
 from sim.report.surface_text import surface_lines
 from sim.report.uncertain_text import uncertain_lines
 from sim.report.words import (
@@ -24,8 +25,9 @@ SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 
 
 def settle_text(report: Object) -> str:
-    """Text of a ``hangflat.settle/1`` object; the trimming moment comes first, the caution last."""
+    """Text of a ``hangflat.settle/1`` object: a drawn plate and the trimming moment first, the caution last."""
     lines = [
+        *drawn_plate_lines(report.get("drawn_plate")),
         *moment_lines(report["flat"]["pitch_moment_nm"]),
         *title_lines(report),
         *rows("How the diver comes to rest", _rest_rows(report)),
@@ -44,6 +46,7 @@ def why_text(report: Object) -> str:
     """Text of a ``hangflat.why/1`` object: what each item does to the diver held flat, largest moment first."""
     moment = report["flat"]["pitch_moment_nm"]
     lines = [
+        *drawn_plate_lines(report.get("drawn_plate")),
         *moment_lines(moment),
         *title_lines(report),
         "",
@@ -164,7 +167,7 @@ def _sensitivity_rows(report: Object) -> Iterator[tuple[str, str]]:
 
 def closing_lines(report: Object) -> list[str]:
     """What every report ends with: notes, what was estimated, the caution."""
-    lines = bullets("Notes", report["notes"])
+    lines = bullets("Notes", notes_not_told(report, report.get("drawn_plate")))
     if report["estimated"]:
         lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
     return [*lines, "", *wrapped("Caution: " + report["caution"], later="  ")]

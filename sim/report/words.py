@@ -17,7 +17,7 @@ NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
 _GLUE: Final = "\N{NO-BREAK SPACE}"
-_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees?|kg|bar|cm|m|l|s)\b")
+_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b")
 
 
 def kilograms_at_half_a_metre(moment: float) -> float:

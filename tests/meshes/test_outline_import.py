@@ -59,7 +59,7 @@ def test_a_rectangle_with_two_holes(tmp_path: Path) -> None:
     exact = 0.28 * 0.4 - 2 * np.pi * 0.00475**2
     assert exact <= area(got) <= exact + 2 * chord_loss(0.00475)
     assert got.report.size_mm == pytest.approx((280.0, 400.0), rel=1e-12)
-    assert got.report.sentences()[0] == "plate.dxf: bounding box 280.0 x 400.0 mm (1 unit = mm)"
+    assert got.report.unit.words == "mm, as the file states"
 
 
 @pytest.mark.parametrize(("units", "metres"), [(4, 1e-3), (5, 1e-2), (6, 1.0), (1, 0.0254), (2, 0.3048)])
@@ -88,7 +88,9 @@ def test_an_old_format_without_a_unit_is_refused_too(tmp_path: Path) -> None:
 def test_a_stated_unit_overrules_the_files_and_says_so(tmp_path: Path) -> None:
     got = read_outline(saved(tmp_path, rectangle_with_holes, INCHES), "mm")
     assert got.report.size_mm == pytest.approx((280.0, 400.0), rel=1e-12)
-    assert any("the file says its unit is in; mm was used" in note for note in got.report.notes)
+    assert got.report.unit.words == "mm, as stated"
+    assert got.report.unit.doubt is not None
+    assert "the file says that its unit is in, and mm was used" in got.report.unit.doubt
 
 
 @pytest.mark.parametrize("unit", ["ft", "m"])
@@ -241,6 +243,24 @@ def test_svg_without_a_physical_size_needs_a_unit(tmp_path: Path) -> None:
             read_outline(svg(tmp_path, shape, head))
     got = read_outline(svg(tmp_path, shape, 'width="11" height="15.75"'), "in")
     assert got.report.size_mm == pytest.approx((279.4, 400.05), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("head", "unit", "words", "doubted"),
+    [
+        ('width="280mm" height="400mm" viewBox="0 0 280 400"', None, "mm", False),
+        ('width="280mm" height="400mm" viewBox="0 0 280 400"', "mm", "mm", False),
+        ('width="28cm" height="40cm" viewBox="0 0 280 400"', "mm", "cm", False),  # the page's users' units are mm
+        ('width="280mm" height="400mm" viewBox="0 0 280 400"', "in", "mm", True),
+    ],
+)
+def test_a_page_gives_an_svg_its_size_whatever_is_stated(
+    tmp_path: Path, head: str, unit: str | None, words: str, doubted: bool
+) -> None:
+    got = read_outline(svg(tmp_path, '<rect width="280" height="400"/>', head), unit).report
+    assert got.size_mm == pytest.approx((280.0, 400.0), rel=1e-6)  # the library's inch is 5e-7 off
+    assert got.unit.words.startswith(f"{words}, as the file states (its page is ")
+    assert (got.unit.doubt is not None) is doubted
 
 
 def test_svg_hidden_text_and_bend_groups_are_no_outline(tmp_path: Path) -> None:

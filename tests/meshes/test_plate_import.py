@@ -12,11 +12,11 @@ import trimesh
 from meshes.mesh import Floats
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
-from meshes.plate_holes import StatedPoints, opening_of
+from meshes.plate_holes import StatedPlaces, opening_of
 from meshes.plate_import import axis_vector, plate_from_drawing, plate_from_solid_file
-from meshes.plate_shape import bends_of, flat_pattern
-from meshes.plate_sheet import Bend
-from meshes.shape_file import ShapeFileError
+from meshes.plate_shape import bends_of, flat_pattern, unfold
+from meshes.plate_sheet import Bend, both_sides
+from meshes.shape_file import FileUnit, ShapeFileError
 
 STEEL = 8000.0  # kg/m^3
 SHAPES = {"standard": standard_plate_shape(), "small": small_plate_shape()}
@@ -75,41 +75,105 @@ def test_a_drawn_plate_is_the_plate_it_was_drawn_from(
     )
     # slots are found by the centroid of 32 chords, symmetric to rounding; DXF text holds 16 digits of mm
     same_plate(got, plate_of(shape, STEEL), 1e-9)
-    text = " / ".join(got.notes)
-    for words in (
-        "bounding box",
-        "bolts: found at",
-        "shoulder slots: found",
-        "crotch slot: found",
-        "lines are drawn at",
-    ):
-        assert words in text
-    assert "no line is drawn" not in text
+    assert got.reading is not None
+    assert {name: place.source for name, place in got.reading.places.items()} == {
+        "bolts": "found",
+        "shoulder_slots": "found",
+        "waist_slots": "found",
+        "crotch_slot": "found",
+    }
+    assert got.reading.unit == FileUnit("mm", True)
+    assert got.reading.bend_lines == pytest.approx(sorted(b.at for b in bends_of(shape)), abs=1e-9)
+    assert got.reading.doubts == ()
+
+
+@pytest.mark.parametrize("name", SHAPES)
+@pytest.mark.parametrize(("up", "turn"), [("+y", turned(90)), ("-x", turned(180)), ("+y", turned(90.8))])
+def test_places_are_told_from_the_top_edge_and_the_middle_line(
+    tmp_path: Path, name: str, up: str, turn: Floats
+) -> None:
+    """Wherever the drawing lies on its sheet, by the numbers of the shape that it was drawn from."""
+    shape = SHAPES[name]
+    got = plate_from_drawing(drawn(tmp_path / "plate.dxf", name, turn), thickness=0.003, density=STEEL, up=up)
+    flat = flat_pattern(shape).outer
+    top, half = flat[:, 0].max(), shape.bolt_spacing / 2
+    assert got.reading is not None
+    places = got.reading.places
+    assert places["bolts"].down == pytest.approx((top - half, top + half), abs=1e-9)
+    for slots, slot in (("shoulder_slots", shape.shoulder), ("waist_slots", shape.waist)):
+        out = float(unfold(slot.y, shape.channel))
+        assert places[slots].down == pytest.approx((top - slot.x,) * 2, abs=1e-9)
+        assert places[slots].across == pytest.approx((out, -out), abs=1e-9)
+    assert places["crotch_slot"].down == pytest.approx((top - shape.crotch.x,), abs=1e-9)
+    assert got.reading.edges.length == pytest.approx(np.ptp(flat[:, 0]), abs=1e-9)
+
+
+@pytest.mark.parametrize("name", SHAPES)
+def test_what_is_told_can_be_stated_and_means_the_same(tmp_path: Path, name: str) -> None:
+    file = drawn(tmp_path / "plate.dxf", name, turned(90))
+    found = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends_of(SHAPES[name]))
+    assert found.reading is not None
+    told = found.reading.places
+    stated = StatedPlaces(
+        bolts=told["bolts"].down[::-1],
+        shoulder_slots=(told["shoulder_slots"].down[0], told["shoulder_slots"].across[0]),
+        waist_slots=(told["waist_slots"].down[0], told["waist_slots"].across[0]),
+        crotch_slot=told["crotch_slot"].down[0],
+    )
+    again = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends_of(SHAPES[name]), stated=stated)
+    same_plate(again, found, 1e-9)
+    assert again.reading is not None
+    assert {place.source for place in again.reading.places.values()} == {"stated"}
 
 
 def test_bends_that_do_not_match_the_lines_drawn_are_told(tmp_path: Path) -> None:
     file = drawn(tmp_path / "plate.dxf", "standard", turned(90))
     flat = plate_from_drawing(file, thickness=0.003, density=STEEL)
-    assert any("no angles were stated: taken as flat" in note for note in flat.notes)
+    (told,) = doubts(flat)
+    assert told.startswith("bend lines are drawn 32.4 and 93.4 mm from the middle line, but no angles are stated")
     assert flat.channel_depth == pytest.approx(0.0, abs=1e-15)
     odd = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=[Bend(0.05, 0.2, 0.01)])
-    assert any("no line is drawn for the bends stated at 50.0 mm" in note for note in odd.notes)
+    assert any("no bend line is drawn for the bends stated 50.0 mm from the middle line" in d for d in doubts(odd))
+
+
+def test_a_flat_drawing_without_bend_lines_is_told_to_be_flat(tmp_path: Path) -> None:
+    file = drawn(tmp_path / "plate.dxf", "standard", turned(90), bend_layer=None)
+    assert doubts(plate_from_drawing(file, thickness=0.003, density=STEEL))[0].startswith(
+        "no bends are stated: it is"
+    )
+
+
+def test_bends_are_stated_from_the_middle_line_wherever_the_bolts_are(tmp_path: Path) -> None:
+    """Bolts 4 mm off the middle line: the channel is still midway between the plate's edges."""
+    plates = []
+    for off in (0.0, 4.0):
+        file = simple(tmp_path / f"{off}.dxf", [(off, 139.5, 9), (off, -139.5, 9)])
+        bends = both_sides([Bend(0.04, -1.0, 0.006), Bend(0.09, 1.0, 0.006)])
+        plates.append(plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends))
+    straight, aside = plates
+    assert aside.reading is not None
+    assert aside.reading.places["bolts"].across == pytest.approx((-0.004, -0.004), abs=1e-9)  # +x is the right
+    np.testing.assert_allclose(aside.outline[:, 1] - straight.outline[:, 1], 0.004, atol=1e-9)
+
+
+def doubts(plate: Plate) -> tuple[str, ...]:
+    assert plate.reading is not None
+    return plate.reading.doubts
 
 
 def test_a_channel_towards_the_back_raises_a_doubt(tmp_path: Path) -> None:
     shape = SHAPES["standard"]
     file = drawn(tmp_path / "plate.dxf", "standard", turned(90), bend_layer=None)
     wrong = [Bend(b.at, -b.angle, b.radius) for b in bends_of(shape)]
-    notes = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=wrong).notes
-    assert any("nearer the back than the plate's centre of mass" in note for note in notes)
-    right = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends_of(shape)).notes
-    assert not any("nearer the back" in note for note in right)
+    told = doubts(plate_from_drawing(file, thickness=0.003, density=STEEL, bends=wrong))
+    assert any("nearer the back than the plate's centre of mass" in doubt for doubt in told)
+    assert doubts(plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends_of(shape))) == ()
 
 
 def test_an_upside_down_plate_raises_a_doubt(tmp_path: Path) -> None:
     file = drawn(tmp_path / "plate.dxf", "standard", turned(90), bend_layer=None)
-    notes = plate_from_drawing(file, thickness=0.003, density=STEEL, up="-y").notes
-    assert any("see whether the direction to the head is right" in note for note in notes)
+    told = doubts(plate_from_drawing(file, thickness=0.003, density=STEEL, up="-y"))
+    assert any("see whether the direction to the head is right" in doubt for doubt in told)
 
 
 def simple(
@@ -131,22 +195,15 @@ def simple(
 
 def test_stated_places_are_taken_as_stated(tmp_path: Path) -> None:
     file = simple(tmp_path / "p.dxf", [], [(100, 100), (-100, 100)])
-    stated = StatedPoints(
-        bolts=np.array([[0.0, -0.1], [0.0, 0.15]]),
-        shoulder_slots=np.array([[0.07, 0.16], [-0.07, 0.16]]),
-        crotch_slot=np.array([0.0, -0.19]),
-    )
+    stated = StatedPlaces(bolts=(0.3, 0.05), shoulder_slots=(0.04, 0.07), crotch_slot=0.39)
     got = plate_from_drawing(file, thickness=0.004, density=2700.0, stated=stated)
     np.testing.assert_allclose(got.upper_bolt, [0.125, 0.0, 0.004], atol=1e-15)
     np.testing.assert_allclose(got.shoulder_slots[:, :2], [[0.135, 0.07], [0.135, -0.07]], atol=1e-15)
     np.testing.assert_allclose(got.crotch_slot[:2], [-0.215, 0.0], atol=1e-15)
-    text = " / ".join(got.notes)
-    for words in (
-        "250.0 mm apart; twin bands are usually 279",
-        "crotch slot: as stated",
-        "waist slots: none found, assumed",
-    ):
-        assert words in text
+    assert any("250.0 mm apart; twin bands are usually 279" in doubt for doubt in doubts(got))
+    assert got.reading is not None
+    assert got.reading.places["crotch_slot"].source == "stated"
+    assert got.reading.places["waist_slots"].source == "assumed"
 
 
 def test_the_pair_of_holes_on_the_centre_line_is_taken(tmp_path: Path) -> None:
@@ -167,9 +224,15 @@ USUAL = [(0, 139.5, 9), (0, -139.5, 9)]
             [],
             None,
             "+y",
-            r"no two round holes 279 mm apart; the plate measures 280\.0 by 400\.0 mm .*: none\. State both",
+            r"no two round holes 279 mm apart; the plate is 400\.0 mm long and 280\.0 mm wide.*: none\. State both",
         ),
-        ([(0, 100, 9), (0, -100, 9)], None, "+y", r"\(0\.0, 100\.0\) mm of 9\.0 mm, \(0\.0, -100\.0\) mm of 9\.0 mm"),
+        (
+            [(0, 100, 9), (20, -100, 9)],
+            None,
+            "+y",
+            r"9\.0 mm wide 100\.0 mm from the top edge, on the middle line; "
+            r"9\.0 mm wide 300\.0 mm from the top edge, 20\.0 mm to the right of the middle line\. State both",
+        ),
         (USUAL, "cm", "+y", "two would be, were the unit mm in place of cm"),
         (USUAL, None, "+x", "not along the direction said to point to the head"),
         (USUAL, None, "+z", r"'\+z' is no direction of the file; write one of \+x, -x, \+y, -y"),
@@ -177,7 +240,7 @@ USUAL = [(0, 139.5, 9), (0, -139.5, 9)]
             [(0, y, 9) for y in (160, 130, -119, -149)],
             None,
             "+y",
-            r"2 pairs .* \(0\.0, 160\.0\) mm and \(0\.0, -119\.0\)",
+            r"2 pairs .* 40\.0 and 319\.0 mm from the top edge, on the middle line; or 70\.0 and 349\.0 mm",
         ),
     ],
     ids=["none", "wrong spacing", "unit", "direction", "axis", "ambiguous"],
@@ -190,23 +253,17 @@ def test_bolts_that_cannot_be_told_are_asked_for(
     assert str(caught.value).startswith("p.dxf: ")
 
 
-@pytest.mark.parametrize("bolts", [[[0.0, 0.1], [0.0, 0.1]], [[0.0, 0.1]], [[0.0, float("nan")], [0.0, 0.1]]])
-def test_stated_bolts_must_be_two_places(tmp_path: Path, bolts: list[list[float]]) -> None:
+@pytest.mark.parametrize("bolts", [(0.1, 0.1), (0.1,), (float("nan"), 0.1)])
+def test_stated_bolts_must_be_two_places(tmp_path: Path, bolts: tuple[float, ...]) -> None:
     with pytest.raises(ShapeFileError, match="two places at least 50 mm apart"):
         plate_from_drawing(
-            simple(tmp_path / "p.dxf", []), thickness=0.003, density=STEEL, stated=StatedPoints(bolts=np.array(bolts))
+            simple(tmp_path / "p.dxf", []), thickness=0.003, density=STEEL, stated=StatedPlaces(bolts=bolts)
         )
 
 
 def test_bolts_off_the_plate_s_ends_are_told_with_its_height(tmp_path: Path) -> None:
-    stated = StatedPoints(bolts=np.array([[0.0, 0.15], [0.0, -0.2123]]))
+    stated = StatedPlaces(bolts=(0.05, 0.4123))
     with pytest.raises(ShapeFileError, match=r"400\.0 mm from top to bottom.* 12\.3 mm beyond"):
-        plate_from_drawing(simple(tmp_path / "p.dxf", []), thickness=0.003, density=STEEL, stated=stated)
-
-
-def test_a_plate_beside_its_bolts_is_refused(tmp_path: Path) -> None:
-    stated = StatedPoints(bolts=np.array([[0.5, -0.1], [0.5, 0.15]]))
-    with pytest.raises(ValueError, match="does not cross its centre line"):
         plate_from_drawing(simple(tmp_path / "p.dxf", []), thickness=0.003, density=STEEL, stated=stated)
 
 
@@ -239,7 +296,12 @@ def test_a_plate_given_as_a_solid_is_the_plate_it_was_made_of(
     # single precision of coordinates up to 0.3 m is 2e-8 m, which is 1e-5 of the thickness at worst, both ways
     same_plate(got, expected, 1e-6, mass=1e-5)
     assert got.thickness == 0.0
-    assert "bolts: found at" in " / ".join(got.notes)
+    assert got.reading is not None
+    assert got.reading.places["bolts"].source == "found"
+    outer = got.outline
+    assert got.reading.places["bolts"].down == pytest.approx(
+        (outer[:, 0].max() - expected.upper_bolt[0], outer[:, 0].max() - expected.lower_bolt[0]), abs=1e-6
+    )
 
 
 def test_a_solid_the_wrong_way_round_is_told(tmp_path: Path) -> None:
@@ -247,8 +309,8 @@ def test_a_solid_the_wrong_way_round_is_told(tmp_path: Path) -> None:
     assert mesh is not None
     file = tmp_path / "plate.ply"
     trimesh.Trimesh(mesh.vertices, mesh.faces, process=False).export(file)
-    notes = plate_from_solid_file(file, density=STEEL, up="+x", away="-z", unit="m").notes
-    assert any("nearer the back" in note for note in notes)
+    told = doubts(plate_from_solid_file(file, density=STEEL, up="+x", away="-z", unit="m"))
+    assert any("nearer the back" in doubt for doubt in told)
     with pytest.raises(ShapeFileError, match="no two round holes 279 mm apart"):
         plate_from_solid_file(file, density=STEEL, up="+x", away="+y", unit="m")
     with pytest.raises(ShapeFileError, match="two different axes"):
@@ -267,16 +329,29 @@ def test_a_spoilt_solid_plate_is_mended_and_told(tmp_path: Path) -> None:
     trimesh.Trimesh(mesh.vertices, faces[1:], process=False).export(file)
     got = plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m")
     same_plate(got, expected, 1e-6, mass=1e-5)
-    assert "faces turned" in " / ".join(got.notes)
+    assert got.reading is not None
+    assert "faces turned" in " / ".join(got.reading.notes)
 
 
 def test_a_point_off_the_plate_is_refused(tmp_path: Path) -> None:
     file = tmp_path / "plate.ply"
     trimesh.creation.box([0.4, 0.28, 0.003]).export(file)
-    bolts = np.array([[0.14, 0.0], [-0.14, 0.0]])
-    stated = StatedPoints(bolts=bolts, shoulder_slots=np.array([[0.15, 0.3], [0.15, -0.3]]))
-    with pytest.raises(ValueError, match=r"no material within 45 mm of \(150\.0, 300\.0\) mm"):
+    bolts = (0.06, 0.34)
+    stated = StatedPlaces(bolts=bolts, shoulder_slots=(0.05, 0.3))
+    with pytest.raises(ValueError, match=r"shoulder_slots \[50 mm, 300 mm\] lie off the plate, which is 400 mm long"):
         plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m", stated=stated)
-    got = plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m", stated=StatedPoints(bolts=bolts))
+    got = plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m", stated=StatedPlaces(bolts=bolts))
     assert got.solid.mass == pytest.approx(STEEL * 0.4 * 0.28 * 0.003, rel=1e-6)
     np.testing.assert_allclose(got.upper_bolt, [0.14, 0.0, 0.003], atol=1e-8)
+
+
+def test_a_place_in_a_wide_opening_is_refused_by_its_distances(tmp_path: Path) -> None:
+    sheet = trimesh.creation.box([0.4, 0.28, 0.003])
+    opening = trimesh.creation.box([0.15, 0.15, 0.1])
+    file = tmp_path / "plate.ply"
+    sheet.difference(opening).export(file)
+    stated = StatedPlaces(bolts=(0.06, 0.34), crotch_slot=0.2)
+    with pytest.raises(
+        ValueError, match=r"no material within 45 mm of the place 200\.0 mm from the top edge, on the"
+    ):
+        plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m", stated=stated)

@@ -1,5 +1,7 @@
 """Solids from mesh files: the table of spoilt meshes, units, formats, and files that are none."""
 
+import re
+import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -122,8 +124,37 @@ def test_every_format_comes_back_in_metres(tmp_path: Path, suffix: str, unit: st
     # STL, GLB and PLY hold single precision: 6e-8 of each coordinate
     assert volume_integrals(got.mesh).volume == pytest.approx(VOLUME, rel=1e-6)
     assert got.report.size_mm == pytest.approx((300.0, 300.0, 460.0), rel=1e-6)
-    assert got.report.sentences()[0] == f"body.{suffix}: bounding box 300.0 x 300.0 x 460.0 mm (1 unit = {unit})"
+    own = {"3mf": "mm", "glb": "m"}.get(suffix)  # what the library's writer puts down, and what GLB means by itself
+    assert got.report.unit.words == f"{unit}, as {'the file states' if own == unit else 'stated'}"
+    assert (got.report.unit.doubt is None) is (own in (None, unit))
+    if own is not None:
+        return
     with pytest.raises(ShapeFileError, match=r'state the unit .* unit = "mm" \(or cm, m, in, ft\); it measures'):
+        read_solid(file, None)
+
+
+@pytest.mark.parametrize(("word", "metres"), [("inch", 0.0254), ("centimeter", 0.01), (None, 0.001)])
+def test_a_3mf_is_read_in_its_own_unit(tmp_path: Path, word: str | None, metres: float) -> None:
+    """The attribute of its <model>; millimetres without one (3MF core specification)."""
+    file, plain = tmp_path / "body.3mf", tmp_path / "plain.3mf"
+    trimesh.Trimesh(POINTS / metres, FACES, process=False).export(plain)
+    with zipfile.ZipFile(plain) as source, zipfile.ZipFile(file, "w") as target:
+        for name in source.namelist():
+            text = source.read(name)
+            if name.endswith(".model"):
+                text = re.sub(rb' unit="\w+"', f' unit="{word}"'.encode() if word else b"", text, count=1)
+            target.writestr(name, text)
+    got = read_solid(file, None)
+    assert got.report.size_mm == pytest.approx((300.0, 300.0, 460.0), rel=1e-6)
+    assert got.report.unit.by_file
+
+
+def test_a_glb_is_in_metres(tmp_path: Path) -> None:
+    file = tmp_path / "body.glb"
+    trimesh.Trimesh(POINTS, FACES, process=False).export(file)
+    assert read_solid(file, None).report.size_mm == pytest.approx((300.0, 300.0, 460.0), rel=1e-6)
+    trimesh.Trimesh(1e3 * POINTS, FACES, process=False).export(file)
+    with pytest.raises(ShapeFileError, match="measures 300 x 300 x 460 m with 1 unit = m; state the unit"):
         read_solid(file, None)
 
 

@@ -160,9 +160,28 @@ BAD = {
         "name a catalogue entry or a file",
     ),
     "plate without thickness": ({"plate": {"material": "aluminium"}}, "thickness is missing"),
-    "plate unit without file": ({"plate": {"catalogue": "small carbon", "unit": "mm"}}, "belong to a drawing"),
+    "plate unit without file": ({"plate": {"catalogue": "small carbon", "unit": "mm"}}, "unit belongs to a drawing"),
     "plate file of another kind": ({"plate": {"catalogue": "small carbon", "file": "p.pdf"}}, "no drawing read here"),
-    "plate file without unit": ({"plate": {"catalogue": "small carbon", "file": "p.dxf"}}, 'like unit = "mm"'),
+    "plate file of a length": (
+        {"plate": {"catalogue": "small carbon", "file": "p.dxf", "length": "38 cm"}},
+        'length does nothing to "p.dxf", a drawing with its own outline',
+    ),
+    "plate file of a built-in shape": (
+        {"plate": {"material": "aluminium", "thickness": "3 mm", "file": "p.svg", "shape": "small"}},
+        'shape does nothing to "p.svg", a drawing with its own outline',
+    ),
+    "plate file turned in depth": (
+        {"plate": {"catalogue": "small carbon", "file": "p.dxf", "back_axis": "-z"}},
+        "back_axis does nothing",
+    ),
+    "plate solid with a thickness": (
+        {"plate": {"material": "aluminium", "thickness": "3 mm", "file": "p.stl", "unit": "mm"}},
+        'thickness does nothing to "p.stl", which is a solid',
+    ),
+    "plate solid with bends": (
+        {"plate": {"material": "titanium", "file": "p.3mf", "bends": [{"offset": "3 cm", "angle": "45 deg"}]}},
+        "bends does nothing",
+    ),
     "fins twice": ({"fins": {"catalogue": "rubber", "pair_mass": "2 kg", "each_mass": "1 kg"}}, "give the mass once"),
     "lead nowhere": ({"lead": [{"mass": "1 kg"}]}, 'say where it is: place = "belt"'),
     "lead in two places": ({"lead": [{"mass": "1 kg", "place": "belt", "at": [0, 0, 0]}]}, "one of them"),
@@ -185,6 +204,33 @@ def test_a_plate_of_another_material_needs_a_density_or_a_mass():
     plate = {"material": "other", "thickness": "4 mm", "length": "40 cm", "width": "28 cm", "channel_depth": "5 cm"}
     assert "needs a density" in _refused(plate=plate)
     assert _scenario(plate={**plate, "mass": "1.2 kg"}).plate.mass == 1.2
+
+
+def test_a_drawing_takes_of_a_catalogue_entry_what_it_is_made_of():
+    flat = _scenario(plate={"catalogue": "small carbon", "file": "p.dxf"}).plate
+    assert (flat.material, flat.thickness, flat.density, flat.length) == ("carbon laminate", 0.002, 1550.0, None)
+    solid = _scenario(plate={"catalogue": "small carbon", "file": "p.glb"}).plate
+    assert (solid.material, solid.thickness, solid.density, solid.length) == ("carbon laminate", None, 1550.0, None)
+
+
+@pytest.mark.parametrize("more", [{}, {"file": "p.dxf"}])
+def test_another_material_than_the_entry_s_has_another_density(more):
+    """The entry's 8000 kg/m^3 is steel's: it does not hold for the aluminium that is written beside it."""
+    plate = _scenario(plate={"catalogue": "standard steel", "material": "aluminium", **more}).plate
+    assert plate.density is None
+    same = _scenario(plate={"catalogue": "standard steel", "material": "stainless steel", **more}).plate
+    assert same.density == 8000.0
+    own = _scenario(plate={"catalogue": "standard steel", "material": "aluminium", "density": "2800 kg/m^3", **more})
+    assert own.plate.density == 2800.0
+
+
+@pytest.mark.parametrize(("arrangement", "stages"), [("single", 1), ("twin", 2)])
+def test_one_key_of_the_regulators_changes_those_usual_for_the_arrangement(arrangement, stages):
+    worn = {"catalogue": f"{arrangement} steel 12 l 232 bar", "regulators": {"gauge_mass": "0.3 kg"}}
+    regulators = _scenario(cylinders=worn).cylinders.regulators
+    usual = _scenario(cylinders={**worn, "regulators": arrangement}).cylinders.regulators
+    assert (regulators.gauge_mass, regulators.first_stages) == (0.3, stages)
+    assert regulators.model_copy(update={"gauge_mass": usual.gauge_mass}) == usual
 
 
 def test_a_drawing_is_looked_for_beside_the_file(load, complaint, person, tmp_path):

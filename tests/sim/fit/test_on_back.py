@@ -153,8 +153,9 @@ def test_a_mirrored_plate_is_worn_alike(worn):
         ('sheet.dxf; unit=mm; shoulder_slots=["50 mm", "160 mm"]', "lie off the plate"),
         ('sheet.dxf; unit=mm; crotch_slot="45 cm"', "lies off the plate"),
         ('sheet.dxf; unit=mm; waist_slots=["300 mm"]', "plate.waist_slots"),
-        ("sheet.dxf", "unit"),
-        ('standard steel; crotch_slot="30 cm"', "belong to a drawing"),
+        ("sheet.dxf; unit=cm", "the file says that its unit is mm, and cm was used"),
+        ("sheet.dxf; length=38 cm", "--plate sheet.dxf: plate.length: length does nothing"),
+        ('standard steel; crotch_slot="30 cm"', "belongs to a drawing"),
     ],
 )
 def test_slots_that_cannot_be_are_told(tmp_path, monkeypatch, capsys, plate, words):
@@ -174,11 +175,14 @@ def test_stated_slots_are_where_they_were_stated(tmp_path, monkeypatch, capsys):
     on = told["on_back"]
     assert told["plate"] == "sheet.dxf"
     assert on["plate_top_m"] - on["waist_strap_m"] == pytest.approx(0.300, abs=2e-3)
-    assert [n for n in told["notes"] if "as stated" in n] == [
-        "Plate: shoulder slots: as stated.",
-        "Plate: waist slots: as stated.",
-        "Plate: crotch slot: as stated.",
-    ]
+    drawn = told["drawn_plate"]
+    assert drawn["waist_slots"]["source"] == "stated"
+    assert drawn["waist_slots"]["from_top_edge_m"] == pytest.approx([0.3, 0.3])
+    assert drawn["waist_slots"]["from_middle_line_m"] == pytest.approx([0.11, -0.11])
+    assert drawn["shoulder_slots"]["from_top_edge_m"] == pytest.approx([0.06, 0.06])
+    assert drawn["crotch_slot"]["from_top_edge_m"] == pytest.approx([0.38])
+    assert drawn["bolts"]["source"] == "found"
+    assert drawn["bolts"]["from_top_edge_m"] == pytest.approx([0.0605, 0.3395])
 
 
 def _sheet(path):

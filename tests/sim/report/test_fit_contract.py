@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import tempfile
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -17,18 +18,41 @@ from sim.commands.main import main
 from sim.fit.limits import EASY_REACH
 from sim.report.fit_contract import FIELDS
 
+DRAWN = "a drawing"  # stands for one of the test's own
 CASES: dict[str, tuple[str, ...]] = {
     "twin set, standard": ("small-woman-steel",),
     "no set-up will do": ("small-woman-steel", "--set", "diver.measures={}", "--set", "diver.height=154 cm"),
     "single": ("single-wetsuit",),
     "no cylinders": ("tall-man-steel", "--set", "cylinders=none"),
     "no harness": ("tall-man-steel", "--set", "harness=none", "--set", "diver.mass=140 kg"),
+    "a drawn plate": ("tall-man-steel", "--set", "harness=none", "--set", "wing=none", "--plate", DRAWN),
     "nothing else worn": ("tall-man-steel", "--set", "suit=none", "--set", "wing=none", "--set", "fins=none"),
 }
 
 
+def drawing(folder: Path) -> str:
+    """A plate drawn with bends and bend lines, its crotch slot left out, as ``--plate`` takes it."""
+    import ezdxf
+
+    document = ezdxf.new(units=4)
+    space = document.modelspace()
+    for x, y, wide, tall in ((0, 0, 280, 400), (-95, 300, 50, 10), (95, 300, 50, 10)):
+        ends = [(x - wide / 2, y), (x + wide / 2, y), (x + wide / 2, y + tall), (x - wide / 2, y + tall)]
+        space.add_lwpolyline(ends, close=True)
+    for y in (60.5, 339.5):
+        space.add_circle((0, y), 4.75)
+    for x in (-40, 40):
+        space.add_line((x, 0), (x, 400), dxfattribs={"layer": "BEND"})
+    space.add_text("plate")
+    document.saveas(folder / "drawn.dxf")
+    return f'{folder / "drawn.dxf"}; unit=mm; bends=[{{ offset = "40 mm", angle = "50 deg" }}]'
+
+
 @cache
 def printed(args: tuple[str, ...]) -> Any:
+    if DRAWN in args:
+        with tempfile.TemporaryDirectory() as folder:
+            return printed(tuple(drawing(Path(folder)) if a == DRAWN else a for a in args))
     out = io.StringIO()
     with contextlib.redirect_stdout(out):
         assert main(["fit", str(demo_path(args[0])), "--json", *args[1:]]) == 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.report.fit_report import plate_names
+from sim.report.fit_plates import plate_names
 
 
 @pytest.mark.parametrize(

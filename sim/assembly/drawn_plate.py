@@ -1,0 +1,109 @@
+"""What is to be told of a plate that comes from a drawing: what was read off it, what it is taken to be made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from meshes.plate import Plate
+from meshes.plate_reading import PlateReading
+from scenarios.back_gear import Plate as PlateTable
+
+# kg/m^3: metals found in handbook tables, the laminate from memory (1500 to 1600)
+DENSITIES: Final = {"stainless steel": 8000.0, "aluminium": 2700.0, "titanium": 4430.0, "carbon laminate": 1550.0}
+UNKNOWN_DENSITY: Final = 1000.0  # kg/m^3, of a plate that was weighed and whose material has no name here
+BEND_RADIUS: Final = 0.006  # m at the middle of the sheet, where a scenario states none (common practice for 3 mm)
+
+
+@dataclass(frozen=True)
+class ToldBend:
+    """One fold, on both sides: distance from the middle line [m], turn [rad], plus toward the diver, radius [m]."""
+
+    offset: float
+    angle: float
+    radius: float
+    radius_from: Literal["stated", "assumed"]
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnPlate:
+    """A plate from a drawing, as it was understood.
+
+    material, density [kg/m^3] : what it is taken to be made of;  entry : of the catalogue that says so, or ""
+    mass [kg], volume [m^3] : of the bare plate;  weighed : whether the mass was stated
+    thickness : of the sheet [m], None of a solid;  length, width : as worn, bent [m];  channel_depth [m]
+    """
+
+    reading: PlateReading
+    material: str
+    density: float
+    entry: str
+    mass: float
+    weighed: bool
+    volume: float
+    thickness: float | None
+    length: float
+    width: float
+    channel_depth: float
+    bends: tuple[ToldBend, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether it is a flat drawing without bends."""
+        return not self.reading.is_solid and not self.bends
+
+
+def plate_doubt(doubt: str) -> str:
+    """A doubt about a drawing as a note of its own."""
+    return f"Plate: {doubt}" + ("" if doubt.endswith("?") else ".")
+
+
+def density_of(table: PlateTable) -> float:
+    """Density [kg/m^3] as stated, or that of the material."""
+    return DENSITIES.get(table.material, UNKNOWN_DENSITY) if table.density is None else table.density
+
+
+def told_bends(table: PlateTable) -> tuple[ToldBend, ...]:
+    """The folds of a plate's table, radius and all."""
+    return tuple(
+        ToldBend(b.offset, b.angle, b.radius or BEND_RADIUS, "assumed" if b.radius is None else "stated")
+        for b in table.bends
+    )
+
+
+def drawn_plate(table: PlateTable | None, plate: Plate) -> DrawnPlate | None:
+    """What is to be told of a plate made from its table; None for one that no drawing shows."""
+    reading = plate.reading
+    if table is None or reading is None:
+        return None
+    bends = told_bends(table)
+    return DrawnPlate(
+        reading=reading,
+        material=table.material,
+        density=density_of(table),
+        entry=table.catalogue or "",
+        mass=plate.solid.mass,
+        weighed=table.mass is not None,
+        volume=plate.solid.volume,
+        thickness=None if reading.is_solid else plate.thickness,
+        length=reading.edges.length,
+        width=plate.width,
+        channel_depth=plate.channel_depth,
+        bends=bends,
+        assumed=tuple(_assumed(table, bends, reading)),
+    )
+
+
+def _assumed(table: PlateTable, bends: tuple[ToldBend, ...], reading: PlateReading) -> Iterator[str]:
+    """What nobody stated and no file says."""
+    if table.catalogue:
+        yield f'what is not given of material, thickness and density, as of "{table.catalogue}" in the catalogue'
+    if table.density is None and table.mass is None:
+        yield f"density of {table.material}, {density_of(table):.0f} kg/m^3"
+    if any(b.radius_from == "assumed" for b in bends):
+        yield f"bend radius {1e3 * BEND_RADIUS:g} mm at the middle of the sheet"
+    for name, place in reading.places.items():
+        if place.source == "assumed":
+            yield f"{name.replace('_', ' ')} (none found, none stated), {place.words}"
