@@ -7,22 +7,26 @@ Not looked for: one shell that cuts through itself.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Final
 
 import numpy as np
 
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
+from meshes.mesh_edges import Edges, edges_of, shells_of, small_holes, wound_alike
 from meshes.shape_file import ShapeFileError
-from meshes.weld import welded
+from meshes.weld import repeated_rows, welded
 
-# welding distances as shares of the diagonal: none, the same point twice, noise; the smallest that closes is used, so
-# that solids which only touch stay apart as long as they can
-WELDS: Final = (0.0, 1e-9, 3e-5)
+# welding distances as shares of the diagonal: no welding, the same point twice, rounding, noise; the smallest that
+# closes is used, so that solids which only touch stay apart as long as they can
+NOISE: Final = 3e-5
+WELDS: Final = (None, 0.0, 1e-9, NOISE)
 THINNEST: Final = 1e-9  # of the diagonal cubed: less volume than this is a surface, not a solid
 MOST_FILLED: Final = 0.02  # of a part's triangles: what is missing beyond that is not ours to guess
 SAME: Final = 1e-6  # relative difference of two volumes that is not worth a word
+Repair = Callable[[Floats, Ints], tuple[Floats, Ints]]
 
 Triangles = tuple[Floats, Ints]  # vertices (n, 3) [m], faces (m, 3)
 
@@ -69,8 +73,14 @@ def mended(parts: Sequence[Triangles], file: str) -> Mended:
 
 def signed_volume(vertices: Floats, faces: Ints) -> float:
     """Volume [m^3] by the divergence theorem; what it means for an open mesh depends on where the gaps are."""
-    a, b, c = (vertices - vertices.mean(axis=0))[faces].transpose(1, 0, 2)
-    return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
+    return float(_volumes(vertices, faces).sum())
+
+
+def _volumes(vertices: Floats, faces: Ints) -> Floats:
+    """Signed volume (m,) [m^3] between each face and the middle of the vertices."""
+    x, y, z = (vertices - vertices.mean(axis=0)).T
+    (ax, bx, cx), (ay, by, cy), (az, bz, cz) = x[faces.T], y[faces.T], z[faces.T]
+    return np.asarray(ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)) / 6.0
 
 
 def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
@@ -79,15 +89,20 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
     if not size > 0.0 or not len(faces):
         raise ShapeFileError(f"{file}: the file holds no triangles; export a closed solid")
     for share in WELDS:
-        points, triangles = _joined(vertices, faces, share * size)
-        if not _odd_edges(triangles).any():
+        if share is None and len(vertices) > 1.5 * len(faces):  # fewer than two triangles a point: open for sure
+            continue
+        points, triangles = _joined(vertices, faces, None if share is None else share * size)
+        edges = edges_of(triangles)
+        if not edges.odd.any():
             break
-    if share == WELDS[-1] and len(points) < len(vertices):
-        steps.append(f"points closer than {1e3 * share * size:.2g} mm to another joined, {len(points)} left")
-    believed = _wound_alike(points, triangles)
-    repairs = [("faces turned", _turned), ("holes filled", _filled)]
+    if share == NOISE and len(points) < len(vertices):
+        steps.append(f"points closer than {1e3 * NOISE * size:.2g} mm to another joined, {len(points)} left")
+    repairs: list[tuple[str, Repair]] = [("faces turned", partial(_turned, edges))]
+    if edges.odd.any():
+        repairs.append(("holes filled", _filled))
     # which way is out can be told of a closed shell only, so that shells are turned when their holes are filled
-    repairs += [] if believed else [("shells turned outwards", _outwards)]
+    if not edges.wound_alike:
+        repairs.append(("shells turned outwards", _outwards))
     for name, repair in repairs:
         start, count = signed_volume(points, triangles), len(triangles)
         points, triangles = repair(points, triangles)
@@ -99,45 +114,34 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
         if len(triangles) > count or not _same(start, signed_volume(points, triangles)):
             added = f" with {len(triangles) - count} triangles" if len(triangles) > count else ""
             steps.append(f"{name}{added}: volume {_change(start, signed_volume(points, triangles))}")
-    odd = _odd_edges(triangles)
-    if odd.any():
+    odd = edges_of(triangles).odd if len(repairs) > 1 else edges.odd
+    if odd.any() or not len(triangles):
         raise ShapeFileError(f"{file}: not a closed solid: {_where_open(points, triangles, odd)}")
     return mesh_of(points, triangles)
 
 
-def _joined(vertices: Floats, faces: Ints, distance: float) -> Triangles:
+def _joined(vertices: Floats, faces: Ints, distance: float | None) -> Triangles:
     """Points welded; triangles without area dropped; of equal triangles one kept, of opposite pairs none."""
-    points, label = welded(vertices, distance) if distance > 0.0 else (vertices, np.arange(len(vertices)))
+    points, label = (vertices, np.arange(len(vertices))) if distance is None else welded(vertices, distance)
     corners = label[faces]
     a, b, c = corners.T
     corners = corners[(a != b) & (b != c) & (c != a)]
-    order = np.argsort(corners, axis=1)
+    rows = np.sort(corners, axis=1)
+    again = np.flatnonzero(repeated_rows(rows))
+    if not len(again):
+        return points, corners
+    unique, number = np.unique(rows[again], axis=0, return_inverse=True)
+    order = np.argsort(corners[again], axis=1)
     even = (order[:, 1] - order[:, 0]) % 3 == 1
-    unique, number = np.unique(np.sort(corners, axis=1), axis=0, return_inverse=True)
     net = np.bincount(number.reshape(-1), weights=np.where(even, 1.0, -1.0), minlength=len(unique))
-    keep = unique[net != 0.0]
-    return points, np.where((net[net != 0.0] > 0.0)[:, None], keep, keep[:, ::-1])
-
-
-def _edges(triangles: Ints) -> Ints:
-    return np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
-
-
-def _odd_edges(triangles: Ints) -> Any:
-    """Of every directed edge (3 m,), whether its opposite is missing or it is there more than once."""
-    edges = _edges(triangles)
-    if not len(edges):
-        return np.ones(1, dtype=bool)
-    n = int(edges.max()) + 1
-    code, twin = edges[:, 0] * n + edges[:, 1], edges[:, 1] * n + edges[:, 0]
-    _, number, count = np.unique(code, return_inverse=True, return_counts=True)
-    return (count[number] != 1) | ~np.isin(twin, code)
+    kept = np.where((net > 0.0)[:, None], unique, unique[:, ::-1])[net != 0.0]
+    return points, np.concatenate([np.delete(corners, again, axis=0), kept])
 
 
 def _where_open(points: Floats, triangles: Ints, odd: Any) -> str:
-    edges = _edges(triangles)
-    if not len(edges):
+    if not len(triangles):
         return "no triangle with an area is left; export a closed solid"
+    edges = edges_of(triangles).ends
     middles = 1e3 * points[edges[odd]].mean(axis=1)
     spans = zip("xyz", middles.min(axis=0), middles.max(axis=0), strict=True)
     spread = ", ".join(f"{axis} {low:.1f} to {high:.1f}" for axis, low, high in spans)
@@ -147,46 +151,25 @@ def _where_open(points: Floats, triangles: Ints, odd: Any) -> str:
     )
 
 
-def _wound_alike(points: Floats, triangles: Ints) -> bool:
-    import trimesh
-
-    return bool(trimesh.Trimesh(points, triangles, process=False).is_winding_consistent)
-
-
-def _turned(points: Floats, triangles: Ints) -> Triangles:
+def _turned(edges: Edges, points: Floats, triangles: Ints) -> Triangles:
     """All faces of each shell wound one way, the whole outwards.
 
     Where the winding was consistent it is believed, up to turning the whole: a shell facing inwards may be a cavity.
     """
-    import trimesh
-
-    body: Any = trimesh.Trimesh(points, triangles, process=False)
-    repair: Any = trimesh.repair
-    if not body.is_winding_consistent:
-        repair.fix_winding(body)
-    faces = np.asarray(body.faces, dtype=np.int64)
+    faces = wound_alike(triangles, edges)
     return points, faces[:, ::-1] if signed_volume(points, faces) < 0.0 else faces
 
 
 def _outwards(points: Floats, triangles: Ints) -> Triangles:
-    """Every closed shell turned outwards, for a file whose own winding says nothing."""
-    import trimesh
-
-    body: Any = trimesh.Trimesh(points, triangles, process=False)
-    repair: Any = trimesh.repair
-    repair.fix_inversion(body, multibody=True)
-    return points, np.asarray(body.faces, dtype=np.int64)
+    """Every shell turned outwards, for a file whose own winding says nothing."""
+    shell = shells_of(triangles)
+    inwards = np.bincount(shell, weights=_volumes(points, triangles)) < 0.0
+    return points, np.where(inwards[shell][:, None], triangles[:, ::-1], triangles)
 
 
 def _filled(points: Floats, triangles: Ints) -> Triangles:
     """Holes of three or four edges closed."""
-    import trimesh
-
-    if not _odd_edges(triangles).any():
-        return points, triangles
-    body = trimesh.Trimesh(points, triangles, process=False)
-    trimesh.repair.fill_holes(body)
-    return np.asarray(body.vertices, dtype=float), np.asarray(body.faces, dtype=np.int64)
+    return points, np.concatenate([triangles, small_holes(points, triangles)])
 
 
 def _united(bodies: Sequence[Mesh], file: str, steps: list[str]) -> Mesh:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
 from meshes.mesh import Floats
+from meshes.outline_crossings import check_crossings
+from meshes.outline_lines import CURVE_TOLERANCE
 from meshes.plate_sheet import Outline
 from meshes.shape_file import ShapeFileError
 from meshes.weld import welded
+
+MOST_CORNERS: Final = 20_000  # of a plate: to cut its area into triangles takes longer than in proportion
+MOST_THINNED: Final = 1.6e-4  # m, what a cut edge may be off by anyway
 
 
 def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tuple[Outline, tuple[str, ...]]:
@@ -25,7 +30,8 @@ def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tupl
     joined = _joined_ends(chains, gap)
     if not joined:
         raise ShapeFileError(f"{file}: every line is shorter than the gap of {1e3 * gap:.3g} mm; check the unit")
-    noded = shapely.node(shapely.union_all([shapely.LineString(c) for c in joined]))
+    check_crossings(joined, file)
+    noded = shapely.node(shapely.multilinestrings([shapely.LineString(c) for c in joined]))
     faces, cuts, dangles, _ = shapely.polygonize_full([noded])
     pieces = list(shapely.get_parts(faces))
     loose = [*shapely.get_parts(dangles), *shapely.get_parts(cuts)]
@@ -34,13 +40,37 @@ def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tupl
     body = max(pieces, key=lambda p: shapely.Polygon(p.exterior).area)
     holes = [shapely.Polygon(ring) for ring in body.interiors]
     inside = shapely.union_all(holes)
+    shapely.prepare(inside)
     stray = [line for line in loose if line.length > gap and not inside.covers(line)]
     if stray:
         raise ShapeFileError(f"{file}: the outline or a hole is open, or there is a loose line; {_open_ends(stray)}")
     _check_whole(body, pieces, file)
-    inner = sum(inside.covers(p.representative_point()) for p in pieces) - len(holes) + len(loose)
-    notes = (f"{inner} outlines or lines inside holes were left out",) if inner > 0 else ()
-    return Outline(_ring(body.exterior), tuple(_ring(r) for r in body.interiors)), notes
+    inner = int(shapely.covers(inside, shapely.point_on_surface(pieces)).sum()) - len(holes) + len(loose)
+    notes = [f"{inner} outlines or lines inside holes were left out"] if inner > 0 else []
+    body = _thinned(body, file, notes)
+    return Outline(_ring(body.exterior), tuple(_ring(r) for r in body.interiors)), tuple(notes)
+
+
+def _thinned(body: Any, file: str, notes: list[str]) -> Any:
+    """The area with few enough corners to be made a sheet of, each left-out one off by as little as will do."""
+    import shapely
+
+    count, tolerance = shapely.get_num_coordinates(body), CURVE_TOLERANCE
+    if count <= MOST_CORNERS:
+        return body
+    while tolerance <= MOST_THINNED:
+        thin = shapely.simplify(body, tolerance)
+        if thin.is_valid and shapely.get_num_coordinates(thin) <= MOST_CORNERS:
+            left = shapely.get_num_coordinates(thin)
+            notes.append(
+                f"outline thinned from {count} to {left} corners, none moved by more than {1e3 * tolerance:.2g} mm"
+            )
+            return thin
+        tolerance *= 2.0
+    raise ShapeFileError(
+        f"{file}: the outline and its holes have {count} corners, of which at most {MOST_CORNERS} are used; export "
+        "it with fewer points, or fill patterns of small holes"
+    )
 
 
 def _joined_ends(chains: Sequence[Floats], gap: float) -> list[Floats]:
@@ -57,9 +87,10 @@ def _check_whole(body: Any, pieces: Sequence[Any], file: str) -> None:
     import shapely
 
     filled = shapely.Polygon(body.exterior)
+    shapely.prepare(filled)
     # a line drawn twice with different chords leaves slivers beside the body: too thin to matter
-    others = [p for p in pieces if p is not body and not filled.covers(p.representative_point())]
-    others = [p for p in others if p.area > 1e-4 * body.area]
+    large = [p for p in pieces if p is not body and p.area > 1e-4 * body.area]
+    others = [p for p in large if not filled.covers(p.representative_point())]
     if not others:
         return
     shared = [p.intersection(body).length for p in others]

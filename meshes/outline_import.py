@@ -20,9 +20,11 @@ from meshes.outline_dxf import read_dxf
 from meshes.outline_lines import DrawnLines
 from meshes.outline_svg import read_svg
 from meshes.plate_sheet import Outline
-from meshes.shape_file import ImportReport, ShapeFileError, library_trouble, metres_per_unit, usable_file
+from meshes.shape_file import ImportReport, ShapeFileError, library_trouble, metres_per_unit, short, usable_file
 
 SENSIBLE_SIZE: Final = (0.02, 20.0)  # m; a smaller or larger drawing has a wrong unit
+
+MOST_KINDS: Final = 4  # of what was left out, told by name: a drawing can have thousands of layers
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,4 +81,6 @@ def _check_lines(lines: DrawnLines, file: str) -> None:
 
 
 def _listed(counts: Counter[str]) -> str:
-    return ", ".join(f"{number} {name}" for name, number in sorted(counts.items()))
+    told = [f"{number} {short(name)}" for name, number in sorted(counts.items())[:MOST_KINDS]]
+    rest = sum(counts.values()) - sum(counts[name] for name in sorted(counts)[:MOST_KINDS])
+    return ", ".join([*told, *([f"{rest} more"] if rest else [])])

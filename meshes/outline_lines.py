@@ -15,6 +15,7 @@ from meshes.shape_file import FileUnit, ShapeFileError
 CURVE_TOLERANCE: Final = 1e-5  # m, greatest distance between a curve and the chords that stand for it
 GREATEST_REACH: Final = 1e3  # m from the drawing's origin; further out is a stray point or damage
 MOST_LINES: Final = 20_000
+MOST_POINTS: Final = 250_000  # of all lines, with their curves in chords
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,12 +44,24 @@ def drawn_lines(
     """Sort (layer, chain (n, 2) [m]) into outline and bends; raises ShapeFileError for too many or endless lines."""
     chains: list[Floats] = []
     bends: list[Floats] = []
+    points = 0
     for layer, chain in found:
+        points += len(chain)
+        check_points(points, file)
         if len(chain) > 1:
             (bends if is_bend_layer(layer) else chains).append(chain)
         if len(chains) + len(bends) > MOST_LINES:
             raise ShapeFileError(f"{file}: more than {MOST_LINES} lines; export the plate's outline and holes alone")
     return DrawnLines(tuple(chains), tuple(bends), unit, skipped, tuple(notes))
+
+
+def check_points(count: int, file: str) -> None:
+    """Raise ShapeFileError when a drawing has expanded to too many points."""
+    if count > MOST_POINTS:
+        raise ShapeFileError(
+            f"{file}: its lines and curves come to more than {MOST_POINTS} points; export the plate's outline and "
+            "holes alone, with fewer points to a curve"
+        )
 
 
 def check_reach(corners: Floats, file: str) -> None:

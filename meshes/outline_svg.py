@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from io import StringIO
+from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
 
@@ -13,9 +13,9 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.outline_lines import CURVE_TOLERANCE, DrawnLines, check_reach, drawn_lines
 from meshes.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit
+from meshes.svg_census import check_svg
 
 PHYSICAL: Final = ("mm", "cm", "in", "pt", "pc", "q")  # CSS lengths that mean a size on paper
-MOST_COPIES: Final = 24  # of <use>: copies of copies multiply
 MOST_CHORDS: Final = 4096  # for one curve
 LABEL: Final = "{http://www.inkscape.org/namespaces/inkscape}label"
 
@@ -29,16 +29,13 @@ def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
     """
     import svgelements
 
-    text = file.read_text(encoding="utf-8-sig")
-    if "<!ENTITY" in text or text.count("<use") > MOST_COPIES:
-        raise ShapeFileError(
-            f"{file.name}: entities, or more than {MOST_COPIES} <use> copies, are not read; turn copies into paths"
-        )
+    data = file.read_bytes()
+    check_svg(data, file.name)
     # at 25.4 pixels an inch svgelements turns physical lengths into millimetres and leaves bare user units alone
-    drawing = svgelements.SVG.parse(StringIO(text), reify=True, ppi=25.4)
+    drawing = svgelements.SVG.parse(BytesIO(data), reify=True, ppi=25.4)
     used, scale = _scale_of(drawing, unit, file.name)
     skipped: Counter[str] = Counter()
-    found = list(_chains(drawing, scale, left_out, skipped, file.name))
+    found = _chains(drawing, scale, left_out, skipped, file.name)
     return drawn_lines(found, file.name, used, skipped)
 
 
@@ -47,7 +44,8 @@ def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, floa
     given = drawing.values.get("attributes", {})
     sizes = [str(given.get(side, "")).strip() for side in ("width", "height")]
     if all(size.lower().endswith(PHYSICAL) for size in sizes):
-        own, page = next(end for end in PHYSICAL if sizes[0].lower().endswith(end)), " by ".join(sizes)
+        own = next(end for end in PHYSICAL if sizes[0].lower().endswith(end))
+        page = " by ".join(size[:24] for size in sizes)
         against = unit is not None and unit != own and not _is_user_unit(drawing, metres_per_unit(unit, file))
         told = f"its page of {page} says how large the drawing is; {unit}, as stated, was not used: is that right?"
         return FileUnit(own, True, told if against else None, page), metres_per_unit("mm", file)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import Final
 
 import numpy as np
@@ -21,6 +20,7 @@ SPACING_TOLERANCE: Final = 1.5e-3  # m, drilling and drawing
 BOLT_DIAMETERS: Final = (5e-3, 16e-3)  # m, M5 to a generous hole for 5/16 in or M8
 SLOT_LENGTHS: Final = (30e-3, 80e-3)  # m, for webbing of 25 to 50 mm
 SLOT_WIDTHS: Final = (2e-3, 22e-3)  # m
+MOST_HOLES: Final = 2_000
 MIRROR_TOLERANCE: Final = 5e-3  # m, between a slot and its mirror image
 
 
@@ -97,6 +97,11 @@ def located(outline: Outline, up: ArrayLike, left: ArrayLike, stated: StatedPlac
     Slots that are neither stated nor found are assumed near the usual places. Raises ShapeFileError when the bolts
     are neither stated nor found, or do not lie along ``up``, and for places stated that lie off the plate.
     """
+    if len(outline.holes) > MOST_HOLES:
+        raise ShapeFileError(
+            f"{file}: {len(outline.holes)} holes, at most {MOST_HOLES} are looked through; leave out patterns of "
+            "small holes"
+        )
     head, side = np.asarray(up, dtype=float), np.asarray(left, dtype=float)
     upper, lower, doubts = _bolts(outline, head, side, stated.bolts, file)
     x = (upper - lower) / np.linalg.norm(upper - lower)
@@ -232,11 +237,11 @@ def _check_on_plate(edges: Edges, downs: Sequence[float], file: str) -> None:
 
 
 def _pairs_apart(rounds: Sequence[Opening], spacing: float) -> list[tuple[Floats, Floats]]:
-    return [
-        (a.centre, b.centre)
-        for a, b in combinations(rounds, 2)
-        if abs(float(np.linalg.norm(a.centre - b.centre)) - spacing) <= SPACING_TOLERANCE
-    ]
+    if len(rounds) < 2:
+        return []
+    centres = np.array([o.centre for o in rounds])
+    away = np.linalg.norm(centres[:, None] - centres, axis=2)
+    return [(centres[i], centres[j]) for i, j in np.argwhere(np.abs(away - spacing) <= SPACING_TOLERANCE) if i < j]
 
 
 def _hint(outline: Outline, rounds: Sequence[Opening], up: Floats, left: Floats) -> str:

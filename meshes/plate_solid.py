@@ -18,6 +18,8 @@ from meshes.solid import solid_of
 # radii [m] of the circles on which material is looked for around a point that may lie in a hole
 AROUND: Final = (0.0, 0.003, 0.006, 0.009, 0.013, 0.020, 0.030, 0.045)
 
+SLIVER: Final = 1e-6  # of the plate's area: less is rounding
+
 
 def silhouette(mesh: Mesh, file: str) -> Outline:
     """Outline with through holes of a sound mesh seen along z; raises ShapeFileError unless it is one piece."""
@@ -27,11 +29,13 @@ def silhouette(mesh: Mesh, file: str) -> Outline:
     solid = manifold3d.Manifold(manifold3d.Mesh64(np.array(mesh.vertices), np.array(mesh.faces, dtype=np.uint64)))
     rings = [np.asarray(ring, dtype=float) for ring in solid.project().to_polygons()]
     polygons = [shapely.Polygon(ring) for ring in rings]
-    outers = [k for k, ring in enumerate(polygons) if ring.exterior.is_ccw]
-    if len(outers) != 1:
-        raise ShapeFileError(f"{file}: seen from behind the solid is {len(outers)} pieces; a plate must be one piece")
-    holes = [ring for k, ring in enumerate(rings) if k != outers[0]]
-    return Outline(rings[outers[0]], tuple(holes))
+    areas = np.array([ring.area if ring.exterior.is_ccw else -ring.area for ring in polygons])
+    # triangles that stand on edge leave slivers of rounding beside the plate and in it
+    pieces = [ring for ring, area in zip(rings, areas, strict=True) if area > SLIVER * areas.max(initial=0.0)]
+    if len(pieces) != 1:
+        raise ShapeFileError(f"{file}: seen from behind the solid is {len(pieces)} pieces; a plate must be one piece")
+    holes = [ring for ring, area in zip(rings, areas, strict=True) if area < -SLIVER * areas.max()]
+    return Outline(pieces[0], tuple(holes))
 
 
 def plate_from_mesh(
@@ -81,19 +85,23 @@ def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float] | None:
     None when there is no material within the largest circle.
     """
     middle = np.asarray(place, dtype=float)
+    x, y = mesh.vertices[:, :2].T - middle[:, None]
+    reach = 1.1 * AROUND[-1]
+    away = np.stack([x > reach, x < -reach, y > reach, y < -reach])
+    near = mesh.vertices[mesh.faces[~away[:, mesh.faces].all(axis=2).any(axis=0)]]
     angle = np.radians(np.arange(8) * 45.0 + 10.0)
     ring = np.stack([np.cos(angle), np.sin(angle)], axis=1)
     for radius in AROUND:
-        found = [h for p in middle + radius * ring if (h := _heights(mesh, p)) is not None]
+        found = [h for p in middle + radius * ring if (h := _heights(near, p)) is not None]
         if len(found) >= 2:
             low, high = np.median(found, axis=0)
             return float(low), float(high)
     return None
 
 
-def _heights(mesh: Mesh, place: Floats) -> tuple[float, float] | None:
-    """Lowest and highest z of the mesh above and below (x, y); None where there is nothing."""
-    a, b, c = mesh.vertices[mesh.faces].transpose(1, 0, 2)
+def _heights(triangles: Floats, place: Floats) -> tuple[float, float] | None:
+    """Lowest and highest z of triangles (m, 3, 3) above and below (x, y); None where there is nothing."""
+    a, b, c = triangles.transpose(1, 0, 2)
     u, v, w = (b - a)[:, :2], (c - a)[:, :2], place - a[:, :2]
     twice = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
     # a face seen edge-on has no height of its own; its neighbours have it

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -11,6 +12,10 @@ from types import MappingProxyType
 from typing import Final
 
 UNITS: Final[Mapping[str, float]] = MappingProxyType({"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048})
+
+MOST_BYTES: Final = 50_100_000  # 50 MB and a head: a million triangles of binary STL
+LOUD: Final = ("ezdxf", "trimesh")  # libraries that log what they meet
+MOST_WORDS: Final = 160  # letters of anything quoted from a file or a library
 
 
 class ShapeFileError(ValueError):
@@ -71,7 +76,7 @@ def metres_per_unit(unit: str, file: str) -> float:
     return UNITS[unit]
 
 
-def usable_file(path: str | Path, suffixes: tuple[str, ...], most_bytes: int = 50_000_000) -> Path:
+def usable_file(path: str | Path, suffixes: tuple[str, ...], most_bytes: int = MOST_BYTES) -> Path:
     """The path, once it is a plain file of a known kind, neither empty nor huge; else ShapeFileError."""
     file = Path(path)
     try:
@@ -102,15 +107,40 @@ def usable_file(path: str | Path, suffixes: tuple[str, ...], most_bytes: int = 5
 def library_trouble(file: str, kind: str) -> Iterator[None]:
     """Turn whatever a reading library raises into a ShapeFileError, and keep its warnings to itself."""
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _quiet():
             warnings.simplefilter("ignore")
             yield
     except ShapeFileError:
         raise
+    except (RecursionError, MemoryError):
+        raise ShapeFileError(
+            f"{file}: cannot be read as {kind}: it is nested too deeply or takes too much memory; export the plate's "
+            "outline or solid alone"
+        ) from None
     except Exception as error:  # any library's own kinds of error, for input that nobody can foresee
         words = "its reader gave up" if isinstance(error, FileNotFoundError) else str(error)
-        reason = " ".join(words.split())[:160] or type(error).__name__
+        reason = short(words) or type(error).__name__
         raise ShapeFileError(
             f"{file}: cannot be read as {kind} ({reason}); it may be damaged, cut short or of "
             "another kind: export it again"
         ) from None
+
+
+def short(words: str) -> str:
+    """Words from a file or a library, on one line and cut where they grow too long."""
+    line = " ".join("".join(c if c.isprintable() else " " for c in words[: 4 * MOST_WORDS]).split())
+    return line if len(line) <= MOST_WORDS else f"{line[:MOST_WORDS]}..."
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Keep what the libraries log to themselves: all of it comes from a file that is told of in our own words."""
+    loggers = [logging.getLogger(name) for name in LOUD]
+    were = [logger.disabled for logger in loggers]
+    for logger in loggers:
+        logger.disabled = True
+    try:
+        yield
+    finally:
+        for logger, was in zip(loggers, were, strict=True):
+            logger.disabled = was

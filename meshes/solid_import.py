@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import zipfile
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
 
@@ -21,13 +21,17 @@ from meshes.shape_file import (
     unit_of,
     usable_file,
 )
+from meshes.solid_census import CHECKS, check_3mf, check_triangles
 from meshes.solid_units import unit_in_file
 
 MESH_FILES: Final = (".stl", ".3mf", ".glb", ".obj", ".ply")
 STEP_FILES: Final = (".step", ".stp")
-MOST_TRIANGLES: Final = 400_000
-MOST_UNZIPPED: Final = 300_000_000  # bytes
 SENSIBLE_SIZE: Final = (0.02, 20.0)  # m; a smaller or larger solid has a wrong unit
+# what a library need not look at: materials and their pictures
+KEPT_SHORT: Final[dict[str, dict[str, bool]]] = {
+    ".obj": {"skip_materials": True, "group_material": False},
+    ".glb": {"skip_materials": True},
+}
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,12 +90,18 @@ def _loaded(file: Path, unit: str | None) -> list[Triangles]:
 
     if unit is not None:
         metres_per_unit(unit, file.name)
-    if file.suffix.lower() == ".3mf":
-        _check_unzipped(file)
-    if file.suffix.lower() in STEP_FILES:
+    kind, data = file.suffix.lower(), file.read_bytes()
+    if kind in STEP_FILES:
         _check_step_reader(file)
-    with file.open("rb") as stream:  # a stream, so that a file cannot make others be read beside it
-        scene = trimesh.load_scene(stream, file_type=file.suffix[1:].lower(), process=False)
+    if kind in CHECKS:
+        CHECKS[kind](data, file.name)
+    if kind == ".3mf":
+        data = check_3mf(data, file.name)
+    # bytes without a name and an empty folder, so that a file cannot make others be read beside it
+    load: Any = trimesh.load_scene
+    scene = load(BytesIO(data), file_type=kind[1:], resolver={}, process=False, **KEPT_SHORT.get(kind, {}))
+    placed = [scene.geometry[scene.graph[node][1]] for node in scene.graph.nodes_geometry]
+    check_triangles(sum(len(body.faces) for body in placed if isinstance(body, trimesh.Trimesh)), file.name)
     parts = [_triangles(body, file) for body in scene.dump() if isinstance(body, trimesh.Trimesh)]
     parts = [part for part in parts if len(part[1])]
     if not parts:
@@ -99,32 +109,18 @@ def _loaded(file: Path, unit: str | None) -> list[Triangles]:
             f"{file.name}: no triangles can be read from it; it may be damaged or of another kind: export a "
             "closed solid"
         )
-    total = sum(len(faces) for _, faces in parts)
-    if total > MOST_TRIANGLES:
-        raise ShapeFileError(
-            f"{file.name}: {total} triangles, at most {MOST_TRIANGLES} are read; export with a coarser tolerance, "
-            "0.1 mm is plenty"
-        )
     return parts
 
 
 def _triangles(body: Any, file: Path) -> Triangles:
     vertices, faces = np.array(body.vertices, dtype=float), np.array(body.faces, dtype=np.int64)
-    used = vertices[np.unique(faces)] if len(faces) else vertices
-    if not np.isfinite(used).all():
+    if len(faces) and not (faces.min() >= 0 and faces.max() < len(vertices)):
+        raise ShapeFileError(f"{file.name}: a triangle names a corner that the file does not hold; export it again")
+    used = np.zeros(len(vertices), dtype=bool)
+    used[faces] = True
+    if not np.isfinite(vertices[used]).all():
         raise ShapeFileError(f"{file.name}: a corner of a triangle is not a finite number; export it again")
-    kept, numbers = np.unique(faces, return_inverse=True)
-    return vertices[kept], numbers.reshape(-1, 3).astype(np.int64)
-
-
-def _check_unzipped(file: Path) -> None:
-    with zipfile.ZipFile(file) as archive:
-        unzipped = sum(entry.file_size for entry in archive.infolist())
-    if unzipped > MOST_UNZIPPED:
-        raise ShapeFileError(
-            f"{file.name}: {unzipped / 1e6:.0f} MB when unzipped, at most {MOST_UNZIPPED / 1e6:.0f} MB are read; "
-            "export with a coarser tolerance"
-        )
+    return vertices[used], (np.cumsum(used) - 1)[faces]
 
 
 def _check_step_reader(file: Path) -> None:

@@ -62,14 +62,16 @@ def fit(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         from sim.report.fit_json import fit_json
-        from sim.report.fit_report import fit_report, plate_names, plate_settings
+        from sim.report.fit_plates import asked_plates
+        from sim.report.fit_report import fit_report
         from sim.report.fit_text import fit_text
 
-        plates = {name: plate_settings(one) for one, name in zip(plate, plate_names(plate), strict=True)}
-        drawn = any((picture, chart, people_map))
-        made = stack.enter_context(traced(tracing, as_json, file, settings, plates=plates, pictures=drawn))
+        tracing.check(as_json)
         with waiting("Laying the rig on the diver"):
             fits = fit_report(file, settings, plate)
+        plates = {asked.name: asked.settings for asked in asked_plates(file, settings, plate)} if plate else None
+        drawn = any((picture, chart, people_map))
+        made = stack.enter_context(traced(tracing, as_json, file, settings, plates=plates, pictures=drawn))
         told = fit_json(fits)
         if draft and picture:
             from sim.pictures.fit_drawing import draw_fit

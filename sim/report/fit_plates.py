@@ -15,8 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from scenarios.back_gear import DRAWING_KINDS, FLAT_DRAWINGS, OF_FLAT_DRAWINGS, plate_table
-from scenarios.errors import ScenarioError
-from scenarios.quantities import shortened
+from scenarios.errors import ScenarioError, shortened
 from scenarios.settings import apply_settings, setting_of
 from scenarios.toml_file import read_toml
 

@@ -199,7 +199,7 @@ def test_a_zip_bomb_is_refused(tmp_path: Path) -> None:
     with zipfile.ZipFile(tmp_path / "bomb.3mf", "w", zipfile.ZIP_DEFLATED) as archive:
         for k in range(4):
             archive.writestr(f"3D/{k}.model", b"0" * 80_000_000)
-    with pytest.raises(ShapeFileError, match="320 MB when unzipped, at most 300 MB"):
+    with pytest.raises(ShapeFileError, match="320 MB in 4 models when unzipped, at most 150 MB"):
         read_solid(tmp_path / "bomb.3mf", "mm")
 
 
