@@ -143,6 +143,11 @@ class Plate(Table):
         """Whether it is drawn as a finished solid."""
         return self.file is not None and self.file.suffix.lower() not in FLAT_DRAWINGS
 
+    @property
+    def is_flat(self) -> bool:
+        """Whether it is drawn flat and not bent."""
+        return self.file is not None and not self.is_solid and not self.bends
+
     def _check_keys(self) -> None:
         """Raises InnerError at a key that has no effect on such a plate."""
         fields = type(self).model_fields

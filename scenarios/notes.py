@@ -41,7 +41,20 @@ def settings_notes(document: Mapping[str, Any], settings: Sequence[Setting]) -> 
                 f"{name}: the entry was changed to {setting.value!r}, and {', '.join(kept)} from the file still "
                 f"holds; write --set {name}={setting.value!r} to take the entry as it is."
             )
+        if setting.path == ("plate", "file") and (own := _of_former_drawing(document, settings)):
+            notes.append(
+                f"plate: the drawing is now {setting.value!r}, and {', '.join(own)} from the file still holds."
+            )
     return tuple(notes)
+
+
+def _of_former_drawing(document: Mapping[str, Any], settings: Sequence[Setting]) -> list[str]:
+    """What the file says of another drawing, as far as no setting says it anew."""
+    table = document.get("plate")
+    anew = {s.path[1] for s in settings if len(s.path) > 1 and s.path[0] == "plate"}
+    if not isinstance(table, dict) or "plate" in {s.path[0] for s in settings if len(s.path) == 1}:
+        return []
+    return [f"{k} = {v!r}" for k, v in table.items() if k not in ("catalogue", "file") and k not in anew]
 
 
 def _about_gear(scenario: Scenario) -> Iterator[str]:

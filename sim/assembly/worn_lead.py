@@ -19,6 +19,7 @@ from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
 BLOCK: Final = 2.0  # kg, the usual belt block is 1 or 2 kg (common practice)
+LEAST_CHANNEL: Final = 0.010  # m, for a strip of lead and the webbing over it (assumed)
 ABOVE_ANKLE: Final = 0.06  # m up the shank from the ankle joint (assumed)
 
 
@@ -62,7 +63,12 @@ def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:
     if place == "plate channel":
         floor = on.plate.channel_depth - 0.002
         where = inside(on.seat, placement([0.0, 0.0, floor]))
-        return solid_at(where, channel_weight(mass, slope=65.0)), None
+        deep = on.plate.channel_depth
+        note = (
+            f'Lead "plate channel": the channel of this plate is {1e3 * deep:.0f} mm deep, which holds no lead; it '
+            "was put there all the same."
+        )
+        return solid_at(where, channel_weight(mass, slope=65.0)), None if deep >= LEAST_CHANNEL else note
     if on.cylinders is None:
         where = inside(on.seat, placement([0.0, 0.0, on.plate.channel_depth + on.plate.thickness + 0.01]))
         note = f'Lead "{place}" needs cylinders, and none are worn: it was put on the back of the plate.'

@@ -85,4 +85,6 @@ def _can_hold(scenario: Scenario, place: LeadPlace) -> bool:
     if place in ("between cylinders", "upper band"):
         twin = scenario.cylinders is not None and scenario.cylinders.count > 1
         return scenario.plate is not None and scenario.cylinders is not None and (twin or place == "upper band")
-    return place not in ("plate channel", "tail") or scenario.plate is not None
+    if place == "plate channel":
+        return scenario.plate is not None and not scenario.plate.is_flat
+    return place != "tail" or scenario.plate is not None

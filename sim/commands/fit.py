@@ -36,8 +36,8 @@ def fit(
     file
         Scenario file (TOML).
     plate
-        Another plate in place of the file's: a catalogue entry ("small steel") or a drawing ("mine.dxf; unit=mm").
-        May be given again, to lay plates side by side.
+        Another plate in place of the file's: a catalogue entry ("small steel") or a drawing with its keys
+        ("mine.dxf; thickness=3 mm"), as in the file's [plate]. May be given again, to lay plates side by side.
     as_json
         Print one JSON object instead of text.
     picture
@@ -78,7 +78,7 @@ def fit(
             from sim.pictures.fit_seen import fit_scene
 
             with waiting("Drawing"):
-                draw_fit(fit_scene(fits[0].assembled, fits[0].answer, plate[0] if plate else ""), draft)
+                draw_fit(fit_scene(fits[0].assembled, fits[0].answer, fits[0].name if plate else ""), draft)
             told["picture"] = {"file": str(picture)}
         if sweep is not None:
             from sim.commands.fit_sweep import told_sweep

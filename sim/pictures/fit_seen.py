@@ -10,6 +10,7 @@ import numpy as np
 
 from meshes.mesh import Floats, Mesh
 from sim.assembly.assembled import Assembled, Worn
+from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import point_at
 from sim.fit.answer import FitAnswer
 from sim.fit.look_ahead import LookAhead
@@ -34,7 +35,7 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
     back = () if worn.cylinders is None else worn.cylinders.parts
     return FitScene(
         title=_headed(assembled.title) + (f", here with: {plate_name}" if plate_name else ""),
-        subtitle=_subtitle(worn),
+        subtitle=_subtitle(worn, assembled.drawn),
         body=body,
         plate=worn.plate,
         seat=worn.seat,
@@ -110,10 +111,12 @@ def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
     return tuple(p.solid.mesh for p in parts if p.kind in kinds and p.solid.mesh is not None)
 
 
-def _subtitle(worn: Worn) -> str:
+def _subtitle(worn: Worn, drawn: DrawnPlate | None) -> str:
     person, plate = worn.body.person, worn.plate
     who = {"female": "woman", "male": "man"}[person.sex]
-    size = f"{100.0 * (plate.top[0] - plate.bottom[0]):.0f} × {100.0 * plate.width:.0f} cm"
+    size = f"{100.0 * np.ptp(plate.outline[:, 0]):.0f} × {100.0 * plate.width:.0f} cm"
+    if drawn is not None and drawn.is_flat:
+        size += ", FLAT: no bends stated"
     hung = (
         "waist-aligned"
         if abs(worn.drop) < 5e-4

@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.mesh import Floats
 from meshes.plate import Plate
 from sim.pictures.canvas import Canvas, Placement
 from sim.pictures.dimension_lines import Dimension, draw_dimension
@@ -18,7 +19,8 @@ from sim.pictures.views import View
 FILL: Final = "#dfe4e8"
 SIDE_ROOM: Final = 58.0
 ROW: Final = 21.0  # from one dimension line to the next
-TITLE: Final = 34.0  # of two lines above
+TITLE: Final = 47.0  # of three lines above
+NO_CHANNEL: Final = 5e-4  # m, below the shown digits
 
 
 def inset_view(plate: Plate, room: Box) -> OnPage:
@@ -38,6 +40,7 @@ def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
     """Length and bolts at the sides, widths and slots above and below."""
     edge = page.placement.on_canvas(np.column_stack([-plate.outline[:, 1], plate.outline[:, 0]]))
     low, high = edge.min(axis=0), edge.max(axis=0)
+    edge_low, edge_high = plate.outline[:, 0].min(), plate.outline[:, 0].max()
     widest = edge[[edge[:, 0].argmin(), edge[:, 0].argmax()]]
 
     def across(ends: np.ndarray, line: float, words: str, side: int) -> Dimension:
@@ -49,7 +52,7 @@ def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
         return Dimension(ends, line, "up", float(abs(b[0] - a[0])), words, side)
 
     return (
-        upright(plate.bottom, plate.top, float(low[0]) - 14.0, "long", -1),
+        upright(np.array([edge_low, 0.0, 0.0]), np.array([edge_high, 0.0, 0.0]), float(low[0]) - 14.0, "long", -1),
         upright(plate.lower_bolt, plate.upper_bolt, float(high[0]) + 14.0, "bolts", 1),
         across(page.at(plate.shoulder_slots), float(high[1]) + 10.0, "shoulder slots", 1),
         across(page.at(plate.waist_slots), float(low[1]) - 8.0, "waist slots", -1),
@@ -59,12 +62,22 @@ def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
 
 def inset_words(plate: Plate, page: OnPage, room: Box) -> tuple[Word, ...]:
     """All that is written about the plate."""
-    depth = f"channel {100.0 * plate.channel_depth:.1f} cm deep"
+    deep = plate.channel_depth
+    depth = f"channel {100.0 * deep:.1f} cm deep" if deep > NO_CHANNEL else "flat, no channel"
+    slots = (plate.shoulder_slots[0], plate.waist_slots[0], plate.crotch_slot)
+    downs = f"bolts {_from_top(plate, plate.upper_bolt, plate.lower_bolt)}; slots {_from_top(plate, *slots)}"
     return (
         Word("The plate, from behind", (room.left, room.top), 12.0, along="top", bold=True),
-        Word(depth, (room.left, room.top - 15.0), 10.5, along="top", colour=SOFT_INK),
+        Word(f"{depth}; from the top edge, in cm:", (room.left, room.top - 15.0), 10.5, along="top", colour=SOFT_INK),
+        Word(downs, (room.left, room.top - 28.0), 10.5, along="top", colour=SOFT_INK),
         *(d.word for d in inset_dimensions(plate, page)),
     )
+
+
+def _from_top(plate: Plate, *places: Floats) -> str:
+    """Distances from the top edge [cm], as "6.5, 34.5"."""
+    top = plate.outline[:, 0].max()
+    return ", ".join(f"{100.0 * (top - place[0]):.1f}" for place in places)
 
 
 def draw_inset(canvas: Canvas, plate: Plate, page: OnPage) -> None:

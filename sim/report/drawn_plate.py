@@ -69,7 +69,8 @@ def drawn_plate_lines(drawn: Object | None, plate: str = "Plate") -> list[str]:
     if not drawn:
         return []
     flat = ", FLAT: without bends" if drawn["flat_without_bends"] else ""
-    return [*rows(f"{plate}, as drawn in {drawn['file']}{flat}", _rows(drawn))[1:], ""]
+    name = f"{plate}, as drawn" if drawn["file"] in plate else f"{plate}, as drawn in {drawn['file']}"
+    return [*rows(f"{name}{flat}", _rows(drawn))[1:], ""]
 
 
 def _rows(drawn: Object) -> Iterator[tuple[str, str]]:

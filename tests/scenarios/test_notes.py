@@ -2,8 +2,9 @@
 
 import pytest
 
-from scenarios.notes import scenario_notes
+from scenarios.notes import scenario_notes, settings_notes
 from scenarios.reading import scenario_of
+from scenarios.settings import setting_of
 
 DIVER = {"sex": "female", "height": "166 cm", "mass": "58 kg"}
 WORN = {
@@ -51,3 +52,11 @@ def test_what_is_doubtful_is_said_once(tables, says):
 
 def test_a_warm_fill_a_little_over_is_left_alone():
     assert _notes(cylinders={**WORN["cylinders"], "pressure": "250 bar"}) == ()
+
+
+def test_what_was_said_of_another_drawing_is_said_to_hold_still():
+    document = {"plate": {"file": "one.dxf", "thickness": "3 mm", "unit": "mm", "bends": []}}
+    (said,) = settings_notes(document, [setting_of("plate.file=two.dxf"), setting_of("plate.thickness=2 mm")])
+    assert "unit = 'mm', bends = [] from the file still holds" in said
+    assert "3 mm" not in said
+    assert settings_notes(document, [setting_of("plate={}"), setting_of("plate.file=two.dxf")]) == ()

@@ -209,3 +209,20 @@ def test_a_fault_in_the_base_is_the_base_s(read, tmp_path):
 def test_a_scenario_is_no_study(read, tmp_path):
     with pytest.raises(ScenarioError, match='this is no study file; a study begins with format = "study/1"'):
         read_study(tmp_path / "diver.toml")
+
+
+@pytest.mark.parametrize(
+    ("key", "ends", "file"),
+    [
+        ("length", '["34 cm", "46 cm"]', "mine.dxf"),
+        ("width", '["24 cm", "32 cm"]', "mine.svg"),
+        ("channel_depth", '["35 mm", "75 mm"]', "mine.dxf"),
+        ("thickness", '["2 mm", "4 mm"]', "mine.stl"),
+    ],
+)
+def test_what_a_drawing_fixes_is_not_varied(read, tmp_path, key, ends, file):
+    (tmp_path / file).write_text("drawing", encoding="utf-8")
+    plate = f'set = {{ plate = {{ catalogue = "small carbon", file = "{file}", unit = "mm" }} }}\n'
+    with pytest.raises(ScenarioError, match=f'plate.{key}: {key} does nothing to "{file}"') as caught:
+        read(f'{HEAD}{plate}{GRID}[[factor]]\nkey = "plate.{key}"\nrange = {ends}\n')
+    assert len(caught.value.problems) == 1

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from scenarios.demos import demo_names, demo_path
@@ -144,12 +146,23 @@ def test_lead_is_added_where_the_file_says_none() -> None:
 def test_a_drawn_plate_is_not_advised_against() -> None:
     drawn = scenario("tall-man-steel")
     assert drawn.plate is not None
-    plate = drawn.plate.model_copy(update={"file": "drawn.dxf", "catalogue": None})
+    plate = drawn.plate.model_copy(update={"file": Path("drawn.dxf"), "catalogue": None})
     plates = [
         c for c in candidates(drawn.model_copy(update={"plate": plate}), {}, SUIT_GAS, DROP) if "plate: " in c.words
     ]
     assert len(plates) == 6
     assert not any(c.advised for c in plates)
+
+
+def test_a_drawing_is_not_stretched_and_a_flat_one_has_no_channel_for_lead() -> None:
+    worn = scenario("tall-man-steel", 'lead=[{ mass = "2 kg", place = "belt" }]')
+    assert worn.plate is not None
+    as_is = candidates(worn, {}, SUIT_GAS, DROP)
+    assert any("in the plate's channel" in c.words or "to the plate's channel" in c.words for c in as_is)
+    plate = worn.plate.model_copy(update={"file": Path("drawn.dxf"), "catalogue": None})
+    drawn = candidates(worn.model_copy(update={"plate": plate}), {}, SUIT_GAS, DROP)
+    assert not any("the plate's channel" in c.words for c in drawn)
+    assert not any(setting.startswith("plate.") for c in drawn for setting in c.settings)
 
 
 @pytest.mark.parametrize(

@@ -142,7 +142,7 @@ def test_a_catalogue_plate_lends_what_it_is_made_of(tmp_path: Path, told: Callab
     bare = ("--set", "suit=none", "--set", "cylinders=none", "--set", "harness=none")
     text = told("fit", WOMAN, *bare, "--plate", drawing, "--plate", "small steel")
     head = " ".join(text[: text.index("Diver:")].split())
-    assert head.startswith("sheet.dxf, as drawn in sheet.dxf, FLAT: without bends")
+    assert head.startswith("sheet.dxf, as drawn, FLAT: without bends")
     assert "material stainless steel, thickness 3 mm, density 8000 kg/m^3, as of the plate of the file" in head
 
 
