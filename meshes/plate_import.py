@@ -12,7 +12,8 @@ import numpy as np
 from meshes.mesh import Floats, moved
 from meshes.outline_import import read_outline
 from meshes.plate import Plate, plate_from_flat
-from meshes.plate_holes import Located, StatedPlaces, located
+from meshes.plate_holes import Located, located
+from meshes.plate_openings import StatedPlaces
 from meshes.plate_reading import PlateReading
 from meshes.plate_sheet import Bend, Outline
 from meshes.plate_solid import plate_from_mesh, silhouette

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
-from meshes.plate_holes import StatedPlaces
 from meshes.plate_import import plate_from_drawing, plate_from_solid_file
+from meshes.plate_openings import StatedPlaces
 from meshes.plate_sheet import Bend, both_sides
 from meshes.solid import scaled_to_mass
 from scenarios.back_gear import Plate as PlateTable

@@ -106,4 +106,4 @@ def _assumed(table: PlateTable, bends: tuple[ToldBend, ...], reading: PlateReadi
         yield f"bend radius {1e3 * BEND_RADIUS:g} mm at the middle of the sheet"
     for name, place in reading.places.items():
         if place.source == "assumed":
-            yield f"{name.replace('_', ' ')} (none found, none stated), {place.words}"
+            yield f"{name.replace('_', ' ')}, none found and none stated"

@@ -12,8 +12,8 @@ import trimesh
 from meshes.mesh import Floats
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
-from meshes.plate_holes import StatedPlaces, opening_of
 from meshes.plate_import import axis_vector, plate_from_drawing, plate_from_solid_file
+from meshes.plate_openings import StatedPlaces, opening_of
 from meshes.plate_shape import bends_of, flat_pattern, unfold
 from meshes.plate_sheet import Bend, both_sides
 from meshes.shape_file import FileUnit, ShapeFileError
@@ -214,6 +214,7 @@ def test_the_pair_of_holes_on_the_centre_line_is_taken(tmp_path: Path) -> None:
     assert got.top[0] == pytest.approx(0.200 - 0.0105, abs=1e-9)
 
 
+BENT = both_sides([Bend(0.04, -1.0, 0.006), Bend(0.09, 1.0, 0.006)])
 USUAL = [(0, 139.5, 9), (0, -139.5, 9)]
 
 
@@ -355,3 +356,29 @@ def test_a_place_in_a_wide_opening_is_refused_by_its_distances(tmp_path: Path) -
         ValueError, match=r"no material within 45 mm of the place 200\.0 mm from the top edge, on the"
     ):
         plate_from_solid_file(file, density=STEEL, up="+x", away="+z", unit="m", stated=stated)
+
+
+def test_what_is_stated_otherwise_than_drawn_is_told(tmp_path: Path) -> None:
+    file = simple(tmp_path / "p.dxf", [(0, 139.5, 9), (0, -139.5, 9)], [(100, 130), (-100, 130)])
+    stated = StatedPlaces(bolts=(0.070, 0.349), shoulder_slots=(0.09, 0.100))
+    told = doubts(plate_from_drawing(file, thickness=0.003, density=STEEL, bends=BENT, stated=stated))
+    assert told == (
+        "holes for bolts are drawn 60.5 and 339.5 mm from the top edge, on the middle line, and bolts were stated "
+        "70.0 and 349.0 mm from the top edge, on the middle line: is that right?",
+        "shoulder slots are drawn 70.0 mm from the top edge, 100.0 mm to either side of the middle line, and stated "
+        "90.0 mm from the top edge, 100.0 mm to either side of the middle line: is that right?",
+    )
+    near = StatedPlaces(bolts=(0.062, 0.341), shoulder_slots=(0.071, 0.100))
+    assert doubts(plate_from_drawing(file, thickness=0.003, density=STEEL, bends=BENT, stated=near)) == ()
+
+
+def test_slots_go_by_the_middle_line_where_the_bolts_lie_beside_it(tmp_path: Path) -> None:
+    file = simple(tmp_path / "p.dxf", [(3, 139.5, 9), (3, -139.5, 9)], [(100, 130), (-100, 130)])
+    got = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=BENT)
+    assert doubts(got) == (
+        "the bolts, on which the cylinders hang, are 60.5 and 339.5 mm from the top edge, 3.0 mm to the right of the "
+        "middle line: is that right?",
+    )
+    assert got.reading is not None
+    slots = got.reading.places["shoulder_slots"]
+    assert (slots.source, slots.across) == ("found", pytest.approx((0.1, -0.1), abs=1e-9))
