@@ -53,22 +53,27 @@ uniform = ["2 l", "8 l"]
 """
 
 
+def write_study(folder: Path, number: int) -> Path:
+    """Write a parts file and a study of it with so many rows; the study's file."""
+    suit = [CELL.format(x=x, y=y, least='least = "0 l", ', most=2) for x in (0.4, 0.1, -0.5) for y in (0.1, -0.1)]
+    wing = [CELL.format(x=x, y=y, least="", most=4) for x in (0.3, 0.0) for y in (0.15, -0.15)]
+    base = BASE.format(suit=", ".join(suit), wing=", ".join(wing))
+    (folder / "rig.toml").write_text(base, encoding="utf-8")
+    file = folder / f"study-{number}.toml"
+    file.write_text(STUDY.format(number=number), encoding="utf-8")
+    return file
+
+
 def main() -> None:
     try:
         import resource
     except ImportError:
         sys.exit("This system does not tell how much memory a process held.")
     with tempfile.TemporaryDirectory() as there:
-        folder = Path(there)
-        suit = [CELL.format(x=x, y=y, least='least = "0 l", ', most=2) for x in (0.4, 0.1, -0.5) for y in (0.1, -0.1)]
-        wing = [CELL.format(x=x, y=y, least="", most=4) for x in (0.3, 0.0) for y in (0.15, -0.15)]
-        base = BASE.format(suit=", ".join(suit), wing=", ".join(wing))
-        (folder / "rig.toml").write_text(base, encoding="utf-8")
         for number in SIZES:  # smallest first: what is printed is the most of all so far
-            file = folder / f"study-{number}.toml"
-            file.write_text(STUDY.format(number=number), encoding="utf-8")
+            file = write_study(Path(there), number)
             started = time.perf_counter()
-            command = ["-m", "sim.commands.main", "study", str(file), "-o", str(folder / str(number))]
+            command = ["-m", "sim.commands.main", "study", str(file), "-o", f"{there}/{number}"]
             subprocess.run([sys.executable, *command], check=True, stdout=subprocess.DEVNULL)
             most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
             megabytes = most / 1e6 if sys.platform == "darwin" else most / 1e3

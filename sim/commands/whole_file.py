@@ -49,23 +49,32 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
 
 
 def _opened(draft: Path) -> int:
-    """The draft opened and locked; made again when another process swept it away before it was locked."""
+    """The draft opened and, but on Windows, locked; made again when another process swept it away before that."""
     while True:
         handle = os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666)
         with suppress(OSError):  # where files know no locks, others may take the draft for left behind
-            taken(handle)
+            if os.name != "nt":  # where a lock would keep the draft from being written, and an open file is not removed
+                taken(handle)
         if draft.exists():
             return handle
         os.close(handle)
 
 
 def _swept(folder: Path) -> None:
-    """Remove the drafts of processes that were killed: those that nobody has locked."""
+    """Remove the drafts of processes that were killed: those that nobody has open."""
     with suppress(OSError):  # the folder cannot be listed
         for name in filter(_DRAFT.fullmatch, os.listdir(folder)):
-            with suppress(OSError), (folder / name).open("rb+") as draft:
-                if taken(draft.fileno()):
-                    (folder / name).unlink()
+            with suppress(OSError):
+                _remove_unless_held(folder / name)
+
+
+def _remove_unless_held(draft: Path) -> None:
+    if os.name == "nt":
+        draft.unlink()  # which fails for a file that is open
+        return
+    with draft.open("rb+") as file:
+        if taken(file.fileno()):
+            draft.unlink()
 
 
 def _checked(path: Path, endings: Collection[str]) -> Path:

@@ -1,11 +1,16 @@
 import os
+import signal
 import sys
+import time
 from pathlib import Path
 
 import pytest
 
+from sim.commands import command_line
 from sim.commands.console import UsageError
+from sim.commands.main import main
 from sim.commands.whole_file import written_whole
+from sim.file_lock import taken
 
 
 def test_the_file_appears_whole_at_the_end(tmp_path):
@@ -98,3 +103,32 @@ def test_refuses_what_is_no_regular_file():
         written_whole(Path("/dev/null")),
     ):
         pytest.fail("was let through")
+
+
+def test_drafts_that_a_killed_process_left_are_swept_and_no_others(tmp_path):
+    left, other, at_work = (tmp_path / name for name in (".a.123.png", ".a.b.123.png", ".a.124.png"))
+    for draft in (left, other, at_work):
+        draft.write_bytes(b"half")
+    with at_work.open("rb+") as held:
+        assert taken(held.fileno())
+        with written_whole(tmp_path / "a.png") as draft:
+            draft.write_bytes(b"new")
+        assert {p.name for p in tmp_path.iterdir()} == {other.name, at_work.name, "a.png"}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such signals there")
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_being_told_to_end_leaves_no_draft(tmp_path, monkeypatch, capsys, number):
+    def app(*_, **__):
+        with written_whole(tmp_path / "a.png") as draft:
+            draft.write_bytes(b"half")
+            os.kill(os.getpid(), number)
+            time.sleep(10.0)
+            pytest.fail("was not heard")
+
+    monkeypatch.setattr(command_line, "app", app)
+    before = signal.getsignal(number)
+    assert main(["settle"]) == 128 + number
+    assert list(tmp_path.iterdir()) == []
+    assert capsys.readouterr() == ("", "")
+    assert signal.getsignal(number) == before
