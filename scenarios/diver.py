@@ -26,7 +26,7 @@ class Diver(Table):
     mass: Annotated[
         float, Quantity("mass", "the diver's mass without clothes", "58 kg", "30 kg", "200 kg", "adults only")
     ]
-    age: Annotated[float | None, Quantity("age", "the diver's age", "34 years", "10 years", "100 years")] = None
+    age: Annotated[float | None, Quantity("age", "the diver's age", "34 years", "14 years", "95 years")] = None
     trained: Annotated[
         bool,
         Field(description="Trains for a sport on most days of the week (true or false): taken to be leaner and "

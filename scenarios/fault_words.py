@@ -9,6 +9,7 @@ from typing import Any, get_args
 from scenarios.catalogue import entries
 from scenarios.errors import shortened
 from scenarios.field_guide import examples_of, is_kind_name, kinds_of, tables_at, tables_in
+from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.quantities import found
 from scenarios.table import Table
@@ -71,11 +72,9 @@ def _unknown(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     if len(loc) > 1 and key in model.model_fields and tables_in(model.model_fields[key].annotation):
         above = _as_table(key, model.model_fields[key].annotation)
         return f"'{key}' is no part of this table; write it above the first line in [brackets], or as {above}"
-    if key == "catalogue" and model is PartsFile:
-        return (
-            "a parts file holds numbers only and uses no catalogue; write the part's mass, cm, volume and cb, or "
-            "take a scenario file"
-        )
+    if model is PartsFile and (key == "catalogue" or (len(loc) == 1 and key in Scenario.model_fields)):
+        what = "and uses no catalogue" if key == "catalogue" else f"and '{key}' belongs to a scenario file"
+        return f"a parts file holds numbers only {what}; write a part's mass, cm, volume and cb, or a scenario file"
     near = near_key(model, loc)
     if near:
         return f"unknown key; did you mean '{near}'?"

@@ -143,6 +143,8 @@ def test_more_lead_than_the_diver_weighs_is_refused_and_a_quarter_doubted():
 def test_a_parts_file_has_no_catalogue(complaint):
     text = complaint('format = "parts/1"\n[[part]]\nname = "a"\ncatalogue = "rubber"\n')
     assert "part.0.catalogue: a parts file holds numbers only and uses no catalogue" in text
+    text = complaint('format = "parts/1"\nplate = "small steel"\n')
+    assert "plate: a parts file holds numbers only and 'plate' belongs to a scenario file" in text
 
 
 LEARNT = {

@@ -137,7 +137,11 @@ WRONG = {
     "no parts": ((PARTS, ""), None, "part: this is missing; add a table [[part]]"),
     "unknown kind": (('name = "trunk"', 'name = "a"\nkind = "torso"'), 10, 'part.0.kind: "torso" is not known here'),
     "no cells": ((WING, WING[: WING.index("[{")] + "[]"), 21, "wing.cells: at least 1 must be given, found 0"),
-    "a diver": (("[suit]", "[diver]\n[suit]"), 14, "diver: unknown key"),
+    "a diver": (
+        ("[suit]", "[diver]\n[suit]"),
+        14,
+        "diver: a parts file holds numbers only and 'diver' belongs to a scenario file",
+    ),
 }
 
 
