@@ -56,8 +56,8 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
     except (RecursionError, ValueError, OverflowError):  # tomllib leaves these to int() and datetime()
         message = "the file cannot be read as TOML: it holds a number of thousands of digits, or a date that is none"
         raise ScenarioError([Problem(name, message)]) from None
-    if found := _data_fault(data):
-        raise ScenarioError([Problem(name, found)])
+    if unfit := _data_fault(data):
+        raise ScenarioError([Problem(name, unfit)])
     return data
 
 
