@@ -15,6 +15,7 @@ from scenarios.practice import SET_UPS, practice_path
 from scenarios.reading import read_scenario
 from sim.assembly.assembled import Assembled
 from sim.assembly.from_file import assembled_from_file
+from sim.dives import weighing
 from sim.evidence.check import Check, Compared, Theme, within
 from sim.settling.settle import settle
 from sim.statics.field import soft_rig
@@ -22,8 +23,6 @@ from sim.statics.flat import FlatAnswer, flat_answer
 
 THEME: Final[Theme] = "The whole against practice"
 SOURCE: Final = "what divers do every day; no source, in part from memory"
-LEAD_DENSITY: Final = 11340.0  # kg/m^3
-WEIGHING: Final = ("water.depth=4 m", "cylinders.pressure=50 bar", "wing.gas=0 l")
 AS_WORN: Final = 10.0  # N m: two kilograms moved half a metre, which a diver finds and mends in a dive or two
 BALANCED: Final = 3.0  # N m
 ENOUGH: Final = 60.0  # N m, more than any set-up needs: "no bound on this side"
@@ -77,9 +76,7 @@ def flat_of(letter: str, *settings: str) -> FlatAnswer:
 @cache
 def weighed_lead(letter: str, *settings: str) -> float:
     """Kilograms of lead with which the diver is neutral at 4 m with 50 bar and an empty wing; 0 if heavy without."""
-    light = flat_of(letter, *settings, *WEIGHING)
-    density = assembled(letter).rig.water.density
-    return max(light.net_buoyancy / (1.0 - density / LEAD_DENSITY), 0.0)
+    return weighing.weighed_lead(read_scenario(practice_path(letter), settings))
 
 
 def with_lead(kilograms: float, place: str = "belt", number: int = 0) -> tuple[str, ...]:
