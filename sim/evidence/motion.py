@@ -13,6 +13,7 @@ from sim.evidence.check import Check, Compared, near, table
 from sim.fill_laws import garment_law, logistic_law
 from sim.rig import Part, Pocket, Rig, Water, rig_of
 from sim.settling.course import Course, Limits, follow
+from sim.settling.gas_flow import filling
 from sim.settling.motion import Model, energy, model_of
 from sim.settling.settle import settle, starting_state
 from sim.statics.field import field, soft_rig
@@ -147,10 +148,9 @@ def _suit_gas() -> list[Compared]:
         raise ValueError("the rig of this check has lost its suit")
     put_in = float(rig.suit.gas or 0.0) * WATER.pressure
     y = course.states[-1]
-    difference = y[model.suit_cells]
-    outside = WATER.pressure - model.suit.weight * (model.suit.levers @ y[:3])
-    inside = outside + difference
-    volume = float(model.suit.law.volume(difference).sum())
+    gas = y[model.suit_gas]
+    inside = WATER.pressure + model.suit.basis @ (gas - np.append(0.0, y[:3]))
+    volume = filling(model.suit, gas).total
     # 0.1 %: it is called at rest while pressures still differ by some pascals
     return [near(float(inside.mean()) * volume, put_in, 1e-3 * put_in)]
 
@@ -159,6 +159,6 @@ def _wing_gas() -> list[Compared]:
     model, course, wing = _gas_run()
     if model.wing is None:
         raise ValueError("the rig of this check has lost its wing")
-    held = np.array([float(model.wing.law.volume(y[model.wing_cells]).sum()) for y in course.states])
+    held = np.array([filling(model.wing, y[model.wing_gas]).total for y in course.states])
     worst = float(held[int(np.argmax(np.abs(held - wing)))])
     return [near(1e6 * worst, 1e6 * wing, 0.1)]

@@ -71,7 +71,7 @@ def follow(model: Model, start: Floats, limits: Limits) -> Course:
     """
     from threadpoolctl import threadpool_limits
 
-    # the solver factors matrices of some 140 rows, on which the threads of a BLAS cost ten times what they gain
+    # the matrices have at most 16 rows, on which the threads of a BLAS cost ten times what they gain
     with threadpool_limits(limits=1, user_api="blas"):
         return _followed(model, start, limits)
 
@@ -123,7 +123,7 @@ def _pause(model: Model, time: float, y: Floats, limits: Limits) -> Pause | None
         return "time ran out"
     if np.sqrt(y[model.spins] @ y[model.spins]) > QUICK:
         return None
-    near = nearness(model, instant(model, y))
+    near = nearness(model, instant(model, y), CAUGHT)
     if near.still and near.distance < CLOSE:
         return "at rest" if near.stable else "poised"
     if near.stable and near.distance < CAUGHT and (near.still or not model.heaves):
@@ -148,18 +148,21 @@ def _solver(model: Model, time: float, y: Floats, limits: Limits) -> LSODA:
     def slopes(_: float, state: Any) -> Floats:
         return jacobian(model, np.asarray(state))
 
-    floor = limits.tolerance * 1e-2
-    scale = np.full(len(y), floor)
-    for bag, cells in ((model.suit, model.suit_cells), (model.wing, model.wing_cells)):
+    relative, absolute = np.full(len(y), limits.tolerance), np.full(len(y), 0.1 * limits.tolerance)
+    for bag, gas in ((model.suit, model.suit_gas), (model.wing, model.wing_gas)):
         if bag is not None:
-            scale[cells] = floor * bag.law.scale
+            # what counts is a cell's pressure beside that over which its law bends; a and w s.b may be far larger
+            share = np.minimum(1.0, bag.law.scale / np.maximum(np.abs(bag.basis).max(axis=0), 1e-300))
+            share[0] = bag.law.scale
+            absolute[gas] = 0.3 * limits.tolerance * share
+            relative[gas] *= 0.01
     return LSODA(
         rate,
         time,
         y,
         limits.time,
-        rtol=limits.tolerance,
-        atol=scale,
+        rtol=relative,
+        atol=absolute,
         jac=slopes,
         max_step=LONGEST_STEP,
         first_step=1e-4,

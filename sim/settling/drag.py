@@ -38,30 +38,28 @@ SWING: Final = 10.0  # s, period for which the viscous layer is worked out; a di
 class Strips:
     """Strips of all parts, each in its own axes (long axis, breadth, thickness), about the held point.
 
-    by_spin, by_drift : (3 n, 3) strip velocities for unit omega [rad/s] and unit velocity [m/s], body axes
-    quadratic : (n, 3) rho C A / 2 [kg/m];  linear : (n, 3) B [kg/s]
-    twist : (3, 3) linear torque of the viscous layer for turns about each part's long axis [N m s]
+    by_spin, by_drift : (3 n, 3) strip velocities for unit omega [rad/s] and unit velocity [m/s], body axes; first all
+        along the long axes, then along the breadths, then along the thicknesses
+    quadratic : (3, n) rho C A / 2 [kg/m]
+    viscous : (6, 6) linear torque [N m] and force [N] of the viscous layer for omega and velocity
     """
 
     by_spin: Floats
     by_drift: Floats
     quadratic: Floats
-    linear: Floats
-    twist: Floats
+    viscous: Floats
 
 
 def strips_of(shapes: Sequence[Extent], point: Floats, density: float) -> Strips:
     """Strips of the ``shapes``, levers from ``point`` (3,) [m], body axes, in water of ``density`` [kg/m^3]."""
     pieces = [_strips(shape, point, density) for shape in shapes]
     if not pieces:
-        nothing = np.zeros((0, 3))
-        return Strips(nothing, nothing, nothing, nothing, np.zeros((3, 3)))
+        return Strips(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros((3, 0)), np.zeros((6, 6)))
     return Strips(
-        by_spin=np.concatenate([p.by_spin for p in pieces]),
-        by_drift=np.concatenate([p.by_drift for p in pieces]),
-        quadratic=np.concatenate([p.quadratic for p in pieces]),
-        linear=np.concatenate([p.linear for p in pieces]),
-        twist=np.asarray(sum((p.twist for p in pieces), np.zeros((3, 3)))),
+        by_spin=np.concatenate([p.by_spin.reshape(3, -1, 3) for p in pieces], axis=1).reshape(-1, 3),
+        by_drift=np.concatenate([p.by_drift.reshape(3, -1, 3) for p in pieces], axis=1).reshape(-1, 3),
+        quadratic=np.concatenate([p.quadratic for p in pieces], axis=1),
+        viscous=np.asarray(sum((p.viscous for p in pieces), np.zeros((6, 6)))),
     )
 
 
@@ -70,18 +68,17 @@ def drag(strips: Strips, omega: Floats, velocity: Floats | None) -> tuple[Floats
 
     velocity : of the held point through the water (3,) [m/s], body axes; None for a point that stays
     """
-    local = strips.by_spin @ omega
+    local, viscous = strips.by_spin @ omega, strips.viscous[:, :3] @ omega
     if velocity is not None:
-        local = local + strips.by_drift @ velocity
-    v = local.reshape(-1, 3)
-    squares = v * v
-    across = np.sqrt(squares[:, 1] + squares[:, 2])
+        local += strips.by_drift @ velocity
+        viscous += strips.viscous[:, 3:] @ velocity
+    v = local.reshape(3, -1)
+    across = np.sqrt(v[1] * v[1] + v[2] * v[2])
     force = strips.quadratic * v
-    force[:, 0] *= np.abs(v[:, 0])
-    force[:, 1:] *= across[:, None]
-    force += strips.linear * v
+    force[0] *= np.abs(v[0])
+    force[1:] *= across
     flat = force.ravel()
-    return -(flat @ strips.by_spin) - strips.twist @ omega, -(flat @ strips.by_drift)
+    return -(flat @ strips.by_spin) - viscous[:3], -(flat @ strips.by_drift) - viscous[3:]
 
 
 def _strips(extent: Extent, point: Floats, density: float) -> Strips:
@@ -93,16 +90,18 @@ def _strips(extent: Extent, point: Floats, density: float) -> Strips:
     share = np.repeat(0.25 * weights, 2)
     centre = extent.centre - point
     positions = centre + along[:, None] * extent.axes[0] + across[:, None] * extent.axes[1]
-    spin = [extent.axes @ cross_matrix(r).T for r in positions]
-    drift = [extent.axes] * len(positions)
+    spin = np.stack([extent.axes @ cross_matrix(r).T for r in positions], axis=1)
+    drift = np.repeat(extent.axes[:, None], len(positions), axis=1)
+    moving = np.concatenate([spin, drift], axis=2)
     mean = 0.5 * (breadth + thickness)
     layer = np.pi**1.5 * density * mean * np.sqrt(VISCOSITY / SWING) * length
+    viscous = np.einsum("i,j,ija,ijb->ab", [layer, 2.0 * layer, 2.0 * layer], share, moving, moving)
+    viscous[:3, :3] += layer * (0.5 * mean) ** 2 * np.outer(extent.axes[0], extent.axes[0])
     return Strips(
-        by_spin=np.concatenate(spin),
-        by_drift=np.concatenate(drift),
-        quadratic=0.5 * density * share[:, None] * drag_areas(length, breadth, thickness),
-        linear=layer * share[:, None] * [1.0, 2.0, 2.0],
-        twist=layer * (0.5 * mean) ** 2 * np.outer(extent.axes[0], extent.axes[0]),
+        by_spin=spin.reshape(-1, 3),
+        by_drift=drift.reshape(-1, 3),
+        quadratic=0.5 * density * drag_areas(length, breadth, thickness)[:, None] * share,
+        viscous=viscous,
     )
 
 

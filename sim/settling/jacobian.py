@@ -1,9 +1,7 @@
-"""Jacobian of the motion, most of it in closed form.
+"""Jacobian of the motion: the few mechanical states by differences, the gas in closed form.
 
-The gas makes the system stiff (a suit's gas evens out its pressure in milliseconds) and long (100 cells and more),
-so differencing every state would cost a hundred times as much as one step. Only the few mechanical states are
-differenced; the gas enters linearly but for its fill law's slope. Small terms (the change of slope) are left out:
-the solver uses the Jacobian to converge, not to be right.
+The gas makes the system stiff: a suit's gas evens out its pressure in milliseconds. It enters linearly but for its
+fill law's slope; the change of slope is left out: the solver uses the Jacobian to converge, not to be right.
 """
 
 from __future__ import annotations
@@ -13,70 +11,58 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.settling.gas_flow import Bag, Flow
-from sim.settling.motion import Instant, Model, instant, right_hand_side
+from sim.settling.gas_flow import STATES, Bag, Filling, gradient
+from sim.settling.motion import Model, fillings, mass_matrix, rates
 
 STEP: Final = 1e-7  # of every mechanical state, all of them of order 1
 
 
 def jacobian(model: Model, y: Floats) -> Floats:
     """d(dy/dt)/dy (n, n) at the state vector ``y``."""
-    now = instant(model, y)
+    held = fillings(model, y)
     result = np.zeros((len(y), len(y)))
-    base = right_hand_side(model, y)
+    base = rates(model, y, held)
     for i in range(model.mechanical):
         shifted = y.copy()
         shifted[i] += STEP
-        result[:, i] = (right_hand_side(model, shifted) - base) / STEP
-    for bag, state, cells in ((model.suit, now.suit, model.suit_cells), (model.wing, now.wing, model.wing_cells)):
-        if bag is not None and state is not None:
-            result[cells, cells] = (_common(bag, state)[None, :] - np.eye(len(state.slope))) / bag.lag
-            _push(model, now, bag, state, cells, result)
+        result[:, i] = (rates(model, shifted, held) - base) / STEP
+    up = y[:3] / np.sqrt(y[:3] @ y[:3])
+    for bag, filled, gas in ((model.suit, held[0], model.suit_gas), (model.wing, held[1], model.wing_gas)):
+        if bag is not None and filled is not None:
+            block = -np.eye(STATES)
+            block[0] += _common(bag, filled)
+            result[gas, gas] = block / bag.lag
+            _push(model, up, bag, gradient(bag, filled), result[:, gas])
     if model.wing_volume is None:
-        _follow(model, now, result)
+        _follow(model, held, result)
     return result
 
 
-def _follow(model: Model, now: Instant, result: Floats) -> None:
+def _follow(model: Model, held: tuple[Filling | None, Filling | None], result: Floats) -> None:
     """A wing kept neutral makes room for what the suit holds, and for what is on its way there."""
-    if model.wing is None or model.suit is None or now.wing is None or now.suit is None:
+    suit, wing = held
+    if model.wing is None or model.suit is None or wing is None or suit is None:
         return
-    slope, rates = now.suit.slope, result[model.suit_cells, model.suit_cells]
-    ratio = model.suit.weight / model.wing.weight / _give(model.wing, now.wing)
-    follow = -ratio * (slope + model.wing.lag * (slope @ rates))
-    result[model.wing_cells, model.suit_cells] = follow[None, :] / model.wing.lag
+    ratio = model.suit.weight / model.wing.weight / (float(wing.give[0]) + model.wing.sluggish)
+    coming = suit.give @ result[model.suit_gas, model.suit_gas]
+    result[model.wing_gas.start, model.suit_gas] = -ratio * (suit.give / model.wing.lag + coming)
 
 
-def _common(bag: Bag, state: Flow) -> Floats:
-    """Change of the bag's common pressure with each cell's pressure difference (n,)."""
+def _common(bag: Bag, held: Filling) -> Floats:
+    """Change of the bag's common pressure with its gas (4,)."""
     if bag.amount is not None:
-        return np.asarray(-bag.ambient * bag.amount / state.total**2 * state.slope)
-    return np.asarray(state.slope / max(float(state.slope.sum()), 1e-300) - state.slope / _give(bag, state))
+        return np.asarray(-bag.ambient * bag.amount / held.total**2 * held.give)
+    slope = max(float(held.give[0]), 1e-300)
+    return np.asarray(held.give * (1.0 / slope - 1.0 / (slope + bag.sluggish)))
 
 
-def _give(bag: Bag, state: Flow) -> float:
-    return float(state.slope.sum()) + bag.sluggish
-
-
-def _push(model: Model, now: Instant, bag: Bag, state: Flow, cells: slice, result: Floats) -> None:
-    """Accelerations that each cell's gas causes: its lift, at its lever."""
-    lift = bag.weight * state.slope
-    forces = -lift[:, None] * bag.levers
-    up = now.up
-    torque = np.stack(
-        [
-            up[1] * forces[:, 2] - up[2] * forces[:, 1],
-            up[2] * forces[:, 0] - up[0] * forces[:, 2],
-            up[0] * forces[:, 1] - up[1] * forces[:, 0],
-        ]
-    )
+def _push(model: Model, up: Floats, bag: Bag, content: Floats, columns: Floats) -> None:
+    """Accelerations that a bag's gas causes by its lift, where it is; ``content`` (4, 4) d(content)/d(gas)."""
+    pushes = model.axes.T @ np.cross(up, -content[1:], axisb=0).T
     k = model.axes.shape[1]
-    rows = list(range(3, 3 + k))
-    mass = model.axes.T @ model.rotation @ model.axes
-    pushes = model.axes.T @ torque
-    if model.heaves:
-        coupled = (model.coupling @ up) @ model.axes
-        mass = np.block([[mass, coupled[:, None]], [coupled[None, :], up @ model.translation @ up]])
-        pushes = np.vstack([pushes, lift])
-        rows.append(model.mechanical - 1)
-    result[rows, cells] = np.linalg.solve(mass, pushes)
+    if not model.heaves:
+        columns[model.spins] = model.nimbleness @ pushes
+        return
+    solved = np.linalg.solve(mass_matrix(model, up), np.vstack([pushes, bag.weight * content[0]]))
+    columns[model.spins] = solved[:k]
+    columns[model.mechanical - 1] = solved[k]

@@ -15,6 +15,7 @@ the statics, with the gas where it is now.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -25,14 +26,14 @@ from sim.rig import Rig
 from sim.settling.added_mass import added_mass, cross_matrix
 from sim.settling.drag import Strips, drag, strips_of
 from sim.settling.extent import extents
-from sim.settling.gas_flow import Bag, Flow, bag_energy, bag_in_motion, flow, within
+from sim.settling.gas_flow import STATES, Bag, Filling, Flow, bag_energy, bag_in_motion, filling, flow, within
 
 THINNEST: Final = 0.02  # m, least radius of gyration
 
 
 @dataclass(frozen=True, eq=False)
 class Model:
-    """What does not change while a rig moves. State vector: u (3), spins (k), [height, speed], suit, wing cells.
+    """What does not change while a rig moves. State vector: u (3), spins (k), [height, speed], suit and wing gas (4).
 
     rigid : (3,) g (sum m r - rho sum V c) about the held point [N m];  sinking : g (m - rho V) [N]
     axes : (3, k) directions about which it may turn, in body axes
@@ -60,23 +61,23 @@ class Model:
     gravity: float
     ambient: float
 
-    @property
+    @cached_property
     def spins(self) -> slice:
         return slice(3, 3 + int(self.axes.shape[1]))
 
-    @property
+    @cached_property
     def mechanical(self) -> int:
         """Number of states before the gas."""
         return 3 + int(self.axes.shape[1]) + 2 * int(self.heaves)
 
-    @property
-    def suit_cells(self) -> slice:
-        return slice(self.mechanical, self.mechanical + (len(self.suit.levers) if self.suit else 0))
+    @cached_property
+    def suit_gas(self) -> slice:
+        return slice(self.mechanical, self.mechanical + (STATES if self.suit else 0))
 
-    @property
-    def wing_cells(self) -> slice:
-        start = self.suit_cells.stop
-        return slice(start, start + (len(self.wing.levers) if self.wing else 0))
+    @cached_property
+    def wing_gas(self) -> slice:
+        start = self.suit_gas.stop
+        return slice(start, start + (STATES if self.wing else 0))
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,19 +149,30 @@ def _ball_radius(volume: float) -> float:
     return float(np.cbrt(volume / (4.0 / 3.0 * np.pi)))
 
 
-def instant(model: Model, y: Floats) -> Instant:
+Fillings = tuple[Filling | None, Filling | None]
+
+
+def fillings(model: Model, y: Floats) -> Fillings:
+    """What suit and wing hold at the state vector ``y``: it depends on their gas alone."""
+    suit = filling(model.suit, y[model.suit_gas]) if model.suit is not None else None
+    wing = filling(model.wing, y[model.wing_gas]) if model.wing is not None else None
+    return suit, wing
+
+
+def instant(model: Model, y: Floats, held: Fillings | None = None) -> Instant:
     """The state vector ``y`` taken apart, up normalised, with moments and lift worked out."""
+    in_suit, in_wing = fillings(model, y) if held is None else held
     up = y[:3] / np.sqrt(y[:3] @ y[:3])
     height, speed = (float(y[model.mechanical - 2]), float(y[model.mechanical - 1])) if model.heaves else (0.0, 0.0)
     d, lift, suit, wing = model.rigid, -model.sinking, None, None
-    if model.suit is not None:
-        suit = flow(model.suit, y[model.suit_cells], up, height)
-        d = d - model.suit.weight * (suit.volume @ model.suit.levers)
-        lift += model.suit.weight * suit.total
-    if model.wing is not None:
-        wing = flow(model.wing, y[model.wing_cells], up, height, wing_target(model, model.wing, suit, lift, height))
-        d = d - model.wing.weight * (wing.volume @ model.wing.levers)
-        lift += model.wing.weight * wing.total
+    if model.suit is not None and in_suit is not None:
+        suit = flow(model.suit, in_suit, up, height)
+        d = d - in_suit.content[1:]
+        lift += model.suit.weight * in_suit.total
+    if model.wing is not None and in_wing is not None:
+        wing = flow(model.wing, in_wing, up, height, wing_target(model, model.wing, suit, lift, height))
+        d = d - in_wing.content[1:]
+        lift += model.wing.weight * in_wing.total
     return Instant(up, model.axes @ y[model.spins], height, speed, suit, wing, d, lift)
 
 
@@ -175,28 +187,33 @@ def wing_target(model: Model, wing: Bag, suit: Flow | None, lift_without: float,
         return within(wing, model.wing_volume * model.ambient / ambient)
     needed = -lift_without / wing.weight
     if model.suit is not None and suit is not None:
-        suit_rate = float(suit.slope @ suit.imbalance) / model.suit.lag
+        suit_rate = float(suit.filling.give @ suit.toward) / model.suit.lag
         needed -= wing.lag * suit_rate * model.suit.weight / wing.weight
     return within(wing, needed)
 
 
 def right_hand_side(model: Model, y: Floats) -> Floats:
     """dy/dt of the state vector."""
-    now = instant(model, y)
+    return rates(model, y, fillings(model, y))
+
+
+def rates(model: Model, y: Floats, held: Fillings) -> Floats:
+    """dy/dt of a state whose bags hold what is ``held``."""
+    now = instant(model, y, held)
     rate = np.zeros(len(y))
-    rate[:3] = _cross(now.up, now.omega)
+    rate[:3] = cross(now.up, now.omega)
     _accelerate(model, now, rate)
     if model.suit is not None and now.suit is not None:
-        rate[model.suit_cells] = now.suit.imbalance / model.suit.lag
+        rate[model.suit_gas] = now.suit.toward / model.suit.lag
     if model.wing is not None and now.wing is not None:
-        rate[model.wing_cells] = now.wing.imbalance / model.wing.lag
+        rate[model.wing_gas] = now.wing.toward / model.wing.lag
     return rate
 
 
 def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
     """Fill in the accelerations (and the rise) of ``rate``."""
     up, omega = now.up, now.omega
-    torque = _cross(up, now.d) + _cross(model.rotation @ omega, omega) - model.damping @ omega
+    torque = cross(up, now.d) + cross(model.rotation @ omega, omega) - model.damping @ omega
     velocity = now.speed * up if model.heaves else None
     force = np.zeros(3)
     if model.strips is not None:
@@ -207,18 +224,23 @@ def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
         return
     coupled, carried = model.coupling @ up, model.translation @ up
     turning = model.coupling @ rate[:3]
-    torque += _cross(coupled * now.speed, omega) - turning * now.speed
-    torque -= _cross(up, (omega @ model.coupling + carried * now.speed) * now.speed)
+    torque += cross(coupled * now.speed, omega) - turning * now.speed
+    torque -= cross(up, (omega @ model.coupling + carried * now.speed) * now.speed)
     push = now.lift + up @ force - turning @ omega - 2.0 * (carried @ rate[:3]) * now.speed
+    accelerations = np.linalg.solve(mass_matrix(model, up), np.append(model.axes.T @ torque, push))
+    rate[model.spins] = accelerations[:-1]
+    rate[model.mechanical - 2] = now.speed
+    rate[model.mechanical - 1] = accelerations[-1]
+
+
+def mass_matrix(model: Model, up: Floats) -> Floats:
+    """Inertia (k + 1, k + 1) of the spins and of the speed upward together."""
     k = model.axes.shape[1]
     mass = np.empty((k + 1, k + 1))
     mass[:k, :k] = model.axes.T @ model.rotation @ model.axes
-    mass[:k, k] = mass[k, :k] = coupled @ model.axes
-    mass[k, k] = up @ carried
-    accelerations = np.linalg.solve(mass, np.append(model.axes.T @ torque, push))
-    rate[model.spins] = accelerations[:k]
-    rate[model.mechanical - 2] = now.speed
-    rate[model.mechanical - 1] = accelerations[k]
+    mass[:k, k] = mass[k, :k] = (model.coupling @ up) @ model.axes
+    mass[k, k] = up @ model.translation @ up
+    return mass
 
 
 def energy(model: Model, y: Floats) -> float:
@@ -231,12 +253,13 @@ def energy(model: Model, y: Floats) -> float:
     if model.heaves:
         velocity = now.speed * now.up
         total += now.omega @ model.coupling @ velocity + 0.5 * velocity @ model.translation @ velocity
-    for bag, cells in ((model.suit, model.suit_cells), (model.wing, model.wing_cells)):
+    for bag, gas in ((model.suit, model.suit_gas), (model.wing, model.wing_gas)):
         if bag is not None:
-            total += bag_energy(bag, y[cells], now.up, now.height)
+            total += bag_energy(bag, y[gas], now.up, now.height)
     return float(total)
 
 
-def _cross(a: Floats, b: Floats) -> Floats:
-    """a x b; numpy's own costs ten times as much for two short vectors."""
-    return np.array([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+def cross(a: Floats, b: Floats) -> Floats:
+    """a x b of two vectors (3,); numpy's own costs twenty times as much."""
+    (ax, ay, az), (bx, by, bz) = a.tolist(), b.tolist()
+    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])

@@ -18,7 +18,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.settling.gas_flow import Bag, Flow, moment_gradient
-from sim.settling.motion import Instant, Model
+from sim.settling.motion import Instant, Model, cross
 
 CLOSE: Final = float(np.radians(0.01))  # rad from rest at which the motion is stopped; statics are met to 0.05
 SLACK: Final = 1e-4  # N m/rad: no spring is taken as softer than this
@@ -42,22 +42,30 @@ class Nearness:
     still: bool
 
 
-def nearness(model: Model, now: Instant) -> Nearness:
-    """How near a state is to a rest (stable or not)."""
+def nearness(model: Model, now: Instant, far: float = np.inf) -> Nearness:
+    """How near a state is to a rest (stable or not).
+
+    far : angle [rad] beyond which it is of no interest what the gas has still to do: such a state is not ``still``
+    """
     springs = _springs(model, now)
+    leaning = springs.along @ now.d
+    spinning = cross(now.omega, model.rotation @ now.omega)
+    spring = np.maximum(np.abs(springs.stiffness), SLACK)
+    moment = np.abs(leaning) + np.sqrt(spinning @ spinning)
+    rate = np.abs(springs.about @ now.omega) * np.sqrt(springs.inertia / spring)
+    stable = bool(springs.stiffness[0] > 0.0)
+    soft_axis = springs.along[0] if leaning[0] <= 0.0 else -springs.along[0]
+    distance = float((moment / spring + rate).max())
+    if distance > far:
+        return Nearness(distance, stable, soft_axis, still=False)
     lag, still = 0.0, True
     for bag, state in _bags(model, now):
-        lag += _moment_to_come(bag, state)
-        still = still and _lift_to_come(bag, state) < WANTING
+        coming = _volume_to_come(bag, state)
+        lag += bag.weight * float(np.abs(coming) @ bag.reach)
+        still = still and abs(bag.weight * float(coming.sum())) < WANTING
     if model.heaves:
         still = still and abs(now.speed) < STILL and abs(now.lift) < EVEN
-    spring = np.maximum(np.abs(springs.stiffness), SLACK)
-    moment = np.abs(springs.along @ now.d) + lag
-    rate = np.abs(springs.about @ now.omega)
-    spinning = float(np.linalg.norm(np.cross(now.omega, model.rotation @ now.omega)))
-    distance = float(((moment + spinning) / spring + rate * np.sqrt(springs.inertia / spring)).max())
-    leaning = 1.0 if springs.along[0] @ now.d <= 0.0 else -1.0
-    return Nearness(distance, bool(springs.stiffness[0] > 0.0), leaning * springs.along[0], still)
+    return Nearness(float(((moment + lag) / spring + rate).max()), stable, soft_axis, still)
 
 
 def critical_damping(model: Model, now: Instant, *, near: bool) -> Floats:
@@ -90,12 +98,17 @@ class _Springs:
 
 def _springs(model: Model, now: Instant) -> _Springs:
     basis = _directions(model, now.up)
-    bend = sum((moment_gradient(bag, state) for bag, state in _bags(model, now)), np.zeros((3, 3)))
-    stiffness, turns = np.linalg.eigh(basis @ bend @ basis.T - (now.up @ now.d) * np.eye(len(basis)))
+    stiffness, turns = -float(now.up @ now.d) * np.eye(len(basis)), np.eye(len(basis))
+    for bag, state in _bags(model, now):
+        stiffness += basis @ moment_gradient(bag, state.filling) @ basis.T
+    if len(basis) > 1:
+        springs, turns = np.linalg.eigh(stiffness)
+    else:
+        springs = stiffness[0]
     along = turns.T @ basis
     # a turn that moves u along t is a turn about t x u; their inertias bound the swing
-    about = np.cross(along, now.up)
-    return _Springs(stiffness, along, about, np.einsum("ai,ij,aj->a", about, model.rotation, about))
+    about = np.array([cross(t, now.up) for t in along])
+    return _Springs(springs, along, about, ((about @ model.rotation) * about).sum(axis=1))
 
 
 def _bags(model: Model, now: Instant) -> list[tuple[Bag, Flow]]:
@@ -107,21 +120,12 @@ def _directions(model: Model, up: Floats) -> Floats:
     """Unit vectors (a, 3) across ``up`` along which it may move."""
     if model.axes.shape[1] == 1:
         return np.array([[up[2], 0.0, -up[0]]])
-    first = np.cross(up, np.eye(3)[np.abs(up).argmin()])
-    first /= np.linalg.norm(first)
-    return np.array([first, np.cross(up, first)])
-
-
-def _moment_to_come(bag: Bag, state: Flow) -> float:
-    """Moment [N m] by which the gas still on its way may yet change the balance."""
-    reach = np.sqrt((bag.levers**2).sum(axis=1))
-    return float(bag.weight * np.abs(_volume_to_come(bag, state)) @ reach)
-
-
-def _lift_to_come(bag: Bag, state: Flow) -> float:
-    return float(abs(bag.weight * _volume_to_come(bag, state).sum()))
+    first = cross(up, np.eye(3)[np.abs(up).argmin()])
+    first /= np.sqrt(first @ first)
+    return np.array([first, cross(up, first)])
 
 
 def _volume_to_come(bag: Bag, state: Flow) -> Floats:
     """Gas (n,) [m^3] still to come to each cell, by the law itself: an empty cell's slope says nothing of it."""
-    return np.asarray(bag.law.volume(state.difference + state.imbalance) - state.volume)
+    held = state.filling
+    return np.asarray(bag.law.volume(bag.basis @ (held.gas + state.toward)) - held.volume)

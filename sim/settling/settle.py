@@ -10,7 +10,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.rig import Rig
 from sim.settling.course import NUDGE, Course, End, Limits, follow
-from sim.settling.gas_flow import within
+from sim.settling.gas_flow import Bag, within
 from sim.settling.motion import Model, instant, model_of
 from sim.statics.equilibria import INDIFFERENT
 from sim.statics.field import SoftRig, field, soft_rig
@@ -128,13 +128,13 @@ def starting_state(model: Model, soft: SoftRig, up: Floats) -> Floats:
     """State vector of a motionless model at ``up`` (3,), gas at rest."""
     here = up[None]
     values = field(soft, here, wing_volume=model.wing_volume)
-    y = np.zeros(model.wing_cells.stop)
+    y = np.zeros(model.wing_gas.stop)
     y[:3] = up
     if model.suit is not None and values.suit is not None:
-        y[model.suit_cells] = values.suit.difference[0]
+        y[model.suit_gas] = np.append(values.suit.pressure, up)
     if model.wing is not None and soft.wing is not None:
         volume = within(model.wing, float(values.wing_gas[0]))
-        y[model.wing_cells] = at_rest(soft.wing, here, np.array([volume])).difference[0]
+        y[model.wing_gas] = np.append(at_rest(soft.wing, here, np.array([volume])).pressure, up)
     return y
 
 
@@ -168,8 +168,8 @@ def _answer(model: Model, course: Course, roll: Roll, outcome: Outcome) -> Settl
         roll_rule=roll,
         turned_over=bool(last.up[2] < 0.0),
         time_to_30_roll=_first_above(path.time, sideways, ROLLED) if roll == "free" else None,
-        suit_gas=last.suit.total if last.suit is not None else 0.0,
-        wing_gas=last.wing.total if last.wing is not None else 0.0,
+        suit_gas=last.suit.filling.total if last.suit is not None else 0.0,
+        wing_gas=last.wing.filling.total if last.wing is not None else 0.0,
         net_buoyancy=last.lift / model.gravity,
         touches=course.touches,
         outlasted=course.outlasted is not None and time > course.outlasted,
@@ -200,9 +200,14 @@ def _path(model: Model, course: Course, roll: Roll) -> Path:
         pitch=np.asarray(pitch),
         roll=np.asarray(turned),
         height=y[:, model.mechanical - 2] if model.heaves else np.zeros(len(y)),
-        suit=model.suit.law.volume(y[:, model.suit_cells]) if model.suit else np.zeros((len(y), 0)),
-        wing=model.wing.law.volume(y[:, model.wing_cells]) if model.wing else np.zeros((len(y), 0)),
+        suit=_cells(model.suit, y[:, model.suit_gas]),
+        wing=_cells(model.wing, y[:, model.wing_gas]),
     )
+
+
+def _cells(bag: Bag | None, gas: Floats) -> Floats:
+    """Gas (n, cells) [m^3] in each cell of a bag at states ``gas`` (n, 4)."""
+    return bag.law.volume(gas @ bag.basis.T) if bag is not None else np.zeros((len(gas), 0))
 
 
 def _angles(up: Floats, end: Floats) -> Floats:
