@@ -14,12 +14,12 @@ PoseName = Literal["flat, knees bent", "flat, legs straight", "arms ahead", "arm
 
 
 class Pose(Table):
-    """A named pose, with single joints turned otherwise."""
+    """A named pose, with single joints set apart from it."""
 
     name: Annotated[PoseName, Field(description="The pose to start from")] = "flat, knees bent"
     joints: Annotated[
         dict[str, Annotated[float, Quantity("angle", "a joint angle", "95 deg", "-180 deg", "190 deg")]],
-        Field(description='Joints held otherwise: "knee flexion" for both sides, "left knee flexion" for one'),
+        Field(description='Joints that differ from it: "knee flexion" for both sides, "left knee flexion" for one'),
     ] = {}  # noqa: RUF012 - pydantic copies defaults
 
     @classmethod

@@ -144,7 +144,7 @@ def _kill_pictures(there: Path, drawn: random.Random, kills: int, tally: Tally, 
         code = one.ended(LONGEST)
     there_now = [p.name for p in place.iterdir()]
     if code != 0 or there_now != ["a picture.png"]:
-        tally.add(End.LEFT_BEHIND, f"{told}: {there_now} after one that was drawn to its end, code {code} {one.words}")
+        tally.add(End.LEFT_BEHIND, f"{told}: {there_now} after one drawn to its end, code {code} {one.words}")
 
 
 def _undisturbed(study: Path, folder: Path) -> tuple[pl.DataFrame, float]:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from meshes.mesh import Floats, Mesh
 from meshes.plate import Plate
 from meshes.wing_bag import WingBag
@@ -18,12 +21,15 @@ from sim.rig import Part, Rig
 class SuitSkin:
     """Patches of the covered skin, in body axes; patch i lies under cell i of the suit's pocket.
 
-    centre, normal : (n, 3) [m], outward unit;  area : (n,) [m^2]
+    centre, normal : (n, 3) [m], outward unit;  area : (n,) [m^2];  on_trunk : (n,)
+    gas_from : what the amount of gas comes from, in words
     """
 
     centre: Floats
     normal: Floats
     area: Floats
+    on_trunk: NDArray[np.bool_]
+    gas_from: str
 
 
 @dataclass(frozen=True, eq=False)

@@ -70,7 +70,7 @@ def chest_gas(table: Diver) -> float:
 
 
 def pose_from(table: PoseTable) -> Pose:
-    """The pose of a scenario: a named one with single joints turned otherwise."""
+    """The pose of a scenario: a named one with single joints set apart from it."""
     pose = POSES[table.name]
     for joint, angle in table.joints.items():
         pose = _turned(pose, joint, angle)

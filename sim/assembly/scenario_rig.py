@@ -18,7 +18,7 @@ from scenarios.back_gear import Wing
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit, Wetsuit
-from sim.assembly.assembled import Assembled, Looks, Mobility, SuitSkin, WingLooks, Worn
+from sim.assembly.assembled import Assembled, Looks, Mobility, WingLooks, Worn
 from sim.assembly.back_cylinders import BackCylinders, on_back
 from sim.assembly.back_plate import plate_from
 from sim.assembly.diver import person_from, plainly, pose_from
@@ -33,7 +33,7 @@ from sim.assembly.seat import seated
 from sim.assembly.shell import Flags
 from sim.assembly.strap_length import drop_of_strap
 from sim.assembly.suit_cut import NarrowSuitError
-from sim.assembly.suit_gas import under_plate, with_suit_gas
+from sim.assembly.suit_gas import suit_skin, under_plate, with_suit_gas
 from sim.assembly.surroundings import inside_density, surroundings
 from sim.assembly.wet_suit import worn_neoprene
 from sim.assembly.worn import worn_fins
@@ -152,7 +152,7 @@ def assembled_scenario(
     rig = with_effects(rig, effects)
     looks = Looks(
         skin=body.drawing,
-        suit=None if dry is None else SuitSkin(dry.patches.centre, dry.patches.normal, dry.patches.area),
+        suit=None if dry is None else suit_skin(dry, scenario),
         wing=None if bag is None else WingLooks(bag, wing_at),
         mouth=body.landmarks["mouth"],
         segments=_segments(body),

@@ -11,7 +11,7 @@ from meshes.mesh import Floats
 from meshes.plate import Plate
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
-from sim.assembly.assembled import Assembled
+from sim.assembly.assembled import Assembled, SuitSkin
 from sim.assembly.dry_suit import OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
 from sim.assembly.placement import Placement
 from sim.assembly.shell import Flags
@@ -45,6 +45,26 @@ def with_suit_gas(rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBod
         f"The suit was overfull: held flat, its exhaust valve lets {out * 1e3:.1f} of {gas * 1e3:.1f} l go "
         f"(it opens at {suit.valve_pressure / 1e3:.1f} kPa over the water)."
     )
+
+
+def suit_skin(dry: WornDrySuit, scenario: Scenario) -> SuitSkin:
+    """The covered skin for pictures and words, and what the gas over it comes from."""
+    patches = dry.patches
+    on_trunk = np.array(["trunk" in s for s in patches.segment])
+    return SuitSkin(patches.centre, patches.normal, patches.area, on_trunk, _gas_from(scenario))
+
+
+def _gas_from(scenario: Scenario) -> str:
+    suit = scenario.suit
+    if not isinstance(suit, DrySuit) or not isinstance(suit.gas, str):
+        return "as the file says"
+    if suit.gas == "comfortable":
+        return "what takes the squeeze off the back"
+    lean, side, arm = (round(np.degrees(a)) for a in (suit.vented_head_up, suit.vented_left_up, suit.vented_arm_lift))
+    sides = f" and {abs(side)} degrees {'left' if side > 0 else 'right'} side up" if side else ""
+    posture = f"{abs(lean)} degrees head-{'up' if lean >= 0 else 'down'}{sides}" if lean or side else "flat"
+    raised = f"raised {arm} degrees" if arm > 0 else "level" if arm == 0 else f"lowered {-arm} degrees"
+    return f"left when last vented {posture}, left arm {raised}"
 
 
 def differ_in_gas_alone(one: Scenario, other: Scenario) -> bool:

@@ -53,7 +53,7 @@ def _opened(draft: Path) -> int:
     while True:
         handle = os.open(draft, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o666)
         with suppress(OSError):  # where files know no locks, others may take the draft for left behind
-            if os.name != "nt":  # where a lock would keep the draft from being written, and an open file is not removed
+            if os.name != "nt":  # there a lock would keep the draft from being written; open files stay anyway
                 taken(handle)
         if draft.exists():
             return handle

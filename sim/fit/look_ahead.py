@@ -15,6 +15,7 @@ from sim.fit.head_lift import HeadBack, head_back, lifts, points_near
 from sim.fit.joint_ranges import neck_extension
 from sim.fit.sight import upward_sight
 from sim.fit.verdict import Verdict
+from sim.lead_words import like_lead
 from sim.rig import Part, Rig
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
@@ -155,14 +156,14 @@ def _against_ahead(ahead: float) -> str:
 
 
 def _seen_verdict(a: LookAhead) -> Verdict:
-    rest = "; letting go, with roll held, they "
-    rest += "find no rest before the vertical" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
+    rest = "; letting go, kept from rolling, they "
+    rest += "tip over onto the back" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
     if a.head_up < np.radians(0.5):
         sentence = f"looking straight ahead costs no head-up: flat, {_turning(a.flat_moment)}{rest}"
     else:
         sentence = (
-            f"to look straight ahead the trunk is held {_pitched(a.head_up)}, where {_turning(a.hold_moment)} (flat, "
-            f"{_turning(a.flat_moment)}){rest}"
+            f"to look straight ahead the trunk is held {_pitched(a.head_up)}, where {_turning(a.hold_moment)}; flat, "
+            f"{_turning(a.flat_moment)}{rest}"
         )
     return Verdict(
         "seen attitude", None, sentence, None, f"trimmed means less than {limits.TRIMMED:.0f} N m (assumed)"
@@ -172,7 +173,7 @@ def _seen_verdict(a: LookAhead) -> Verdict:
 def _turning(moment: float) -> str:
     if abs(moment) < limits.TRIMMED:
         return "nearly nothing turns them"
-    return f"{abs(moment):.0f} N m turn them head-{'up' if moment > 0.0 else 'down'}"
+    return f"{abs(moment):.0f} N m turn them head-{'up' if moment > 0.0 else 'down'}{like_lead(moment)}"
 
 
 def _pitched(pitch: float) -> str:

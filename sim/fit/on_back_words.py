@@ -49,11 +49,15 @@ def _over(lies: float, end: str, bones: str) -> str:
 
 def _plate_top(on: OnBack) -> Verdict:
     below, shoulder = on.c7 - on.top, on.top - on.acromion
-    sentence = f"its top is {_cm(below)} {'below' if below >= 0.0 else 'above'} C7 and {_level(shoulder)}"
+    sentence = (
+        f"its top is {_cm(below)} {'below' if below >= 0.0 else 'above'} the neck bone (C7) and {_level(shoulder)}"
+    )
     margin = below - limits.PLATE_BELOW_C7
     if margin < 0.0:
         sentence += ": the plate is longer than this back is above the waist, or hangs too high"
-    limit = f"{_cm(limits.PLATE_BELOW_C7)} or more below C7, so that it does not bar the neck (assumed)"
+    limit = (
+        f"{_cm(limits.PLATE_BELOW_C7)} or more below the neck bone (C7), so that it does not bar the neck (assumed)"
+    )
     return Verdict("plate top", margin >= 0.0, sentence, margin, limit)
 
 

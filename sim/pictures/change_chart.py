@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from sim.pictures.palette import GRID, HEAD_DOWN, HEAD_UP, INK, SOFT_INK
+from sim.pictures.palette import FURTHER, GRID, INK, NEARER, SOFT_INK
 from sim.pictures.study_sheet import finished, sheet
 
 MOST_ROWS: Final = 30
@@ -22,10 +22,12 @@ def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
 
     Beyond MOST_ROWS changes those that do least are left out.
     """
+    from matplotlib.patches import Patch
+
     shown = strongest(told["changes"])
     now, within = float(told["pitch_moment_nm"]), float(told["within_nm"])
     title = f"What to change: {told['title']}" if told["title"] else "What to change"
-    lead = "Each change by itself, diver held flat, nearest to balance on top."
+    lead = f"Each change by itself, diver held flat: from now ({_signed(now)} N m) to what it would then be."
     if hidden := len(told["changes"]) - len(shown):
         lead += f" The {hidden} that do least are left out."
     figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, str(told["caution"]))
@@ -40,12 +42,24 @@ def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
     room = 0.16 * float(np.ptp(ends))
     axes.set_xlim(ends.min() - room, ends.max() + room)
     axes.grid(axis="y", visible=False)
-    axes.set_xlabel("what turns the diver [N m]: right of 0 head-up, left head-down", fontsize=9.5, color=INK)
-    axes.annotate("now", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14), textcoords="offset points",
-                  ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
+    axes.set_xlabel("what turns the diver then [N m]: right of 0 head-up, left head-down", fontsize=9.5, color=INK)
+    handles = [Patch(color=NEARER, label="nearer to balance than now"), Patch(color=FURTHER, label="further from it")]
+    if any(_failing(c) for c in shown):
+        handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label="something then fails"))
+    axes.legend(handles=handles, loc="lower right", fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
+    axes.annotate(f"now {_signed(now)}", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),
+                  textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
     axes.annotate("balance", (0.0, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2),
                   textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
     return finished(figure, path)
+
+
+def _signed(moment: float) -> str:
+    return f"{moment:+.1f}".replace("-", "\N{MINUS SIGN}")
+
+
+def _failing(change: Mapping[str, Any]) -> list[str]:
+    return [*change["then_fails"], *(["no longer neutral"] if change["no_longer_neutral"] else [])]
 
 
 def strongest(changes: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
@@ -55,17 +69,16 @@ def strongest(changes: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
 
 
 def _draw_row(axes: Any, row: int, change: Mapping[str, Any], now: float, within: float) -> None:
-    """Blue where it is as good as balance or nearer to it than now, orange where not; hatched where something then
+    """Green where it is as good as balance or nearer to it than now, purple where not; hatched where something then
     fails, which is told beside."""
     then = float(change["pitch_moment_nm"])
-    colour = HEAD_UP if abs(then) < max(abs(now), within) else HEAD_DOWN
-    fails = [*change["then_fails"], *(["no longer neutral"] if change["no_longer_neutral"] else [])]
+    colour = NEARER if abs(then) < max(abs(now), within) else FURTHER
+    fails = _failing(change)
     axes.barh(row, then - now, left=now, height=0.55, color="white" if fails else colour, edgecolor=colour,
               hatch="////" if fails else None, linewidth=1.0)  # fmt: skip
     if fails:
         axes.annotate(f"fails: {', '.join(fails)}", (1.0, row), xycoords=("axes fraction", "data"), xytext=(6, 0),
                       textcoords="offset points", va="center", ha="left", fontsize=8, color=INK)  # fmt: skip
-    words = f"{then:+.1f}".replace("-", "\N{MINUS SIGN}")
     right = then >= now
-    axes.annotate(words, (then, row), xytext=(4 if right else -4, 0), textcoords="offset points", va="center",
+    axes.annotate(_signed(then), (then, row), xytext=(4 if right else -4, 0), textcoords="offset points", va="center",
                   ha="left" if right else "right", fontsize=8, color=INK)  # fmt: skip

@@ -1,4 +1,4 @@
-"""The diver as the cylinders empty, as three curves over the pressure."""
+"""The diver as the cylinders empty, as curves over the pressure."""
 
 from __future__ import annotations
 
@@ -11,13 +11,19 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.pictures.study_sheet import finished, sheet
+from sim.report.words import NO_WEIGHT
 
 PANELS: Final = (
     ("pitch_moment_nm", "what turns the diver held flat [N m]", WEIGHT, "above 0: head-up, below: head-down"),
     ("wing_gas_l", "gas in the wing [l]", BUOYANCY, ""),
     ("net_buoyancy_kg", "buoyancy [kg]", INK, "above 0: floats up, below: sinks"),
 )
+NOTHING: Final = {
+    "wing_gas_l": "The wing holds no gas.",
+    "net_buoyancy_kg": "Neutral all along: neither sinks nor floats up.",
+}
 ENDING_AT_EMPTY: Final = ("wing_gas_l", "net_buoyancy_kg")  # what is nil where the wing runs empty
+WIDE: Final = 12.3  # inch, of all panels
 LEAST_RANGE: Final = 1.0  # N m, l, kg: less would show what does not matter large
 UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.8}
 
@@ -27,8 +33,10 @@ def draw_empty_chart(told: Mapping[str, Any], path: str | Path) -> Path:
     pressure = np.array([p["pressure_bar"] for p in told["points"]])
     title = f"As the cylinders empty: {told['title']}" if told["title"] else "As the cylinders empty"
     lead = f"Held flat, from {pressure[0]:.0f} to {pressure[-1]:.0f} bar; depth, suit and pose stay as they are."
-    figure, panels = sheet(3, 3, (4.1, 3.3), title, lead, str(told["caution"]))
-    for axes, (key, label, colour, meaning) in zip(panels, PANELS, strict=True):
+    told_of = [panel for panel in PANELS if _says_something(told, panel[0])]
+    lead += "".join(f" {NOTHING[key]}" for key, *_ in PANELS if not _says_something(told, key))
+    figure, panels = sheet(len(told_of), len(told_of), (WIDE / len(told_of), 3.3), title, lead, str(told["caution"]))
+    for axes, (key, label, colour, meaning) in zip(panels, told_of, strict=True):
         x, values = _curve(told, key)
         axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
         axes.plot(x, values, color=colour, linewidth=2.2)
@@ -41,10 +49,16 @@ def draw_empty_chart(told: Mapping[str, Any], path: str | Path) -> Path:
         wide = max(high - low, LEAST_RANGE)
         axes.set_ylim(low - 0.14 * wide, max(high, low + wide) + 0.14 * wide)
         _mark_empty(axes, told["wing_empty_at_bar"], key)
-        for i, side, place in ((0, "left", 3), (-1, "right", 3)):
-            axes.annotate(_number(values[i]), (x[i], values[i]), xytext=(place * (1 if i == 0 else -1), 8),
+        falls = values[0] > values[-1]  # then the last number stands below, off the line
+        for i, side, across, up in ((0, "left", 3, 8), (-1, "right", -3, -15 if falls else 8)):
+            axes.annotate(_number(values[i]), (x[i], values[i]), xytext=(across, up),
                           textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER)  # fmt: skip
     return finished(figure, path)
+
+
+def _says_something(told: Mapping[str, Any], key: str) -> bool:
+    """Whether a curve is more than a line of zeros, which a sentence says better; the moment is always drawn."""
+    return key not in NOTHING or any(abs(p[key]) >= NO_WEIGHT for p in told["points"])
 
 
 def _curve(told: Mapping[str, Any], key: str) -> tuple[Floats, Floats]:

@@ -71,7 +71,7 @@ def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
         middle = 0.5 * (box.left + box.right)
         words.append(Word(name, (middle, layout.back_box.top + ABOVE + 16.0), 12.5, "center", bold=True))
     for k, line in enumerate(_beneath(scene)):
-        words.append(Word(line, (MARGIN + 226.0, 72.0 - 15.0 * k), 11.0))
+        words.append(Word(line, (MARGIN + 226.0, 84.0 - 15.0 * k), 11.0))
     lines = wrapped_to(scene.caution, A4[0] - 2.0 * MARGIN, CAUTION_SIZE)
     words += [
         Word(line, (MARGIN, 38.0 - 13.0 * k), CAUTION_SIZE, colour=SOFT_INK) for k, line in enumerate(lines[:3])
@@ -91,7 +91,7 @@ def _beneath(scene: FitScene) -> list[str]:
             "Webbing to cut, tails and loops included: "
             + ", ".join(f"{n} {100.0 * length:.0f} cm" for n, length in scene.straps_to_cut)
         )
-    return lines
+    return [*lines, scene.carried] if scene.carried else lines
 
 
 def _draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:

@@ -135,10 +135,10 @@ def _levels(scene: FitScene, back: OnPage, middle: float) -> tuple[Level, ...]:
         else f"waist strap\n{abs(gap):.1f} cm {'below' if gap > 0 else 'above'} waist"
     )
     told = [
-        ("C7", float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
+        ("neck bone (C7)", float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
         ("shoulder line", float(marks["left acromion"][0]), (5.0, 2.5), SOFT_INK),
         ("natural waist", float(marks["natural waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
-        ("iliac crest", float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
+        ("hip bones (iliac crest)", float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
         (strap, scene.strap, (), INK),
         ("buttocks", float(marks["left hip side"][0]), (5.0, 2.5), SOFT_INK),
     ]
@@ -171,10 +171,10 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
 
     slot = scene.seat.rotation @ scene.plate.waist_slots[0] + scene.seat.origin
     found.append(upright(slot, top + [0.0, edge, 0.0], "plate top\nto waist\nstrap"))
-    found.append(upright(top + [0.0, edge, 0.0], c7, "plate top\nto C7"))
+    found.append(upright(top + [0.0, edge, 0.0], c7, "plate top\nto neck\nbone"))
     acromia = np.concatenate([back.at(marks["left acromion"]), back.at(marks["right acromion"])])
     breadth = float(marks["left acromion"][1] - marks["right acromion"][1])
-    found.append(Dimension(acromia, back_box.top + 14.0, "across", breadth, "acromia", 1))
+    found.append(Dimension(acromia, back_box.top + 14.0, "across", breadth, "shoulder bones (acromia)", 1))
     right = side_box.right + 12.0
     bottom, knob = scene.cylinder_bottom, knob_height(scene)
 
@@ -189,7 +189,9 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
         found.append(behind(bottom, hips, f"{many}\n{'below' if bottom < hips else 'above'}\nbuttocks"))
         found.append(behind(bottom, max(float(m.vertices[:, 0].max()) for m in scene.cylinders), "cylinder"))
     if knob is not None:
-        found.append(behind(float(c7[0]), knob, "knobs\nabove C7" if knob > c7[0] else "knobs\nbelow C7"))
+        found.append(
+            behind(float(c7[0]), knob, "valves\nabove\nneck bone" if knob > c7[0] else "valves\nbelow\nneck bone")
+        )
     return tuple(found)
 
 

@@ -66,7 +66,7 @@ class FitScene:
     body : standing, arms hanging;  harness : the webbing's mesh;  plate in its own frame, ``seat`` its placement
     cylinders, bands : drawn see-through;  valves : valves, manifold and first stages, drawn solid
     strap : x of the waist strap;  drop : how far below the natural waist the slots hang
-    straps_to_cut : name and length of each piece of webbing to cut
+    straps_to_cut : name and length of each piece of webbing to cut;  carried : what it is to carry ashore, in words
     """
 
     title: str
@@ -84,6 +84,7 @@ class FitScene:
     lift: DrawnLift | None = None
     verdicts: tuple[Judged, ...] = ()
     straps_to_cut: tuple[tuple[str, float], ...] = ()
+    carried: str = ""
     caution: str = ""
 
     @property

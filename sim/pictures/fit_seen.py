@@ -13,6 +13,7 @@ from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import point_at
 from sim.fit.answer import FitAnswer
+from sim.fit.ashore import Ashore
 from sim.fit.look_ahead import LookAhead
 from sim.fit.reach import HandReach, reached_at
 from sim.person.person import STANDING
@@ -51,6 +52,7 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
             ("one piece through the plate", answer.on_back.straps.one_piece),
             ("crotch strap", answer.on_back.straps.crotch_cut),
         ),
+        carried=_carried(answer.ashore),
         verdicts=tuple(Judged(_headed(v.subject), v.passes, _told(v.sentence)) for v in answer.verdicts),
         caution=CAUTION,
     )
@@ -109,6 +111,15 @@ def _lift(ahead: LookAhead, standing: PosedBody) -> DrawnLift | None:
 
 def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
     return tuple(p.solid.mesh for p in parts if p.kind in kinds and p.solid.mesh is not None)
+
+
+def _carried(ashore: Ashore) -> str:
+    """The load of the carry ashore and what it asks of the stance, as the text report has it."""
+    low, high = np.degrees(ashore.lean)
+    return (
+        f"Carried ashore: {ashore.load.carried:.0f} kg of rig and lead, {100.0 * ashore.load_share:.0f} % of the "
+        f"diver's {ashore.body_mass:.0f} kg; to stand with it the diver leans forward {low:.0f} to {high:.0f} degrees"
+    )
 
 
 def _subtitle(worn: Worn, drawn: DrawnPlate | None) -> str:

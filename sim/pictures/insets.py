@@ -138,11 +138,14 @@ def draw_roll_frame(canvas: Canvas, box: Box, roll: float, axis_at: Floats, mean
 
 
 def roll_in_words(roll: float) -> str:
-    """As "roll 12°, left side up"; "no roll" within half a tenth of a degree, "on the back" beyond 135 degrees."""
+    """As "roll 12°, left side up"; "no roll" within half a tenth of a degree, "on the back" beyond 135 degrees, and
+    how far off it beyond half a degree."""
     angle = float(np.degrees(roll))
     if abs(angle) < 0.05:
         return "no roll"
     shown = f"{abs(angle):.1f}" if abs(angle) < 9.95 else f"{abs(angle):.0f}"
+    if abs(angle) > 179.5:
+        return "on the back"
     if abs(angle) > 135.0:
-        return f"on the back, roll {shown}°"
+        return f"on the back, {180.0 - abs(angle):.0f}° off it"
     return f"roll {shown}°, {'left' if angle > 0 else 'right'} side up"

@@ -95,7 +95,7 @@ def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: fl
         60, canvas.height - 66, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK
     )
     axes.text(
-        60, canvas.height - 108, "What turns the diver held flat: moment of each item about the held point",
+        60, canvas.height - 108, "What turns the diver held flat: each item by itself",
         fontsize=points(23), color=SOFT_INK,
     )  # fmt: skip
     for k in range(-5, 6):

@@ -23,6 +23,8 @@ BUOYANCY: Final = "#00588c"  # blue, likewise
 ANGLE: Final = "#1b1b1b"
 HEAD_UP: Final = "#0072b2"
 HEAD_DOWN: Final = "#d55e00"
+NEARER: Final = "#009e73"  # to balance than now, and further: told apart by lightness too, and not those of a turn
+FURTHER: Final = "#cc79a7"
 
 GAS_THIN: Final = "#d6eefb"
 GAS_THICK: Final = "#1c7fc0"

@@ -39,7 +39,7 @@ LOOKS: Final[tuple[tuple[Outcome, str, str, str], ...]] = (
     ("waist strap", "#ffffff", "+++", "no room between ribs and hip bones"),
 )
 STEP: Final = 0.05  # m, width of a class of heights
-FEW: Final = 5  # people, below which a class is drawn pale
+FEW: Final = 5  # people, below which a class is drawn narrow
 WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 2.75, 1.85  # inches: the sheet, its head, a plate, its foot
 
 
@@ -117,14 +117,11 @@ def _outcomes(people: Sequence[PersonFit], plate: int) -> Counter[Outcome]:
 
 def _bar(axes: Axes, middle: float, some: Sequence[PersonFit], plate: int) -> None:
     counts = _outcomes(some, plate)
-    pale = 0.35 if len(some) < FEW else 1.0
+    width = (30.0 if len(some) < FEW else 84.0) * STEP  # cm; colours stay those of the legend
     bottom = 0.0
     for reason, colour, hatch, _ in LOOKS:
         share = 100.0 * counts[reason] / len(some)
-        axes.bar(
-            middle, share, width=84.0 * STEP, bottom=bottom, color=colour, hatch=hatch, edgecolor=INK, linewidth=0.6,
-            alpha=pale,
-        )  # fmt: skip
+        axes.bar(middle, share, width=width, bottom=bottom, color=colour, hatch=hatch, edgecolor=INK, linewidth=0.6)
         bottom += share
     band = 100.0 * np.array(share_band(counts[None], len(some)))
     passing = 100.0 * counts[None] / len(some)
@@ -164,7 +161,7 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
     )  # fmt: skip
     figure.text(
         0.025, 0.10 / tall,
-        f"{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); pale: fewer than {FEW}.\n"
+        f"{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); narrow: under {FEW}.\n"
         + "\n".join(wrap(CAUTION, 150)),
         fontsize=9, color=SOFT_INK, va="bottom",
     )  # fmt: skip

@@ -94,7 +94,7 @@ def rest_text(report: SettleReport, pitch: float) -> str:
     if settled.outcome == "at rest":
         return f"Let go: rests {where}"
     if settled.outcome == "past the vertical":
-        return f"Let go: goes over, rests {where}"
+        return f"Let go: tips over, rests {where}"
     doing = {"poised": "poised", "risen": "floats up,", "sunk": "sinks,"}.get(settled.outcome, "still moving,")
     return f"Let go: {doing} {where} after {settled.time:.0f} s"
 
@@ -102,7 +102,10 @@ def rest_text(report: SettleReport, pitch: float) -> str:
 def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
     """Small print: how roll was treated, gas, balance of weight; water."""
     rule = report.settled.roll_rule if report.settled is not None else "held"
-    said = ["roll held level" if rule == "held" else "free to roll"]
+    over = report.settled is not None and report.settled.outcome == "past the vertical"
+    said = [
+        f"kept from rolling{': on the back by tipping over' if over else ''}" if rule == "held" else "free to roll"
+    ]
     for name, held in (("wing", gas.wing), ("suit", gas.suit)):
         if held is not None:
             said.append(f"{name} {held.sum() / LITRE:.1f} l")

@@ -12,16 +12,16 @@ from sim.pictures.canvas import Canvas, points
 from sim.pictures.fit_scene import Judged
 from sim.pictures.fit_sheet import Word, stroke, write
 from sim.pictures.free_space import Box
-from sim.pictures.letters import wrapped_to
-from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.pictures.letters import set_width, wrapped_to
+from sim.pictures.palette import BUOYANCY, PAPER, SOFT_INK, WEIGHT
 
-SIZE: Final = 11.0  # of the sentences; subjects stand out in bold
-COMFORTABLE: Final = 9.0  # at which a page of usual findings is printed
-SMALLEST: Final = 8.0
+SIZE: Final = 11.5  # of the sentences; subjects stand out in bold
+SMALLEST: Final = 10.5  # 7.56 points on A4, below which print strains the eyes (common practice)
 MARK: Final = 7.5  # radius
 INDENT: Final = 24.0
+WHOLE: Final = 99  # clauses of a sentence
 ORDER: Final = {False: 0, True: 1, None: 2}
-SAID: Final = {True: "passes", False: "fails", None: "told, not judged"}
+SAID: Final = {True: "passes.", False: "FAILS.", None: ""}
 COLOURS: Final = {True: BUOYANCY, False: WEIGHT, None: SOFT_INK}
 
 
@@ -35,40 +35,44 @@ class VerdictRow:
 
 
 def laid_rows(verdicts: Sequence[Judged], room: Box) -> tuple[VerdictRow, ...]:
-    """Rows from the top of ``room`` down, what fails first; letters shrink until all of it fits."""
+    """Rows from the top of ``room`` down, what fails first; letters shrink, then sentences, until all fits."""
     told = sorted(verdicts, key=lambda v: ORDER[v.passes])
-    for size in np.arange(SIZE, SMALLEST - 0.01, -0.5):
-        rows, bottom = _rows(told, room, float(size))
-        if bottom >= room.bottom:
-            return rows
+    for clauses in (WHOLE, 2, 1, 0):
+        for size in np.arange(SIZE, SMALLEST - 0.01, -0.5):
+            rows, bottom = _rows(told, room, float(size), clauses)
+            if bottom >= room.bottom:
+                return rows
     return rows
 
 
 def column_height(verdicts: Sequence[Judged], width: float) -> float:
     """Room that the verdicts take in a column of that width, in letters that read comfortably."""
-    return -_rows(verdicts, Box(0.0, 0.0, width, 0.0), COMFORTABLE)[1]
+    return -_rows(verdicts, Box(0.0, 0.0, width, 0.0), SMALLEST, WHOLE)[1]
 
 
-def _shortened(verdict: Judged) -> str:
-    """Of what passes the first clause is enough; the text report has the rest."""
-    if not verdict.passes:
-        return verdict.sentence
-    return verdict.sentence.split(";")[0].rstrip(".") + "."
+def _shortened(verdict: Judged, clauses: int) -> str:
+    """Of what passes the first clause is enough, or none; the text report has the rest."""
+    kept = verdict.sentence.rstrip(".").split(";")[: min(clauses, 1) if verdict.passes else max(clauses, 1)]
+    return ";".join(kept) + "." if kept else ""
 
 
-def _rows(verdicts: Sequence[Judged], room: Box, size: float) -> tuple[tuple[VerdictRow, ...], float]:
+def _rows(verdicts: Sequence[Judged], room: Box, size: float, clauses: int) -> tuple[tuple[VerdictRow, ...], float]:
+    """Each row's subject in bold, the sentence running on behind it; and where the last one ends."""
     rows, top = [], room.top
+    left, width = room.left + INDENT, room.right - room.left - INDENT
     for verdict in verdicts:
-        head = Word(
-            f"{verdict.subject}: {SAID[verdict.passes]}", (room.left + INDENT, top - 0.6 * size), size, bold=True,
-            colour=INK,
-        )  # fmt: skip
-        lines = wrapped_to(_shortened(verdict), room.right - room.left - INDENT, size)
-        under = [
-            Word(line, (room.left + INDENT, top - (0.6 + 1.3 * (k + 1)) * size), size) for k, line in enumerate(lines)
-        ]
-        rows.append(VerdictRow(verdict.passes, (room.left + MARK, top - 0.6 * size), (head, *under)))
-        top -= (1.3 * (len(lines) + 1) + 0.75) * size
+        head = f"{verdict.subject}: {SAID[verdict.passes]}".rstrip()
+        taken = set_width(head + " ", size, bold=True) + 0.3 * size
+        text = _shortened(verdict, clauses)
+        (first, *_) = wrapped_to(text, width - taken, size) or [""]
+        if set_width(first, size) > width - taken:  # not even a word beside the subject
+            first = ""
+        lines = wrapped_to(" ".join(text.split())[len(first) :], width, size)
+        level = top - 0.6 * size
+        words = [Word(head, (left, level), size, bold=True), Word(first, (left + taken, level), size)]
+        words += [Word(line, (left, level - 1.3 * (k + 1) * size), size) for k, line in enumerate(lines)]
+        rows.append(VerdictRow(verdict.passes, (room.left + MARK, level), tuple(w for w in words if w.text)))
+        top -= (1.3 * (len(lines) + 1) + 0.5) * size
     return tuple(rows), top
 
 

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from sim.changes.candidate import AT_HAND
 from sim.changes.together import SMALLEST
+from sim.lead_words import like_lead
 from sim.report.text import closing_lines, moment_lines, title_lines
 from sim.report.words import bullets, light_or_heavy, moment_words, rows, wrapped
 
@@ -16,7 +17,7 @@ Object = Mapping[str, Any]
 NAMES: Final = 58  # letters that a change gets
 GROUPS: Final = (
     ("With the gear at hand", AT_HAND),
-    ("Held otherwise", ("pose",)),
+    ("In another pose", ("pose",)),
     ("With other gear", ("gear",)),
 )
 
@@ -63,7 +64,8 @@ def _set_rows(advice: Object, told: Object) -> Iterator[tuple[str, str]]:
         meaning = "That is held without anybody seeing an effort (assumed)."
     else:
         meaning = f"No set of up to three changes was found that comes to less than {told['within_nm']:.0f} N m."
-    yield "then", f"{_outcome(advice, told)}. {meaning}"
+    then, rest = _outcome(advice, told).split(";", 1)
+    yield "then", f"{then}{like_lead(advice['pitch_moment_nm'])};{rest}. {meaning}"
 
 
 def _outcome(found: Object, told: Object) -> str:

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from sim.lead_words import like_lead
 from sim.report.text import closing_lines, title_lines
 from sim.report.words import NO_WEIGHT, light_or_heavy, moment_words, rows, wrapped
 
@@ -19,7 +20,7 @@ def empty_text(told: Object) -> str:
     """First what it comes to, then pressure by pressure, then why."""
     points = told["points"]
     first, last = points[0], points[-1]
-    then, now = (moment_words(p["pitch_moment_nm"]) for p in (first, last))
+    then, now = (f"{moment_words(m)}{like_lead(m)}" for m in (first["pitch_moment_nm"], last["pitch_moment_nm"]))
     lines = [
         *wrapped(
             f"From {first['pressure_bar']:.0f} to {last['pressure_bar']:.0f} bar, what turns you when you hold flat "
@@ -29,7 +30,7 @@ def empty_text(told: Object) -> str:
         "",
         *_table(points),
         *rows("What the gas does", _gas_rows(told)),
-        *rows("What turns you otherwise at the end, largest change first", _change_rows(told)),
+        *rows("What turns you more or less at the end, largest change first", _change_rows(told)),
         *closing_lines(told),
     ]
     return "\n".join(lines)

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from sim.fit.ashore import Ashore, Range
 from sim.fit.limits import LIFTING_COMPRESSION, LOAD_SHARES
+from sim.lead_words import kilograms_at_half_a_metre
 from sim.rig import STANDARD_GRAVITY
 
 Object = Mapping[str, Any]
@@ -64,22 +65,11 @@ def ashore_rows(told: Object) -> Iterator[tuple[str, str]]:
     yield "to carry", _load_words(told)
     yield "what others carry", "; ".join(_share_words(s) for s in told["load_shares"]) + "."
     yield "standing", _standing_words(told)
-    force, pull = told["shoulder_force_n"], told["strap_pull_n"]
-    shared = (
-        f"the waist strap runs {told['waist_strap']} and bears {_span(told['hips_share'], 0.01)} % of the rig "
-        f"({told['hips_share_basis']}). The shoulders bear the other {_span(force, STANDARD_GRAVITY)} kg, and the "
-        f"straps pull them backward with {_span(pull, STANDARD_GRAVITY)} kg."
-    )
-    yield "hips and shoulders", shared
-    pressed = (
-        f"its strap presses down with {_span(force, 2.0 * STANDARD_GRAVITY)} kg; muscles from neck and spine hold "
-        f"the shoulder up against it with {_span(told['collarbone_moment_nm'])} N m about the collarbone's inner end."
-    )
-    yield "one shoulder", pressed
+    yield "shoulders", _shoulder_words(told)
     bare = [told["neck_moment_bare_nm"]] * 2
     bent = (
-        f"held level while the trunk leans, the head bends the neck's base {_bent(told['neck_moment_nm'], 1)} "
-        f"({_bent(bare, 1)} without gear), besides what the straps ask of it."
+        f"held level while the trunk leans, the head bends the neck {_bent(told['neck_moment_nm'], 1)} "
+        f"({_bent(bare, 1)} without gear)."
     )
     yield "neck", bent
     yield "lower back", _back_words(told)
@@ -110,15 +100,27 @@ def _standing_words(told: Object) -> str:
     )
 
 
+def _shoulder_words(told: Object) -> str:
+    """What the shoulders bear with the least on the hips; of bare webbing nobody has measured more."""
+    most = told["shoulder_force_n"][1] / STANDARD_GRAVITY
+    bear = f"{most:.0f} kg, {0.5 * most:.0f} kg each"
+    if told["waist_strap"] == "on the waist":
+        share = 100.0 * told["hips_share"][0]
+        return (
+            f"with {share:.0f} % of the rig on the hips, as measured on padded hip belts, they bear {bear}; what "
+            "bare webbing takes off them was never measured."
+        )
+    return f"they bear up to {bear}; what a strap {told['waist_strap']} takes off them was never measured."
+
+
 def _back_words(told: Object) -> str:
-    bare = [told["l5_s1_moment_bare_nm"]] * 2
-    pressed, pressed_bare = (_span(told[f"l5_s1_compression{k}_n"], 1000.0, 1) for k in ("", "_bare"))
+    bare, bent = [told["l5_s1_moment_bare_nm"]] * 2, told["l5_s1_moment_nm"]
+    most = max(bent, key=abs)
+    pressed, pressed_bare = (_span(told[f"l5_s1_compression{k}_n"], STANDARD_GRAVITY) for k in ("", "_bare"))
     return (
-        f"standing so, trunk and rig bend it {_bent(told['l5_s1_moment_nm'])} ({_bent(bare)} without gear; "
-        f"{told['l5_s1_moment_doubt_nm']:.0f} N m more or less by where the joint L5/S1 lies) and press it with "
-        f"{pressed} kN ({pressed_bare} without gear). A guide for lifting at work draws a line at "
-        f"{told['lifting_compression_limit_n'] / 1000:.1f} kN; it was not made for standing with a rig, and getting "
-        "the rig up is the harder part."
+        f"standing so, trunk and rig bend it {_bent(bent)} (at most like {kilograms_at_half_a_metre(most):.0f} kg "
+        f"moved half a metre; {_bent(bare)} without gear) and press it as {pressed} kg would ({pressed_bare} kg "
+        "without gear). Getting the rig up is the harder part."
     )
 
 

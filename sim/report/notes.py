@@ -77,9 +77,8 @@ def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
         return
     if flat.pitch_stiffness < -SMALL_STIFFNESS:
         yield (
-            f"Held flat, the balance in pitch tips: a small turn head-up or head-down grows "
-            f"(stiffness {flat.pitch_stiffness:.1f} N m/rad, of which moving gas takes {flat.pitch_gas:.1f}). "
-            "The moment when flat says more than the angle of rest."
+            "Held flat, a small turn head-up or head-down grows by itself: the moment when flat says more than the "
+            "angle of rest."
         )
     if any(e.degenerate for e in rest.found):
         yield "Some attitudes of rest form a ring: along it nothing turns the diver; one of each ring is listed."
@@ -88,7 +87,7 @@ def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
 
 
 def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
-    if settled is not None and not settled.reached:
+    if settled is not None and not settled.reached and settled.outcome != "past the vertical":
         said = outcome_words(settled)
         yield f"{said[:1].upper()}{said[1:]}."
     if settled is not None and settled.outlasted:
@@ -100,7 +99,7 @@ def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
         yield (
             f"Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "
             f"{free.time_to_30_roll:.0f} s after a nudge of {math.degrees(NUDGE):.1f} degrees. "
-            "The roll-held answers stand first."
+            "The answers for a diver kept from rolling stand first."
         )
 
 

@@ -32,6 +32,7 @@ def settle_json(report: SettleReport) -> dict[str, Any]:
         "drawn_plate": drawn_plate_json(report.assembled),
         "water": _water(report.assembled),
         "whole": _whole(report.flat),
+        "suit": _suit(report),
         "flat": _flat(report),
         "held": [{"pitch_deg": math.degrees(h.pitch), "stable": h.stable} for h in report.held],
         "indifferent": report.rest.indifferent,
@@ -88,6 +89,14 @@ def _whole(flat: FlatAnswer) -> dict[str, Any]:
         "cm_m": _point(flat.cm),
         "cb_m": _point(flat.cb),
     }
+
+
+def _suit(report: SettleReport) -> dict[str, Any] | None:
+    """What the suit's gas comes from, and how far it leaves the back squeezed; None without such a suit."""
+    looks = report.assembled.looks
+    if looks is None or looks.suit is None:
+        return None
+    return {"gas_from": looks.suit.gas_from, "back_squeeze_pa": report.back_squeeze}
 
 
 def _flat(report: SettleReport) -> dict[str, Any]:

@@ -39,6 +39,19 @@ class SettleReport:
     sensitivity: tuple[Changed, ...]
     notes: tuple[str, ...]
 
+    @property
+    def back_squeeze(self) -> float | None:
+        """By how much the water presses harder than the suit's gas on the highest of the trunk, held flat [Pa].
+
+        Minus where the gas lifts the suit there; None without gas or without a body.
+        """
+        looks, pocket, gas = self.assembled.looks, self.assembled.rig.suit, self.flat.field.suit
+        if looks is None or looks.suit is None or pocket is None or gas is None:
+            return None
+        trunk = looks.suit.on_trunk
+        highest = pocket.cells[trunk, 2].argmax()
+        return -float(gas.difference[0, trunk][highest])
+
 
 @dataclass(frozen=True, eq=False)
 class WhyReport:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
-from sim.report.words import NO_MOMENT, degrees
+from sim.lead_words import NO_MOMENT
+from sim.report.words import degrees
 
 Object = Mapping[str, Any]
 SIDE: Final = 0.1  # sine of the tilt, about 6 degrees, from which on a side is said to be higher

@@ -6,15 +6,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from sim.lead_words import NO_MOMENT, kilograms_at_half_a_metre, like_lead
 from sim.report.drawn_plate import drawn_plate_lines, notes_not_told
 from sim.report.surface_text import surface_lines
 from sim.report.uncertain_text import uncertain_lines
 from sim.report.words import (
-    NO_MOMENT,
     attitude_words,
     bullets,
     heavy_or_light,
-    kilograms_at_half_a_metre,
+    moment_words,
     pitch_words,
     rows,
     wrapped,
@@ -92,20 +92,20 @@ def budget_table(items: Sequence[Object], total: float) -> list[str]:
 def _rest_rows(report: Object) -> Iterator[tuple[str, str]]:
     for held in report["held"]:
         yield (
-            "roll held level",
+            "kept from rolling",
             f"{pitch_words(held['pitch_deg'])}{'' if held['stable'] else ' (would not stay there)'}",
         )
     if report.get("indifferent"):
-        yield "roll held level", "at any pitch: nothing turns the diver"
-        yield "left to roll", "in any attitude"
+        yield "kept from rolling", "at any pitch: nothing turns the diver"
+        yield "free to roll", "in any attitude"
         return
     if not report["held"]:
-        yield "roll held level", "no rest between standing upright and standing on the head"
+        yield "kept from rolling", "no rest between standing upright and standing on the head"
     stable = [e for e in report["rest"] if e["kind"] == "stable"]
     for rest in stable:
-        yield "left to roll", attitude_words(rest["pitch_deg"], rest["roll_deg"])
+        yield "free to roll", attitude_words(rest["pitch_deg"], rest["roll_deg"])
     if not stable:
-        yield "left to roll", "no attitude of rest stands out"
+        yield "free to roll", "no attitude of rest stands out"
     for settled in (report["settled"], report.get("settled_roll_free")):
         if settled and (settled is report["settled"] or settled["roll"] != report["settled"]["roll"]):
             yield "after stopping flat", _settled_words(settled)
@@ -113,20 +113,21 @@ def _rest_rows(report: Object) -> Iterator[tuple[str, str]]:
 
 def _settled_words(settled: Object) -> str:
     """How the motion from flat ends, and when."""
-    how = "roll held level" if settled["roll"] == "held" else "left to roll"
+    how = "kept from rolling" if settled["roll"] == "held" else "free to roll"
     where = attitude_words(settled["pitch_deg"], settled["roll_deg"])
     after = f"{'at least ' if settled.get('time_is_least') else ''}{settled['time_s']:.0f} s"
     if settled["reached"]:
         return f"{how}: at rest after {after}, {where}"
     if settled["outcome"] == "past the vertical":
         way = "head-up" if settled["pitch_deg"] > 0 else "head-down"
-        return f"{how}: goes over {way} past the vertical; after {after} {where}"
+        vertical = "upright" if way == "head-up" else "standing on the head"
+        return f"{how}: tips {way}, past {vertical}, onto the back; after {after} {where}"
     return f"{how}: still moving after {settled['time_s']:.0f} s, {where}"
 
 
 def _freeze_heading(report: Object) -> str:
     rolling = bool(report["settled"]) and report["settled"]["roll"] == "free"
-    return f"Freeze test: flat, then motionless ({'left to roll' if rolling else 'roll held level'})"
+    return f"Freeze test: flat, then motionless ({'free to roll' if rolling else 'kept from rolling'})"
 
 
 def _freeze_rows(report: Object) -> Iterator[tuple[str, str]]:
@@ -141,9 +142,9 @@ def _stiffness_rows(flat: Object) -> Iterator[tuple[str, str]]:
         if abs(stiffness) < SMALL_STIFFNESS:
             meaning = "neither: turned by 10 degrees, the diver stays so"
         elif stiffness > 0:
-            meaning = f"stable: turned by 10 degrees, {turn:.1f} N m turn back"
+            meaning = f"stable: turned by 10 degrees, {turn:.1f} N m{like_lead(turn)} turn back"
         else:
-            meaning = f"unstable: turned by 10 degrees, {turn:.1f} N m turn further"
+            meaning = f"unstable: turned by 10 degrees, {turn:.1f} N m{like_lead(turn)} turn further"
         taken = flat.get(f"gas_takes_from_{axis}_stiffness_nm_per_rad", 0.0)
         gas = f" (moving gas takes {taken:.1f} N m/rad)" if taken > SMALL_STIFFNESS else ""
         yield axis, f"{stiffness:+.1f} N m/rad, {meaning}{gas}"
@@ -155,14 +156,34 @@ def _weight_rows(report: Object) -> Iterator[tuple[str, str]]:
     yield "water displaced", f"{whole['volume_l']:.1f} l of {water['density_kg_m3']:.0f} kg/m^3"
     yield "net buoyancy", heavy_or_light(whole["net_buoyancy_kg"])
     yield "gas in the wing", f"{whole['wing_gas_l']:.1f} l"
-    yield "gas in the suit", f"{whole['suit_gas_l']:.1f} l"
+    yield "gas in the suit", f"{whole['suit_gas_l']:.1f} l{_suit_words(report)}"
     yield "pressure", f"{water['pressure_pa'] / 1e5:.2f} bar absolute"
+
+
+def _suit_words(report: Object) -> str:
+    """What the suit's gas comes from, and what it leaves of the squeeze on the back, as a depth of water."""
+    suit = report.get("suit")
+    if suit is None:
+        return ""
+    if suit["back_squeeze_pa"] is None:
+        return f", {suit['gas_from']}"
+    water = report["water"]
+    squeeze = 100.0 * suit["back_squeeze_pa"] / (water["density_kg_m3"] * water["gravity_m_s2"])
+    if abs(squeeze) < 0.5:
+        back = "not squeezed"
+    else:
+        back = (
+            f"squeezed as by {squeeze:.0f} cm of water"
+            if squeeze > 0.0
+            else f"lifted as by {-squeeze:.0f} cm of water"
+        )
+    return f", {suit['gas_from']}; the back is {back}"
 
 
 def _sensitivity_rows(report: Object) -> Iterator[tuple[str, str]]:
     for case in report.get("sensitivity", ()):
         moment, stiffness = case["pitch_moment_nm"], case["pitch_stiffness_nm_per_rad"]
-        yield case["change"], f"moment {moment:+.1f} N m (plus turns head-up), pitch {stiffness:+.1f} N m/rad"
+        yield case["change"], f"{moment_words(moment)}{like_lead(moment)}; pitch {stiffness:+.1f} N m/rad"
 
 
 def closing_lines(report: Object) -> list[str]:

@@ -8,21 +8,15 @@ import textwrap
 from collections.abc import Iterable
 from typing import Final
 
-from sim.rig import STANDARD_GRAVITY
+from sim.lead_words import NO_MOMENT
 
 WIDTH: Final = 100
-NO_MOMENT: Final = 0.05  # N m, 10 g at half a metre: below what anyone can feel
 NO_ANGLE: Final = 0.5  # degrees, below what anyone can see
 NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
 _GLUE: Final = "\N{NO-BREAK SPACE}"
 _NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b")
-
-
-def kilograms_at_half_a_metre(moment: float) -> float:
-    """Mass [kg] in standard gravity whose weight half a metre away makes ``moment`` [N m]."""
-    return abs(moment) / (0.5 * STANDARD_GRAVITY)
 
 
 def heavy_or_light(net_buoyancy: float) -> str:

@@ -24,8 +24,9 @@ def outcome_words(settled: Settled) -> str:
     if settled.outcome == "past the vertical":
         way = "head-up" if pitch > 0.0 else "head-down"
         return (
-            f"with roll held the diver turns {way} past the vertical and rests on the back, {180.0 - abs(pitch):.0f} "
-            f"degrees {way}, {'at least ' if settled.outlasted else ''}{settled.time:.0f} s after letting go"
+            f"kept from rolling the diver tips {way} past the vertical and rests on the back, "
+            f"{180.0 - abs(pitch):.0f} degrees {way}, {'at least ' if settled.outlasted else ''}{settled.time:.0f} s "
+            "after letting go"
         )
     if settled.outcome != "at rest":
         return f"{PLAIN[settled.outcome]} (after {settled.time:.0f} s)"

@@ -36,7 +36,8 @@ def test_every_change_is_named_and_what_fails_told(tmp_path) -> None:
         "change 3",
         "−9.1",
         "fails: look-ahead",
-        "now",
+        "now −10.0",
+        "nearer to balance than now",
         "balance",
         "What to change: an invented diver",
     ):

@@ -80,13 +80,13 @@ def test_heights_of_both_views_are_the_body_s(scene):
     layout, marks = laid_out(scene), scene.body.landmarks
     drawn = {level.name.text: level.y for level in layout.levels}
     metre = 1.0 / (PIXEL * layout.one_to)
-    assert drawn["C7"] - drawn["iliac crest"] == pytest.approx(
+    assert drawn["neck bone (C7)"] - drawn["hip bones (iliac crest)"] == pytest.approx(
         metre * (marks["c7"][0] - marks["iliac crest back"][0]), abs=1e-9
     )
     for view in (layout.back, layout.side):
         for name in ("c7", "left acromion", "right acromion", "crotch"):
             assert view.at(marks[name])[0, 1] == pytest.approx(
-                drawn["C7"] + metre * (marks[name][0] - marks["c7"][0])
+                drawn["neck bone (C7)"] + metre * (marks[name][0] - marks["c7"][0])
             )
 
 

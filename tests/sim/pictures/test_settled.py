@@ -97,7 +97,7 @@ def test_suit_ends_at_head_and_hands_and_a_hood_leaves_the_face_free(report):
     ("outcome", "said"),
     [
         ("at rest", "Let go: rests 10° head-down"),
-        ("past the vertical", "Let go: goes over, rests 10° head-down"),
+        ("past the vertical", "Let go: tips over, rests 10° head-down"),
         ("sunk", "Let go: sinks, 10° head-down after 12 s"),
         ("time ran out", "Let go: still moving, 10° head-down after 12 s"),
     ],

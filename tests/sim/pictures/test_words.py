@@ -28,7 +28,8 @@ def test_pitch(degrees, said):
         (0.0, "no roll"),
         (12.3, "roll 12°, left side up"),
         (-4.0, "roll 4.0°, right side up"),
-        (-180.0, "on the back, roll 180°"),
+        (-180.0, "on the back"),
+        (175.0, "on the back, 5° off it"),
     ],
 )
 def test_roll(degrees, said):

@@ -89,11 +89,11 @@ def test_every_text_fits_its_width_ends_with_the_caution_and_says_what_was_estim
         assert word not in text.lower()
 
 
-def test_rest_with_roll_held_and_left_to_roll():
+def test_rest_kept_from_rolling_and_free_to_roll():
     text = settle_text(REPORT)
-    assert "12 degrees head-down" in text.split("roll held level")[1].splitlines()[0]
+    assert "12 degrees head-down" in text.split("kept from rolling")[1].splitlines()[0]
     assert "81 degrees head-up (would not stay there)" in text
-    assert line_with(text, "left to roll  ").endswith(
+    assert line_with(text, "free to roll  ").endswith(
         "11 degrees head-down, on the back, 8 degrees off it with the left side up"
     )
     assert "at rest after 31 s" in text
@@ -108,8 +108,24 @@ def test_only_stable_attitudes_are_told():
 def test_stiffness_says_which_way_ten_degrees_end():
     text = " ".join(settle_text(REPORT).split())
     # 14.2 N m/rad x 10 degrees = 2.48 N m; 6.0 N m/rad x 10 degrees = 1.05 N m
-    assert "+14.2 N m/rad, stable: turned by 10 degrees, 2.5 N m turn back (moving gas takes 9.5 N m/rad)" in text
-    assert "-6.0 N m/rad, unstable: turned by 10 degrees, 1.0 N m turn further" in text
+    assert "+14.2 N m/rad, stable: turned by 10 degrees, 2.5 N m (like 0.5 kg moved half a metre) turn back" in text
+    assert "turn back (moving gas takes 9.5 N m/rad)" in text
+    assert "-6.0 N m/rad, unstable: turned by 10 degrees, 1.0 N m (like 0.2 kg moved half a metre) turn" in text
+
+
+@pytest.mark.parametrize(
+    ("squeeze", "back"),
+    [
+        (1027.0 * 9.81 * 0.12, "squeezed as by 12 cm of water"),
+        (-300.0, "lifted as by 3 cm of water"),
+        (0.0, "not squeezed"),
+    ],
+)
+def test_what_venting_left_and_how_far_the_back_is_squeezed(squeeze, back):
+    water = {"density_kg_m3": 1027.0, "gravity_m_s2": 9.81, "pressure_pa": 2e5}
+    suit = {"gas_from": "left when last vented flat, left arm level", "back_squeeze_pa": squeeze}
+    text = " ".join(settle_text(changed(water=water) | {"suit": suit}).split())
+    assert f" l, left when last vented flat, left arm level; the back is {back}" in text
 
 
 @pytest.mark.parametrize(
@@ -130,8 +146,8 @@ def test_nothing_settled_is_left_out():
 def test_a_rig_that_nothing_turns_is_neither_stable_nor_unstable():
     flat = {**REPORT["flat"], "pitch_stiffness_nm_per_rad": 0.0, "roll_stiffness_nm_per_rad": -0.02}
     text = settle_text(changed(settled=None, settled_roll_free=None, held=[], rest=[], indifferent=True, flat=flat))
-    assert "at any pitch: nothing turns the diver" in line_with(text, "roll held level")
-    assert "in any attitude" in line_with(text, "left to roll")
+    assert "at any pitch: nothing turns the diver" in line_with(text, "kept from rolling")
+    assert "in any attitude" in line_with(text, "free to roll")
     assert text.count("neither: turned by 10 degrees, the diver stays so") == 2
     assert "unstable" not in text
 
@@ -172,7 +188,10 @@ def test_freeze_test_tells_the_drift():
 def test_going_over_is_no_rest():
     over = {"pitch_deg": -57.3, "roll_deg": 180.0, "time_s": 44.0, "reached": False, "outcome": "past the vertical"}
     text = " ".join(settle_text(changed(settled=over)).split())
-    assert "goes over head-down past the vertical; after 44 s 57 degrees head-down, on the back" in text
+    assert (
+        "tips head-down, past standing on the head, onto the back; after 44 s 57 degrees head-down, on the back"
+        in text
+    )
 
 
 @pytest.mark.parametrize(
