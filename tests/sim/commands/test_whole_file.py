@@ -106,7 +106,7 @@ def test_refuses_what_is_no_regular_file():
 
 
 def test_drafts_that_a_killed_process_left_are_swept_and_no_others(tmp_path):
-    left, other, at_work = (tmp_path / name for name in (".a.123.png", ".a.b.123.png", ".a.124.png"))
+    left, other, at_work = (tmp_path / n for n in (".hangflat-123-0.png", ".hangflat-b.png", ".hangflat-124-7.png"))
     for draft in (left, other, at_work):
         draft.write_bytes(b"half")
     with at_work.open("rb+") as held:
