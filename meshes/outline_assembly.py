@@ -9,7 +9,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.outline_crossings import check_crossings
-from meshes.outline_lines import CURVE_TOLERANCE
+from meshes.outline_lines import CURVE_TOLERANCE, check_holes
 from meshes.plate_sheet import Outline
 from meshes.shape_file import ShapeFileError
 from meshes.weld import welded
@@ -38,6 +38,7 @@ def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tupl
     if not pieces:
         raise ShapeFileError(f"{file}: no closed outline; {_open_ends(loose)}")
     body = max(pieces, key=lambda p: shapely.Polygon(p.exterior).area)
+    check_holes(len(body.interiors), file)
     holes = [shapely.Polygon(ring) for ring in body.interiors]
     inside = shapely.union_all(holes)
     shapely.prepare(inside)
@@ -59,8 +60,8 @@ def _thinned(body: Any, file: str, notes: list[str]) -> Any:
     if count <= MOST_CORNERS:
         return body
     while tolerance <= MOST_THINNED:
-        thin = shapely.simplify(body, tolerance)
-        if thin.is_valid and shapely.get_num_coordinates(thin) <= MOST_CORNERS:
+        thin = shapely.simplify(body, tolerance, preserve_topology=False)
+        if thin.is_valid and thin.geom_type == "Polygon" and shapely.get_num_coordinates(thin) <= MOST_CORNERS:
             left = shapely.get_num_coordinates(thin)
             notes.append(
                 f"outline thinned from {count} to {left} corners, none moved by more than {1e3 * tolerance:.2g} mm"
@@ -89,7 +90,8 @@ def _check_whole(body: Any, pieces: Sequence[Any], file: str) -> None:
     filled = shapely.Polygon(body.exterior)
     shapely.prepare(filled)
     # a line drawn twice with different chords leaves slivers beside the body: too thin to matter
-    large = [p for p in pieces if p is not body and p.area > 1e-4 * body.area]
+    least = 1e-4 * body.area
+    large = [p for p in pieces if p is not body and p.area > least]
     others = [p for p in large if not filled.covers(p.representative_point())]
     if not others:
         return

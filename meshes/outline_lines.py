@@ -17,6 +17,8 @@ GREATEST_REACH: Final = 1e3  # m from the drawing's origin; further out is a str
 MOST_LINES: Final = 20_000
 MOST_POINTS: Final = 250_000  # of all lines, with their curves in chords
 
+MOST_HOLES: Final = 2_000  # of a plate: each is measured, and held against each other for bolts and slots
+
 
 @dataclass(frozen=True, eq=False)
 class DrawnLines:
@@ -61,6 +63,14 @@ def check_points(count: int, file: str) -> None:
         raise ShapeFileError(
             f"{file}: its lines and curves come to more than {MOST_POINTS} points; export the plate's outline and "
             "holes alone, with fewer points to a curve"
+        )
+
+
+def check_holes(count: int, file: str) -> None:
+    """Raise ShapeFileError when a plate has too many holes to be looked through."""
+    if count > MOST_HOLES:
+        raise ShapeFileError(
+            f"{file}: {count} holes, at most {MOST_HOLES} are looked through; leave out patterns of small holes"
         )
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
+from meshes.outline_lines import check_holes
 from meshes.plate import FlatPoints
 from meshes.plate_edges import Edges, Told, edges_of
 from meshes.plate_openings import BOLT_DIAMETERS, Opening, StatedPlaces, opening_of
@@ -20,7 +21,6 @@ from meshes.shape_file import UNITS, ShapeFileError
 
 ASIDE: Final = 1e-3  # m, between the bolts and the middle line, beyond which it is told
 SPACING_TOLERANCE: Final = 1.5e-3  # m, drilling and drawing
-MOST_HOLES: Final = 2_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,11 +47,7 @@ def located(outline: Outline, up: ArrayLike, left: ArrayLike, stated: StatedPlac
     Slots that are neither stated nor found are assumed near the usual places. Raises ShapeFileError when the bolts
     are neither stated nor found, or do not lie along ``up``, and for places stated that lie off the plate.
     """
-    if len(outline.holes) > MOST_HOLES:
-        raise ShapeFileError(
-            f"{file}: {len(outline.holes)} holes, at most {MOST_HOLES} are looked through; leave out patterns of "
-            "small holes"
-        )
+    check_holes(len(outline.holes), file)
     head, side = np.asarray(up, dtype=float), np.asarray(left, dtype=float)
     upper, lower, doubts = _bolts(outline, head, side, stated.bolts, file)
     x = (upper - lower) / np.linalg.norm(upper - lower)

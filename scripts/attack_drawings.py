@@ -1,0 +1,173 @@
+"""Drawings and solids spoilt at random or built to grow: read and made a plate of, each in a child of its own.
+
+A plain mutator rather than a fuzzer that follows the code's branches: what is read is nearly all in libraries, some
+of them compiled, in seven formats with lengths and structure that a blind branch seeker rarely keeps; and what has
+hurt was never a rare branch but a small file that grows, which generators make better than any mutation.
+"""
+
+from __future__ import annotations
+
+import logging
+import subprocess
+import sys
+import tempfile
+from functools import partial
+from pathlib import Path
+from resource import RUSAGE_CHILDREN, getrusage
+
+import numpy as np
+from attack_child import Outcome, in_child
+from attack_tally import End, Tally
+from drawing_bombs import BOMBS
+from drawing_seeds import seeds
+
+FULL = 20_000
+BOMB_SHARE = 0.1  # of all inputs; the others are mutations
+LOADS = "import numpy, scipy.integrate, scipy.optimize, trimesh, pydantic"
+MOST_LOADS = 8  # L of processor time for one file
+MOST_MEMORY = 1 << 30  # bytes
+MOST_LETTERS = 1_000
+WORDS = b"nan inf -1 0 1e300 -1e-300 99999999999999999999 2147483648 1e5 % \xff".split()
+
+
+def run(seed: int, share: float) -> list[Tally]:
+    """Read ``share`` of 20,000 spoilt files, drawn from ``seed``; a tally each for mutations and built-up files."""
+    _preload()
+    most = MOST_LOADS * _load_time()
+    count = max(20, round(share * FULL))
+    tallies = {False: Tally("drawings, mutated"), True: Tally("drawings, built up")}
+    with tempfile.TemporaryDirectory() as folder:
+        good = seeds()
+        for number in range(count):
+            rng = np.random.default_rng([seed, number])
+            bomb = bool(rng.random() < BOMB_SHARE)
+            kind, data = BOMBS[rng.integers(len(BOMBS))](rng) if bomb else _mutated(good, rng)
+            file = Path(folder) / f"drawing{kind}"
+            file.write_bytes(data)
+            outcome = in_child(partial(tried, file), processor=most, memory=2 * MOST_MEMORY, wall=60 * most)
+            end, words = judged(outcome, most)
+            if sorted(Path(folder).iterdir()) != [file]:
+                end, words = End.LEFT_BEHIND, "a file beside the drawing"
+            file.unlink()
+            tallies[bomb].add(end, f"seed {seed}, number {number}, {kind}: {words}")
+            if sys.stdout.isatty():
+                print(f"\r{number + 1} of {count} drawings", end="", flush=True)
+    return list(tallies.values())
+
+
+def tried(file: Path) -> tuple[str, str, str]:
+    """Build a plate of a file: "answered" or "refused", the message, and which other files were opened."""
+    from meshes.plate_import import plate_from_drawing, plate_from_solid_file
+    from meshes.shape_file import ShapeFileError
+
+    opened: list[str] = []
+    sys.addaudithook(lambda event, args: opened.append(str(args[0])) if event in ("open", "socket.connect") else None)
+    try:
+        if file.suffix in (".dxf", ".svg"):
+            plate = plate_from_drawing(file, thickness=0.003, density=2700.0, unit="mm")
+        else:
+            plate = plate_from_solid_file(file, density=2700.0, unit="mm", up="+x", away="+z")
+    except ShapeFileError as refusal:
+        how, words = "refused", str(refusal)
+    else:
+        solid = plate.solid
+        sound = np.isfinite([solid.mass, *solid.cm, *solid.inertia.ravel()]).all() and solid.volume > 0.0
+        how, words = "answered" if sound else "unsound", "; ".join(plate.notes)
+    library = (sys.prefix, sys.base_prefix, str(Path(__file__).parents[1]), "/proc")
+    others = [name for name in opened if name != str(file) and not name.startswith(library)]
+    return how, words, " ".join(others)
+
+
+def judged(outcome: Outcome, most: float) -> tuple[End, str]:
+    """How one file ended, and in words what was wrong."""
+    if outcome.processor > most or "signal" in outcome.error[:20]:
+        return End.SLOW, f"{outcome.processor:.1f} s of processor time, {outcome.error}"
+    if outcome.peak > MOST_MEMORY:
+        return End.LARGE, f"{outcome.peak / 1e6:.0f} MB"
+    if outcome.error:
+        return End.CRASHED, outcome.error[-600:]
+    how, words, others = outcome.value
+    if "too much memory" in words and "nested" in words:
+        return End.LARGE, words
+    if how == "unsound" or others or "\n" in words or (how == "refused" and len(words) > MOST_LETTERS):
+        return End.CRASHED, f"{how}, others opened: {others or 'none'}, {len(words)} letters: {words[:300]}"
+    return (End.ANSWERED if how == "answered" else End.REFUSED), words
+
+
+def _mutated(good: list[tuple[str, bytes]], rng: np.random.Generator) -> tuple[str, bytes]:
+    kind, data = good[rng.integers(len(good))]
+    for _ in range(int(rng.integers(1, 5))):
+        change = (_flipped, _cut, _renumbered, _spliced, _repeated, _lines_moved)[rng.integers(6)]
+        data = change(data, good, rng) or data
+    return kind, data
+
+
+def _flipped(data: bytes, _: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    spoilt = np.frombuffer(data, dtype=np.uint8).copy()
+    where = rng.integers(len(spoilt), size=int(2.0 ** rng.uniform(0, 6)))
+    spoilt[where] ^= (1 << rng.integers(8, size=len(where))).astype(np.uint8)
+    return spoilt.tobytes()
+
+
+def _cut(data: bytes, _: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    a, b = np.sort(rng.integers(len(data) + 1, size=2))
+    return data[:b] if rng.random() < 0.5 else data[:a] + data[b:]
+
+
+def _renumbered(data: bytes, _: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    """A number in letters exchanged for another, or four bytes for a count that a header may hold."""
+    import re
+
+    numbers = list(re.finditer(rb"-?\d+(?:\.\d+)?", data[:200_000]))
+    if numbers and rng.random() < 0.8:
+        match = numbers[rng.integers(len(numbers))]
+        word = WORDS[rng.integers(len(WORDS))] if rng.random() < 0.7 else numbers[rng.integers(len(numbers))].group()
+        return data[: match.start()] + word + data[match.end() :]
+    at = int(rng.integers(min(len(data), 200)))
+    return data[:at] + int(2.0 ** rng.uniform(0, 32)).to_bytes(4, "little") + data[at + 4 :]
+
+
+def _spliced(data: bytes, good: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    other = good[rng.integers(len(good))][1]
+    return data[: rng.integers(len(data) + 1)] + other[rng.integers(len(other)) :]
+
+
+def _repeated(data: bytes, _: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    a, b = np.sort(rng.integers(len(data) + 1, size=2))
+    times = min(int(2.0 ** rng.uniform(1, 12)), 2_000_000 // max(1, b - a))
+    return data[:b] + data[a:b] * times + data[b:]
+
+
+def _lines_moved(data: bytes, _: list[tuple[str, bytes]], rng: np.random.Generator) -> bytes:
+    lines = data.splitlines(keepends=True)
+    a, b, to = rng.integers(len(lines) + 1, size=3)
+    return b"".join([*lines[:to], *lines[min(a, b) : max(a, b)], *lines[to:]])
+
+
+def _preload() -> None:
+    """Import here what children would otherwise import thousands of times."""
+    logging.getLogger("ezdxf").setLevel(logging.ERROR)  # of what writes the seeds
+    import ezdxf.path
+    import lxml.etree
+    import manifold3d
+    import scipy.sparse.csgraph
+    import scipy.spatial
+    import shapely
+    import svgelements
+    import trimesh
+
+    for kind, data in seeds():
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder) / f"good{kind}"
+            file.write_bytes(data)
+            tried_in = in_child(partial(tried, file), processor=60, memory=4 * MOST_MEMORY, wall=600)
+            if tried_in.value is None or tried_in.value[0] != "answered":
+                sys.exit(f"the sound seed {kind} is not answered: {tried_in}")
+    del ezdxf, lxml, manifold3d, scipy, shapely, svgelements, trimesh
+
+
+def _load_time() -> float:
+    before = getrusage(RUSAGE_CHILDREN)
+    subprocess.run([sys.executable, "-c", LOADS], check=True)
+    after = getrusage(RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
