@@ -1,7 +1,8 @@
 """Kill studies and drawings at random moments; see that nothing runs on, nothing stays, and no bit is lost.
 
 Each study is killed several times over, its whole or one worker of it, gone on with after each, and what it has in
-the end is held against an undisturbed run to the last bit. Linux only: what still runs is found in /proc.
+the end is held against an undisturbed run to the last bit; so are runs that compile anew and one by Dask. Linux only:
+what still runs is found in /proc.
 """
 
 from __future__ import annotations
@@ -26,8 +27,9 @@ from study_memory import write_study
 ROOT = Path(__file__).parents[1]
 KILLS = 200  # of studies, at share 1
 DRAWN = 20  # pictures
+COMPILED = 10  # times
 IN_A_ROW = 5  # kills of one study before it is run to its end
-ROWS = 100_000  # of the study: some seconds of work
+ROWS = 60_000  # of the study: some seconds of work
 GONE = 5.0  # s, within which all of a killed run must have ended
 LONGEST = 600.0  # s, for a run that is left alone
 MARK = "HANGFLAT_ATTACK"  # in the environment of a run, its workers and all that they start
@@ -40,11 +42,17 @@ QUIET = {signal.SIGTERM: {143, -15}, signal.SIGINT: {130, -2}, signal.SIGHUP: {1
 def run(seed: int, share: float) -> list[Tally]:
     """Kill so many studies and pictures; ``share`` of the full number."""
     drawn = random.Random(seed)
-    studies, pictures = Tally("kills of studies"), Tally("kills while a picture is drawn")
-    with tempfile.TemporaryDirectory() as there:
-        _kill_studies(Path(there), drawn, max(1, round(KILLS * share)), studies, f"seed {seed}")
-        _kill_pictures(Path(there), drawn, max(1, round(DRAWN * share)), pictures, f"seed {seed}")
-    return [studies, pictures]
+    names = ("kills of studies", "kills while a picture is drawn", "studies compiled anew, or by Dask")
+    studies, pictures, bits = map(Tally, names)
+    with tempfile.TemporaryDirectory() as name:
+        there, told = Path(name), f"seed {seed}"
+        study = write_study(there, ROWS)
+        undisturbed, duration = _undisturbed(study, there / "undisturbed")
+        _compile_anew(study, undisturbed, drawn, max(1, round(COMPILED * share)), bits, told)
+        _by_dask(study, undisturbed, bits, told)
+        _kill_studies(study, undisturbed, duration, drawn, max(1, round(KILLS * share)), studies, told)
+        _kill_pictures(there, drawn, max(1, round(DRAWN * share)), pictures, told)
+    return [studies, pictures, bits]
 
 
 @dataclass
@@ -81,10 +89,10 @@ class Run:
 
 
 @contextmanager
-def begun(words: Sequence[str], mark: str) -> Iterator[Run]:
-    """``hangflat WORDS``; whatever is left of it in the end is killed."""
+def begun(words: Sequence[str], mark: str, **more: str) -> Iterator[Run]:
+    """``hangflat WORDS`` with ``more`` in its environment; whatever is left of it in the end is killed."""
     task = subprocess.Popen(
-        [sys.executable, "-m", "sim.commands.main", *words], cwd=ROOT, env={**environ, MARK: mark}, text=True,
+        [sys.executable, "-m", "sim.commands.main", *words], cwd=ROOT, env={**environ, **more, MARK: mark}, text=True,
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, start_new_session=True,
     )  # fmt: skip
     one = Run(task, mark)
@@ -97,12 +105,39 @@ def begun(words: Sequence[str], mark: str) -> Iterator[Run]:
         task.wait()
 
 
-def _kill_studies(there: Path, drawn: random.Random, kills: int, tally: Tally, told: str) -> None:
-    study = write_study(there, ROWS)
-    undisturbed, duration = _undisturbed(study, there / "undisturbed")
+def _compile_anew(
+    study: Path, undisturbed: pl.DataFrame, drawn: random.Random, times: int, tally: Tally, told: str
+) -> None:
+    """With an empty cache, one worker or two that compile at once, and another order of sets in the compiler."""
+    for number in range(times):
+        seed, workers = str(drawn.randrange(2**32)), drawn.choice("12")
+        cache, folder = study.parent / f"cache-{number}", study.parent / f"anew-{number}"
+        command = ["study", str(study), "-o", str(folder), "--workers", workers]
+        with begun(command, f"{told} anew", NUMBA_CACHE_DIR=str(cache), PYTHONHASHSEED=seed) as one:
+            code = one.ended(LONGEST)
+        same = code == 0 and any(cache.rglob("*.nbc")) and _same(_table(folder), undisturbed)
+        tally.add(End.ANSWERED if same else End.CRASHED, f"{told}: PYTHONHASHSEED={seed}, {code} {one.words[-1500:]}")
+
+
+def _by_dask(study: Path, undisturbed: pl.DataFrame, tally: Tally, told: str) -> None:
+    from distributed import LocalCluster
+
+    folder = study.parent / "dask"
+    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0", silence_logs=50) as cluster:
+        with begun(
+            ["study", str(study), "-o", str(folder), "--on", cluster.scheduler_address], f"{told} dask"
+        ) as one:
+            code = one.ended(LONGEST)
+        same = code == 0 and _same(_table(folder), undisturbed)
+    tally.add(End.ANSWERED if same else End.CRASHED, f"{told}: by Dask, {code} {one.words[-1500:]}")
+
+
+def _kill_studies(
+    study: Path, undisturbed: pl.DataFrame, duration: float, drawn: random.Random, kills: int, tally: Tally, told: str
+) -> None:
     number = 0
     while number < kills:
-        folder = there / f"study-{number}"
+        folder = study.parent / f"study-{number}"
         count = min(drawn.randint(1, IN_A_ROW), kills - number)
         words, fault = "", None
         for _ in range(count):
@@ -208,14 +243,17 @@ def _gone_on_with(study: Path, folder: Path, undisturbed: pl.DataFrame, mark: st
         return End.CRASHED, f"exit code {code} when it was gone on with: {one.words[-1500:]}"
     if left or (stays := _drafts(folder)):
         return End.LEFT_BEHIND, f"in the end: {left or stays}"
-    table = _table(folder)
-    same = table.columns == undisturbed.columns and all(
-        table[c].to_numpy().tobytes() == undisturbed[c].to_numpy().tobytes()
+    return None if _same(_table(folder), undisturbed) else (End.CRASHED, "other numbers than undisturbed")
+
+
+def _same(table: pl.DataFrame, other: pl.DataFrame) -> bool:
+    """To the last bit."""
+    return table.columns == other.columns and all(
+        table[c].to_numpy().tobytes() == other[c].to_numpy().tobytes()
         if table[c].dtype.is_numeric()
-        else table[c].to_list() == undisturbed[c].to_list()
+        else table[c].to_list() == other[c].to_list()
         for c in table.columns
     )
-    return None if same else (End.CRASHED, "other numbers than undisturbed")
 
 
 def _drafts(folder: Path) -> list[str]:

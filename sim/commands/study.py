@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import sys
-from contextlib import AbstractContextManager
+from contextlib import ExitStack
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final
 
 from cyclopts import App, Parameter
 
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from sim.studies.report import StudyReport
     from sim.studies.results import Results
     from sim.studies.run import Estimate
+
+WORTH_WORKERS: Final = 3.0  # s of work, below which beginning processes costs more than it saves
 
 study = App(name="study", help="Vary a scenario in many ways at once, and say what moves the answers.")
 
@@ -47,7 +49,7 @@ def run_study(
     with_scenario
         Keep with the results also the whole scenario as it was understood. It holds the diver's measures.
     """
-    from sim.studies.crew import CrewError, cluster, processes
+    from sim.studies.crew import CrewError
     from sim.studies.folder import FolderError, opened
     from sim.studies.from_file import job_from_file
     from sim.studies.needed import NotInstalledError, polars
@@ -57,29 +59,43 @@ def run_study(
     try:
         polars()
         job = job_from_file(file, whole=with_scenario)
-        crew: AbstractContextManager[Crew] = cluster(on) if on else processes(workers)
-        with opened(output, job) as damaged, crew as at_work:
+        with opened(output, job) as damaged:
             if damaged:
                 complain(f"Damaged, and worked out again: {', '.join(map(str, damaged))}")
-            _worked(job, output, at_work)
+            _worked(job, output, workers, on)
     except (FolderError, CrewError, NotInstalledError) as why:
         raise UsageError(str(why)) from None
 
 
-def _worked(job: Job, folder: Path, crew: Crew) -> None:
-    """Estimate, run with a bar on stderr, and say what came of it."""
+def _worked(job: Job, folder: Path, workers: int | None, on: str | None) -> None:
+    """Estimate, begin workers if they are worth it, run, and say what came of it."""
+    from sim.studies.crew import alone, cluster, cores, processes
+    from sim.studies.run import estimated
+
+    with ExitStack() as stack:
+        crew = stack.enter_context(cluster(on) if on else alone())
+        count = crew.workers if on else workers or cores()
+        complain(
+            f"{job.title[:1].upper() + job.title[1:]}: {job.plan.rows:,} rows, {job.plan.kind}; timing a few ..."
+        )
+        left = estimated(job, folder, crew, count)
+        if not left.rows:
+            say(f"All {job.plan.rows:,} rows are there already: {folder}")
+            return
+        if not on and left.rows * left.row_seconds > WORTH_WORKERS:
+            crew = stack.enter_context(processes(workers))
+        complain(_forecast(job, left, crew.workers))
+        _run(job, folder, crew, left)
+    say(f"{job.plan.rows:,} rows: {folder}\nWhat moves the answers: hangflat study report {folder}")
+
+
+def _run(job: Job, folder: Path, crew: Crew, left: Estimate) -> None:
+    """Run with a bar on stderr."""
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from sim.studies.run import estimated, run
+    from sim.studies.run import run
 
-    title = job.title[:1].upper() + job.title[1:]
-    complain(f"{title}: {job.plan.rows:,} rows, {job.plan.kind}, {crew.workers} at a time; timing a few ...")
-    left = estimated(job, folder, crew)
-    if not left.rows:
-        say(f"All {job.plan.rows:,} rows are there already: {folder}")
-        return
-    complain(_forecast(job, left))
     columns = (TextColumn("rows"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     shown = Console(stderr=True)
     try:
@@ -89,13 +105,12 @@ def _worked(job: Job, folder: Path, crew: Crew) -> None:
     except KeyboardInterrupt:
         complain(f"Stopped. What is done stays in {folder}; the same command goes on from there.")
         raise
-    say(f"{job.plan.rows:,} rows: {folder}\nWhat moves the answers: hangflat study report {folder}")
 
 
-def _forecast(job: Job, left: Estimate) -> str:
+def _forecast(job: Job, left: Estimate, workers: int) -> str:
     done = job.plan.rows - left.rows
     ahead = f"{done:,} rows are there; {left.rows:,} to do" if done else f"{left.rows:,} rows to do"
-    return f"{ahead}: about {_duration(left.seconds)} and {_size(left.size)} of disk"
+    return f"{ahead}, {workers} at a time: about {_duration(left.seconds)} and {_size(left.size)} of disk"
 
 
 def _duration(seconds: float) -> str:

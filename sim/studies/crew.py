@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
-from concurrent.futures import CancelledError, Executor
+from collections.abc import Callable, Iterator
+from concurrent.futures import CancelledError, Executor, Future
 from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib import metadata
-from typing import Any, Final, Protocol
+from typing import Any, Final, ParamSpec, Protocol, TypeVar
 
 from sim.studies.needed import distributed
 from sim.worker_pool import WorkerPool, WorkersLostError
 
 # what every block needs, imported once for all workers
-READY: Final = ("sim.studies.rig_model", "sim.batch.flat", "sim.batch.held", "sim.batch.rest")
+READY: Final = ("sim.assembly.scenario_rig", "sim.batch.flat", "sim.batch.held", "sim.batch.rest")
 REACHED_IN: Final = 15.0  # s, after which a cluster that does not answer is given up
 _ADDRESS: Final = re.compile(r"[a-z]+://[^\s:/]+:\d+")
 _LIKE: Final = "give the one that it prints when it starts, like tcp://192.168.0.10:8786"
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 
 class CrewError(Exception):
@@ -62,6 +65,27 @@ class Cluster:
     def workers(self) -> int:
         cores: dict[str, int] = self.client.ncores()
         return max(1, sum(cores.values()))
+
+
+class Here(Executor):
+    """This process, which is at once done with what is handed to it."""
+
+    def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
+        done: Future[T] = Future()
+        try:
+            done.set_result(fn(*args, **kwargs))
+        except Exception as error:
+            done.set_exception(error)
+        return done
+
+
+@contextmanager
+def alone() -> Iterator[Crew]:
+    """This process, kept to one thread of linear algebra as the others are, so that it gives the same bits."""
+    from threadpoolctl import threadpool_limits
+
+    with threadpool_limits(1):
+        yield Processes(1, Here())
 
 
 @contextmanager

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Final
 
 import numpy as np
 
@@ -13,8 +12,6 @@ from scenarios.models import Scenario
 from sim.assembly.scenario_rig import Wearer, assembled_scenario
 from sim.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
 from sim.fit.people import banded
-
-FIT_COLUMNS: Final = ("plate_suits", "look_ahead_margin_deg", "reach_margin_cm", "shoulder_strap_margin_cm")
 
 
 @dataclass(frozen=True)

@@ -44,3 +44,4 @@ _ALL: Final = (
 )  # fmt: skip
 
 OUTPUTS: Final[Mapping[str, Output]] = MappingProxyType({o.name: o for o in _ALL})
+FIT_COLUMNS: Final = ("plate_suits", "look_ahead_margin_deg", "reach_margin_cm", "shoulder_strap_margin_cm")

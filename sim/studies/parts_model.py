@@ -19,7 +19,6 @@ from scenarios.errors import ScenarioError
 from scenarios.parts_file import PartsFile, PartsSuit, PartsWing
 from scenarios.settings import Path, with_settings
 from scenarios.study_axes import NumberAxis
-from sim.assembly.parts_rig import TRACE
 from sim.batch.rig_arrays import CellSets, PocketArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
 from sim.statics.venting import BRIM
 from sim.studies.inputs import Choices, Input, Number, Together
@@ -120,6 +119,8 @@ def _si(axis: NumberAxis, rows: Rows) -> Floats:
 
 def _plain(base: PartsFile, numbers: Numbers, n: int) -> NDArray[np.bool_]:
     """(n,) True for rows that hold what a parts file may hold, and gas in the suit."""
+    from sim.assembly.parts_rig import TRACE
+
     masses = sum((_number(p.mass, ("part", i, "mass"), numbers, n) for i, p in enumerate(base.part)), np.zeros(n))
     good = masses > 0.0
     if base.suit is not None:

@@ -1,11 +1,14 @@
-"""The model behind a study of a scenario or a parts file: each row's settings put in, assembled, and solved."""
+"""The model behind a study of a scenario or a parts file: each row's settings put in, assembled, and solved.
+
+What assembles is imported where rows are worked out: whoever hands them out never needs it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,14 +18,15 @@ from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.settings import Setting, with_settings
-from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.rig import Rig
-from sim.studies.fit_answers import FIT_COLUMNS, fit_answers
 from sim.studies.inputs import Input
 from sim.studies.job import Answers
+from sim.studies.outputs import FIT_COLUMNS
 from sim.studies.plan import Rows
 from sim.studies.rig_answers import many_rigs, rig_answers
+
+if TYPE_CHECKING:
+    from sim.assembly.scenario_rig import Wearer
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,6 +70,10 @@ class RigModel:
 
     def _row(self, settings: Sequence[Setting]) -> _Row | str:
         """What is needed of a row with the settings put in, or why there is none."""
+        from sim.assembly.parts_rig import assembled_parts
+        from sim.assembly.scenario_rig import assembled_scenario
+        from sim.studies.fit_answers import fit_answers
+
         try:
             told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
             if isinstance(told, PartsFile):
@@ -104,4 +112,6 @@ class _ByPerson:
 @lru_cache(maxsize=16)
 def _wearer(person: _ByPerson) -> Wearer:
     """A body takes longer to make than all its gear: the last few are kept."""
+    from sim.assembly.scenario_rig import wearer_of
+
     return wearer_of(person.scenario)

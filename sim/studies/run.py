@@ -40,17 +40,18 @@ class Estimate:
     block: int
 
 
-def estimated(job: Job, folder: Path, crew: Crew) -> Estimate:
+def estimated(job: Job, folder: Path, crew: Crew, workers: int | None = None) -> Estimate:
     """Time and disk for what is missing, from working out a few rows (which are thrown away).
 
+    workers : that will do it, if not this very crew
     Raises FolderError where the disk has not the room.
     """
     gaps = missing_rows(folder, job.plan.rows)
     rows = sum(stop - start for start, stop in gaps)
     if not rows:
         return Estimate(0, 0.0, 0.0, 0.0, 1)
-    row, size = _trial(job, gaps[0], crew)
-    seconds = rows * row / crew.workers
+    row, size = _trial(job, gaps[0], rows, crew)
+    seconds = rows * row / (workers or crew.workers)
     free = shutil.disk_usage(folder).free
     if not size * rows < free:
         raise FolderError(
@@ -61,8 +62,9 @@ def estimated(job: Job, folder: Path, crew: Crew) -> Estimate:
     return Estimate(rows, row, seconds, size * rows, int(block))
 
 
-def _trial(job: Job, gap: tuple[int, int], crew: Crew) -> tuple[float, float]:
-    """Seconds and bytes of one row, from blocks that grow until they take long enough to be timed.
+def _trial(job: Job, gap: tuple[int, int], rows: int, crew: Crew) -> tuple[float, float]:
+    """Seconds and bytes of one of ``rows``, from blocks that grow until one takes long enough to be timed, or all
+    would not.
 
     All workers do the same at once, as in the run; the quickest counts, since another may still be loading libraries.
     """
@@ -73,7 +75,8 @@ def _trial(job: Job, gap: tuple[int, int], crew: Crew) -> tuple[float, float]:
         blocks = [crew.executor.submit(worked_block, job, start, start + count) for _ in range(crew.workers)]
         block = min((_answered(b, crew) for b in blocks), key=lambda b: b.seconds)
         warm = count > 1 or stop - start == 1
-        if warm and (block.seconds > TRIAL or count in (LARGEST, stop - start)):
+        whole = block.seconds * rows / count
+        if warm and (block.seconds > TRIAL or whole < TRIAL or count in (LARGEST, stop - start)):
             return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
         count = min(4 * count, LARGEST)
 
