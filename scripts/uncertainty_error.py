@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import os
 import sys
-from concurrent.futures import ProcessPoolExecutor
 from functools import cache, partial
 
 import numpy as np
@@ -38,6 +37,7 @@ from sim.uncertainty.sampling import SEED, spread_points
 from sim.uncertainty.shares import width
 from sim.uncertainty.uncertain_rig import PLACED, uncertain_scenario
 from sim.uncertainty.variates import NINETY, UncertainRig
+from sim.worker_pool import WorkerPool
 
 DEMOS = ("tall-man-steel", "small-woman-steel", "single-wetsuit", "loose-legs")
 AGAIN = 2000
@@ -50,8 +50,8 @@ def main() -> None:
         _, unknown, _ = _unknown(demo)
         z = spread_points([v.shape for v in unknown.variates], draws, SEED)
         lines = np.array([_moment(unknown.drawn(row)) for row in z])
-        with ProcessPoolExecutor(os.cpu_count()) as pool:
-            anew = np.array(list(pool.map(partial(_built_anew, demo), z, chunksize=8)))
+        with WorkerPool(os.cpu_count() or 1) as pool:
+            anew = np.array(list(pool.map(partial(_built_anew, demo), z)))
         draw = np.random.default_rng(SEED)
         at = draw.integers(0, draws, (AGAIN, draws))
         ratios = [width(lines[i]) / width(anew[i]) for i in at]

@@ -11,6 +11,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import signal
 import sys
 from dataclasses import dataclass
 from typing import Any
@@ -30,6 +31,7 @@ numpy_to_vtk: Any = numpy_support.numpy_to_vtk
 numpy_to_ids: Any = numpy_support.numpy_to_vtkIdTypeArray
 vtk_to_numpy: Any = numpy_support.vtk_to_numpy
 
+HUNG = 61  # s, after which nobody waits for the pixels any more, and a graphics driver that hangs is left to itself
 CREASE = 40.0  # degrees between two faces beyond which the edge is shaded sharp
 LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3), 0.12))
 """Directions to the lights in sheet axes and their strengths: the surface above, two weaker fills."""
@@ -176,6 +178,8 @@ def buffers(stage: Stage) -> Buffers:
 
 
 def main() -> None:
+    if hasattr(signal, "alarm"):
+        signal.alarm(HUNG)
     pixels_out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever the graphics driver prints must not mix with the pixels
     with np.load(io.BytesIO(sys.stdin.buffer.read())) as packed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import json
 import os
@@ -97,6 +98,12 @@ def write_whole(path: Path, content: bytes) -> None:
         draft.unlink(missing_ok=True)
         raise
     _sync_folder(path.parent)
+
+
+def why(error: OSError) -> str:
+    """Why something could not be written, in words."""
+    full = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
+    return "the disk is full" if error.errno in full else str(error.strerror)
 
 
 def _sync_folder(folder: Path) -> None:

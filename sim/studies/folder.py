@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.file_lock import taken
-from sim.studies.block_file import described, is_whole, write_whole
+from sim.studies.block_file import described, is_whole, why, write_whole
 from sim.studies.inputs import Input
 from sim.studies.job import Block, Job
 
@@ -48,7 +48,9 @@ def opened(folder: Path, job: Job) -> Iterator[list[Path]]:
                 raise FolderError(f"another run is writing to {folder} now; wait for it, or give another folder")
             damaged = _begin(folder, job)
         except OSError as error:
-            raise FolderError(f"{folder} cannot be written to: {error.strerror}. Give a folder of yours.") from None
+            raise FolderError(
+                f"{folder} cannot be written to: {why(error)}. Mend that, or give another folder."
+            ) from None
         yield damaged
 
 

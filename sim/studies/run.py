@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import shutil
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
@@ -11,7 +10,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from sim.studies.block_file import block_bytes, write_whole
+from sim.studies.block_file import block_bytes, why, write_whole
 from sim.studies.crew import Crew, CrewError
 from sim.studies.folder import FolderError, block_path, missing_rows
 from sim.studies.job import Block, Job, worked_block
@@ -55,7 +54,7 @@ def estimated(job: Job, folder: Path, crew: Crew, workers: int | None = None) ->
     free = shutil.disk_usage(folder).free
     if not size * rows < free:
         raise FolderError(
-            f"{folder} has {free / 1e9:.2g} GB of room left; about {size * rows / 1e9:.2g} GB are needed"
+            f"{folder} has {free / 1e6:,.3f} MB of room left; about {size * rows / 1e6:,.3f} MB are needed"
         )
     work = min(max(seconds / SHARES, LEAST_BLOCK), MOST_BLOCK)
     block = min(max(1.0, work / row, rows / MOST_FILES), LARGEST)
@@ -125,8 +124,7 @@ def _kept(job: Job, folder: Path, block: Block) -> None:
     try:
         write_whole(path, block_bytes(job, block))
     except OSError as error:
-        why = "the disk is full" if error.errno in (errno.ENOSPC, errno.EDQUOT) else error.strerror
         raise FolderError(
-            f"{path} cannot be written: {why}. The rows written so far stay; mend that and run the same command "
-            "again."
+            f"{path} cannot be written: {why(error)}. The rows written so far stay; mend that and run the same "
+            "command again."
         ) from None
