@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import types
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Union, get_args, get_origin
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -70,8 +71,7 @@ class Quantity:
         return within(value, *self._range())
 
     def _range(self) -> tuple[float, float]:
-        low = parse(self.dimension, self.least) if self.least else -math.inf
-        return low, parse(self.dimension, self.most) if self.most else math.inf
+        return _range_in_si(self.dimension, self.least, self.most)
 
     def _check_spread(self, text: str, value: float, sd: float) -> None:
         doubt = spread_doubt(value, sd, *self._range(), ratio=self.dimension != "temperature")
@@ -94,7 +94,7 @@ class Quantity:
         else:
             range_ = f"at least {self.least}" if self.least else f"at most {self.most}"
         reason = f" ({self.why})" if self.why else ""
-        top = parse(self.dimension, self.most) if self.most else math.inf
+        top = self._range()[1]
         # only a slip that lands well inside the range is worth asking about: nobody meant 600 mbar in a cylinder
         meant = [t for t, v in other_readings(self.dimension, text) if self.believes(v) and v > 0.02 * top]
         hint = f'; did you mean "{meant[0]}"?' if meant else f', like "{self.shown}"'
@@ -121,6 +121,13 @@ class Quantity:
             "description": f"{self.meaning} ({self.dimension} with unit{range_})",
             "examples": [*self.words, self.shown],
         }
+
+
+@cache
+def _range_in_si(dimension: Dimension, least: str, most: str) -> tuple[float, float]:
+    """Ends of a range as SI values, infinite where one is left out."""
+    low = parse(dimension, least) if least else -math.inf
+    return low, parse(dimension, most) if most else math.inf
 
 
 @dataclass(frozen=True)

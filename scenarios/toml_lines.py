@@ -63,6 +63,8 @@ def key_lines(text: str) -> Mapping[Path, int]:
 
 def depth_fault(text: str, most: int) -> tuple[str, int] | None:
     """What would exhaust a parser's stack (brackets inside each other) or its time (parts of a key), and its line."""
+    if text.count(".") < most and text.count("[") + text.count("{") <= most:
+        return None
     depth = parts = 0
     for kind, token, line in _tokens(text):
         if kind == "mark" and token == ".":
