@@ -24,6 +24,7 @@ HALF_THICKNESS: Final = 0.00125  # m, webbing 2.5 mm thick (common practice)
 MIRROR: Final = np.array([1.0, -1.0, 1.0])
 HEADWARD: Final = np.array([1.0, 0.0, 0.0])
 LEFTWARD: Final = np.array([0.0, 1.0, 0.0])
+CREST: Final = 0.001  # m, below its highest point, within which a strap is said to cross the shoulder (assumed)
 BUTTOCK: Final = 0.02  # m beside the midline, where the crotch strap's edge bears on the buttock (assumed)
 FRONTWARD: Final = np.array([0.0, 0.0, -1.0])
 
@@ -42,9 +43,18 @@ class Run:
 
     @property
     def highest(self) -> tuple[Floats, Floats]:
-        """Its point (3,) nearest the head and the normal (3,) there: where a shoulder strap crosses the shoulder."""
-        top = int(self.points[:, 0].argmax())
-        return self.points[top], self.normals[top]
+        """Its point (3,) nearest the head and the unit normal (3,) there: where a strap crosses the shoulder.
+
+        The middle of what lies within ``CREST`` of the top: the line's corners change places as a body grows.
+        """
+        height = self.points[:, 0]
+        along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(self.points, axis=0), axis=1))])
+        top = int(height.argmax())
+        level = height[top] - CREST
+        first = np.interp(level, height[: top + 1], along[: top + 1])  # a taut line rises, then falls
+        last = np.interp(-level, -height[top:], along[top:])
+        at = [np.interp(0.5 * (first + last), along, v) for v in (*self.points.T, *self.normals.T)]
+        return np.array(at[:3]), np.array(at[3:]) / np.linalg.norm(at[3:])
 
 
 @dataclass(frozen=True, eq=False)

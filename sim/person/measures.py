@@ -9,7 +9,7 @@ All lengths in metres, mass in kg, age in years.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -29,6 +29,8 @@ AGE_SD: Final = 0.5  # yr, an age given in whole years
 # Residual SDs of civilians over the survey's: 1.0 to 1.4 in the 507 people of Heinz et al. 2003, of whom the survey's
 # own 90 % bands hold 81 % and these 89 %. For a single diver; who is drawn from the survey has the survey's
 CIVILIAN: Final = 1.25
+IMPOSSIBLE: Final = 8.0  # SD of civilians, 10 of the survey's: a measure this far out is a slip, not a body
+IMPOSSIBLE_TAIL: Final = 1e-15  # the chance of 8 SD
 CONTRADICTION_TAIL: Final = 1e-4  # chi-square tail below which given measures do not belong to one person
 
 _TRUNK = frozenset({"chestcircumference", "waistcircumference", "buttockcircumference", "shouldercircumference"})
@@ -70,6 +72,21 @@ class MeasuresModel:
     female: SexModel
 
 
+@dataclass(frozen=True)
+class Beside:
+    """One given value beside the others: what they let expect of it with the SD of that, reading included [m].
+
+    surprise : how many SD it is off;  foe : of the others the one without which it would surprise least, if any
+    alone : how many SD it would then be off
+    """
+
+    expected: float
+    sd: float
+    surprise: float
+    foe: str | None
+    alone: float
+
+
 @dataclass(frozen=True, eq=False)
 class MeasuresEstimate:
     """Measures of one person with their spread.
@@ -77,6 +94,7 @@ class MeasuresEstimate:
     names : n measures;  mean : (n,) [m], age in years;  covariance : (n, n)
     chi_square : squared Mahalanobis distance of what was given from what was expected, ``given`` degrees of freedom
     innovations : standardised surprise of each given value, by its name
+    beside : by the name of each given value, what all others given say of it
     """
 
     names: tuple[str, ...]
@@ -84,6 +102,7 @@ class MeasuresEstimate:
     covariance: Floats
     chi_square: float
     innovations: Mapping[str, float]
+    beside: Mapping[str, Beside]
 
     def values(self) -> dict[str, float]:
         """Mean of each measure by name."""
@@ -154,7 +173,7 @@ def estimated_measures(
     sd = widened * of_sex.residual_sd * np.exp(of_sex.sd_slope * np.clip(dq, *of_sex.dq_range))
     covariance = of_sex.correlation * np.outer(sd, sd)
     if not given:
-        return MeasuresEstimate(model.names, mean, covariance, 0.0, {})
+        return MeasuresEstimate(model.names, mean, covariance, 0.0, {}, {})
     keys = list(given)
     values = np.array([given[k] for k in keys], dtype=float)
     if not np.isfinite(values).all():
@@ -164,16 +183,39 @@ def estimated_measures(
     noise = np.array([_noise(k, reading or {}) for k in keys])
     surprise = values - select @ mean
     spread = select @ covariance @ select.T + np.diag(noise**2)
-    gain = np.linalg.solve(spread, select @ covariance).T
+    precision = np.linalg.inv(spread)
+    gain = (precision @ select @ covariance).T
     posterior = covariance - gain @ select @ covariance
     standardised = surprise / np.sqrt(np.diag(spread))
     return MeasuresEstimate(
         model.names,
         mean + gain @ surprise,
         0.5 * (posterior + posterior.T),
-        float(surprise @ np.linalg.solve(spread, surprise)),
+        float(surprise @ precision @ surprise),
         {_label(k): float(z) for k, z in zip(keys, standardised, strict=True)},
+        _beside(keys, values, surprise, precision),
     )
+
+
+def _beside(
+    keys: Sequence[str | Combination], values: Floats, surprise: Floats, precision: Floats
+) -> dict[str, Beside]:
+    """Each given value beside the others, from the precision (k, k) of all of them before any was known."""
+    own, pull = np.diag(precision), precision @ surprise
+    sd, z = 1.0 / np.sqrt(own), pull / np.sqrt(own)
+    # one value without another: the latter's row and column are taken out of the precision
+    with np.errstate(divide="ignore", invalid="ignore"):
+        less = own[:, None] - precision**2 / own
+        left = np.abs(pull[:, None] - precision * (pull / own)) / np.sqrt(less)
+    np.fill_diagonal(left, np.inf)
+    foe = np.argmin(left, axis=1)
+    return {
+        _label(k): Beside(
+            float(values[i] - pull[i] / own[i]), float(sd[i]), float(z[i]),
+            _label(keys[foe[i]]) if len(keys) > 1 else None, float(left[i, foe[i]] if len(keys) > 1 else abs(z[i])),
+        )
+        for i, k in enumerate(keys)
+    }  # fmt: skip
 
 
 def contradiction(estimate: MeasuresEstimate) -> str | None:
@@ -184,11 +226,7 @@ def contradiction(estimate: MeasuresEstimate) -> str | None:
     the measures of a person of that age.
     """
     surprises = {k: z for k, z in estimate.innovations.items() if k != "age"}
-    if not surprises:
-        return None
-    from scipy.special import chdtrc
-
-    tail = float(chdtrc(len(surprises), estimate.chi_square - estimate.innovations.get("age", 0.0) ** 2))
+    tail = _tail(estimate)
     if tail >= CONTRADICTION_TAIL:
         return None
     worst = max(surprises, key=lambda k: abs(surprises[k]))
@@ -196,8 +234,55 @@ def contradiction(estimate: MeasuresEstimate) -> str | None:
     side = "larger" if z > 0.0 else "smaller"
     return (
         f"the measures given hardly belong to one person of this stature and mass (chance {tail:.0e}): "
-        f"'{worst}' is {abs(z):.1f} SD {side} than expected; check it, its unit and where it was taken"
+        f"'{worst}' is {abs(z):.1f} SD {side} than expected; {_believable(estimate.beside[worst])} would be "
+        "believable beside the others: check them, their units and where they were taken"
     )
+
+
+def impossibility(estimate: MeasuresEstimate, given: Mapping[str, float], *, built: bool = True) -> str | None:
+    """A sentence naming the given measures [m] that no one person has and what would be believable, or None.
+
+    No measure may be 8 SD from what all others given let expect of it, nor all together as unlikely as that, nor
+    such that no body could be ``built``.
+    """
+    beside = {name: b for name, b in estimate.beside.items() if name != "age"}
+    if not beside:
+        return None
+    worst = max(beside, key=lambda name: abs(beside[name].surprise))
+    here = beside[worst]
+    if built and abs(here.surprise) < IMPOSSIBLE and _tail(estimate) >= IMPOSSIBLE_TAIL:
+        return None
+    foe = here.foe
+    if foe in beside and here.alone < 0.5 * abs(here.surprise):
+        return (
+            f"{_told(worst, given)} and {_told(foe, given)} do not belong together: beside all else that is given, "
+            f"{_believable(here)} would be believable of the one or {_believable(beside[foe])} of the other; "
+            "check both, their units and where they were taken"
+        )
+    return (
+        f"{_told(worst, given)} does not belong with height, mass and what else is given: {_believable(here)} would "
+        "be believable; check them, their units and where they were taken"
+    )
+
+
+def _told(name: str, given: Mapping[str, float]) -> str:
+    return f"'{name}' = {given[name]:.4g} m"
+
+
+def _believable(beside: Beside) -> str:
+    """Within 3 SD: all but one person in 370."""
+    low, high = (beside.expected + side * 3.0 * beside.sd for side in (-1.0, 1.0))
+    return f"{max(low, 0.0):.3f} to {high:.3f} m"
+
+
+def _tail(estimate: MeasuresEstimate) -> float:
+    """Chance that the measures of one person, whose age is what it is, lie as far off together."""
+    from scipy.special import chdtrc
+
+    number = len(estimate.innovations) - ("age" in estimate.innovations)
+    if number == 0:
+        return 1.0
+    return float(chdtrc(number, estimate.chi_square - estimate.innovations.get("age", 0.0) ** 2))
 
 
 def _row(key: str | Combination, names: tuple[str, ...]) -> Floats:

@@ -21,7 +21,15 @@ from meshes.mesh import Floats, Mesh, reshaped
 from sim.person.density import DensityEstimate, tissue_density
 from sim.person.lung_gas import lung_centroid
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
-from sim.person.measures import CIVILIAN, MeasuresEstimate, Sex, contradiction, estimated_measures
+from sim.person.measures import (
+    CIVILIAN,
+    IMPOSSIBLE,
+    MeasuresEstimate,
+    Sex,
+    contradiction,
+    estimated_measures,
+    impossibility,
+)
 from sim.person.tissue import CB_CM_UNCERTAINTY, Tissue, tissue_segments
 from sim.rig import STANDARD_GRAVITY
 
@@ -39,7 +47,6 @@ BMI_SURE: Final = (18.0, 40.0)  # kg/m^2, inside which the measures model is fit
 AGE_RANGE: Final = (14.0, 95.0)  # yr
 AGE_MODEL: Final = (17.0, 60.0)  # yr, inside which the measures model is used
 LUNG_RANGE: Final = (0.5e-3, 10.0e-3)  # m^3
-IMPOSSIBLE: Final = 8.0  # SD of civilians, 10 of the survey's: a measure this far out is a slip, not a body
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,12 +131,15 @@ def person_of(
     )  # fmt: skip
     frc = dry_frc(sex, height, mass, years)
     gas = frc + 0.5 * TIDAL_VOLUME if lung_gas is None else lung_gas
-    shape, points, factor = scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
+    try:
+        shape, points, factor = scaled_shape(skeleton_of(sex, height, known), mass / density.density + gas)
+        meshes = standing_meshes(shape, points)
+        lungs = (frc, float(lung_centroid(shape.trunk)[2]))
+        segments = tissue_segments(sex, shape.skeleton, meshes, mass, density.density, lungs)
+    except ValueError as error:
+        raise ValueError(impossibility(estimate, given, built=False) or str(error)) from error
     if not 0.9 < factor < 1.1:
         notes.append(f"the modelled volume was scaled by {factor:.3f} to agree with the mass: check the measures")
-    meshes = standing_meshes(shape, points)
-    lungs = (frc, float(lung_centroid(shape.trunk)[2]))
-    segments = tissue_segments(sex, shape.skeleton, meshes, mass, density.density, lungs)
     return Person(
         sex, height, mass, years,
         measures=MappingProxyType(known), measure_sd=MappingProxyType(_spread(estimate, given)),
@@ -230,6 +240,9 @@ def _measures(
                 f"'{name}' = {known[name]:g} m fits no person of {height} m and {mass} kg: about {expected:.3f} m is "
                 "expected; check the unit"
             )
+    fault = impossibility(estimate, given)
+    if fault is not None:
+        raise ValueError(fault)
     doubt = contradiction(estimate)
     if doubt is not None:
         notes.append(doubt)

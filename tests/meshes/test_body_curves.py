@@ -10,6 +10,7 @@ from meshes.body_curves import (
     exponent_of_girth,
     half_breadth_of_girth,
     kept_above,
+    side_by_side,
     smooth_step,
     station_curves,
     superellipse_perimeter,
@@ -32,6 +33,16 @@ def test_curves_pass_through_stations_and_stay_between_them():
     assert fine.min() >= 1.0 - 1e-15
     assert fine.max() <= 5.0 + 1e-15
     assert curve(np.array([-3.0, 9.0])).ravel().tolist() == [2.0, 1.0]
+
+
+def test_curves_side_by_side_are_the_curves():
+    rng = np.random.default_rng(4)
+    parts = [
+        station_curves(np.cumsum(rng.uniform(0.1, 0.4, k)), rng.normal(size=(k, p))) for k, p in ((5, 2), (8, 1))
+    ]
+    where = np.linspace(-0.5, 4.0, 400).reshape(20, 20)
+    apart = np.concatenate([c(where) for c in parts], axis=-1)
+    np.testing.assert_allclose(side_by_side(parts)(where), apart, rtol=0, atol=1e-13)
 
 
 @pytest.mark.parametrize("x", [[0.0, 0.0, 1.0], [0.0, np.nan, 1.0], [1.0, 0.5]])
@@ -59,8 +70,15 @@ def test_perimeter_of_a_diamond_and_by_another_parameter():
 @pytest.mark.parametrize("n", [1.9, 2.4, 3.3])
 def test_girth_gives_back_exponent_and_breadth(n):
     girth = superellipse_perimeter(0.18, 0.11, n)
-    assert exponent_of_girth(0.18, 0.11, girth) == pytest.approx(n, abs=1e-7)  # 30 halvings of 2.8
-    assert half_breadth_of_girth(0.11, n, girth) == pytest.approx(0.18, abs=1e-9)
+    assert exponent_of_girth(0.18, 0.11, girth) == pytest.approx(n, rel=1e-12)
+    assert half_breadth_of_girth(0.11, n, girth) == pytest.approx(0.18, rel=1e-12)
+
+
+def test_a_girth_that_no_section_has_gives_the_nearest():
+    assert exponent_of_girth(0.18, 0.11, 0.5) == 1.7
+    assert exponent_of_girth(0.18, 0.11, 5.0) == pytest.approx(4.5, rel=1e-12)
+    # flat, yet twice as deep as it is round: held at the least breadth
+    assert half_breadth_of_girth(0.4, 2.0, 1.0) == pytest.approx(0.2 / (2.0 * np.pi), rel=1e-12)
 
 
 def test_equal_area_polygon():

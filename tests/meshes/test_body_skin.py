@@ -9,7 +9,8 @@ from meshes.body_kinematics import segment_placements
 from meshes.body_pose import Limbs, Pose
 from meshes.body_shape import body_shape
 from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import segment_mesh, skin_points
+from meshes.body_skin import both_halves, half_points, half_volume, segment_mesh, skin_points
+from meshes.body_smoothing import smoothed
 from meshes.body_topology import SEGMENTS, skin_topology
 from meshes.mesh import mesh_of
 from meshes.solid import volume_integrals
@@ -66,6 +67,17 @@ def test_symmetric_pose_is_symmetric_to_the_last_digit(who):
     points, twin = skin_points(SHAPES[who], 2, PRONE), skin_topology(2).twin
     np.testing.assert_array_equal(points[twin], points * [1.0, -1.0, 1.0])
     np.testing.assert_array_equal(twin[twin], np.arange(len(twin)))
+
+
+@pytest.mark.parametrize("pose", [STANDING, PRONE], ids=["standing", "prone"])
+def test_half_a_skin_says_what_the_whole_says(pose):
+    """Smoothed as a half and put together, or whole; its volume by half, or by all faces about another point."""
+    half = half_points(SHAPES["man"], 2, pose)
+    whole = smoothed(both_halves(half, 2), 2)
+    half = smoothed(half, 2, half=True)
+    np.testing.assert_allclose(both_halves(half, 2), whole, rtol=0, atol=1e-13)
+    volume = volume_integrals(mesh_of(whole, skin_topology(2).faces)).volume
+    assert half_volume(half, 2) == pytest.approx(volume, rel=1e-12)
 
 
 def test_faces_are_symmetric_too():
