@@ -243,7 +243,7 @@ def places() -> tuple[Place, ...]:
         Place("no terminal type, colours forced", {"TERM": None, "FORCE_COLOR": "1"}),
         Place("clock in the past", python=("-P", "-c", FAKE_CLOCK)),
         Place("time zone that is not there", {"TZ": "Nowhere/None"}),
-        Place("12 open files", last='ulimit -n 12; exec "$@"'),
+        Place("12 open files", last='ulimit -n 12; exec "$@"', redrawn=True),
         Place("24 open files", last='ulimit -n 24; exec "$@"', redrawn=True),
         Place("current folder deleted", last=gone),
         Place("current folder that cannot be read", last='cd "$base/shut"; exec "$@"', user=OTHER_USER),

@@ -8,6 +8,7 @@ import sys
 from typing import Final
 
 from scenarios.errors import printable, without_middle
+from sim.commands.streams import stand_in_for_closed
 
 LONGEST_LINE: Final = 1000  # characters; paths and words of the command line may have many thousands
 
@@ -18,6 +19,7 @@ class UsageError(Exception):
 
 def speak_utf8() -> None:
     """Write degree signs and the like also where the terminal or the pipe would use an older code page."""
+    stand_in_for_closed()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")

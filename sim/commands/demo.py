@@ -10,6 +10,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.streams import unwritable
 
 
 def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> None:
@@ -61,5 +62,7 @@ def _written(path: Path, text: str) -> str:
             return f"{path} is there already: left as it is"
         raise UsageError(f"{path.parent} is a file, not a folder; give another name.") from None
     except OSError as why:
+        if path.is_file() and unwritable(why) is not None:
+            path.unlink()  # begun here, and cut short by a full disk
         raise UsageError(f"{path} cannot be written: {why.strerror}. Give a folder of yours.") from None
     return f"{path} written"

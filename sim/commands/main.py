@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.commands.console import UsageError, close_broken_stdout, complain, speak_utf8
 from sim.commands.ended import EndedError, heard
+from sim.commands.streams import unwritable
 
 if TYPE_CHECKING:
     from cyclopts import CycloptsError
@@ -85,6 +86,15 @@ def _failed(wrong: Exception) -> int:
         traceback.print_exception(wrong)
     if isinstance(wrong, UsageError | ScenarioError | WorkersLostError):
         complain(str(wrong))
+        return BAD_INPUT
+    from sim.pictures.own_style import MissingFontError
+
+    if isinstance(wrong, MissingFontError):
+        complain(str(wrong))
+        return BAD_INPUT
+    if (reason := unwritable(wrong)) is not None:
+        close_broken_stdout()  # whose last words may be what could not be written
+        complain(f"The answer cannot be written: {reason}. Make room, or send it elsewhere.")
         return BAD_INPUT
     first = (str(wrong).splitlines() or [""])[0]
     complain(

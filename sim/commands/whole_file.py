@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.commands.console import UsageError
+from sim.commands.streams import unwritable
 from sim.file_lock import taken
 
 _NUMBERS = count()  # of the drafts of this process
@@ -44,6 +45,10 @@ def written_whole(path: Path, endings: Collection[str] = ()) -> Iterator[Path]:
         if why.filename2 is None:
             raise
         raise UsageError(f"{path} cannot be replaced: is it open in another program? Close it there.") from None
+    except OSError as why:
+        if (reason := unwritable(why)) is None:
+            raise
+        raise UsageError(f"{path} cannot be written: {reason}. Make room, or give another place.") from None
     finally:
         draft.unlink(missing_ok=True)
 

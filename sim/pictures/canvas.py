@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
+from sim.pictures.own_style import own_style
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -45,6 +46,17 @@ class Placement:
         return np.asarray(flat * self.scale + np.asarray(self.origin))
 
 
+def new_figure(size: tuple[float, float], dpi: float | None = None, facecolor: str = "white") -> Figure:
+    """An empty figure of ``size`` inches, bound to no screen."""
+    own_style()
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=size, dpi=dpi, facecolor=facecolor)
+    FigureCanvasAgg(figure)
+    return figure
+
+
 def blank(size: tuple[int, int], zoom: float | None = None) -> Canvas:
     """Empty canvas of ``size`` true pixels, ``zoom`` of them to a reference pixel.
 
@@ -53,13 +65,9 @@ def blank(size: tuple[int, int], zoom: float | None = None) -> Canvas:
     width, height = size
     if not (FEWEST <= width <= MOST and FEWEST <= height <= MOST):
         raise ValueError(f"a picture is {FEWEST} to {MOST} pixels wide and high, got {width} x {height}")
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
     zoom = min(width / REFERENCE[0], height / REFERENCE[1]) if zoom is None else zoom
     dots = 100.0 * zoom
-    figure = Figure(figsize=(width / dots, height / dots), dpi=dots)
-    FigureCanvasAgg(figure)
+    figure = new_figure((width / dots, height / dots), dots)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     axes.set_xlim(0.0, width / zoom)
     axes.set_ylim(0.0, height / zoom)

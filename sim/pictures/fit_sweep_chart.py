@@ -12,7 +12,9 @@ from meshes.mesh import Floats
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import PlateSweep
 from sim.fit.waist import strap_heights
+from sim.pictures.canvas import new_figure
 from sim.pictures.letters import wrapped_to
+from sim.pictures.own_style import own_style
 from sim.pictures.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.pictures.saved import checked_path, save_figure
 from sim.report.caution import CAUTION
@@ -71,6 +73,7 @@ def draw_fit_sweep(sweep: FitSweep, path: str | Path) -> Path:
 
     Raises ValueError for another ending or more plates than can be told apart, OSError when it cannot be written.
     """
+    own_style()
     from matplotlib import rc_context
 
     target = checked_path(path)
@@ -84,6 +87,7 @@ def sweep_figure(sweep: FitSweep) -> Figure:
 
     Raises ValueError for more plates than can be told apart.
     """
+    own_style()
     from matplotlib import rc_context
 
     if len(sweep.plates) > MOST_PLATES:
@@ -93,11 +97,7 @@ def sweep_figure(sweep: FitSweep) -> Figure:
 
 
 def _figure(sweep: FitSweep) -> Figure:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    figure = Figure(figsize=SIZE, facecolor=PAPER)
-    FigureCanvasAgg(figure)
+    figure = new_figure(SIZE, facecolor=PAPER)
     foot = _small_print(sweep)
     low = 0.012 + ROW * len(foot) + 0.052
     strip = 1.02 * ROW * (0.2 + sum(_strip_rows(sweep, p) for p in sweep.plates))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
+from sim.pictures.own_style import own_style
+
 EM = 100.0  # size at which letters are measured
 
 
@@ -26,6 +28,7 @@ def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> li
 
 @cache
 def _advance(letter: str, bold: bool) -> float:
+    own_style()
     from matplotlib.font_manager import FontProperties, findfont, get_font
     from matplotlib.ft2font import LoadFlags
 

@@ -8,6 +8,8 @@ import os
 import re
 import subprocess
 import sys
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -18,7 +20,7 @@ from sim.pictures.ink import OVERSAMPLING
 from sim.pictures.surfaces import Surface
 from sim.pictures.views import View, directed
 
-RENDERER: Final = (sys.executable, "-m", "sim.pictures.render_child")
+RENDERER: Final = (sys.executable, "-P", "-m", "sim.pictures.render_child")  # -P: not what lies in this folder
 PATIENCE: Final = 60.0  # seconds until a renderer counts as hung
 WINDOW_VARIABLE: Final = "VTK_DEFAULT_OPENGL_WINDOW"
 
@@ -112,9 +114,16 @@ def _reach(points: NDArray[np.float32]) -> float:
     return float(np.abs(points).max(initial=0.0))
 
 
+def _absolute(places: Iterable[str]) -> Iterator[str]:
+    """Import places as seen from any folder, but for the current one where that is gone."""
+    for place in places:
+        with suppress(FileNotFoundError):
+            yield os.path.abspath(place)
+
+
 def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
     """The child's answer, and in words why it is short if it is."""
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(os.path.abspath(p) for p in sys.path)}
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(_absolute(sys.path))}
     environment.pop(WINDOW_VARIABLE, None)
     if window:
         environment[WINDOW_VARIABLE] = window

@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Final, Literal
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.pictures.canvas import new_figure
 from sim.pictures.letters import set_width, wrapped_to
+from sim.pictures.own_style import own_style
 from sim.pictures.stamp import stamp
 
 if TYPE_CHECKING:
@@ -163,11 +165,7 @@ def shortened(text: str, room: float, size: float, *, bold: bool = False) -> str
 
 def figure_of(page: Block) -> Figure:
     """The page drawn at its true size."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    figure = Figure(figsize=(WIDTH / INCH, HEIGHT / INCH), dpi=200, facecolor=WHITE)
-    FigureCanvasAgg(figure)
+    figure = new_figure((WIDTH / INCH, HEIGHT / INCH), 200, WHITE)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     axes.set_xlim(0.0, WIDTH)
     axes.set_ylim(HEIGHT, 0.0)
@@ -182,6 +180,7 @@ def write_pages(pages: Sequence[Block], target: Path, title: str) -> None:
 
     Drawn in memory first, so that a failure to draw leaves no file.
     """
+    own_style()
     from matplotlib import rc_context
     from matplotlib.backends.backend_pdf import PdfPages
 

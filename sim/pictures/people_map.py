@@ -13,7 +13,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.fit.people import SEXES, People, PersonFit, Reason, reasons, share_band
 from sim.person.measures import Sex
-from sim.pictures.canvas import Canvas
+from sim.pictures.canvas import Canvas, new_figure
 from sim.pictures.palette import GRID, INK, PAPER, SOFT_INK
 from sim.pictures.saved import checked_path, save
 from sim.report.caution import CAUTION
@@ -49,13 +49,9 @@ def draw_people_map(people: People, wears: str, path: str | Path) -> None:
     wears : what they wear besides the plate, a line for the head
     """
     target = checked_path(path)
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
     rows = len(people.plates)
     tall = HEAD + rows * ROW + FOOT
-    figure = Figure(figsize=(WIDE, tall), dpi=150.0, facecolor=PAPER)
-    FigureCanvasAgg(figure)
+    figure = new_figure((WIDE, tall), 150.0, PAPER)
     for row in range(rows):
         for column, sex in enumerate(SEXES):
             left, bottom = 0.068 + 0.475 * column, (FOOT + (rows - 1 - row) * ROW + 0.62) / tall

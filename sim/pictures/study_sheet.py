@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+from sim.pictures.canvas import new_figure
 from sim.pictures.palette import GRID, INK, PAPER, SOFT_INK
 from sim.pictures.saved import checked_path, save_figure
 
@@ -26,9 +27,6 @@ def sheet(
     panels: int, across: int, size: tuple[float, float], title: str, lead: str, small_print: str
 ) -> tuple[Figure, Sequence[Axes]]:
     """Figure with ``panels`` axes, ``across`` of them in a row, each about ``size`` inches with its labels."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
     across = min(across, panels)
     down = -(-panels // across)
     width = max(size[0] * across, 6.0)
@@ -37,8 +35,7 @@ def sheet(
     notes = textwrap.wrap(small_print, int(LETTERS * width))
     foot = LINE * (len(notes) + 1)
     height = size[1] * down + head + foot
-    figure = Figure(figsize=(width, height), dpi=DOTS, facecolor=PAPER)
-    FigureCanvasAgg(figure)
+    figure = new_figure((width, height), DOTS, PAPER)
     edge = 0.1 / width
     room = (edge, foot / height, 1.0 - 2.0 * edge, 1.0 - (head + foot) / height)
     figure.set_layout_engine("constrained", rect=room, wspace=0.06)
