@@ -68,8 +68,7 @@ class Place:
     cold : begin with an empty cache;  twice : two at once
     user : run as this user
     python : words after the interpreter in place of "-P -m sim.commands.main"
-    redrawn : pictures may look otherwise;  rewrapped : lines may be broken otherwise
-    folders : jobs it makes sense for (empty: all)
+    redrawn : pictures may look otherwise;  rewrapped : lines may be broken otherwise;  silent : nobody can be told
     """
 
     name: str
@@ -228,7 +227,8 @@ def places() -> tuple[Place, ...]:
         Place("disk of 1 MB for answers", mounts=_small("out", size="1m"), last=SEEN),
         Place("disk of 16 kB for answers", mounts=_small("out", size="16k"), last=SEEN),
         Place("disk of 1 MB for cache and temporary files", mounts=_small("cache", "tmp", size="1m"), cold=True),
-        Place("full disk for cache and temporary files", mounts=_small("cache", "tmp", size="4k"), cold=True),
+        Place("full disk for cache and temporary files", mounts=_small("cache", "tmp", size="4k"), cold=True,
+              redrawn=True),
         Place("full device for stdout", last='exec "$@" >/dev/full', silent=True),
         Place("full device for stderr", last='exec "$@" 2>/dev/full'),
         Place("stdin closed", last='exec "$@" <&-'),

@@ -133,7 +133,8 @@ def judged(place: Place, plain: Ran, found: Ran) -> tuple[End, str]:
         return End.LEFT_BEHIND, f"exit {found.code}: {', '.join(found.strewn)[:300]}"
     extra = set(_complaints(found.err)) - set(_complaints(plain.err))
     if found.code == 2 and plain.code == 0:
-        if hidden := [name for name in found.files if not name.startswith("study/")]:
+        whole = place.silent and found.files == plain.files  # what was asked for is there, only not told of
+        if hidden := [name for name in found.files if not (whole or name.startswith("study/"))]:
             return End.LEFT_BEHIND, f"exit 2: {', '.join(hidden)}"
         if len(extra) != 1 and not (place.name.endswith("closed") or "stderr" in place.name):
             return End.CRASHED, f"exit 2 and {len(extra)} lines: {' | '.join(extra)[:600]}"

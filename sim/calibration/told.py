@@ -10,6 +10,7 @@ import numpy as np
 from sim.calibration.calibrate import Calibration
 from sim.calibration.learnt import CARRIES, learnt_lines, tied_pairs
 from sim.calibration.model import as_gaussian
+from sim.lead_words import like_lead
 from sim.report.caution import CAUTION
 from sim.report.words import bullets, moment_words, rows, wrapped
 
@@ -98,7 +99,7 @@ def _first(told: Object) -> str:
     was, now = before["p95"] - before["p5"], after["p95"] - after["p5"]
     return (
         f"Learnt: the moment of the diver held flat is now known to {now:.1f} N m, before to {was:.1f} N m "
-        f"(5 to 95 %); its middle is {moment_words(after['p50'])}, before {moment_words(before['p50'])}."
+        f"(5 to 95 %); its middle is {moment_words(after['p50'])}{like_lead(after['p50'])}, before {moment_words(before['p50'])}."
     )
 
 

@@ -8,7 +8,7 @@ import sys
 from typing import Final
 
 from scenarios.errors import printable, without_middle
-from sim.commands.streams import stand_in_for_closed
+from sim.commands.streams import stand_in_for_closed, unwritable
 
 LONGEST_LINE: Final = 1000  # characters; paths and words of the command line may have many thousands
 
@@ -26,9 +26,15 @@ def speak_utf8() -> None:
 
 
 def say(text: str) -> None:
-    """The answer, to stdout."""
-    sys.stdout.write(text.rstrip("\n") + "\n")
-    sys.stdout.flush()
+    """The answer, to stdout. Raises UsageError where that is full."""
+    try:
+        sys.stdout.write(text.rstrip("\n") + "\n")
+        sys.stdout.flush()
+    except OSError as why:
+        if (reason := unwritable(why)) is None:
+            raise
+        close_broken_stdout()
+        raise UsageError(f"The answer cannot be written: {reason}. Make room, or send it elsewhere.") from None
 
 
 def said(text: str) -> bool:

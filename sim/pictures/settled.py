@@ -12,6 +12,7 @@ from meshes.body_topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
 from sim.assembly.assembled import Looks
+from sim.lead_words import NO_MOMENT, like_lead
 from sim.person.person import FINENESS
 from sim.pictures.loose_shapes import balls_for
 from sim.pictures.marks import pitch_in_words
@@ -113,7 +114,10 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     balance = heavy_or_light(gas.net_buoyancy)
     said.append("neutral" if balance.startswith("neutral") else f"net {balance}")
     water = report.assembled.rig.water
-    return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
+    surroundings = f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
+    moment = report.flat.pitch_moment
+    like = f"{abs(moment):.1f} N m{like_lead(moment)}; " if abs(moment) >= NO_MOMENT else ""
+    return "; ".join(said), like + surroundings
 
 
 def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:

@@ -48,6 +48,13 @@ def test_a_full_device_for_the_answer_is_told_in_one_line(tmp_path):
     ]
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no device that is always full")
+def test_files_are_written_and_only_the_answer_is_lost_where_stdout_is_full(tmp_path):
+    ran = in_shell('exec "$@" >/dev/full', *COMMAND, "demo", "--write", "out", cwd=tmp_path)
+    assert (ran.returncode, len(ran.stderr.splitlines())) == (2, 1)
+    assert {p.name: p.read_bytes() for p in (tmp_path / "out").iterdir()} == DEMOS
+
+
 def test_a_demo_file_cut_short_is_not_left(tmp_path):
     """A limit to the size of files stands for a full disk: the write fails half way."""
     ran = in_shell('ulimit -f 1; exec "$@"', *COMMAND, "demo", "--write", "out", cwd=tmp_path)
