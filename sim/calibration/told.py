@@ -99,7 +99,8 @@ def _first(told: Object) -> str:
     was, now = before["p95"] - before["p5"], after["p95"] - after["p5"]
     return (
         f"Learnt: the moment of the diver held flat is now known to {now:.1f} N m, before to {was:.1f} N m "
-        f"(5 to 95 %); its middle is {moment_words(after['p50'])}{like_lead(after['p50'])}, before {moment_words(before['p50'])}."
+        f"(5 to 95 %); its middle is {moment_words(after['p50'])}{like_lead(after['p50'])}, before "
+        f"{moment_words(before['p50'])}."
     )
 
 
