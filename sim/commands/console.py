@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
-from typing import Final
+from typing import Final, TextIO
 
 from scenarios.errors import printable, without_middle
 from sim.commands.streams import stand_in_for_closed, unwritable
@@ -51,14 +51,21 @@ def complain(text: str) -> None:
     """What went wrong, to stderr: no line without end, nothing that steers the terminal."""
     sys.stdout.flush()
     lines = (printable(without_middle(line, LONGEST_LINE)) for line in text.rstrip("\n").split("\n"))
-    sys.stderr.write("\n".join(lines) + "\n")
+    try:
+        sys.stderr.write("\n".join(lines) + "\n")
+    except OSError:
+        _point_at_nothing(sys.stderr)  # nobody can be told: the exit code has to do
 
 
 def close_broken_stdout() -> None:
     """Point stdout at nothing once its reader has gone, so that the interpreter's last flush says nothing."""
+    _point_at_nothing(sys.stdout)
+
+
+def _point_at_nothing(stream: TextIO) -> None:
     try:
         nothing = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nothing, sys.stdout.fileno())
+        os.dup2(nothing, stream.fileno())
         os.close(nothing)
     except (OSError, ValueError):
         return

@@ -49,6 +49,11 @@ def test_a_full_device_for_the_answer_is_told_in_one_line(tmp_path):
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no device that is always full")
+def test_the_exit_code_tells_of_a_refusal_where_stderr_is_full(tmp_path):
+    assert in_shell('exec "$@" 2>/dev/full', *COMMAND, "settle", cwd=tmp_path).returncode == 2
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no device that is always full")
 def test_files_are_written_and_only_the_answer_is_lost_where_stdout_is_full(tmp_path):
     ran = in_shell('exec "$@" >/dev/full', *COMMAND, "demo", "--write", "out", cwd=tmp_path)
     assert (ran.returncode, len(ran.stderr.splitlines())) == (2, 1)
