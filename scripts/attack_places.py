@@ -69,6 +69,7 @@ class Place:
     user : run as this user
     python : words after the interpreter in place of "-P -m sim.commands.main"
     redrawn : pictures may look otherwise;  rewrapped : lines may be broken otherwise;  silent : nobody can be told
+    undocumented : help has no words, since they are taken away with the docstrings
     """
 
     name: str
@@ -83,6 +84,7 @@ class Place:
     redrawn: bool = False
     rewrapped: bool = False
     silent: bool = False
+    undocumented: bool = False
 
     def command(self, box: Sandbox, words: Iterable[str]) -> list[str]:
         """The words to run, shells and namespaces around them."""
@@ -220,7 +222,7 @@ def places() -> tuple[Place, ...]:
         Place("files where cache folders should be", prepare=_files_for_folders),
         Place("damaged cache files", prepare=_damaged),
         Place("empty cache files", prepare=_emptied),
-        Place("python -OO", python=("-OO", "-P", "-m", "sim.commands.main"), cold=True),
+        Place("python -OO", python=("-OO", "-P", "-m", "sim.commands.main"), cold=True, undocumented=True),
         Place("another user", user=OTHER_USER),
         Place("install that cannot be written", mounts=_unwritable(ROOT, libraries)),
         Place("two first starts at once", cold=True, twice=True),
@@ -250,5 +252,4 @@ def places() -> tuple[Place, ...]:
         Place("files called like modules", prepare=_names_of_modules),
         Place("a drawing style of the user's own", prepare=_own_style),
         Place("hashes that differ, no byte code", {"PYTHONHASHSEED": "77", "PYTHONDONTWRITEBYTECODE": "1"}),
-        Place("mask that takes all rights", last='umask 0777; exec "$@"', user=OTHER_USER),
     )  # fmt: skip

@@ -149,7 +149,8 @@ def judged(place: Place, plain: Ran, found: Ran) -> tuple[End, str]:
 
 
 def _differences(place: Place, plain: Ran, found: Ran) -> Iterator[str]:
-    if not place.silent and _told(place, plain.out) != _told(place, found.out):
+    untold = place.silent or (place.undocumented and plain.out.startswith("Usage:"))
+    if not untold and _told(place, plain.out) != _told(place, found.out):
         yield f"stdout: {_told(place, found.out)[:500]!r}"
     if found.files.keys() != plain.files.keys():
         yield f"files: {sorted(found.files.keys() ^ plain.files.keys())}"

@@ -62,7 +62,7 @@ def _written(path: Path, text: str) -> str:
             return f"{path} is there already: left as it is"
         raise UsageError(f"{path.parent} is a file, not a folder; give another name.") from None
     except OSError as why:
-        if path.is_file() and unwritable(why) is not None:
+        if unwritable(why) is not None and path.is_file():
             path.unlink()  # begun here, and cut short by a full disk
         raise UsageError(f"{path} cannot be written: {why.strerror}. Give a folder of yours.") from None
     return f"{path} written"
