@@ -8,10 +8,12 @@ from typing import Final, Literal
 
 from scenarios.catalogue import entries
 from scenarios.toml_text import quoted
+from scenarios.units import parse
 
 NONE: Final = "none"
 USUAL_CYLINDERS: Final = {"one": "steel 12 l 232 bar", "two": "steel 8.5 l 232 bar"}
 COLUMN: Final = 34  # at which comments stand
+LARGE: Final = 0.0145  # m^3
 MOST_NAMED: Final = 4  # entries of the catalogue in a comment
 Count = Literal["one", "two"]
 
@@ -115,7 +117,7 @@ def _back(new: NewScenario) -> str:
     many = new.count == "two"
     name = f"twin {new.cylinders}" if many else new.cylinders
     other = "steel 12 l 232 bar" if new.cylinders != "steel 12 l 232 bar" else "aluminium 11.1 l 207 bar"
-    wing = "twin" if many else "single"
+    wing = ("large twin" if new.cylinders in _large() else "twin") if many else "single"
     return "\n".join(
         [
             "[plate]",
@@ -137,6 +139,12 @@ def _back(new: NewScenario) -> str:
             "",
         ]
     )  # fmt: skip
+
+
+def _large() -> frozenset[str]:
+    """Cylinders of which two, full, sink with more than a wing of 20 l holds up where there is no suit to float."""
+    sizes = {name: parse("volume", str(e.values["water_capacity"])) for name, e in entries("cylinders").items()}
+    return frozenset(name for name, size in sizes.items() if size >= LARGE)
 
 
 def _rest(new: NewScenario) -> str:

@@ -12,7 +12,7 @@ from sim.commands.console import UsageError, complain, say
 
 WIDTH: Final = 100
 WELCOME: Final = (
-    "Enter takes what stands in [brackets]. A name may be shortened as long as it fits but one: wet 5.\n"
+    "Enter takes what stands in [brackets]. A name may be shortened while only one fits: wet 5.\n"
     "Everything can be changed in the file afterwards."
 )
 JOINED: Final = "\0"  # between words that stay on one line

@@ -204,6 +204,8 @@ def test_a_contradiction_writes_no_file_and_leaves_an_old_one(folder, capsys, an
     words = ["calibrate", str(folder / "diver.toml"), str(folder / "odd.toml"), "-o", str(out), "--json"]
     assert main(words) == 0
     told = json.loads(capsys.readouterr().out)
+    assert [s["file"] for s in told["made_by"]["scenarios"]] == ["diver.toml"]
+    assert told["made_by"]["measurements"]["file"] == "odd.toml"
     assert told["contradicted"]
     assert told["known"] is None
     assert told["pitch_moment_nm"]["after"] is None

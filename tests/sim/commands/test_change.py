@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -25,6 +26,7 @@ def test_text_and_chart(capsys, tmp_path) -> None:
 def test_json(capsys) -> None:
     assert main(["change", *DIVER, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
+    assert told["made_by"]["scenarios"][0]["file"] == Path(DIVER[0]).name
     assert told["changes"]
     assert {c["kind"] for c in told["changes"]} <= {"lead", "pose", "gear"}
 

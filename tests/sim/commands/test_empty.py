@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -26,6 +27,7 @@ def test_json(capsys, tmp_path) -> None:
     table = tmp_path / "t.csv"
     assert main(["empty", WOMAN, "--to", "190 bar", "--json", "--table", str(table)]) == 0
     told = json.loads(capsys.readouterr().out)
+    assert told["made_by"]["scenarios"][0]["file"] == Path(WOMAN).name
     assert [p["pressure_bar"] for p in told["points"]] == pytest.approx([200.0, 190.0])
     assert told["table"] == {"file": str(table)}
 

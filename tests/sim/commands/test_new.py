@@ -1,4 +1,5 @@
 import io
+import json
 import sys
 
 import pytest
@@ -153,6 +154,31 @@ def test_a_wrong_answer_from_a_pipe_ends_it_in_one_line(tmp_path, capsys, piped,
     assert said in told
     assert told.count("\n") == 1
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [
+        ["f", "", "", "", "", "none", "2", "steel 15 l 300"],
+        ["m", "", "", "", "", "tri", "heavy", "1", "alu 5", "small c"],
+    ],
+    ids=["heaviest", "lightest"],
+)
+def test_with_all_else_as_usual_the_diver_can_be_neutral(tmp_path, capsys, piped, monkeypatch, answers):
+    """Also the heaviest and the lightest that can be chosen, full as written and as they were weighed."""
+    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+    out = tmp_path / "diver.toml"
+    piped("\n".join(answers))
+    assert main(["new", str(out)]) == 0
+    scenario = read_scenario(out)
+    for settings in ((), ("--set=cylinders.pressure=50 bar", "--set=water.depth=4 m")):
+        capsys.readouterr()
+        assert main(["settle", str(out), "--json", *settings]) == 0
+        whole = json.loads(capsys.readouterr().out)["whole"]
+        assert whole["net_buoyancy_kg"] == pytest.approx(0.0, abs=1e-3)
+        assert 0.0 <= whole["wing_gas_l"] <= 1e3 * scenario.wing.capacity
+    if scenario.lead:
+        assert whole["wing_gas_l"] <= 0.5 + 0.05  # the step that lead comes in, and the belt's own shift of the depth
 
 
 def test_a_pipe_that_holds_no_text_is_refused(tmp_path, capsys, monkeypatch):

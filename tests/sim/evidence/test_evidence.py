@@ -115,6 +115,7 @@ def test_the_command(rows, monkeypatch, capsys):
     assert err == ""
     told = json.loads(out)
     assert told["format"] == "hangflat.evidence/1"
+    assert told["made_by"]["scenarios"] == []
     assert [r["check"] for r in told["checks"]] == [r.check.name for r in rows[:4]]
     assert main(["evidence"]) == 0
     out, err = capsys.readouterr()

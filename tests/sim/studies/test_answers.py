@@ -3,6 +3,7 @@
 import json
 import re
 from dataclasses import dataclass, replace
+from importlib import metadata
 
 import numpy as np
 import polars as pl
@@ -185,6 +186,7 @@ def test_json_holds_every_table_and_the_caution(tmp_path):
     report = study_report(ran(job_of(Linear(), "grid", (X, C)), tmp_path))
     told = json.loads(json.dumps(report_json(report), allow_nan=False))
     assert told["caution"] == CAUTION
+    assert told["made_by"]["version"] == metadata.version("hangflat")
     assert {"summary", "indices", "shares", "effects", "levels", "problems", "units"} <= set(told)
 
 

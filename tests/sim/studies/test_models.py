@@ -5,7 +5,9 @@ import json
 import numpy as np
 import pytest
 
+from scenarios.reading import read_file
 from scenarios.study import OF_A_DIVER
+from scenarios.understood import digest
 from sim.assembly.from_file import assembled_from_file
 from sim.statics.equilibria import equilibria
 from sim.statics.field import soft_rig
@@ -227,7 +229,14 @@ def test_what_a_study_says_of_its_scenario_changes_with_it(tmp_path):
     text = f'format = "study/1"\nbase = "rig.toml"\noutputs = {OUTPUTS}\n{FACTORS}'
     file = tmp_path / "study.toml"
     file.write_text(text, encoding="utf-8")
-    before = job_from_file(file).parts
+    begun = job_from_file(file)
+    before = begun.parts
+    (base,) = begun.made_by["scenarios"]
+    assert base == {"file": "rig.toml", "sha256": digest(read_file(tmp_path / "rig.toml").content)}
+    assert begun.made_by["study"]["file"] == "study.toml"
+    whole = job_from_file(file, whole=True).made_by["scenarios"][0]["scenario"]
+    (tmp_path / "again.toml").write_text(whole, encoding="utf-8")
+    assert digest(read_file(tmp_path / "again.toml").content) == base["sha256"]
     for old, new, what in (
         ('"57 l", "59 l"', '"57 l", "60 l"', "the factors"),
         ("number = 60", "number = 61", "the design"),
@@ -236,6 +245,9 @@ def test_what_a_study_says_of_its_scenario_changes_with_it(tmp_path):
         file.write_text(text.replace(old, new), encoding="utf-8")
         after = job_from_file(file).parts
         assert [k for k in before if before[k] != after[k]] == [what]
+        other = job_from_file(file).made_by
+        assert other["scenarios"] == [base]
+        assert other["study"]["sha256"] != begun.made_by["study"]["sha256"]
     file.write_text(text, encoding="utf-8")
     (tmp_path / "rig.toml").write_text(RIG.replace("25 kg", "26 kg"), encoding="utf-8")
     after = job_from_file(file).parts
