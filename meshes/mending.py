@@ -104,8 +104,11 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
     if not edges.wound_alike:
         repairs.append(("shells turned outwards", _outwards))
     for name, repair in repairs:
-        start, count = signed_volume(points, triangles), len(triangles)
-        points, triangles = repair(points, triangles)
+        given, count = triangles, len(triangles)
+        points, triangles = repair(points, given)
+        if triangles is given:
+            continue
+        start = signed_volume(points, given)
         if len(triangles) - count > max(2.0, MOST_FILLED * count):
             raise ShapeFileError(
                 f"{file}: too much is missing: {len(triangles) - count} triangles would have to be added to {count}; "
@@ -176,6 +179,8 @@ def _united(bodies: Sequence[Mesh], file: str, steps: list[str]) -> Mesh:
     """Shells united; a shell that faces inwards inside another is a cavity and kept, elsewhere it is turned."""
     import manifold3d
 
+    if len(bodies) == 1 and not shells_of(bodies[0].faces).any():
+        return bodies[0]
     solids = [_manifold(b.vertices, b.faces) for b in bodies]
     shells = [shell for solid in solids for shell in solid.decompose()]
     failed = [s.status() for s in solids if s.status() != manifold3d.Error.NoError]

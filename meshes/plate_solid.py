@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats, Mesh
+from meshes.mesh_edges import edges_of as face_edges_of
 from meshes.plate import FlatPoints, Plate, edge_on_centre_line
 from meshes.plate_edges import edges_of
 from meshes.plate_reading import PlateReading
@@ -26,8 +28,9 @@ def silhouette(mesh: Mesh, file: str) -> Outline:
     import manifold3d
     import shapely
 
-    solid = manifold3d.Manifold(manifold3d.Mesh64(np.array(mesh.vertices), np.array(mesh.faces, dtype=np.uint64)))
-    rings = [np.asarray(ring, dtype=float) for ring in solid.project().to_polygons()]
+    # what is seen is what the faces that look back cover: their border, where it turns round something once or more
+    fill = manifold3d.FillRule.Positive
+    rings = [np.asarray(ring, dtype=float) for ring in manifold3d.CrossSection(_border(mesh), fill).to_polygons()]
     polygons = [shapely.Polygon(ring) for ring in rings]
     areas = np.array([ring.area if ring.exterior.is_ccw else -ring.area for ring in polygons])
     # triangles that stand on edge leave slivers of rounding beside the plate and in it
@@ -38,6 +41,25 @@ def silhouette(mesh: Mesh, file: str) -> Outline:
     return Outline(pieces[0], tuple(holes))
 
 
+def _border(mesh: Mesh) -> list[Floats]:
+    """Closed lines (n, 2) around the faces that look along +z, in their sense; they may cross."""
+    x, y = mesh.vertices[:, :2].T
+    a, b, c = mesh.faces.T
+    up = (x[b] - x[a]) * (y[c] - y[a]) - (y[b] - y[a]) * (x[c] - x[a]) > 0.0
+    edges = face_edges_of(mesh.faces[up])
+    follows: dict[int, list[int]] = defaultdict(list)
+    for start, end in edges.ends[edges.odd].tolist():
+        follows[start].append(end)
+    lines = []
+    for start in follows:
+        while follows[start]:
+            line = [start]
+            while (end := follows[line[-1]].pop()) != start:
+                line.append(end)
+            lines.append(mesh.vertices[line, :2])
+    return [line for line in lines if len(line) > 2]
+
+
 def plate_from_mesh(
     mesh: Mesh, outline: Outline, points: FlatPoints, density: float, *, reading: PlateReading | None = None
 ) -> Plate:
@@ -46,10 +68,10 @@ def plate_from_mesh(
     density : [kg/m^3]. Heights are read off the mesh: the bolts' on the back face around their holes, the slots' and
     the edges' at mid-thickness beside them. Raises ValueError for a point without material around it.
     """
-    edges = edges_of(outline.outer)
+    edges, boxes = edges_of(outline.outer), _boxes(mesh)
 
     def around(place: Floats) -> tuple[float, float]:
-        found = heights_around(mesh, place)
+        found = heights_around(mesh, place, boxes)
         if found is None:
             raise ValueError(
                 f"no material within {1e3 * AROUND[-1]:.0f} mm of the place {edges.told(place, 'found').words}; "
@@ -79,24 +101,30 @@ def plate_from_mesh(
     )
 
 
-def heights_around(mesh: Mesh, place: ArrayLike) -> tuple[float, float] | None:
+def heights_around(mesh: Mesh, place: ArrayLike, boxes: Floats | None = None) -> tuple[float, float] | None:
     """Median lowest and highest z [m] of a mesh around (x, y), on the smallest circle that meets it in two places.
 
     None when there is no material within the largest circle.
     """
     middle = np.asarray(place, dtype=float)
-    x, y = mesh.vertices[:, :2].T - middle[:, None]
-    reach = 1.1 * AROUND[-1]
-    away = np.stack([x > reach, x < -reach, y > reach, y < -reach])
-    near = mesh.vertices[mesh.faces[~away[:, mesh.faces].all(axis=2).any(axis=0)]]
+    left, low, right, high = (_boxes(mesh) if boxes is None else boxes) - np.tile(middle, 2)[:, None]
     angle = np.radians(np.arange(8) * 45.0 + 10.0)
     ring = np.stack([np.cos(angle), np.sin(angle)], axis=1)
     for radius in AROUND:
+        reach = radius + 1e-6
+        over = (left <= reach) & (right >= -reach) & (low <= reach) & (high >= -reach)
+        near = mesh.vertices[mesh.faces[over]]
         found = [h for p in middle + radius * ring if (h := _heights(near, p)) is not None]
         if len(found) >= 2:
-            low, high = np.median(found, axis=0)
-            return float(low), float(high)
+            lowest, highest = np.median(found, axis=0)
+            return float(lowest), float(highest)
     return None
+
+
+def _boxes(mesh: Mesh) -> Floats:
+    """Least x, least y, greatest x, greatest y (4, m) of each face."""
+    x, y = (column[mesh.faces.T] for column in mesh.vertices[:, :2].T)
+    return np.stack([x.min(axis=0), y.min(axis=0), x.max(axis=0), y.max(axis=0)])
 
 
 def _heights(triangles: Floats, place: Floats) -> tuple[float, float] | None:
