@@ -11,6 +11,7 @@ import logging
 import subprocess
 import sys
 import tempfile
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
@@ -41,15 +42,18 @@ def run(seed: int, share: float) -> list[Tally]:
         for number in range(count):
             rng = np.random.default_rng([seed, number])
             bomb = bool(rng.random() < BOMB_SHARE)
-            kind, data = BOMBS[rng.integers(len(BOMBS))](rng) if bomb else _mutated(good, rng)
-            file = Path(folder) / f"drawing{kind}"
-            file.write_bytes(data)
+            make = partial(BOMBS[rng.integers(len(BOMBS))] if bomb else partial(_mutated, good), rng)
+            # made in a child, too, so that what it takes is not counted for each that comes after
+            file = (
+                Path(folder)
+                / in_child(partial(_written, make, folder), processor=600, memory=1 << 33, wall=600).value
+            )
             outcome = in_child(partial(tried, file), processor=most, memory=2 * MOST_MEMORY, wall=60 * most)
             end, words = judged(outcome, most)
             if sorted(Path(folder).iterdir()) != [file]:
                 end, words = End.LEFT_BEHIND, "a file beside the drawing"
             file.unlink()
-            tallies[bomb].add(end, f"seed {seed}, number {number}, {kind}: {words}")
+            tallies[bomb].add(end, f"seed {seed}, number {number}, {file.suffix}: {words}")
             if sys.stdout.isatty():
                 print(f"\r{number + 1} of {count} drawings", end="", flush=True)
     return list(tallies.values())
@@ -92,6 +96,12 @@ def judged(outcome: Outcome, most: float) -> tuple[End, str]:
     if how == "unsound" or others or "\n" in words or (how == "refused" and len(words) > MOST_LETTERS):
         return End.CRASHED, f"{how}, others opened: {others or 'none'}, {len(words)} letters: {words[:300]}"
     return (End.ANSWERED if how == "answered" else End.REFUSED), words
+
+
+def _written(make: Callable[[], tuple[str, bytes]], folder: str) -> str:
+    kind, data = make()
+    (Path(folder) / f"drawing{kind}").write_bytes(data)
+    return f"drawing{kind}"
 
 
 def _mutated(good: list[tuple[str, bytes]], rng: np.random.Generator) -> tuple[str, bytes]:
