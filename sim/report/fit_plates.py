@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from scenarios.back_gear import DRAWING_KINDS, FLAT_DRAWINGS, OF_FLAT_DRAWINGS, plate_table
-from scenarios.errors import ScenarioError, shortened
+from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.settings import apply_settings, setting_of
 from scenarios.toml_file import read_toml
 
@@ -49,6 +49,10 @@ def asked_plates(path: Path, settings: Sequence[str], plates: Sequence[str]) -> 
 def _asked(plate: str, name: str, own: Any, folder: Path) -> AskedPlate:
     first, *keys = (part.strip() for part in plate.split(";"))
     keys = [key for key in keys if key]
+    for key in keys:
+        if not key.partition("=")[0].strip() or "=" not in key:
+            message = f'"{shortened(key)}" is not understood; write KEY=VALUE, like thickness=3 mm'
+            raise ScenarioError([Problem(f"--plate {name}", message)])
     put = tuple(f"plate.{key}" for key in keys)
     if not _is_drawing(first):
         return AskedPlate(name, (*_entry(first, keys), *put))

@@ -153,6 +153,7 @@ def test_a_mirrored_plate_is_worn_alike(worn):
         ('sheet.dxf; unit=mm; shoulder_slots=["50 mm", "160 mm"]', "lie off the plate"),
         ('sheet.dxf; unit=mm; crotch_slot="45 cm"', "lies off the plate"),
         ('sheet.dxf; unit=mm; waist_slots=["300 mm"]', "plate.waist_slots"),
+        ("sheet.dxf; unit", '--plate sheet.dxf: "unit" is not understood; write KEY=VALUE'),
         ("sheet.dxf; unit=cm", "the file says that its unit is mm, and cm was used"),
         ("sheet.dxf; length=38 cm", "--plate sheet.dxf: plate.length: length does nothing"),
         ('standard steel; crotch_slot="30 cm"', "belongs to a drawing"),

@@ -113,6 +113,9 @@ def test_what_was_read_off_a_drawing_is_told_first(tmp_path: Path, told: Callabl
         assert words in head, words
     place = report["plates"][0] if command == "fit" else report
     assert place["drawn_plate"]["flat_without_bends"] is True
+    for item in report.get("items", ()):  # told first as it is told among the items
+        if item["kind"] == "plate":
+            assert place["drawn_plate"]["weight_in_water_kg"] == pytest.approx(item["apparent_weight_kg"], rel=1e-12)
     assert any("no bends are stated: it is taken as a flat sheet" in note for note in place["notes"])
     assert text.count("taken as a flat sheet") == 1
 
