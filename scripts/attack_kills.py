@@ -16,7 +16,7 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from os import environ
+from os import environ, getpid
 from pathlib import Path
 
 import polars as pl
@@ -91,6 +91,7 @@ class Run:
 @contextmanager
 def begun(words: Sequence[str], mark: str, **more: str) -> Iterator[Run]:
     """``hangflat WORDS`` with ``more`` in its environment; whatever is left of it in the end is killed."""
+    mark = f"{getpid()} {mark}"
     task = subprocess.Popen(
         [sys.executable, "-m", "sim.commands.main", *words], cwd=ROOT, env={**environ, **more, MARK: mark}, text=True,
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, start_new_session=True,
