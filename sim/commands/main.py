@@ -6,6 +6,8 @@ The module of a command is imported when that command is used, and the engine in
 
 from __future__ import annotations
 
+import atexit
+import gc
 import os
 import sys
 import traceback
@@ -36,6 +38,7 @@ def main(words: Sequence[str] | None = None) -> int:
     Exit code: 0 answered, 2 input that cannot be used, 1 a fault of ours, 130 interrupted, 141 reader gone, 143 told
     to end.
     """
+    atexit.register(gc.freeze)  # all goes with the process: looking for rubbish once more costs a tenth of a command
     try:
         with heard():
             return _run(sys.argv[1:] if words is None else list(words))
