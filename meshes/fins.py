@@ -64,8 +64,9 @@ def fin(
     weight = usual_mass if mass is None else mass
     if not (weight > 0.0 and rho > 0.0 and 0.15 < foot_length < length and width > 0.1):
         raise ValueError(
-            f"a fin needs mass and density > 0, width > 0.1 m and 0.15 m < foot length < length, got {weight} kg, "
-            f"{rho} kg/m^3, {width}, {foot_length} and {length} m"
+            "a fin is longer than the foot in it, more than 10 cm wide, and weighs something; this one is "
+            f"{100.0 * length:.3g} cm long and {100.0 * width:.3g} cm wide on a foot of {100.0 * foot_length:.3g} cm "
+            f"(15 cm or more), with {weight:.3g} kg and {rho:.4g} kg/m^3"
         )
     if spring is not None and not spring > 0.0:
         raise ValueError(f"a fin's spring weighs more than nothing, got {spring} kg")

@@ -40,7 +40,7 @@ class Diver(Table):
     body_density: Annotated[
         float | None,
         Quantity("density", "density of the body without the gas in lungs and gut", "1055 kg/m^3", "950 kg/m^3",
-                 "1110 kg/m^3", "pure fat is 900, lean tissue 1100 kg/m^3"),
+                 "1105 kg/m^3", "pure fat is 900, lean tissue 1100 kg/m^3"),
     ] = None  # fmt: skip
     lung_gas: Annotated[
         float | None,
