@@ -6,6 +6,7 @@ import hashlib
 import os
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
 
@@ -42,9 +43,28 @@ def loop(function: Callable[..., Any]) -> Any:
     settings.CACHE_DIR = "" if folder is None else str(folder)
     try:
         make = numba.njit(fastmath=FAST, error_model="numpy", nogil=True, cache=folder is not None)
-        return make(function)
+        compiled = make(function)
     finally:
         settings.CACHE_DIR = before
+    if folder is not None:
+        _compile_anew_where_damaged(compiled)
+    return compiled
+
+
+def _compile_anew_where_damaged(compiled: Any) -> None:
+    """Let a file of the cache that cannot be read count as not there; numba would end with the reader's error."""
+    cache = compiled._cache
+    load = cache.load_overload
+
+    def load_overload(*of: Any) -> Any:
+        try:
+            return load(*of)
+        except Exception:  # whatever reading rubbish as a pickle may raise
+            with suppress(OSError):
+                cache.flush()
+            return None
+
+    cache.load_overload = load_overload
 
 
 def _cache_folder() -> Path | None:

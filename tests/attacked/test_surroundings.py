@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from sim.batch import compiled
 from sim.commands.console import UsageError
 from sim.commands.main import main
 from sim.commands.whole_file import written_whole
@@ -100,6 +101,25 @@ def test_a_font_that_is_missing_is_told_in_one_line(tmp_path, monkeypatch, capsy
     assert "Install matplotlib anew" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
     own_style.cache_clear()
+
+
+def twice(x):
+    return 2.0 * x
+
+
+@pytest.mark.parametrize("ending", [".nbi", ".nbc"])
+@pytest.mark.parametrize("kept", [0, 40])
+def test_damaged_files_of_compiled_code_count_as_not_there(ending, kept, tmp_path, monkeypatch):
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    assert compiled.loop(twice)(1.5) == 3.0
+    files = [f for f in tmp_path.rglob(f"*{ending}") if "twice" in f.name]
+    assert files
+    for file in files:
+        file.write_bytes(file.read_bytes()[:kept])
+    assert compiled.loop(twice)(1.5) == 3.0
+    again = compiled.loop(twice)
+    assert again(1.5) == 3.0
+    assert sum(again.stats.cache_hits.values()) == 1  # and were written anew
 
 
 def test_the_renderer_runs_nothing_that_lies_in_the_current_folder(tmp_path):
