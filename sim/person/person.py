@@ -173,8 +173,11 @@ def scaled_shape(skeleton: Skeleton, volume: float) -> tuple[BodyShape, Floats, 
     Unsmoothed, the volume is a parabola in the swelling but for the shoulders, and what smoothing adds hardly depends
     on it: the first step, by the parabola's slope, ends within about 1e-8, and secant steps do the rest. Points go on
     nearly straight lines as the body swells, so that the last step, across less than 1e-8, is taken along them.
+    Raises ValueError for a skeleton that encloses nothing.
     """
     raw = half_volume(half_points(body_shape(skeleton), FINENESS, STANDING), FINENESS)
+    if not raw > 0.0:
+        raise ValueError(f"the measures make a body inside out ({raw:.3g} m^3)")
     swell = float((volume / (SMOOTHING * raw)) ** (1.0 / GROWTH))
     rough, reached, half = _enclosed(skeleton, swell)
     chord = (rough - raw) / (swell - 1.0) if abs(swell - 1.0) > 1e-4 else GROWTH * raw
