@@ -35,16 +35,19 @@ def assembled_from_file(
         raise _told(error, path, loaded.name, settings) from error
 
 
-def wearer_from_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Wearer | None:
+def wearer_from_file(
+    path: str | os.PathLike[str], settings: Sequence[str] = (), like: Wearer | None = None
+) -> Wearer | None:
     """The person of a scenario file in its pose, for many rigs; None for a parts file, which has none.
 
+    like : the same person, made already, in another pose
     Raises ScenarioError as ``assembled_from_file`` does.
     """
     loaded = read_file(path, settings)
     if isinstance(loaded.content, PartsFile):
         return None
     try:
-        return wearer_of(loaded.content)
+        return wearer_of(loaded.content, like)
     except UnbuildableError as error:
         raise _told(error, path, loaded.name, settings) from error
 

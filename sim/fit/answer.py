@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from sim.assembly.assembled import Assembled, Worn
 from sim.fit.ashore import Ashore, ashore
-from sim.fit.look_ahead import LookAhead, look_ahead
+from sim.fit.look_ahead import AHEAD, LookAhead, look_ahead, look_ahead_margin
 from sim.fit.on_back import OnBack, on_back
-from sim.fit.reach import Reach, valve_reach
+from sim.fit.reach import Reach, out_of_reach, valve_reach
 from sim.fit.verdict import Verdict
 
 
@@ -41,3 +41,10 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
         reach=valve_reach(worn),
         look_ahead=look_ahead(worn, assembled.rig),
     )
+
+
+def failing(worn: Worn) -> tuple[str, ...]:
+    """Subjects of the verdicts of ``fit_answer`` that do not pass, in their order, and nothing else of it: quicker."""
+    on = tuple(v.subject for v in on_back(worn).verdicts if v.passes is False)
+    sees = look_ahead_margin(worn) >= 0.0
+    return (*on, *out_of_reach(worn), *(() if sees else (AHEAD,)))

@@ -21,6 +21,7 @@ from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
 
 NECK: Final = "the neck itself"
+AHEAD: Final = "look-ahead"  # the verdict's subject
 MEETS: Final = {
     "regulator": "a first stage",
     "manifold": "the manifold",
@@ -79,6 +80,14 @@ def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
         rest_pitch=min(stable, key=abs, default=None), verdicts=(),
     )  # fmt: skip
     return replace(told, verdicts=(_ahead_verdict(told), _seen_verdict(told)))
+
+
+def look_ahead_margin(worn: Worn) -> float:
+    """Margin [rad] of look-ahead alone, as in ``look_ahead``: see ``ahead_margin``."""
+    person = worn.body.person
+    free = neck_extension(person, worn.mobility)
+    gear = _met(worn, head_back(person, worn.hood))[0]
+    return ahead_margin(gear, free, looking_ahead(gear, free, upward_sight(person.age).looked_at))
 
 
 def moments_at(rig: Rig, pitches: Floats) -> tuple[float, ...]:
@@ -142,7 +151,7 @@ def _ahead_verdict(a: LookAhead) -> Verdict:
     sentence = f"{lift}; held flat, the eyes look {_against_ahead(a.ahead)}"
     limit = "the gear leaves the head free, or the eyes get to "
     limit += f"{-limits.SEES_AHEAD_DEG:.0f} degrees below straight ahead (assumed)"
-    return Verdict("look-ahead", ahead_margin(a.gear, a.free, a.ahead) >= 0.0, sentence, None, limit)
+    return Verdict(AHEAD, ahead_margin(a.gear, a.free, a.ahead) >= 0.0, sentence, None, limit)
 
 
 def _against_ahead(ahead: float) -> str:

@@ -140,6 +140,12 @@ def valve_reach(worn: Worn) -> Reach:
     return Reach(tuple(hands), tuple(_verdict(h) for h in hands))
 
 
+def out_of_reach(worn: Worn) -> tuple[str, ...]:
+    """The valves that ``valve_reach`` finds no hand to reach well enough; quicker, as it tells no more of them."""
+    margins = usual_margins(worn)
+    return tuple(name for name, m in margins.items() if not (np.isfinite(m) and m >= limits.EASY_REACH))
+
+
 def usual_margins(worn: Worn) -> dict[str, float]:
     """Margin [m] of each valve for usual shoulders, as in ``valve_reach`` but quicker; empty without cylinders."""
     arms = {side: worn_arm(worn, side) for side in SIDES}

@@ -16,7 +16,7 @@ from sim.assembly.scenario_rig import Wearer
 from sim.changes.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
 from sim.changes.candidates import candidates
 from sim.changes.together import HEAVY, SMALLEST, Outcome, Tried, together
-from sim.fit.answer import fit_answer
+from sim.fit.answer import failing
 from sim.fit.limits import TRIMMED
 from sim.report.empty_report import FOAM, NEARLY_EMPTY
 from sim.report.fit_report import without_height
@@ -81,9 +81,10 @@ class _Diver:
 
     def with_changes(self, changes: Sequence[Candidate], *more: str) -> Assembled:
         """The rig so changed. Raises ScenarioError where it cannot be."""
-        posed = any(c.kind == "pose" for c in changes)  # whoever is held otherwise has to be built anew
         settings = (*settings_with(self.settings, changes), *more)
-        return assembled_from_file(self.path, settings, None if posed else self.wearer)
+        if self.wearer is not None and any(c.kind == "pose" for c in changes):
+            return assembled_from_file(self.path, settings, wearer_from_file(self.path, settings, self.wearer))
+        return assembled_from_file(self.path, settings, self.wearer)
 
 
 def settings_with(asked: Sequence[str], changes: Sequence[Candidate]) -> tuple[str, ...]:
@@ -169,7 +170,7 @@ def _failing(assembled: Assembled) -> tuple[str, ...]:
     """What of the fit fails; nothing is said without a plate."""
     if assembled.worn is None:
         return ()
-    return tuple(v.subject for v in fit_answer(assembled).verdicts if v.passes is False)
+    return failing(assembled.worn)
 
 
 def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Advice | None:
@@ -182,27 +183,28 @@ def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Adv
     for number, chosen in enumerate((*sets[:PROVED], *alone)):
         if number >= PROVED and best is not None:
             break
-        found = _proved(diver, chosen)
-        if found is None or not abs(found.then.moment) < abs((diver.now if best is None else best.then).moment):
-            continue
-        if abs(found.then.moment) <= TRIMMED:
-            return found
-        if abs(found.then.moment) <= abs(diver.now.moment) - WORTH * len(chosen):
+        worth = max(abs(diver.now.moment) - WORTH * len(chosen), TRIMMED)
+        found = _proved(diver, chosen, worth, abs((diver.now if best is None else best.then).moment))
+        if found is not None:
             best = found
+            if abs(found.then.moment) <= TRIMMED:
+                break
     return best
 
 
-def _proved(diver: _Diver, chosen: Sequence[Tried]) -> Advice | None:
-    """A set worked out in full; None where it cannot be made, breaks the fit, or leaves the diver too light or heavy
-    now or with the cylinders nearly empty."""
+def _proved(diver: _Diver, chosen: Sequence[Tried], worth: float, below: float) -> Advice | None:
+    """A set worked out in full; None where it cannot be made, breaks the fit, leaves the diver too light or heavy
+    now or with the cylinders nearly empty, or a moment of more than ``worth``, or not ``below`` [N m]."""
     changes = tuple(t.what for t in chosen)
     try:
         made = diver.with_changes(changes)
+        then = _outcome(made)
+        if not (abs(then.moment) <= worth and abs(then.moment) < below) or _unbalanced(diver.now, then):
+            return None
         empty = _nearly_empty(diver, changes)
     except ScenarioError:
         return None
-    then = _outcome(made)
-    if _unbalanced(diver.now, then) or _ill_weighted(diver.empty, empty):
+    if _ill_weighted(diver.empty, empty):
         return None
     if any(c.fit for c in changes) and set(_failing(made)) - set(diver.failing):
         return None
