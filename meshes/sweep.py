@@ -60,15 +60,18 @@ def frames_along(path: Floats, side: ArrayLike | None = None) -> tuple[Floats, F
     first = np.empty_like(path)
     wish = np.eye(3)[np.argmin(np.abs(along[0]))] if side is None else np.asarray(side, dtype=float)
     first[0] = _unit(wish - (wish @ along[0]) * along[0])
-    for i in range(len(path) - 1):
-        step = path[i + 1] - path[i]
-        square = step @ step
-        normal = first[i] - 2.0 / square * (step @ first[i]) * step
-        direction = along[i] - 2.0 / square * (step @ along[i]) * step
-        turn = along[i + 1] - direction
-        size = turn @ turn
-        first[i + 1] = normal if size < 1e-24 else normal - 2.0 / size * (turn @ normal) * turn
+    steps = _reflections(np.diff(path, axis=0))
+    turns = _reflections(along[1:] - np.einsum("kij,kj->ki", steps, along[:-1]))
+    for i, carry in enumerate(turns @ steps):
+        first[i + 1] = carry @ first[i]
     return first, np.cross(along, first)
+
+
+def _reflections(normals: Floats) -> Floats:
+    """Matrices (k, 3, 3) that reflect across planes with ``normals`` (k, 3); next to no normal reflects nothing."""
+    squares = (normals * normals).sum(axis=1)
+    share = np.where(squares < 1e-24, 0.0, 2.0 / np.maximum(squares, 1e-24))
+    return np.eye(3) - share[:, None, None] * normals[:, :, None] * normals[:, None, :]
 
 
 def _unit(vector: Floats) -> Floats:

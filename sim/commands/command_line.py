@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from importlib import metadata
 from typing import Final
 
 from cyclopts import App, Parameter
@@ -24,11 +23,18 @@ COMMANDS: Final = {
     "demo": "List the demo scenarios, or write them to a folder.",
 }
 
+
+def _version() -> str:
+    from importlib import metadata
+
+    return metadata.version("hangflat")
+
+
 app = App(
     name="hangflat",
     help="How a diver hangs in the water: which way they turn, how hard, where they come to rest, and why.",
     help_epilogue="Start with:  hangflat new diver.toml\nthen:        hangflat settle diver.toml --picture diver.png",
-    version=lambda: metadata.version("hangflat"),
+    version=_version,
     help_format="plaintext",
     help_formatter=HelpPages(),
     suppress_keyboard_interrupt=False,

@@ -44,7 +44,7 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
 
 
 def failing(worn: Worn) -> tuple[str, ...]:
-    """Subjects of the verdicts of ``fit_answer`` that do not pass, in their order, and nothing else of it: quicker."""
+    """Subjects of the verdicts of ``fit_answer`` that do not pass, in their order, and no more: quicker."""
     on = tuple(v.subject for v in on_back(worn).verdicts if v.passes is False)
     sees = look_ahead_margin(worn) >= 0.0
     return (*on, *out_of_reach(worn), *(() if sees else (AHEAD,)))
