@@ -14,7 +14,6 @@ from typing import Final
 UNITS: Final[Mapping[str, float]] = MappingProxyType({"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048})
 
 MOST_BYTES: Final = 50_100_000  # 50 MB and a head: a million triangles of binary STL
-LOUD: Final = ("ezdxf", "trimesh")  # libraries that log what they meet
 MOST_WORDS: Final = 160  # letters of anything quoted from a file or a library
 
 
@@ -135,12 +134,9 @@ def short(words: str) -> str:
 @contextmanager
 def _quiet() -> Iterator[None]:
     """Keep what the libraries log to themselves: all of it comes from a file that is told of in our own words."""
-    loggers = [logging.getLogger(name) for name in LOUD]
-    were = [logger.disabled for logger in loggers]
-    for logger in loggers:
-        logger.disabled = True
+    was = logging.root.manager.disable
+    logging.disable(logging.CRITICAL)
     try:
         yield
     finally:
-        for logger, was in zip(loggers, were, strict=True):
-            logger.disabled = was
+        logging.disable(was)
