@@ -147,12 +147,15 @@ def diver_afloat(
 
 
 def at_surface(rig: Rig, depth: float) -> Rig:
-    """The rig with the pressure of the air above it; its suit's gas spreads as p V = const."""
+    """The rig with the pressure of the air above it: the suit's gas spreads as p V = const, all gas gets thinner."""
     air = rig.water.pressure - rig.water.density * rig.water.gravity * depth
-    suit = rig.suit
+    thinner = air / rig.water.pressure
+    suit, wing = (
+        pocket and replace(pocket, gas_density=thinner * pocket.gas_density) for pocket in (rig.suit, rig.wing)
+    )
     if suit is not None and suit.gas is not None:
-        suit = replace(suit, gas=suit.gas * rig.water.pressure / air)
-    return replace(rig, suit=suit, water=replace(rig.water, pressure=air))
+        suit = replace(suit, gas=suit.gas / thinner)
+    return replace(rig, suit=suit, wing=wing, water=replace(rig.water, pressure=air))
 
 
 def _suit_gas(told: Assembled, depth: float) -> float | None:

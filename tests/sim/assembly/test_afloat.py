@@ -6,15 +6,17 @@ from math import radians
 import numpy as np
 import pytest
 
-from meshes.solid import volume_integrals
+from meshes.solid import point_mass, volume_integrals
 from scenarios.demos import demo_path
-from sim.assembly.afloat import BULKY, HANGING, diver_afloat
+from sim.assembly.afloat import BULKY, HANGING, at_surface, diver_afloat
 from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
+from sim.fill_laws import LogisticLaw
 from sim.floating.articulated import at_angles, carried_point
 from sim.floating.body import extent
 from sim.floating.energy import afloat
 from sim.person.pose import symmetric_pose
+from sim.rig import Pocket, Rig, Water
 from sim.statics.field import field, soft_rig
 from tests.sim.assembly.conftest import NEAR, NECK, diver_of
 
@@ -46,7 +48,7 @@ def test_wholly_under_water_it_is_the_rig_of_the_statics(afloat_case, pose):
     that weigh 2 N in water, 0.01 N m. Bent, the skin that cloth and foam lie on, and hoses and belts, bend in the one
     and not in the other: 30 g and 2 N m of moments of hundreds.
     """
-    diver, rig = dry_diver(afloat_case), without_gas(afloat_case.dressed(pose).assembled.rig)
+    diver, rig = dry_diver(afloat_case), without_gas(at_surface(afloat_case.dressed(pose).assembled.rig, NEAR))
     body = at_angles(diver.body, angles_of(diver.body.joints, pose))
     assert body.mass == pytest.approx(rig.whole.mass + rig.wing.gas_density * rig.wing.gas, abs=1e-9)
     lift, moment = (1e-9, 0.01) if pose is HANGING else (0.03, 2.0)
@@ -159,3 +161,17 @@ def test_a_rig_of_numbers_is_refused(dry_case):
     bare = replace(dry_case.hanging, assembled=replace(dry_case.hanging.assembled, looks=None))
     with pytest.raises(ValueError, match="no shape"):
         diver_afloat(dry_case.told, bare, dry_case.swung, NEAR, NECK)
+
+
+def test_gas_that_spreads_at_the_surface_keeps_its_mass():
+    """Boyle and the mass of the gas by hand: 10 l at 2 bar are 20 l at 1 bar, half as dense."""
+    water = Water(density=1000.0, gravity=10.0, pressure=2e5)
+    law = LogisticLaw(np.zeros(1), np.full(1, 0.05), 300.0)
+    suit, wing = (Pocket(name, np.zeros((1, 3)), law, 0.01, 2.4) for name in ("suit", "wing"))
+    nothing = point_mass(80.0, np.zeros(3))
+    rig = at_surface(Rig((), suit, wing, water, np.zeros(3), nothing), depth=10.0)
+    assert rig.water.pressure == pytest.approx(1e5, rel=1e-12)
+    assert rig.suit.gas == pytest.approx(0.02, rel=1e-12)
+    assert rig.suit.gas * rig.suit.gas_density == pytest.approx(0.01 * 2.4, rel=1e-12)
+    assert rig.wing.gas == 0.01  # as large as was stated
+    assert rig.wing.gas_density == pytest.approx(1.2, rel=1e-12)
