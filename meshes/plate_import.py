@@ -53,7 +53,7 @@ def plate_from_drawing(
     thickness [m], density [kg/m^3];  unit, gap, skip_layers : see ``read_outline``
     up : the drawing's direction to the diver's head;  seen_from : the side the drawing looks at
     bends : their ``at`` is measured across the flat pattern from its middle line, + to the diver's left
-    stated : places that are not to be looked for. Raises ShapeFileError, or ValueError for thickness and bends.
+    stated : places that are not to be looked for. Raises ShapeFileError, also for thickness and bends.
     """
     drawing = read_outline(path, unit, gap=gap, skip_layers=skip_layers)
     name = Path(path).name
@@ -68,7 +68,11 @@ def plate_from_drawing(
         doubts=(*_about_bends(lines, bends), *reading.doubts),
     )
     placed = [replace(b, at=b.at + place.edges.middle) for b in bends]
-    return _with_doubts(plate_from_flat(place.outline, place.points, thickness, density, placed, reading=reading))
+    try:
+        plate = plate_from_flat(place.outline, place.points, thickness, density, placed, reading=reading)
+    except ValueError as error:
+        raise ShapeFileError(f"{name}: {error}") from None
+    return _with_doubts(plate)
 
 
 def plate_from_solid_file(
@@ -99,7 +103,11 @@ def plate_from_solid_file(
     foremost = float(seen.vertices[:, 2].min())
     mesh = moved(moved(seen, shift=(-place.origin[0], -place.origin[1], -foremost)), turn)
     reading = _reading(solid.report, place, is_solid=True)
-    return _with_doubts(plate_from_mesh(mesh, place.outline, place.points, density, reading=reading))
+    try:
+        plate = plate_from_mesh(mesh, place.outline, place.points, density, reading=reading)
+    except ValueError as error:
+        raise ShapeFileError(f"{name}: {error}") from None
+    return _with_doubts(plate)
 
 
 def _located(report: ImportReport, outline: Outline, up: Floats, left: Floats, stated: StatedPlaces) -> Located:

@@ -55,7 +55,9 @@ def read_solid(path: str | Path, unit: str | None) -> ImportedSolid:
         parts = _loaded(file, unit)
     scale, used = _scale(file, unit, parts)
     scaled = [(scale * vertices, faces) for vertices, faces in parts]
-    size = scale * np.ptp(np.concatenate([v for v, _ in parts]), axis=0)
+    del parts  # a million triangles weigh 100 MB each time they are there
+    reach = np.array([[f(v, axis=0) for v, _ in scaled] for f in (np.min, np.max)])
+    size = reach[1].max(axis=0) - reach[0].min(axis=0)
     if not SENSIBLE_SIZE[0] <= size.max() <= SENSIBLE_SIZE[1]:
         sides = " x ".join(f"{side:.4g}" for side in size)
         raise ShapeFileError(
