@@ -15,6 +15,7 @@ from scenarios.errors import Problem, ScenarioError
 from scenarios.toml_lines import depth_fault
 
 LARGEST = 500_000  # bytes; a demo scenario has 3 thousand, a parts file with 48 cells 5 thousand
+LONGEST_GUESSED = 200  # characters of a line; to guess what was meant takes the square of that
 DEEPEST = 64  # brackets inside each other
 NO_WAITING = getattr(os, "O_NONBLOCK", 0)
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
@@ -121,10 +122,11 @@ def _syntax_problem(message: str, text: str, name: str) -> Problem:
     number = int(match[1]) if match and match[1] else len(lines)
     source = lines[number - 1] if 0 < number <= len(lines) else ""
     plain = _AT_LINE.sub("", message)
-    if value := _BARE_VALUE.match(source):
+    guessed = source if len(source) <= LONGEST_GUESSED else ""
+    if value := _BARE_VALUE.match(guessed):
         text_ = value[2].replace('"', "").strip()
         hint = f'a value with a unit stands in quotes: {value[1].strip()} = "{text_}"'
-    elif word := _BARE_WORD.match(source):
+    elif word := _BARE_WORD.match(guessed):
         hint = f'text stands in quotes: {word[1]} = "{word[2].strip()}"'
     elif "overwrite" in plain or "twice" in plain:
         hint = "this key or table stands in the file twice; keep one of them"
