@@ -61,7 +61,11 @@ def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
     first, last = (told()["points"][i]["pitch_moment_nm"] for i in (0, -1))
     assert text.startswith("From 200 to 10 bar, what turns you when you hold flat goes from ")
     words = " ".join(text.split())
-    assert f"from {-first:.1f} N m head-down to {-last:.1f} N m head-down." in words
+    first_lead, last_lead = (-moment / (0.5 * 9.80665) for moment in (first, last))
+    assert (
+        f"from {-first:.1f} N m head-down (like {first_lead:.1f} kg moved half a metre) to "
+        f"{-last:.1f} N m head-down (like {last_lead:.1f} kg moved half a metre)."
+    ) in words
     assert sum(line.endswith("N m/rad") for line in text.split("\n")) == MOST_ROWS
     assert words.endswith("hangflat plans no dive and no decompression.")
     assert all(len(line) <= 100 for line in text.split("\n"))
