@@ -1,4 +1,10 @@
-"""Measure on this machine what the user waits for, against the aims:  python3 scripts/bench.py [demo file]"""
+"""Measure on this machine what the user waits for, against the aims.
+
+python3 scripts/bench.py [--against REF] [demo file]
+
+With --against REF the commands are run by turns in this tree and in a git worktree of the commit REF, and their
+processor times also told in L, that of importing the libraries in use, since machines differ.
+"""
 
 import sys
 
@@ -17,6 +23,9 @@ from pathlib import Path
 
 import setup_env
 
+UNIT = "import numpy, scipy.integrate, scipy.optimize, trimesh, pydantic"  # what L is the processor time of
+TURNS = 3  # runs of each command; the least time counts
+
 
 @dataclass(frozen=True)
 class Measured:
@@ -32,9 +41,18 @@ def main(words: list[str]) -> int:
     python = setup_env.ensure()
     if Path(sys.prefix).resolve() != (setup_env.ROOT / ".venv").resolve():
         return subprocess.run([python, __file__, *words], cwd=setup_env.ROOT).returncode
-    demo = Path(words[0]) if words else setup_env.ROOT / setup_env.DEMO
+    reference = None
+    if "--against" in words:
+        at = words.index("--against")
+        if at + 1 == len(words):
+            sys.exit("--against needs a commit to compare with, e.g. --against HEAD~1")
+        reference = words[at + 1]
+        words = [*words[:at], *words[at + 2 :]]
+    demo = Path(words[0]).resolve() if words else setup_env.ROOT / setup_env.DEMO
     print(f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")
     print(f"demo: {demo.name}\n")
+    if reference is not None:
+        return side_by_side(python, demo, reference)
     print(f"{'':<34}{'best':>11}{'median':>11}{'aim':>11}{'runs':>6}")
     for measured in (*commands(demo), *statics(demo)):
         print(line(measured), flush=True)
@@ -43,6 +61,56 @@ def main(words: list[str]) -> int:
     for told in bench_batch.lines():
         print(told, flush=True)
     return 0
+
+
+def side_by_side(python: Path, demo: Path, reference: str) -> int:
+    """Processor times of the commands here and at the commit ``reference``, run by turns: seconds and ratio to L."""
+    with tempfile.TemporaryDirectory() as folder:
+        other = Path(folder) / "other"
+        git = ["git", "-C", str(setup_env.ROOT), "worktree"]
+        made = subprocess.run([*git, "add", "--detach", str(other), reference], capture_output=True, text=True)
+        if made.returncode:
+            sys.exit(f"git has no commit {reference} to compare with: {made.stderr.strip()}")
+        try:
+            unit = min(processor([str(python), "-c", UNIT], setup_env.ROOT) for _ in range(TURNS))
+            print(f"L = {unit:.2f} s of processor: python -c '{UNIT}'\n")
+            print(f"{'':<34}{'here':>9}{'':>9}{reference[:16]:>17}{'':>9}")
+            for name, arguments in compared(demo, Path(folder)):
+                words = [str(python), "-m", "sim.commands.main", *arguments]
+                turns = [(processor(words, setup_env.ROOT), processor(words, other)) for _ in range(TURNS)]
+                here, there = (min(t) for t in zip(*turns, strict=True))
+                print(
+                    f"{name:<34}{here:>7.2f} s{here / unit:>7.2f} L{there:>15.2f} s{there / unit:>7.2f} L", flush=True
+                )
+        finally:
+            subprocess.run([*git, "remove", "--force", str(other)], capture_output=True)
+    return 0
+
+
+def compared(demo: Path, folder: Path) -> list[tuple[str, list[str]]]:
+    """Name and words of each command that is compared."""
+    picture = str(folder / "demo.png")
+    return [
+        ("hangflat --help", ["--help"]),
+        ("hangflat settle --json", ["settle", str(demo), "--json"]),
+        ("hangflat why --json", ["why", str(demo), "--json"]),
+        ("hangflat settle --picture", ["settle", str(demo), "--picture", picture]),
+        ("hangflat fit", ["fit", str(demo)]),
+        ("hangflat change", ["change", str(demo)]),
+    ]
+
+
+def processor(command: list[str], tree: Path) -> float:
+    """Processor time [s] of a command run with the packages of ``tree``; a failure stops the measurement."""
+    import resource
+
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    own = {**os.environ, "PYTHONPATH": str(tree), "OPENBLAS_NUM_THREADS": "1"}
+    done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, cwd=tree, env=own)
+    if done.returncode:
+        raise SystemExit(f"{' '.join(command)} failed with {done.returncode}:\n{done.stderr}")
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
 def line(measured: Measured) -> str:
