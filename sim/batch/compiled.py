@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import stat
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
@@ -77,7 +78,9 @@ def _cache_folder() -> Path | None:
     for source in (*sorted(HERE.glob("*.py")), *sorted(statics.glob("*.py")), Path(str(cell_laws.__file__))):
         digest.update(source.read_bytes())
     asked = os.environ.get("NUMBA_CACHE_DIR")
-    for base in (Path(asked) if asked else user_cache_path("hangflat"), Path(tempfile.gettempdir()) / "hangflat"):
+    for base in (Path(asked) if asked else user_cache_path("hangflat"), _own_temporary()):
+        if base is None:
+            continue
         folder = base / "compiled" / digest.hexdigest()[:16]
         try:
             folder.mkdir(parents=True, exist_ok=True)
@@ -85,6 +88,19 @@ def _cache_folder() -> Path | None:
                 return folder
         except OSError:
             continue
+    return None
+
+
+def _own_temporary() -> Path | None:
+    """A folder among the temporary ones that nobody else can have put code into; None where there is none."""
+    if os.name == "nt":  # where each user has temporary folders of their own
+        return Path(tempfile.gettempdir()) / "hangflat"
+    folder = Path(tempfile.gettempdir()) / f"hangflat-{os.getuid()}"
+    with suppress(OSError):
+        folder.mkdir(mode=0o700, exist_ok=True)
+        found = folder.lstat()
+        if stat.S_ISDIR(found.st_mode) and found.st_uid == os.getuid() and not found.st_mode & 0o077:
+            return folder
     return None
 
 

@@ -1,10 +1,13 @@
 """Elementary functions as compiled, where compiled code is kept, and who must not wait for the compiler."""
 
+import os
 import subprocess
 import sys
+import tempfile
 
 import numba
 import numpy as np
+import pytest
 
 from sim import cell_laws
 from sim.batch import compiled, elementary
@@ -69,3 +72,16 @@ def test_one_rig_never_imports_the_compiler():
         "sys.exit('numba' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code]).returncode == 0
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there each user has temporary folders of their own")
+def test_takes_no_code_from_a_temporary_folder_that_others_may_write_to(monkeypatch, tmp_path):
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    own = compiled._own_temporary()
+    assert own.parent == tmp_path
+    assert own.stat().st_mode & 0o777 == 0o700
+    own.chmod(0o777)
+    assert compiled._own_temporary() is None
+    own.rmdir()
+    own.symlink_to(tmp_path)
+    assert compiled._own_temporary() is None
