@@ -75,7 +75,7 @@ def _child(call: Callable[[], Any], answer: int, processor: float, memory: int) 
 def _mapped() -> int | None:
     """Address space of this process [bytes], where the system says it."""
     try:
-        with open("/proc/self/statm") as statm:
+        with open("/proc/self/statm", encoding="ascii") as statm:
             return int(statm.read().split()[0]) * resource.getpagesize()
     except OSError:
         return None

@@ -167,8 +167,8 @@ def _files_for_folders(box: Sandbox) -> None:
     shutil.rmtree(box.cache)
     box.cache.mkdir()
     for name in ("hangflat", "matplotlib", "mesa_shader_cache", "ezdxf", "fontconfig"):
-        (box.cache / name).write_text("not a folder")
-    (box.home / ".config").write_text("not a folder")
+        (box.cache / name).write_text("not a folder", encoding="utf-8")
+    (box.home / ".config").write_text("not a folder", encoding="utf-8")
 
 
 def _damaged(box: Sandbox) -> None:
@@ -188,12 +188,12 @@ def _emptied(box: Sandbox) -> None:
 def _own_style(box: Sandbox) -> None:
     """A style sheet of the user's own for the library that draws, also in the current folder."""
     style = "text.usetex: True\naxes.facecolor: black\nfont.size: 40\nsavefig.bbox: tight\nsvg.fonttype: none\n"
-    (box.work / "matplotlibrc").write_text(style)
+    (box.work / "matplotlibrc").write_text(style, encoding="utf-8")
 
 
 def _names_of_modules(box: Sandbox) -> None:
     for name in ("random", "numpy", "sim", "scenarios", "json", "vtk", "sitecustomize"):
-        (box.work / f"{name}.py").write_text("raise SystemExit('a file of the user was run')\n")
+        (box.work / f"{name}.py").write_text("raise SystemExit('a file of the user was run')\n", encoding="utf-8")
 
 
 def places() -> tuple[Place, ...]:

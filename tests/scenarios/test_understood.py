@@ -122,14 +122,16 @@ def test_what_was_left_to_be_guessed_is_left_out_again_and_told(tmp_path):
 
 def test_spelling_order_and_comments_do_not_count(tmp_path):
     one, other = tmp_path / "one.toml", tmp_path / "other.toml"
-    one.write_text('# a\n[diver]\nsex="female"\nheight="166 cm"\nmass="58 kg"\n[plate]\ncatalogue="small steel"\n')
+    text = '# a\n[diver]\nsex="female"\nheight="166 cm"\nmass="58 kg"\n[plate]\ncatalogue="small steel"\n'
+    one.write_text(text, encoding="utf-8")
     other.write_text(
         'format = "scenario/1"\nplate = "small steel"\n[diver]\nmass = "58000 g"\nheight = "1.66 m"\nsex = "female"\n'
-        '[water]\nkind = "sea"\ndepth = "1000 cm"\ntemperature = "50 °F"\n'
+        '[water]\nkind = "sea"\ndepth = "1000 cm"\ntemperature = "50 °F"\n',
+        encoding="utf-8",
     )
     assert digest(read_file(one).content) == digest(read_file(other).content)
     by_setting = read_file(one, ["plate.mass=2 kg"]).content
-    one.write_text(one.read_text() + 'mass = "2000 g"\n')
+    one.write_text(text + 'mass = "2000 g"\n', encoding="utf-8")
     assert digest(read_file(one).content) == digest(by_setting)
 
 

@@ -19,7 +19,7 @@ def test_every_link_leads_somewhere():
 
 
 def test_every_command_named_is_one():
-    from sim.commands.main import COMMANDS
+    from sim.commands.command_line import COMMANDS
 
     named = set(re.findall(r"^(?:`)?hangflat ([a-z-]+)", README, flags=re.MULTILINE))
     assert len(named) >= 9

@@ -94,7 +94,8 @@ def test_measurements_are_named_beside_the_scenario(capsys, tmp_path):
     marks = []
     for text in ('dry_mass = "2.9 kg"', 'dry_mass = "2900 g"  # again', 'dry_mass = "2.91 kg"'):
         bench = tmp_path / "bench.toml"
-        bench.write_text(f'format = "bench/1"\nscenario = "{WOMAN.name}"\n[[item]]\nname = "plate"\n{text}\n')
+        told = f'format = "bench/1"\nscenario = "{WOMAN.name}"\n[[item]]\nname = "plate"\n{text}\n'
+        bench.write_text(told, encoding="utf-8")
         made = answer(capsys, "check-bench", bench)["made_by"]
         assert made["scenarios"] == [{"file": WOMAN.name, "sha256": digest(read_file(WOMAN).content)}]
         assert made["measurements"]["file"] == "bench.toml"
