@@ -91,7 +91,7 @@ def usable_file(path: str | Path, suffixes: tuple[str, ...], most_bytes: int = M
     except (OSError, ValueError) as error:
         if isinstance(error, ShapeFileError):
             raise
-        raise ShapeFileError(f"{file.name}: cannot be opened ({error})") from None
+        raise ShapeFileError(f"{file.name}: cannot be opened ({getattr(error, 'strerror', None) or error})") from None
     if size == 0:
         raise ShapeFileError(f"{file.name}: the file is empty; export it again")
     if size > most_bytes:

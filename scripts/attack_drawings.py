@@ -76,7 +76,8 @@ def tried(file: Path) -> tuple[str, str, str]:
     else:
         solid = plate.solid
         sound = np.isfinite([solid.mass, *solid.cm, *solid.inertia.ravel()]).all() and solid.volume > 0.0
-        how, words = "answered" if sound else "unsound", "; ".join(plate.notes)
+        how = "answered" if sound and plate.reading is not None else "unsound"
+        words = "; ".join((*plate.reading.doubts, *plate.reading.notes)) if plate.reading else "nothing was read"
     library = (sys.prefix, sys.base_prefix, str(Path(__file__).parents[1]), "/proc")
     others = [name for name in opened if name != str(file) and not name.startswith(library)]
     return how, words, " ".join(others)

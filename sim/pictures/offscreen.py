@@ -139,7 +139,7 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
     except subprocess.TimeoutExpired:
         return b"", f"the renderer did not answer within {PATIENCE:.0f} s"
     except OSError as error:
-        return b"", f"the renderer could not be started ({error})"
+        return b"", f"the renderer could not be started ({error.strerror})"
     if child.returncode != 0:
         said = _last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
         return b"", f"no OpenGL library works here (the renderer ended with: {said})"

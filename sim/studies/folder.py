@@ -103,7 +103,8 @@ def read_record(folder: Path) -> dict[str, Any]:
             f'{folder} holds no study: there is no {RECORD} in it; "hangflat study" makes one'
         ) from None
     except (OSError, ValueError, RecursionError) as error:
-        raise FolderError(f"{folder / RECORD} cannot be read: {error}. {_ANEW}") from None
+        why = getattr(error, "strerror", None) or error
+        raise FolderError(f"{folder / RECORD} cannot be read: {why}. {_ANEW}") from None
     if not isinstance(record, dict) or not isinstance(record.get("identity"), dict):
         raise FolderError(f"{folder / RECORD} is damaged: it does not say what study it is of. {_ANEW}")
     return record
