@@ -18,6 +18,10 @@ from scenarios.unit_table import EXAMPLES, Dimension
 from scenarios.units import exact_text, other_readings, parse, parse_measured
 
 
+class SI(float):
+    """A value in SI units put in by the program, where a file would hold a text with unit."""
+
+
 @dataclass(frozen=True)
 class Quantity:
     """Annotation of a float field: ``mass: Annotated[float, Quantity("mass", "Mass of the suit")]``.
@@ -42,6 +46,10 @@ class Quantity:
 
     def read(self, value: object) -> float | str:
         """SI value of what stood in the file. Raises ValueError that says what to write."""
+        if isinstance(value, SI):
+            if not self.believes(value):
+                raise ValueError(self._out_of_range(exact_text(self.dimension, value)))
+            return float(value)
         if isinstance(value, str) and value.strip().lower() in self.words:
             return value.strip().lower()
         if not isinstance(value, str):

@@ -13,7 +13,7 @@ from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.models import SCENARIO_FORMAT, Scenario
 from scenarios.notes import parts_notes, scenario_notes, settings_notes
 from scenarios.parts_file import PARTS_FORMAT, PartsFile
-from scenarios.settings import apply_settings, setting_of
+from scenarios.settings import Setting, setting_of, with_settings
 from scenarios.toml_file import TomlFile, read_toml
 from scenarios.toml_lines import key_lines
 
@@ -22,27 +22,42 @@ FORMATS = (SCENARIO_FORMAT, PARTS_FORMAT)
 
 @dataclass(frozen=True)
 class Loaded:
-    """A file that could be read.
+    """A file that could be read, with the what-ifs put on it since.
 
-    content : the checked model;  name : the path as given;  notes : what is odd about it, as sentences
+    content : the checked model;  notes : what is odd about it, as sentences
+    file : as it stands on the disk;  settings : the what-ifs, in the order they were put on
     document : the raw tables with the settings applied, from which variants can be made
     """
 
     content: Scenario | PartsFile
-    name: str
     notes: tuple[str, ...]
+    file: TomlFile
+    settings: tuple[Setting, ...]
     document: Mapping[str, Any]
+
+    @property
+    def name(self) -> str:
+        """The path as given."""
+        return self.file.name
 
 
 def read_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Loaded:
     """Read a scenario or parts file, with ``--set`` what-ifs. Raises ScenarioError with every problem found."""
     file = read_toml(path)
-    changes = [setting_of(text) for text in settings]
-    document = apply_settings(file.data, settings)
-    model = _model_of(file, document)
-    content = checked(model, document, name=file.name, text=file.text, settings=changes, folder=str(file.path.parent))
+    changes = tuple(setting_of(text) for text in settings)
+    return _loaded(file, with_settings(file.data, changes), changes)
+
+
+def varied(loaded: Loaded, settings: Sequence[Setting]) -> Loaded:
+    """The same file with further what-ifs, nothing read anew. Raises ScenarioError with every problem found."""
+    return _loaded(loaded.file, with_settings(loaded.document, settings), (*loaded.settings, *settings))
+
+
+def _loaded(file: TomlFile, document: Mapping[str, Any], settings: tuple[Setting, ...]) -> Loaded:
+    model, folder = _model_of(file, document), str(file.path.parent)
+    content = checked(model, document, name=file.name, text=file.text, settings=settings, folder=folder)
     notes = scenario_notes(content) if isinstance(content, Scenario) else parts_notes(content)
-    return Loaded(content, file.name, (*settings_notes(file.data, changes), *notes), document)
+    return Loaded(content, (*settings_notes(file.data, settings), *notes), file, settings, document)
 
 
 def read_scenario(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Scenario:

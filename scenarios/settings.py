@@ -47,18 +47,22 @@ def setting_of(text: str) -> Setting:
     return Setting(tuple(int(s) if s.isdecimal() and len(s) < 6 else s for s in steps), _raw(value.strip()), text)
 
 
-def apply_settings(document: Mapping[str, Any], settings: Sequence[str]) -> dict[str, Any]:
+def setting_to(key: str, value: object) -> Setting:
+    """The setting that puts ``value`` at a dotted key; a number there is bare, or ``SI`` for a quantity.
+
+    Raises ScenarioError when there is no key.
+    """
+    path = setting_of(f"{key}=").path
+    return Setting(path, value, f"{key}={value}")
+
+
+def with_settings(document: Mapping[str, Any], settings: Sequence[Setting]) -> dict[str, Any]:
     """A copy of a file's raw tables with the settings applied in order; nothing is checked yet.
 
     ``plate=small carbon`` takes another catalogue entry in place of the whole table, ``plate.catalogue=small carbon``
     keeps the keys written beside it, ``lead.0.mass=2 kg`` goes into a list (counted from 0; the number after the last
     appends one), ``plate=none`` leaves the plate out. Raises ScenarioError for a path that leads nowhere.
     """
-    return with_settings(document, [setting_of(text) for text in settings])
-
-
-def with_settings(document: Mapping[str, Any], settings: Sequence[Setting]) -> dict[str, Any]:
-    """As :func:`apply_settings`, for settings whose values are there already."""
     changed = copy.deepcopy(dict(document))
     given = {setting.path for setting in settings}
     for setting in settings:

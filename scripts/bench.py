@@ -137,12 +137,12 @@ def commands(demo: Path) -> Iterator[Measured]:
 
 def statics(demo: Path) -> Iterator[Measured]:
     """The statics of one rig, reading and assembly left out."""
-    from sim.assembly.from_file import assembled_from_file
+    from sim.case import Case
     from sim.statics.equilibria import equilibria
     from sim.statics.field import soft_rig
     from sim.statics.flat import flat_answer
 
-    rig = assembled_from_file(demo).rig
+    rig = Case.read(demo).assembled.rig
     soft = soft_rig(rig)
     cells = sum(len(p.cells) for p in (rig.suit, rig.wing) if p is not None)
     yield Measured(f"all equilibria, {cells} gas cells", 0.005, timed(lambda: equilibria(soft), 50))

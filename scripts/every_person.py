@@ -25,7 +25,7 @@ from meshes.body_grid import Grid
 from meshes.body_side import trunk_heights
 from meshes.solid import volume_integrals
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.demands import REACH, Dress, HungRig, dress_of, hung_rig, margins, wearing
 from sim.fit.population import SIZES, Drawn, drawn_names, drawn_people
 from sim.person.measures import CIVILIAN, Sex, estimated_measures
@@ -114,7 +114,7 @@ def walked(name: str, answers: Answers, low: float, high: float) -> Iterator[Jum
 @cache
 def fit() -> tuple[HungRig, Dress]:
     """The rig and the dress of a demo with every demand."""
-    worn = assembled_from_file(demo_path("tall-man-steel")).worn
+    worn = Case.read(demo_path("tall-man-steel")).assembled.worn
     return hung_rig("steel", worn), dress_of(worn)
 
 

@@ -14,8 +14,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from scenarios.demos import demo_names, demo_path
-from sim.assembly.from_file import assembled_from_file
 from sim.bench_check.predicted import turning
+from sim.case import Case
 from sim.evidence.freeze import by_hand, by_program, inertia_and_drag, time_by_hand, time_by_program
 from sim.evidence.pendulums import TURN, time_to_turn
 from sim.statics.field import soft_rig
@@ -30,7 +30,7 @@ def main(files: list[str]) -> None:
     print(f"\n{'':<28}{'moment':>9}{'inertia':>10}{'drag':>11}{'constant':>12}{'program':>10}")
     print(f"{'':<28}{'N m':>9}{'kg m^2':>10}{'N m s^2':>11}{'moment, s':>12}{'s':>10}")
     for file in [Path(f) for f in files] or [Path(demo_path(name)) for name in demo_names()]:
-        rig = assembled_from_file(file).rig
+        rig = Case.read(file).assembled.rig
         moment = flat_answer(soft_rig(rig)).pitch_moment
         inertia, drag = inertia_and_drag(rig)
         hand = time_to_turn(TURN, abs(moment), inertia, drag)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import sys
 
 from scenarios.practice import SET_UPS, practice_path
+from sim.case import Case
 from sim.evidence.practice import DRY, as_worn, flat_of, means, title, weighed_lead, with_lead
 from sim.uncertainty.uncertain_settle import uncertain_settle
 
@@ -21,7 +22,7 @@ def main(settings: list[str]) -> None:
         flat = as_worn(letter, *put)
         print(f"\n{letter}  {title(letter)}")
         print(f"   lead as weighed {lead:.1f} kg; wing {1e3 * flat.wing_gas:.1f} l, suit {1e3 * flat.suit_gas:.1f} l")
-        found = uncertain_settle(practice_path(letter), [*put, *with_lead(lead)], workers=2)
+        found = uncertain_settle(Case.read(practice_path(letter), [*put, *with_lead(lead)]), workers=2)
         low, high = found.moment.low, found.moment.high
         inside = "inside" if low <= 0.0 <= high else "outside"
         print(

@@ -22,6 +22,7 @@ from sim.assembly.afloat import DiverAfloat
 from sim.assembly.afloat_attitudes import HELD, RELAXED, TIPPED, stiffened
 from sim.assembly.limp_joints import angles_of
 from sim.assembly.tipped_head import following, mouth_height
+from sim.case import Case
 from sim.floating.articulated import Articulated, carried_hull
 from sim.floating.body import Hull
 from sim.floating.joint import Joint
@@ -41,7 +42,7 @@ def main() -> None:
     print(f"{'':<38}{'trunk':>8}{'mouth':>8}{'still':>8}{'limp':>8}{'upright':>9}")
     print(f"{'':<38}{'[deg]':>8}{'[mm]':>8}{'[N m]':>8}{'[N m]':>8}{'[N m]':>9}")
     for demo in DEMOS:
-        diver = surface_diver(demo_path(demo)).diver
+        diver = surface_diver(Case.read(demo_path(demo))).diver
         for name, changed in variants(diver):
             numbers = told(changed)
             print(f"{demo + ', ' + name:<38}" + "".join(f"{n:>8.1f}" for n in numbers), flush=True)

@@ -17,27 +17,24 @@ What is close and what is not:
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import radians
 from typing import Final
 
 import numpy as np
 
-from meshes.body_pose import Pose
 from meshes.mesh import Floats, Mesh, moved
 from meshes.solid import combined, point_mass
 from sim.assembly.assembled import Assembled, SuitSkin, WingLooks
 from sim.assembly.body_hulls import body_hulls
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.limbs import LINK_OF, LINKS, Borne, borne, link_of_skin, straightened
 from sim.assembly.limp_joints import limp_joints
-from sim.assembly.scenario_rig import SEGMENT_GROUPS, Wearer
+from sim.assembly.scenario_rig import SEGMENT_GROUPS
 from sim.floating.articulated import Articulated, LinkedGas, articulated, carried_hull
 from sim.floating.body import FloatingBody, Hull, SoftGas, Specks, floating_body, hull_of
 from sim.person.pose import symmetric_pose
-from sim.person.posed_body import PosedBody, posed_body
+from sim.person.posed_body import PosedBody
 from sim.rig import Part, Pocket, Rig, Water
 from sim.statics.gas import bag_of
 
@@ -95,16 +92,6 @@ class _Load:
     masses: list[tuple[float, Floats]] = field(default_factory=list)
     hulls: list[tuple[str, Hull]] = field(default_factory=list)
     specks: list[Specks] = field(default_factory=list)
-
-
-def dresser(path: str | os.PathLike[str], settings: Sequence[str], wearer: Wearer) -> Callable[[Pose], Dressed]:
-    """What puts the rig of a scenario file together on its person in any pose."""
-
-    def dressed(pose: Pose) -> Dressed:
-        body = posed_body(wearer.body.person, pose)
-        return Dressed(assembled_from_file(path, settings, Wearer(body, wearer.estimated)), body)
-
-    return dressed
 
 
 def diver_afloat(

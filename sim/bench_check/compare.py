@@ -9,14 +9,13 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from scenarios.parts_file import PartsFile
-from scenarios.reading import read_file
 from scenarios.table import Table
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.surroundings import surroundings
 from sim.bench_check.bench_file import Bench, BenchFile, Freeze, Item
 from sim.bench_check.predicted import Lump, Modelled, Sort, Turning, lump, modelled, turning
 from sim.bench_check.readings import Pool, Reading, readings_of
 from sim.bench_check.spreads import READING, TIME_MODEL
+from sim.case import Case
 
 Verdict = Literal["agrees", "contradicts", "cannot tell"]
 Assumption = Literal[
@@ -65,9 +64,9 @@ class BenchAnswer:
     notes: tuple[str, ...]
 
 
-def bench_answer(file: BenchFile) -> BenchAnswer:
+def bench_answer(file: BenchFile, case: Case) -> BenchAnswer:
     """Compare a file of measurements with its scenario. Raises ScenarioError for either that cannot be used."""
-    assembled = assembled_from_file(file.scenario)
+    assembled = case.assembled
     model = modelled(assembled.rig)
     water = surroundings(file.bench.water).density if file.bench.water is not None else None
     lumps = [_lump(file, model, i) for i in range(len(file.bench.item))]
@@ -75,7 +74,7 @@ def bench_answer(file: BenchFile) -> BenchAnswer:
     if file.bench.freeze is not None:
         open_items = _unconfirmed(model, file.bench, lines)
         lines += freeze_lines(file.bench.freeze, turning(model.rig), model, lines, open_items)
-    lines += pool_lines(file)
+    lines += pool_lines(file, case)
     return BenchAnswer(file.bench.scenario, assembled.title, water, tuple(lines), assembled.notes)
 
 
@@ -180,14 +179,14 @@ def freeze_lines(
                   (*blame, "motion"))  # fmt: skip
 
 
-def pool_lines(file: BenchFile) -> Iterator[Line]:
+def pool_lines(file: BenchFile, case: Case) -> Iterator[Line]:
     """Neutral float and balancing lead; what is unknown of body and suit is not in these, so they contradict nothing.
 
     Raises ScenarioError for a parts file, which has no diver to put otherwise.
     """
     if not (file.bench.float or file.bench.balance):
         return
-    content = read_file(file.scenario).content
+    content = case.content
     if isinstance(content, PartsFile):
         raise file.fault(
             "this belongs to a parts file; a float and a balancing lead need a scenario with a [diver]",

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
 from scenarios.models import Scenario
-from scenarios.reading import read_file, read_scenario
 from scenarios.suit import DrySuit
 from scenarios.unit_table import units_of
-from sim.assembly.from_file import assembled_from_file
 from sim.bench_check.predicted import modelled
+from sim.case import NO_DIVER, Case
 from sim.rig import Kind, Part
 
 USUAL_GAUGE: Final = "bar"
@@ -53,22 +51,22 @@ class SheetDiver:
 ANY_DIVER: Final = SheetDiver()
 
 
-def sheet_diver(path: str | os.PathLike[str], most: int) -> SheetDiver:
-    """The diver of a scenario file, with at most so many things to weigh. Raises ScenarioError."""
-    scenario = read_scenario(path).as_told()
-    rig = assembled_from_file(path).rig
+def sheet_diver(case: Case, most: int) -> SheetDiver:
+    """The diver of a scenario, with at most so many things to weigh. Raises ScenarioError."""
+    scenario = case.scenario(NO_DIVER).as_told()
+    rig = case.rig
     turns = {item.name: abs(item.moment) for item in modelled(rig).items}
     things = sorted(_things(rig.parts), key=lambda t: -sum(turns.get(p, 0.0) for p in t.parts))
     weighed = {p for t in things[:most] for p in t.parts}
     others = dict.fromkeys(p.name for p in rig.parts if p.kind not in NOT_GEAR and p.name not in weighed)
     return SheetDiver(
-        file=os.path.basename(os.fspath(path)),
+        file=case.path.name,
         scenario=scenario,
         straps=isinstance(scenario.suit, DrySuit) and not scenario.suit.gaiters,
         drysuit=isinstance(scenario.suit, DrySuit),
         wing=scenario.wing is not None,
         cylinders=scenario.cylinders is not None,
-        gauge=gauge_unit(read_file(path).document),
+        gauge=gauge_unit(case.told.document),
         to_weigh=tuple(things[:most]),
         other_gear=tuple(others),
     )

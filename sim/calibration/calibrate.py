@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import os
 from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -15,9 +14,8 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
-from scenarios.reading import read_scenario
 from scenarios.suit import DrySuit
-from sim.bench_check.bench_file import POOL_DEPTH, BenchFile, Worn, read_bench
+from sim.bench_check.bench_file import POOL_DEPTH, BenchFile, Worn
 from sim.bench_check.readings import Pool, Reading, readings_of
 from sim.bench_check.situations import AS_TOLD, Situation
 from sim.bench_check.spreads import LEAD_SPREAD, MOMENT_SPREAD
@@ -26,6 +24,7 @@ from sim.calibration.model import Model
 from sim.calibration.posterior import SEED, Posterior, posterior, quantiles
 from sim.calibration.surprise import PriorPredictive, Suspect, contradicted, prior_predictive, suspects
 from sim.calibration.time_law import BY_HAND, TimeLaw, time_law
+from sim.case import NO_DIVER, Case
 from sim.rig import Rig
 from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
@@ -85,9 +84,8 @@ class Calibration:
 
 
 def calibrated(
-    path: str | os.PathLike[str],
-    measured: str | os.PathLike[str],
-    settings: Sequence[str] = (),
+    case: Case,
+    bench: BenchFile,
     *,
     workers: int = 1,
     done: Done = unheard,
@@ -96,9 +94,8 @@ def calibrated(
 
     Raises ScenarioError for files that cannot be used, with line and key.
     """
-    bench = read_bench(measured)
-    scenario = read_scenario(path, settings)
-    notes = tuple(_notes(path, bench, scenario))
+    scenario = case.scenario(NO_DIVER)
+    notes = tuple(_notes(case.path, bench, scenario))
     pool = Pool(scenario.as_told(), {}, {})
     readings = readings_of(bench, pool)
     if not readings:
@@ -107,15 +104,15 @@ def calibrated(
         try:
             model = model_of(pool, readings, executor, part_of(done, 0.0, VARIANTS))
         except UnvariedError as error:
-            raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
+            raise ScenarioError([Problem(str(case.path), str(error), error.key)]) from error
     answer = inferred(model, pool, part_of(done, VARIANTS, 1.0))
     unknown = model.drawn[AS_TOLD].unknown
-    return Calibration(scenario, os.fspath(path), bench, model, unknown, *answer, notes)
+    return Calibration(scenario, str(case.path), bench, model, unknown, *answer, notes)
 
 
-def _notes(path: str | os.PathLike[str], bench: BenchFile, scenario: Scenario) -> list[str]:
+def _notes(path: Path, bench: BenchFile, scenario: Scenario) -> list[str]:
     found = []
-    if Path(path).resolve() != bench.scenario.resolve():
+    if path.resolve() != bench.scenario.resolve():
         found.append(
             f'The measurements name "{bench.bench.scenario}"; they were held against "{path}", as asked for.'
         )

@@ -16,7 +16,9 @@ from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
+    from sim.bench_check.bench_file import BenchFile
     from sim.calibration.calibrate import Calibration
+    from sim.case import Case
 
 WORKERS: Final = 2  # processes: more would cost more to start than they save
 
@@ -56,14 +58,16 @@ def calibrate(
     from sim.bench_check.bench_file import read_bench
     from sim.calibration.known_file import known_text
     from sim.calibration.told import calibration_json, calibration_text
+    from sim.case import Case
 
     with ExitStack() as stack:
         known = stack.enter_context(_draft(output)) if output else None
         drawn = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         pictures = picture is not None
-        bench = read_bench(measured)
-        made = stack.enter_context(traced(tracing, as_json, file, settings, measured=bench, pictures=pictures))
-        answer = _watched(file, measured, settings)
+        tracing.check(as_json)
+        bench, case = read_bench(measured), Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, measured=bench, pictures=pictures))
+        answer = _watched(case, bench)
         told = calibration_json(answer)
         told["known"] = None
         if drawn:
@@ -109,7 +113,7 @@ def _draft(output: Path) -> Iterator[_Draft]:
         file.write_text(draft.text, encoding="utf-8", newline="\n")
 
 
-def _watched(file: Path, measured: Path, settings: tuple[str, ...]) -> Calibration:
+def _watched(case: Case, bench: BenchFile) -> Calibration:
     """The answer, with a bar for those who look on."""
     from rich.console import Console
     from rich.progress import Progress
@@ -120,6 +124,6 @@ def _watched(file: Path, measured: Path, settings: tuple[str, ...]) -> Calibrati
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
         task = progress.add_task("What they say of this diver", total=1.0)
         return calibrated(
-            file, measured, settings, workers=min(WORKERS, os.cpu_count() or 1),
+            case, bench, workers=min(WORKERS, os.cpu_count() or 1),
             done=lambda share: progress.update(task, completed=share),
         )  # fmt: skip

@@ -39,6 +39,7 @@ def change(
     from rich.console import Console
     from rich.progress import track
 
+    from sim.case import Case
     from sim.report.change_json import change_json
     from sim.report.change_report import change_report
     from sim.report.change_text import change_text
@@ -46,9 +47,11 @@ def change(
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
-        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
+        tracing.check(as_json)
+        case = Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         told = change_json(
-            change_report(file, settings, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
+            change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
         )
         if drawn:
             from sim.pictures.change_chart import draw_change_chart

@@ -59,10 +59,13 @@ def check_bench(
     from sim.bench_check.bench_file import read_bench
     from sim.bench_check.compare import bench_answer
     from sim.bench_check.told import bench_json, bench_text
+    from sim.case import Case
 
+    tracing.check(as_json)
     bench = read_bench(file)
-    with traced(tracing, as_json, bench.scenario, measured=bench) as made:
-        told = bench_json(bench_answer(bench))
+    case = Case.read(bench.scenario)
+    with traced(tracing, as_json, case, measured=bench) as made:
+        told = bench_json(bench_answer(bench, case))
     if as_json:
         say_json(told, made)
     else:

@@ -47,10 +47,13 @@ def empty(
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
-        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
+        tracing.check(as_json)
+        from sim.case import Case
         from sim.report.empty_report import empty_csv, empty_json, empty_report
 
-        told = empty_json(empty_report(file, settings, end))
+        case = Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
+        told = empty_json(empty_report(case, end))
         if drawn:
             from sim.pictures.empty_chart import draw_empty_chart
 

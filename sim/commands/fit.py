@@ -61,17 +61,18 @@ def fit(
     _check_together(sweep, people, chart, people_map, table)
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        from sim.case import Case
         from sim.report.fit_json import fit_json
-        from sim.report.fit_plates import asked_plates
         from sim.report.fit_report import fit_report
         from sim.report.fit_text import fit_text
 
         tracing.check(as_json)
         with waiting("Laying the rig on the diver"):
-            fits = fit_report(file, settings, plate)
-        plates = {asked.name: asked.settings for asked in asked_plates(file, settings, plate)} if plate else None
+            case = Case.read(file, settings)
+            fits = fit_report(case, plate)
+        plates: dict[str | None, Case] = {one.name: one.case for one in fits} if plate else {None: case}
         drawn = any((picture, chart, people_map))
-        made = stack.enter_context(traced(tracing, as_json, file, settings, plates=plates, pictures=drawn))
+        made = stack.enter_context(traced(tracing, as_json, plates, pictures=drawn))
         told = fit_json(fits)
         if draft and picture:
             from sim.pictures.fit_drawing import draw_fit
@@ -83,7 +84,7 @@ def fit(
         if sweep is not None:
             from sim.commands.fit_sweep import told_sweep
 
-            told["sweep"] = told_sweep(file, sweep, settings, plate, chart, table)
+            told["sweep"] = told_sweep(case, sweep, plate, chart, table)
         if people is not None:
             from sim.commands.fit_people import told_people
 

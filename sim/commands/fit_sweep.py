@@ -6,14 +6,17 @@ import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sim.commands.console import UsageError
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
+if TYPE_CHECKING:
+    from sim.case import Case
+
 
 def told_sweep(
-    file: Path, sweep: str, settings: Sequence[str], plates: Sequence[str], chart: Path | None, table: Path | None
+    case: Case, sweep: str, plates: Sequence[str], chart: Path | None, table: Path | None
 ) -> dict[str, Any]:
     """The sweep as an object for ``--json``; raises UsageError for a sweep or a file that cannot be."""
     from rich.console import Console
@@ -35,7 +38,7 @@ def told_sweep(
             _check_count(plates)
         shown, hidden = Console(stderr=True), not sys.stderr.isatty()
         found = fit_sweep(
-            file, wanted, settings, plates,
+            case, wanted, plates,
             lambda work: track(work, "Sweeping", console=shown, transient=True, disable=hidden),
         )  # fmt: skip
         told = sweep_json(found)

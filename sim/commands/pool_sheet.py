@@ -20,11 +20,13 @@ def write_sheet(sheet: Path, scenario: Path | None) -> None:
     with written_whole(sheet, (".pdf",)) as draft, waiting("Drawing the sheet ..."):
         from sim.bench_check.sheet_diver import ANY_DIVER, sheet_diver
         from sim.bench_check.sheet_pages import sheet_pages
+        from sim.case import Case
         from sim.pictures.paper_form import write_pages
         from sim.pictures.stamp import stamped
-        from sim.report.made_by import made_by, origin_of
+        from sim.report.made_by import made_by, origin
 
-        diver = ANY_DIVER if scenario is None else sheet_diver(scenario, NAMED)
-        made = made_by(() if scenario is None else [origin_of(scenario)])
+        case = None if scenario is None else Case.read(scenario)
+        diver = ANY_DIVER if case is None else sheet_diver(case, NAMED)
+        made = made_by(() if case is None else [origin(case.content, case.path)])
         with stamped(made):
             write_pages(sheet_pages(diver), draft, TITLE)

@@ -16,10 +16,9 @@ from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
-    from sim.assembly.scenario_rig import Wearer
+    from sim.case import Case
     from sim.report.settle_report import SettleReport
     from sim.report.surface import SurfaceAnswer
-    from sim.rig import Rig
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
@@ -58,16 +57,17 @@ def settle(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
-        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=picture is not None))
-        from sim.assembly.from_file import assembled_from_file, wearer_from_file
+        tracing.check(as_json)
+        from sim.case import Case
         from sim.report.settle_json import settle_json
         from sim.report.settle_report import report_of
         from sim.report.text import settle_text
 
-        wearer = wearer_from_file(file, settings) if surface else None
-        assembled = assembled_from_file(file, settings, wearer)
-        bands = _begun(assembled.rig, file, settings) if uncertain else None
-        afloat = _surface(file, settings, wearer) if surface else None
+        case = Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, pictures=picture is not None))
+        assembled = case.assembled
+        bands = _begun(case) if uncertain else None
+        afloat = _surface(case) if surface else None
         report = report_of(assembled, roll)
         told = settle_json(report)
         if afloat is not None:
@@ -85,7 +85,7 @@ def settle(
         say_json(told, made)
 
 
-def _surface(file: Path, settings: tuple[str, ...], wearer: Wearer | None) -> SurfaceAnswer:
+def _surface(case: Case) -> SurfaceAnswer:
     """Work out the diver at the surface, with a bar for those who look on."""
     from rich.console import Console
     from rich.progress import Progress
@@ -95,7 +95,7 @@ def _surface(file: Path, settings: tuple[str, ...], wearer: Wearer | None) -> Su
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
         task = progress.add_task("At the surface", total=1.0)
-        return surface_answer(file, settings, wearer, lambda share: progress.update(task, completed=share))
+        return surface_answer(case, lambda share: progress.update(task, completed=share))
 
 
 def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
@@ -122,11 +122,11 @@ class _Begun(NamedTuple):
     share: list[float]
 
 
-def _begun(rig: Rig, file: Path, settings: tuple[str, ...]) -> _Begun:
+def _begun(case: Case) -> _Begun:
     """Begin on the bands in other processes, while this one works out the answer itself."""
     from concurrent.futures import ThreadPoolExecutor
 
-    from sim.uncertainty.uncertain_settle import uncertain_of
+    from sim.uncertainty.uncertain_settle import uncertain_settle
 
     share = [0.0]
 
@@ -135,7 +135,7 @@ def _begun(rig: Rig, file: Path, settings: tuple[str, ...]) -> _Begun:
 
     workers = min(WORKERS, os.cpu_count() or 1)
     waiting = ThreadPoolExecutor(1)
-    answer = waiting.submit(uncertain_of, rig, file, settings, workers=workers, done=done)
+    answer = waiting.submit(uncertain_settle, case, workers=workers, done=done)
     waiting.shutdown(wait=False)
     return _Begun(answer, share)
 

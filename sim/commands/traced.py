@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Final
 
 from cyclopts import Parameter
@@ -15,6 +14,7 @@ from sim.commands.console import UsageError, say
 
 if TYPE_CHECKING:
     from sim.bench_check.bench_file import BenchFile
+    from sim.case import Case
     from sim.report.made_by import MadeBy
 
 
@@ -46,29 +46,25 @@ DIGEST_ALONE: Final = Tracing()
 
 @contextmanager
 def traced(
-    tracing: Tracing, as_json: bool, file: Path, settings: Sequence[str] = (), *,
-    plates: Mapping[str, Sequence[str]] | None = None, measured: BenchFile | None = None, pictures: bool = False,
+    tracing: Tracing, as_json: bool, cases: Case | Mapping[str | None, Case], *,
+    measured: BenchFile | None = None, pictures: bool = False,
 ) -> Iterator[MadeBy | None]:  # fmt: skip
     """What an answer is made by; pictures drawn meanwhile carry it. None where neither JSON nor ``pictures`` want it.
 
-    plates : name and what-ifs of each plate put on in place of the file's;  measured : beside the scenario
-    Raises UsageError for ``tracing`` without JSON, ScenarioError for a file that cannot be read.
+    cases : one, or each by the plate put on in place of the file's;  measured : beside the scenario
+    Raises UsageError for ``tracing`` without JSON.
     """
     tracing.check(as_json)
     if not (as_json or pictures):
         yield None
         return
     from sim.pictures.stamp import stamped
-    from sim.report.made_by import made_by, origin, origin_of
+    from sim.report.made_by import made_by, origin
 
-    each: list[tuple[str | None, Sequence[str]]] = [*plates.items()] if plates else [(None, ())]
+    each = cases if isinstance(cases, Mapping) else {None: cases}
+    whole, sources = tracing.with_scenario, tracing.with_sources
     made = made_by(
-        [
-            origin_of(
-                file, (*settings, *more), plate=plate, whole=tracing.with_scenario, sources=tracing.with_sources
-            )
-            for plate, more in each
-        ],
+        [origin(c.content, c.path, plate=plate, whole=whole, sources=sources) for plate, c in each.items()],
         measurements=None if measured is None else origin(measured.bench, measured.name),
     )
     with stamped(made):

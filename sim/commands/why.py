@@ -37,12 +37,15 @@ def why(
     """
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
-        made = stack.enter_context(traced(tracing, as_json, file, settings, pictures=chart is not None))
+        tracing.check(as_json)
+        from sim.case import Case
         from sim.report.settle_json import why_json
         from sim.report.settle_report import why_report
         from sim.report.text import why_text
 
-        told = why_json(why_report(file, settings))
+        case = Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
+        told = why_json(why_report(case))
         if draft and chart:
             from sim.pictures.moment_chart import draw_moment_chart
 

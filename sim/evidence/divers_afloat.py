@@ -12,6 +12,7 @@ from scenarios.demos import demo_names, demo_path
 from sim.assembly.afloat_attitudes import HELD, RELAXED
 from sim.assembly.limp_joints import angles_of
 from sim.assembly.tipped_head import following, mouth_height
+from sim.case import Case
 from sim.evidence.check import Check, Compared, within
 from sim.floating.limp import limp_from
 from sim.report.surface import surface_diver
@@ -42,7 +43,7 @@ def _each(what: str, most: float) -> list[Compared]:
 @cache
 def _numbers(name: str) -> dict[str, float]:
     """Mouth over the water [mm] lying back, moment [N m] that pulls back half way up, and forward upright."""
-    diver = surface_diver(demo_path(name), ["wing.gas=neutral"]).diver
+    diver = surface_diver(Case.read(demo_path(name), ["wing.gas=neutral"])).diver
     follow, start = following(diver), angles_of(diver.body.joints, RELAXED)
     forward, about = np.array([0.0, 1.0, 0.0]), HELD["face up"][1]
     lying = limp_from(diver.body, HELD["face up"][0], start, about=about, follow=follow)

@@ -14,7 +14,7 @@ from scenarios.demos import demo_path
 from scenarios.practice import SET_UPS, practice_path
 from scenarios.reading import read_scenario
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.dives import weighing
 from sim.evidence.check import Check, Compared, Theme, within
 from sim.settling.settle import settle
@@ -65,7 +65,7 @@ def title(letter: str) -> str:
 @cache
 def assembled(letter: str, *settings: str) -> Assembled:
     """The set-up as a rig."""
-    return assembled_from_file(practice_path(letter), settings)
+    return Case.read(practice_path(letter), settings).assembled
 
 
 def flat_of(letter: str, *settings: str) -> FlatAnswer:
@@ -125,7 +125,7 @@ def _brought() -> list[Compared]:
 def _drift() -> list[Compared]:
     found = []
     for name in ("tall-man-steel", "small-woman-carbon"):
-        run = settle(assembled_from_file(demo_path(name)).rig)
+        run = settle(Case.read(demo_path(name)).assembled.rig)
         turned = [t for t, p in zip(run.path.time, run.path.pitch, strict=True) if abs(p) >= 0.5235987755982988]
         found.append(within(turned[0] if turned else 600.0, 4.0, 1000.0, name))
     return found

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Final
 
+from scenarios.settings import Setting
 from sim.changes.together import Outcome, Tried
 from sim.fit.limits import TRIMMED
 from sim.report.caution import CAUTION
@@ -15,22 +17,23 @@ FORMAT: Final = "hangflat.change/1"
 
 def change_json(report: ChangeReport) -> dict[str, Any]:
     """All of it as plain numbers, lists and texts. Settings are those that the user gave, with the change's own."""
-    wing = report.assembled.rig.wing
+    assembled = report.case.assembled
+    wing = assembled.rig.wing
     return {
         "format": FORMAT,
-        "title": report.assembled.title,
-        "file": str(report.path),
+        "title": assembled.title,
+        "file": str(report.case.path),
         "pitch_moment_nm": report.now.moment,
         "within_nm": TRIMMED,
         "nearly_empty_bar": NEARLY_EMPTY / BAR,
         "wing": None if wing is None else "neutral" if wing.gas is None else "fixed",
         "now": {**_outcome(report.now), "nearly_empty": _empty(report.empty)},
-        "advice": _advice(report.advice, report.asked),
-        "with_gear": _advice(report.with_gear, report.asked),
+        "advice": _advice(report.advice, report.case.told.settings),
+        "with_gear": _advice(report.with_gear, report.case.told.settings),
         "changes": [_tried(t, report) for t in sorted(report.tried, key=lambda t: abs(t.then.moment))],
         "left_out": [{"what": what, "why": why} for what, why in report.left_out],
-        "estimated": list(report.assembled.estimated),
-        "notes": list(report.assembled.notes),
+        "estimated": list(assembled.estimated),
+        "notes": list(assembled.notes),
         "caution": CAUTION,
     }
 
@@ -47,7 +50,7 @@ def _empty(found: Outcome | None) -> dict[str, Any] | None:
     return None if found is None else _outcome(found)
 
 
-def _advice(advice: Advice | None, asked: tuple[str, ...]) -> dict[str, Any] | None:
+def _advice(advice: Advice | None, asked: Sequence[Setting]) -> dict[str, Any] | None:
     if advice is None:
         return None
     return {
@@ -64,7 +67,7 @@ def _tried(tried: Tried, report: ChangeReport) -> dict[str, Any]:
     return {
         "what": tried.what.words,
         "kind": tried.what.kind,
-        "settings": list(settings_with(report.asked, [tried.what])),
+        "settings": list(settings_with(report.case.told.settings, [tried.what])),
         **_outcome(tried.then),
         "difference_nm": tried.then.moment - report.now.moment,
         "then_fails": list(tried.fails),

@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Final
 
-from scenarios.errors import Problem, ScenarioError
+from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
-from scenarios.reading import read_file
+from scenarios.quantities import SI
+from scenarios.settings import SAME_THING, Setting, setting_of
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
-from sim.assembly.scenario_rig import Wearer
+from sim.case import Case
 from sim.changes.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
 from sim.changes.candidates import candidates
 from sim.changes.together import HEAVY, SMALLEST, Outcome, Tried, together
 from sim.fit.answer import failing
 from sim.fit.limits import TRIMMED
 from sim.report.empty_report import FOAM, NEARLY_EMPTY
-from sim.report.fit_report import without_height
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -50,14 +48,12 @@ class Advice:
 class ChangeReport:
     """The rig as it is, every change by itself, and the best set of them; None where nothing betters it.
 
-    now, empty : as it is, and with the cylinders nearly empty;  asked : settings that the user gave
+    now, empty : as it is, and with the cylinders nearly empty
     advice : with what is at hand;  with_gear : with other gear, where that does not reach balance
     left_out : words of changes that cannot be made on this rig, and why
     """
 
-    path: Path
-    asked: tuple[str, ...]
-    assembled: Assembled
+    case: Case
     now: Outcome
     empty: Outcome | None
     tried: tuple[Tried, ...]
@@ -68,46 +64,40 @@ class ChangeReport:
 
 @dataclass(frozen=True, eq=False)
 class _Diver:
-    """The file's diver, on whom changes are worked out; ``failing`` : what of the fit fails as it is."""
+    """The diver on whom changes are worked out; ``failing`` : what of the fit fails as it is."""
 
-    path: Path
-    settings: tuple[str, ...]
-    wearer: Wearer | None
+    case: Case
     scenario: Scenario
-    base: Assembled
     now: Outcome
     empty: Outcome | None
     failing: tuple[str, ...]
 
-    def with_changes(self, changes: Sequence[Candidate], *more: str) -> Assembled:
-        """The rig so changed. Raises ScenarioError where it cannot be."""
-        settings = (*settings_with(self.settings, changes), *more)
-        if self.wearer is not None and any(c.kind == "pose" for c in changes):
-            return assembled_from_file(self.path, settings, wearer_from_file(self.path, settings, self.wearer))
-        return assembled_from_file(self.path, settings, self.wearer)
+    def with_changes(self, changes: Sequence[Candidate]) -> Case:
+        """The diver so changed. Raises ScenarioError where it cannot be."""
+        return self.case.vary([s for c in changes for s in c.settings])
 
 
-def settings_with(asked: Sequence[str], changes: Sequence[Candidate]) -> tuple[str, ...]:
-    """What-ifs that the user gave with those of the changes; where these say the height, the user's of it are left
-    out."""
-    kept = without_height(asked) if any(c.kind == "height" for c in changes) else tuple(asked)
-    return (*kept, *(s for c in changes for s in c.settings))
+def settings_with(asked: Sequence[Setting], changes: Sequence[Candidate]) -> tuple[str, ...]:
+    """What-ifs that the user gave with those of the changes, as KEY=VALUE for one command; what a change says in
+    other words is left out of the user's."""
+    new = [s for c in changes for s in c.settings]
+    said = {setting_of(s).path for s in new} & SAME_THING.keys()
+    anew = said | {SAME_THING[path] for path in said}
+    return (*(s.text for s in asked if s.path not in anew), *new)
 
 
-def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter) -> ChangeReport:
-    """Try every change on the diver of a scenario file.
+def change_report(case: Case, track: Track = iter) -> ChangeReport:
+    """Try every change on the diver of a scenario.
 
     track : goes over the changes, showing how far it got
-    Raises ScenarioError for input that cannot be read, and for a parts file, which says nothing of gear.
+    Raises ScenarioError for what cannot be built, and for a parts file, which says nothing of gear.
     """
-    loaded = read_file(path, settings)
-    if not isinstance(loaded.content, Scenario):
-        raise ScenarioError([Problem(str(path), "a parts file has no gear to change: give a scenario file")])
-    diver = _diver(path, tuple(settings), loaded.content)
-    suit_gas = flat_answer(soft_rig(diver.base.rig)).suit_gas
+    scenario = case.scenario("a parts file has no gear to change: give a scenario file")
+    diver = _diver(case, scenario)
+    suit_gas = flat_answer(soft_rig(case.rig)).suit_gas
     tried, left_out = [], []
-    drop = None if diver.base.worn is None else diver.base.worn.drop
-    for what in track(candidates(loaded.content, loaded.document, suit_gas, drop)):
+    drop = None if case.worn is None else case.worn.drop
+    for what in track(candidates(scenario, case.told.document, suit_gas, drop)):
         try:
             tried.append(_tried(diver, what))
         except ScenarioError as wrong:
@@ -116,16 +106,14 @@ def change_report(path: Path, settings: Sequence[str] = (), track: Track = iter)
     balanced = abs((diver.now if advice is None else advice.then).moment) <= TRIMMED
     with_gear = None if balanced else _advice(diver, tried, WITH_GEAR)
     return ChangeReport(
-        path=path, asked=tuple(settings), assembled=diver.base, now=diver.now, empty=diver.empty, tried=tuple(tried),
-        advice=advice, with_gear=with_gear if _betters(with_gear, advice) else None, left_out=tuple(left_out),
+        case=case, now=diver.now, empty=diver.empty, tried=tuple(tried), advice=advice,
+        with_gear=with_gear if _betters(with_gear, advice) else None, left_out=tuple(left_out),
     )  # fmt: skip
 
 
-def _diver(path: Path, settings: tuple[str, ...], scenario: Scenario) -> _Diver:
-    wearer = wearer_from_file(path, settings)
-    base = assembled_from_file(path, settings, wearer)
-    diver = _Diver(path, settings, wearer, scenario, base, _outcome(base), None, _failing(base))
-    return replace(diver, empty=_nearly_empty(diver, ()))
+def _diver(case: Case, scenario: Scenario) -> _Diver:
+    diver = _Diver(case, scenario, _outcome(case.assembled), None, _failing(case.assembled))
+    return replace(diver, empty=_nearly_empty(diver, case))
 
 
 def _betters(found: Advice | None, other: Advice | None) -> bool:
@@ -140,15 +128,15 @@ def _outcome(assembled: Assembled) -> Outcome:
     return Outcome(flat.pitch_moment, flat.wing_gas, flat.net_buoyancy)
 
 
-def _nearly_empty(diver: _Diver, changes: Sequence[Candidate]) -> Outcome | None:
+def _nearly_empty(diver: _Diver, case: Case) -> Outcome | None:
     cylinders = diver.scenario.cylinders
     if cylinders is None or not cylinders.fill > NEARLY_EMPTY:
         return None
-    return _outcome(diver.with_changes(changes, f"cylinders.pressure={NEARLY_EMPTY:g} Pa"))
+    return _outcome(case.vary({"cylinders.pressure": SI(NEARLY_EMPTY)}).assembled)
 
 
 def _tried(diver: _Diver, what: Candidate) -> Tried:
-    made = diver.with_changes([what])
+    made = diver.with_changes([what]).assembled
     then = _outcome(made)
     now = _failing(made) if what.fit else diver.failing
     return Tried(
@@ -197,18 +185,19 @@ def _proved(diver: _Diver, chosen: Sequence[Tried], worth: float, below: float) 
     now or with the cylinders nearly empty, or a moment of more than ``worth``, or not ``below`` [N m]."""
     changes = tuple(t.what for t in chosen)
     try:
-        made = diver.with_changes(changes)
+        changed = diver.with_changes(changes)
+        made = changed.assembled
         then = _outcome(made)
         if not (abs(then.moment) <= worth and abs(then.moment) < below) or _unbalanced(diver.now, then):
             return None
-        empty = _nearly_empty(diver, changes)
+        empty = _nearly_empty(diver, changed)
     except ScenarioError:
         return None
     if _ill_weighted(diver.empty, empty):
         return None
     if any(c.fit for c in changes) and set(_failing(made)) - set(diver.failing):
         return None
-    notes = [*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.base.notes)]
+    notes = [*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.case.assembled.notes)]
     suit = diver.scenario.suit
     if suit is not None and suit.foam_stiffness is not None and then.wing_gas < diver.now.wing_gas - LESS_GAS:
         notes.append(FOAM)

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
-from scenarios.reading import read_file
+from scenarios.quantities import SI
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
+from sim.case import Case
 from sim.dives.emptying import Emptying, emptying
 from sim.report.caution import CAUTION
 
@@ -51,25 +50,22 @@ class EmptyReport:
     notes: tuple[str, ...]
 
 
-def empty_report(path: Path, settings: Sequence[str] = (), end: float = NEARLY_EMPTY) -> EmptyReport:
-    """The diver of a scenario file from the pressure that it tells down to ``end`` [Pa, as the gauge shows].
+def empty_report(case: Case, end: float = NEARLY_EMPTY) -> EmptyReport:
+    """The diver of a scenario from the pressure that it tells down to ``end`` [Pa, as the gauge shows].
 
-    Raises ScenarioError for input that cannot be read, and for a file without cylinders on the back or with emptier
-    ones.
+    Raises ScenarioError for a parts file, for what cannot be built, and for a diver without cylinders on the back or
+    with emptier ones.
     """
-    content = read_file(path, settings).content
-    if not isinstance(content, Scenario):
-        raise ScenarioError([Problem(str(path), "a parts file has no cylinders to empty: give a scenario file")])
+    content = case.scenario("a parts file has no cylinders to empty: give a scenario file")
     if content.cylinders is None:
         message = "there are no cylinders on the back to empty; add [cylinders], or take another file"
-        raise ScenarioError([Problem(str(path), message, "cylinders")])
+        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
     full = content.cylinders.fill
     if not full >= end + LEAST:
         message = f"the cylinders are at {full / BAR:g} bar, and are to be emptied to {end / BAR:g} bar; say less"
-        raise ScenarioError([Problem(str(path), message, "cylinders.pressure")])
+        raise ScenarioError([Problem(str(case.path), message, "cylinders.pressure")])
     pressures = falling(full, end)
-    wearer = wearer_from_file(path, settings)
-    made = [assembled_from_file(path, (*settings, f"cylinders.pressure={p:.9g} Pa"), wearer) for p in pressures]
+    made = [case.vary({"cylinders.pressure": SI(p)}).assembled for p in pressures]
     return EmptyReport(
         made[0], emptying(pressures, [a.rig for a in made]), (*made[0].notes, *_notes(made[0], content))
     )

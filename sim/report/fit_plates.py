@@ -7,7 +7,6 @@ DRAWING is the file's own.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -16,8 +15,8 @@ from typing import Any, Final
 
 from scenarios.back_gear import DRAWING_KINDS, FLAT_DRAWINGS, OF_FLAT_DRAWINGS, plate_table
 from scenarios.errors import Problem, ScenarioError, shortened
-from scenarios.settings import apply_settings, setting_of
-from scenarios.toml_file import read_toml
+from scenarios.settings import Setting, setting_of, setting_to
+from sim.case import Case
 
 OWN_PLATE: Final = "the plate of the file"
 MADE_OF: Final = ("material", "thickness", "density")
@@ -27,22 +26,22 @@ MADE_OF: Final = ("material", "thickness", "density")
 class AskedPlate:
     """One plate to be laid on the diver.
 
-    name : for reports;  settings : the ``--set`` what-ifs that put it on
+    name : for reports;  settings : what puts it on
     taken : keys with values that were not given and are those of the file's own plate, in words
     """
 
     name: str
-    settings: tuple[str, ...]
+    settings: tuple[Setting, ...]
     taken: tuple[str, ...] = ()
 
 
-def asked_plates(path: Path, settings: Sequence[str], plates: Sequence[str]) -> tuple[AskedPlate, ...]:
-    """Each of ``plates``, or the file's own where there is none. Raises ScenarioError for a file that is no TOML."""
+def asked_plates(case: Case, plates: Sequence[str]) -> tuple[AskedPlate, ...]:
+    """Each of ``plates``, or the file's own where there is none. Raises ScenarioError for a key without value."""
     if not plates:
         return (AskedPlate(OWN_PLATE, ()),)
-    own = apply_settings(read_toml(path).data, settings).get("plate")
+    own = case.told.document.get("plate")
     return tuple(
-        _asked(plate, name, own, path.parent) for plate, name in zip(plates, plate_names(plates), strict=True)
+        _asked(plate, name, own, case.path.parent) for plate, name in zip(plates, plate_names(plates), strict=True)
     )
 
 
@@ -53,16 +52,15 @@ def _asked(plate: str, name: str, own: Any, folder: Path) -> AskedPlate:
         if not key.partition("=")[0].strip() or "=" not in key:
             message = f'"{shortened(key)}" is not understood; write KEY=VALUE, like thickness=3 mm'
             raise ScenarioError([Problem(f"--plate {name}", message)])
-    put = tuple(f"plate.{key}" for key in keys)
+    put = tuple(setting_of(f"plate.{key}") for key in keys)
     if not _is_drawing(first):
         return AskedPlate(name, (*_entry(first, keys), *put))
     if isinstance(own, dict) and isinstance(own.get("file"), str) and _same(folder / own["file"], Path(first)):
         return AskedPlate(name, put)
-    given = {str(setting_of(setting).path[1]) for setting in put}
+    given = {str(setting.path[1]) for setting in put}
     taken = {} if "catalogue" in given else _made_of(own, given, Path(first).suffix.lower() in FLAT_DRAWINGS)
-    file = f"plate.file={json.dumps(str(Path(first).resolve()))}"
-    like = (f"plate.{key}={json.dumps(value)}" for key, value in taken.items())
-    return AskedPlate(name, ("plate={}", file, *like, *put), tuple(f"{k} {v}" for k, v in taken.items()))
+    table = {"file": str(Path(first).resolve()), **taken}
+    return AskedPlate(name, (setting_to("plate", table), *put), tuple(f"{k} {v}" for k, v in taken.items()))
 
 
 def _made_of(own: Any, given: set[str], flat: bool) -> Mapping[str, Any]:
@@ -84,9 +82,10 @@ def _same(own: Path, other: Path) -> bool:
         return False
 
 
-def _entry(name: str, keys: Sequence[str]) -> list[str]:
+def _entry(name: str, keys: Sequence[str]) -> list[Setting]:
     """A catalogue entry: as a table when more is set in it."""
-    return ["plate={}", f"plate.catalogue={name}"] if keys else [f"plate={name}"]
+    entry = setting_of(f"plate={name}")
+    return [setting_to("plate", {}), setting_to("plate.catalogue", entry.value)] if keys else [entry]
 
 
 def _is_drawing(name: str) -> bool:
@@ -99,7 +98,7 @@ def blaming_plate(plate: AskedPlate) -> Iterator[None]:
     try:
         yield
     except ScenarioError as error:
-        own = {f"--set {shortened(setting)}" for setting in plate.settings}
+        own = {f"--set {shortened(setting.text)}" for setting in plate.settings}
         raise ScenarioError(
             [replace(p, place=f"--plate {plate.name}") if p.place in own else p for p in error.problems]
         ) from None

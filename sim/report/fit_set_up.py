@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from scenarios.quantities import SI
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER
 from sim.fit.answer import FitAnswer
 from sim.fit.demands import BUTTOCKS, LOOK_AHEAD, REACH
@@ -34,14 +35,13 @@ class SetUpFit:
     nearest: FitAnswer | None
 
 
-def set_up_settings(wanted: SetUp, worn: SetUp) -> tuple[str, ...]:
-    """The ``--set`` what-ifs that wear a rig as wanted which is now as worn.
+def set_up_changes(wanted: SetUp, worn: SetUp) -> dict[str, SI]:
+    """What of a case is varied to wear a rig as wanted which is now as worn.
 
     Nothing is said of cylinders that stay where they are: there may be none.
     """
-    drop, shift = (f"{1000.0 * length:.9g} mm" for length in (wanted.drop, wanted.shift))
-    moved = () if wanted.shift == worn.shift else (f"cylinders.shift={shift}",)
-    return (f"harness.drop={drop}", *moved)
+    moved = {} if wanted.shift == worn.shift else {"cylinders.shift": SI(wanted.shift)}
+    return {"harness.drop": SI(wanted.drop), **moved}
 
 
 def set_up_json(fit: SetUpFit) -> dict[str, Any]:

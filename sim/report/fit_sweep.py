@@ -6,21 +6,20 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
-from scenarios.reading import read_file
-from sim.assembly.from_file import wearer_from_file
+from scenarios.quantities import SI
+from sim.case import Case
 from sim.fit.drops import feasible_drops
 from sim.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.fit.sweep import LOOK_AHEAD, PlateSweep, SweepPoint, plate_sweep, sweep_point
 from sim.fit.waist import strap_heights
 from sim.report.fit_plates import OWN_PLATE, asked_plates, blaming_plate
-from sim.report.fit_report import without_height, worn_from_file
+from sim.report.fit_report import wearing_plate
 from sim.report.sweep_kinds import Asked
 
 COLUMNS: Final = (
@@ -47,36 +46,32 @@ class FitSweep:
 Track = Callable[[Sequence[tuple[str, float]]], Iterable[tuple[str, float]]]
 
 
-def fit_sweep(
-    path: Path, asked: Asked, settings: Sequence[str] = (), plates: Sequence[str] = (), track: Track = iter
-) -> FitSweep:
-    """Every plate at every value, on the person of the file, who is built once.
+def fit_sweep(case: Case, asked: Asked, plates: Sequence[str] = (), track: Track = iter) -> FitSweep:
+    """Every plate at every value, on the person of the case.
 
     track : goes over the work, showing how far it got. A value at which no rig can be made is left out and told.
     Raises ScenarioError where that is so of every value of a plate.
     """
     if asked.kind.key.startswith("cylinders."):
-        content = read_file(path, settings).content
+        content = case.content
         if isinstance(content, Scenario) and content.cylinders is None:
             message = (
                 f"there are no cylinders whose place could be swept; sweep something else than {asked.kind.name}"
             )
-            raise ScenarioError([Problem(str(path), message, "cylinders")])
-    others = without_height(settings) if asked.kind.name == "drop" else tuple(settings)
-    asks = asked_plates(path, settings, plates)
-    puts = {plate.name: (*others, *plate.settings) for plate in asks}
-    names = tuple(puts)
-    if asked.kind.key.startswith("plate."):
-        for plate in asks:
-            with blaming_plate(plate):
-                _check_shape(path, asked, plate.name, puts[plate.name])
-    wearer = wearer_from_file(path, settings)
+            raise ScenarioError([Problem(str(case.path), message, "cylinders")])
+    worn: dict[str, Case] = {}
+    for plate in asked_plates(case, plates):
+        with blaming_plate(plate):
+            worn[plate.name] = case.vary(plate.settings)
+            if asked.kind.key.startswith("plate."):
+                _check_shape(worn[plate.name], asked, plate.name)
+    names = tuple(worn)
     found: dict[str, list[tuple[float, SweepPoint]]] = {name: [] for name in names}
     failed: dict[str, list[tuple[float, ScenarioError]]] = {name: [] for name in names}
     title = ""
     for name, value in track([(name, float(v)) for name in names for v in asked.values]):
         try:
-            rig = worn_from_file(path, (*puts[name], f"{asked.kind.key}={1000.0 * value:.9g} mm"), wearer)
+            rig = wearing_plate(worn[name].vary({asked.kind.key: SI(value)}))
         except ScenarioError as wrong:
             failed[name].append((value, wrong))
             continue
@@ -93,16 +88,16 @@ def fit_sweep(
     )
 
 
-def _check_shape(path: Path, asked: Asked, name: str, settings: Sequence[str]) -> None:
+def _check_shape(case: Case, asked: Asked, name: str) -> None:
     """Raises ScenarioError for a plate from a drawing, which no key stretches."""
-    content = read_file(path, settings).content
+    content = case.content
     if isinstance(content, Scenario) and content.plate is not None and content.plate.file is not None:
         drawn = f"{name} is drawn in {content.plate.file.name}" if name == OWN_PLATE else f"{name} is a drawing"
         message = (
             f"{drawn}, with one {asked.kind.name.removeprefix('plate ')} only, so that {asked.kind.name} cannot be "
             "swept; draw it otherwise and lay both side by side, or sweep drop or cylinder shift"
         )
-        raise ScenarioError([Problem(str(path), message)])
+        raise ScenarioError([Problem(str(case.path), message)])
 
 
 def sweep_json(sweep: FitSweep) -> dict[str, Any]:

@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any, Final
 
 from scenarios.catalogue.used import Used, used_of_catalogue
-from scenarios.reading import read_file
 from scenarios.table import Table
 from scenarios.understood import digest, understood_text
 
@@ -62,15 +61,6 @@ def made_by(
 ) -> MadeBy:
     """By this version of the program, from these files."""
     return MadeBy(metadata.version("hangflat"), tuple(scenarios), measurements, study)
-
-
-def origin_of(
-    path: str | os.PathLike[str], settings: Sequence[str] = (), *, plate: str | None = None, whole: bool = False,
-    sources: bool = False,
-) -> Origin:  # fmt: skip
-    """A scenario or parts file with its what-ifs. Raises ScenarioError for a file that cannot be read."""
-    loaded = read_file(path, settings)
-    return origin(loaded.content, path, plate=plate, whole=whole, sources=sources)
 
 
 def origin(

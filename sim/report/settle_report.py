@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Literal
 
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.report.notes import notes_of
 from sim.settling.settle import Settled, settle
 from sim.statics.barriers import barriers
@@ -62,12 +60,11 @@ class WhyReport:
     items: tuple[ItemMoment, ...]
 
 
-def why_report(path: Path, settings: Sequence[str] = ()) -> WhyReport:
-    """Moment budget of a scenario or parts file. Raises ScenarioError for input that cannot be read."""
-    assembled = assembled_from_file(path, settings)
-    soft = soft_rig(assembled.rig)
+def why_report(case: Case) -> WhyReport:
+    """Moment budget of a case. Raises ScenarioError for what cannot be built."""
+    soft = soft_rig(case.rig)
     flat = flat_answer(soft)
-    return WhyReport(assembled, flat, moment_budget(soft, flat))
+    return WhyReport(case.assembled, flat, moment_budget(soft, flat))
 
 
 def report_of(assembled: Assembled, roll: Literal["held", "free"] = "held") -> SettleReport:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
@@ -15,7 +14,8 @@ from meshes.body_pose import Pose
 from meshes.body_skeleton import Skeleton
 from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
-from sim.assembly.afloat import HANGING, SWUNG, DiverAfloat, Dressed, diver_afloat, dresser
+from scenarios.quantities import SI
+from sim.assembly.afloat import HANGING, SWUNG, DiverAfloat, Dressed, diver_afloat
 from sim.assembly.afloat_attitudes import (
     Attitude,
     Attitudes,
@@ -27,10 +27,10 @@ from sim.assembly.afloat_attitudes import (
     wing_push,
 )
 from sim.assembly.assembled import Assembled, Mobility
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.assembly.limp_joints import NECK_FLEXION_DEG, pose_at
 from sim.assembly.scenario_rig import Wearer
 from sim.assembly.tipped_head import mouth_height
+from sim.case import Case
 from sim.fit.joint_ranges import neck_extension
 from sim.fit.limits import PALM
 from sim.fit.look_ahead import look_ahead
@@ -40,6 +40,7 @@ from sim.floating.energy import afloat, gas_state, hull_under
 from sim.floating.equilibrium import sinks
 from sim.floating.limp import Limp
 from sim.person.person import Person
+from sim.person.posed_body import posed_body
 from sim.rig import STANDARD_GRAVITY
 
 NEAR_SURFACE: Final = 0.5  # m, the least depth a scenario knows; foam is 2 to 3 % thinner there than at the surface
@@ -83,31 +84,39 @@ class SurfaceDiver:
     arm: float
 
 
-def surface_diver(path: Path, settings: Sequence[str] = (), wearer: Wearer | None = None) -> SurfaceDiver:
-    """The diver of a scenario file, ready to float; arguments and errors as of ``surface_answer``."""
-    near = [*settings, f"water.depth={NEAR_SURFACE} m"]
-    made = wearer_from_file(path, settings) if wearer is None else wearer
+def surface_diver(case: Case) -> SurfaceDiver:
+    """The diver of a scenario, ready to float; errors as of ``surface_answer``."""
+    made = case.wearer
     if made is None:
         message = "--surface needs the shapes of body and gear, which a parts file has not; give a scenario file"
-        raise ScenarioError([Problem(str(path), message)])
-    person, dressed = made.body.person, dresser(path, near, made)
-    told = assembled_from_file(path, near, made)
+        raise ScenarioError([Problem(str(case.path), message)])
+    near = case.vary({"water.depth": SI(NEAR_SURFACE)})
+    dressed = dresser(near)
+    told, person = near.assembled, made.body.person
     diver = diver_afloat(told, dressed(HANGING), dressed(SWUNG), NEAR_SURFACE, _neck(told, person))
     return SurfaceDiver(told, diver, dressed, _arm(person.skeleton))
 
 
-def surface_answer(
-    path: Path,
-    settings: Sequence[str] = (),
-    wearer: Wearer | None = None,
-    done: Callable[[float], None] | None = None,
-) -> SurfaceAnswer:
-    """How the diver of a scenario file floats at the surface.
+def dresser(near: Case) -> Callable[[Pose], Dressed]:
+    """What puts the rig of a scenario together on its person in any pose."""
 
-    wearer : the file's person in its pose, where it was made already;  done : told the share that is done, 0 to 1
-    Raises ScenarioError for input that cannot be read, and for a parts file, which has no shapes.
+    def dressed(pose: Pose) -> Dressed:
+        wearer = near.wearer
+        if wearer is None:
+            raise ValueError("a parts file has no person to pose")
+        body = posed_body(wearer.body.person, pose)
+        return Dressed(near.assembled_on(Wearer(body, wearer.estimated)), body)
+
+    return dressed
+
+
+def surface_answer(case: Case, done: Callable[[float], None] | None = None) -> SurfaceAnswer:
+    """How the diver of a scenario floats at the surface.
+
+    done : told the share that is done, 0 to 1
+    Raises ScenarioError for what cannot be built, and for a parts file, which has no shapes.
     """
-    made = surface_diver(path, settings, wearer)
+    made = surface_diver(case)
     return SurfaceAnswer(made.assembled, made.diver, attitudes(made.diver, done), made.dressed, made.arm)
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -12,9 +10,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from scenarios.parts_file import PartsFile
-from scenarios.reading import read_file
-from sim.assembly.from_file import assembled_from_file
-from sim.rig import Rig
+from sim.case import Case
 from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.outcomes import Outcomes, outcomes
 from sim.uncertainty.sampling import SEED
@@ -61,28 +57,15 @@ class UncertainAnswer:
 
 
 def uncertain_settle(
-    path: str | os.PathLike[str], settings: Sequence[str] = (), *, samples: int = SAMPLES, workers: int = 1
+    case: Case, *, samples: int = SAMPLES, workers: int = 1, done: Done = unheard
 ) -> UncertainAnswer:
     """Bands of the answers for a scenario or parts file.
 
     samples : a power of two;  workers : processes; more than one needs a script guarded by ``__name__``
-    Raises ScenarioError for input that cannot be read, or that states a spread which cannot be built.
+    done : hears how far it is
+    Raises ScenarioError for what cannot be built, or for a stated spread that cannot be.
     """
-    rig = assembled_from_file(path, settings).rig
-    return uncertain_of(rig, path, settings, samples=samples, workers=workers)
-
-
-def uncertain_of(
-    rig: Rig,
-    path: str | os.PathLike[str],
-    settings: Sequence[str] = (),
-    *,
-    samples: int = SAMPLES,
-    workers: int = 1,
-    done: Done = unheard,
-) -> UncertainAnswer:
-    """As ``uncertain_settle``, for a file whose rig has been assembled already; ``done`` hears how far it is."""
-    content = read_file(path, settings).content
+    content, rig = case.content, case.rig
     with worker_pool(workers) as pool:
         try:
             first = part_of(done, 0.0, VARIANTS)
@@ -91,7 +74,7 @@ def uncertain_of(
             else:
                 unknown = uncertain_scenario(content, rig, pool, first)
         except UnvariedError as error:
-            raise ScenarioError([Problem(os.fspath(path), str(error), error.key)]) from error
+            raise ScenarioError([Problem(str(case.path), str(error), error.key)]) from error
         z = unknown.points(samples, SEED)
         return answered(unknown, z, outcomes(unknown, z, pool, workers, part_of(done, VARIANTS, 1.0)))
 

@@ -4,7 +4,7 @@ import pytest
 
 from scenarios.demos import SHOWS, demo_names, demo_path
 from scenarios.reading import read_file, read_scenario
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -30,7 +30,7 @@ def test_each_says_what_it_shows():
 
 @pytest.mark.parametrize("name", ["small-woman-carbon", "tall-man-steel"])
 def test_who_is_said_to_be_in_balance_is(name):
-    moment = flat_answer(soft_rig(assembled_from_file(demo_path(name)).rig)).pitch_moment
+    moment = flat_answer(soft_rig(Case.read(demo_path(name)).assembled.rig)).pitch_moment
     assert abs(moment) < 3.0  # N m
     assert "in balance" in read_scenario(demo_path(name)).title
 
@@ -39,7 +39,7 @@ def test_the_feet_of_loose_legs_hold_the_gas():
     """Gaiters take away more than a third of what turns him; in close legs and boots they do little."""
 
     def moment(*settings):
-        return flat_answer(soft_rig(assembled_from_file(demo_path("loose-legs"), settings).rig)).pitch_moment
+        return flat_answer(soft_rig(Case.read(demo_path("loose-legs"), settings).assembled.rig)).pitch_moment
 
     assert moment() < -25.0
     assert moment("suit.gaiters=true") - moment() > 10.0

@@ -5,7 +5,7 @@ import copy
 import pytest
 
 from scenarios.errors import ScenarioError
-from scenarios.settings import apply_settings, setting_of
+from scenarios.settings import setting_of, with_settings
 
 DOCUMENT = {
     "diver": {"sex": "female", "height": "166 cm", "mass": "58 kg"},
@@ -42,6 +42,10 @@ def test_reads_key_and_value(text, path, value):
 def test_refuses_what_is_no_key_and_value(text):
     with pytest.raises(ScenarioError, match=r"^--set .*expected KEY=VALUE"):
         setting_of(text)
+
+
+def apply_settings(document, texts):
+    return with_settings(document, [setting_of(text) for text in texts])
 
 
 def test_changes_a_copy():

@@ -3,7 +3,7 @@
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.report.caution import CAUTION
 from sim.report.settle_json import settle_json
 from sim.report.settle_report import report_of
@@ -16,7 +16,7 @@ def test_the_worked_study_says_what_settling_says(tmp_path, capsys, script):
     assert table["harness.drop"].to_list() == pytest.approx([-2.0, -2.0, 1.0, 1.0, 4.0, 4.0])
     assert told["units"]["harness.drop"] == "cm"
     settings = ["harness.drop=4 cm", "suit.gas=5 l"]
-    alone = settle_json(report_of(assembled_from_file(demo_path("small-woman-steel"), settings)))
+    alone = settle_json(report_of(Case.read(demo_path("small-woman-steel"), settings).assembled))
     # batch and single statics agree to 1e-9; ten times that for the sums of both
     assert table["trimming_moment_nm"][4] == pytest.approx(alone["flat"]["pitch_moment_nm"], rel=1e-8)
     assert told["by_drop"]["trimming_moment_nm"][2] == pytest.approx(table["trimming_moment_nm"][4:].mean())

@@ -11,11 +11,11 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.assembly.from_file import assembled_from_file
 from sim.bench_check.bench_file import Freeze, read_bench
 from sim.bench_check.compare import bench_answer
 from sim.bench_check.predicted import lump, modelled, seen
 from sim.bench_check.told import bench_json, bench_text
+from sim.case import Case
 from sim.commands.main import main
 
 WATER = 998.0  # kg/m^3
@@ -24,7 +24,7 @@ SET = ("left cylinder", "air in left cylinder")
 
 @pytest.fixture(scope="module")
 def model():
-    return modelled(assembled_from_file(demo_path("small-woman-steel")).rig)
+    return modelled(Case.read(demo_path("small-woman-steel")).assembled.rig)
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +42,7 @@ def check(tmp_path, monkeypatch, answered):
     def run(text, head='[water]\ndensity = "998 kg/m^3"\n'):
         file = tmp_path / "bench.toml"
         file.write_text(f'format = "bench/1"\nscenario = "diver.toml"\n{head}{text}', encoding="utf-8")
-        return bench_answer(read_bench(file))
+        return bench_answer(bench := read_bench(file), Case.read(bench.scenario))
 
     return run
 
@@ -207,7 +207,7 @@ def test_near_balance_a_drift_cannot_contradict(tmp_path, x, verdict):
     (tmp_path / "body.toml").write_text(BALANCED.format(x=x), encoding="utf-8")
     file = tmp_path / "bench.toml"
     file.write_text('format = "bench/1"\nscenario = "body.toml"\n[freeze]\ndrift = "head-down"\n', encoding="utf-8")
-    answer = bench_answer(read_bench(file))
+    answer = bench_answer(bench := read_bench(file), Case.read(bench.scenario))
     assert answer.lines[0].verdict == verdict
     assert answer.lines[0].words == ("head-down", "head-up" if x > 0 else "head-down")
 

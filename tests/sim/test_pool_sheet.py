@@ -14,6 +14,7 @@ from sim.bench_check.bench_file import Balance, Bench, Float, Freeze, Item, read
 from sim.bench_check.sheet_boxes import boxes, weighing_boxes
 from sim.bench_check.sheet_diver import ANY_DIVER, gauge_unit, sheet_diver
 from sim.bench_check.sheet_pages import sheet_pages
+from sim.case import Case
 from sim.commands.main import main
 from sim.pictures.paper_form import Frame, Text, figure_of, write_pages
 
@@ -58,7 +59,7 @@ def files(tmp_path_factory):
 @pytest.fixture(scope="module")
 def sheets(files):
     """(diver, pages) by name, laid out once."""
-    divers = {p.stem.partition("-")[0]: sheet_diver(p, 3) for p in sorted(files.iterdir())}
+    divers = {p.stem.partition("-")[0]: sheet_diver(Case.read(p), 3) for p in sorted(files.iterdir())}
     return {name: (diver, sheet_pages(diver)) for name, diver in {"any": ANY_DIVER, **divers}.items()}
 
 
@@ -222,15 +223,15 @@ def test_the_sheet_is_for_this_diver(sheets):
 def test_a_diver_whose_gaiters_are_on_is_not_asked_to_strap_the_legs(files, tmp_path):
     file = tmp_path / "gaitered.toml"
     file.write_text(DRY.replace('"medium" }', '"medium", gaiters = true }'), encoding="utf-8")
-    assert {b.worn for b in boxes(sheet_diver(file, 3))} == {None, "as worn", "legs straight"}
+    assert {b.worn for b in boxes(sheet_diver(Case.read(file), 3))} == {None, "as worn", "legs straight"}
 
 
 def test_things_to_weigh_are_the_models_own_parts_each_named_once(files):
-    from sim.assembly.from_file import assembled_from_file
+    from sim.case import Case
 
     for file in files.iterdir():
-        diver = sheet_diver(file, 99)
-        parts = assembled_from_file(file).rig.parts
+        diver = sheet_diver(Case.read(file), 99)
+        parts = Case.read(file).assembled.rig.parts
         named = [p for t in diver.to_weigh for p in t.parts]
         assert len(named) == len(set(named))
         assert set(named) == {p.name for p in parts if p.kind != "body"}

@@ -6,8 +6,9 @@ from types import SimpleNamespace
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.afloat import HANGING, SWUNG, diver_afloat, dresser
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
+from sim.assembly.afloat import HANGING, SWUNG, diver_afloat
+from sim.case import Case
+from sim.report.surface import dresser
 
 NEAR = 0.5  # m of water over the diver
 NECK = (radians(-35.0), radians(50.0))
@@ -15,9 +16,8 @@ NECK = (radians(-35.0), radians(50.0))
 
 def diver_of(path, settings=()):
     """A file's rig as told, the same in any pose, hanging and swung, and the diver afloat."""
-    near = [*settings, f"water.depth={NEAR} m"]
-    wearer = wearer_from_file(path, settings)
-    told, dressed = assembled_from_file(path, near, wearer), dresser(path, near, wearer)
+    near = Case.read(path, [*settings, f"water.depth={NEAR} m"])
+    told, dressed = near.assembled, dresser(near)
     hanging, swung = dressed(HANGING), dressed(SWUNG)
     diver = diver_afloat(told, hanging, swung, NEAR, NECK)
     return SimpleNamespace(told=told, dressed=dressed, hanging=hanging, swung=swung, diver=diver)

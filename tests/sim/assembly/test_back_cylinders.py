@@ -6,14 +6,14 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.rig import Part
 
 SINGLE = "single-wetsuit"
 
 
 def parts_with(*settings: str, demo: str = SINGLE) -> dict[str, Part]:
-    return {p.name: p for p in assembled_from_file(demo_path(demo), settings).rig.parts}
+    return {p.name: p for p in Case.read(demo_path(demo), settings).assembled.rig.parts}
 
 
 @pytest.mark.parametrize("metal", ["steel", "aluminium"])

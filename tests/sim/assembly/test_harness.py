@@ -7,11 +7,11 @@ import trimesh
 
 from meshes.webbing import d_ring
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 
 
 def test_a_harness_has_five_rings_of_which_two_hang_on_the_crotch_strap() -> None:
-    assembled = assembled_from_file(demo_path("tall-man-steel"))
+    assembled = Case.read(demo_path("tall-man-steel")).assembled
     harness = next(p.solid for p in assembled.rig.parts if p.kind == "harness")
     assert harness.mesh is not None
     pieces = trimesh.Trimesh(harness.mesh.vertices, harness.mesh.faces, process=False).split()

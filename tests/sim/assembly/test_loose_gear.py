@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.rig import Part
 
 SEA = 1026.2  # kg/m^3, the demo's water
 
 
 def parts_with(*settings: str) -> dict[str, Part]:
-    rig = assembled_from_file(demo_path("single-wetsuit"), settings).rig
+    rig = Case.read(demo_path("single-wetsuit"), settings).assembled.rig
     return {p.name: p for p in rig.parts}
 
 
@@ -104,7 +104,7 @@ def test_a_knife_on_the_leg_is_on_the_shank() -> None:
     """Between knee and ankle of the leg it is strapped to, whichever way that is bent."""
     knife = 'gear=[{ catalogue = "knife on the leg" }]'
     for pose in ("flat, knees bent", "upright"):
-        assembled = assembled_from_file(demo_path("single-wetsuit"), (knife, f"pose.name={pose}"))
+        assembled = Case.read(demo_path("single-wetsuit"), (knife, f"pose.name={pose}")).assembled
         assert assembled.worn is not None
         joints = assembled.worn.body.joints
         knee, ankle = joints["right knee"], joints["right ankle"]

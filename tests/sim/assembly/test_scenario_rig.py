@@ -9,8 +9,8 @@ from scipy.constants import atm
 from meshes.solid import combined
 from scenarios.catalogue import entries
 from scenarios.errors import ScenarioError
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
 from sim.breathing_gas import AIR, gas_density
+from sim.case import Case
 from sim.rig import Part, rig_of
 from sim.settling.added_mass import added_mass
 from sim.settling.extent import extents
@@ -24,7 +24,7 @@ WET = str(DEMOS.joinpath("single-wetsuit.toml"))
 
 
 def _flat(path, *settings):
-    assembled = assembled_from_file(path, settings)
+    assembled = Case.read(path, settings).assembled
     soft = soft_rig(assembled.rig)
     answer = flat_answer(soft)
     return assembled, answer, {i.name: i for i in moment_budget(soft, answer)}
@@ -143,7 +143,7 @@ def test_overfull_suit_vents_and_says_so():
     assert answer.suit_gas < 25e-3
     _, wrist, _ = _flat(WOMAN, "suit.gas=30 l", "pose.name=flat, legs straight", "suit.valve_place=left wrist")
     assert wrist.suit_gas > answer.suit_gas  # reached out ahead of a flat diver it lies deeper
-    assert not any("overfull" in n for n in assembled_from_file(WOMAN).notes)
+    assert not any("overfull" in n for n in Case.read(WOMAN).assembled.notes)
 
 
 def test_lead_goes_where_it_is_asked_for():
@@ -224,7 +224,7 @@ def test_gear_that_cannot_be_is_blamed_on_its_key(tmp_path):
     wrong = tmp_path / "wrong.toml"
     wrong.write_text(text.replace('catalogue = "twin"', 'catalogue = "twin"\ncapacity = "55 l"'), encoding="utf-8")
     with pytest.raises(ScenarioError) as caught:
-        assembled_from_file(wrong)
+        _ = Case.read(wrong).assembled
     line = next(
         i for i, row in enumerate(wrong.read_text(encoding="utf-8").splitlines(), 1) if row.startswith("[wing]")
     )
@@ -265,9 +265,9 @@ def test_lead_placed_by_hand_is_a_pouch_where_it_was_put():
 
 def test_limbs_in_two_at_knee_and_elbow_change_where_nothing_lies():
     """The body's mass, centres and inertia are those of its segments, however they are told apart."""
-    person = wearer_from_file(WOMAN).body
+    person = Case.read(WOMAN).wearer.body
     whole = combined([*(s for _, s in person.segments), person.lungs])
-    parts = [p for p in assembled_from_file(WOMAN).rig.parts if p.kind == "body"]
+    parts = [p for p in Case.read(WOMAN).assembled.rig.parts if p.kind == "body"]
     told = combined([p.solid for p in parts])
     assert (told.mass, told.volume) == pytest.approx((whole.mass, whole.volume), rel=1e-12)
     assert told.cm == pytest.approx(whole.cm, abs=1e-12)
@@ -282,7 +282,7 @@ def test_limbs_in_two_at_knee_and_elbow_change_where_nothing_lies():
 )
 def test_a_bent_limb_moves_more_water_as_two_than_as_one(limb, more):
     """One ellipsoid along the line from end to end hides how far thigh and forearm reach across the flow."""
-    rig = assembled_from_file(WOMAN).rig
+    rig = Case.read(WOMAN).assembled.rig
     pieces = [p for p in rig.parts if p.name.startswith(limb)]
     assert len(pieces) == 2
     one = [Part("limb", "body", combined([p.solid for p in pieces]))]
@@ -297,7 +297,7 @@ def test_a_bent_limb_moves_more_water_as_two_than_as_one(limb, more):
 def test_a_thigh_across_the_flow_by_hand():
     """A strip 14.5 cm broad and 42 cm long, as measured on the drawing; 0.80 of rho pi/4 b^2 l for so short a
     cylinder (DNV-RP-N103, from memory, length 2.9 breadths)."""
-    rig = assembled_from_file(WOMAN).rig
+    rig = Case.read(WOMAN).assembled.rig
     thigh = next(p for p in rig.parts if p.name == "left thigh")
     water = added_mass(extents(rig_of([thigh], rig.water)), rig.held, rig.water.density).rotation[1, 1]
     lever = thigh.solid.cb[0] - rig.held[0]

@@ -6,9 +6,9 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from scenarios.reading import read_file
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.shell import chosen, on_segments
 from sim.assembly.suit_cut import Room, covered, gas_thickness, pressed, room_of
+from sim.case import Case
 
 WOMAN = demo_path("small-woman-steel")
 STIFFNESS = 570.0  # Pa, of the medium undergarment by the catalogue
@@ -16,7 +16,7 @@ STIFFNESS = 570.0  # Pa, of the medium undergarment by the catalogue
 
 @pytest.fixture(scope="module")
 def body():
-    return assembled_from_file(WOMAN).worn.body
+    return Case.read(WOMAN).assembled.worn.body
 
 
 def room(body, *settings):
@@ -123,7 +123,7 @@ def test_boots_hold_what_they_hold(body):
 
 def test_gas_in_the_legs_is_what_gaiters_take_and_wide_legs_bring():
     def leg_gas(*settings):
-        made = assembled_from_file(WOMAN, ("suit.gaiters=false", *settings))
+        made = Case.read(WOMAN, ("suit.gaiters=false", *settings)).assembled
         law, patches = (
             made.rig.suit.law,
             chosen(made.worn.body.skin, ~on_segments(made.worn.body.skin, "head", "hand")),
@@ -139,5 +139,5 @@ def test_gas_in_the_legs_is_what_gaiters_take_and_wide_legs_bring():
 
 def test_a_suit_that_nobody_gets_into_is_refused_by_its_key():
     with pytest.raises(ScenarioError, match=r"suit\.widths\.calf.*13\.0 cm wide there is 26 cm round") as refused:
-        assembled_from_file(WOMAN, ("suit.widths.calf=13 cm",))
+        _ = Case.read(WOMAN, ("suit.widths.calf=13 cm",)).assembled
     assert "measure it flat" in str(refused.value)

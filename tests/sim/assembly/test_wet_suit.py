@@ -6,7 +6,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.foam import gas_share, thickness_ratio
 from sim.rig import Part
 
@@ -15,7 +15,7 @@ DRY, WET = "suit=trilaminate", "suit=wetsuit 5 mm"
 
 
 def boots_of(*settings: str) -> Part | None:
-    rig = assembled_from_file(demo_path("single-wetsuit"), (FOOT, *settings)).rig
+    rig = Case.read(demo_path("single-wetsuit"), (FOOT, *settings)).assembled.rig
     return next((p for p in rig.parts if p.kind == "boots"), None)
 
 
@@ -90,7 +90,7 @@ def test_boots_lie_round_the_foot() -> None:
     """Below the legs' middle and before the fins' on the standing diver, in the middle between left and right."""
     part = boots_of(DRY, "pose.name=upright")
     assert part is not None
-    rig = assembled_from_file(demo_path("single-wetsuit"), (FOOT, DRY, "pose.name=upright")).rig
+    rig = Case.read(demo_path("single-wetsuit"), (FOOT, DRY, "pose.name=upright")).assembled.rig
     fins = [p.solid.cm for p in rig.parts if p.kind == "fins"]
     legs = [p.solid.cm for p in rig.parts if p.name in ("left thigh", "right thigh")]
     assert part.solid.cm[1] == pytest.approx(0.0, abs=1e-9)
@@ -104,7 +104,7 @@ def foam_area(part: str, thickness: str, density: float) -> float:
     """Area [m^2] that the foam covers, from what a millimetre more of it weighs."""
     masses = []
     for mm in (4.0, 5.0):
-        rig = assembled_from_file(demo_path("single-wetsuit"), (WET, f"suit.{thickness}={mm} mm")).rig
+        rig = Case.read(demo_path("single-wetsuit"), (WET, f"suit.{thickness}={mm} mm")).assembled.rig
         masses.append(next(p.solid.mass for p in rig.parts if p.name == part))
     return (masses[1] - masses[0]) / (1e-3 * density)
 

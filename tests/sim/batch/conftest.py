@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_names, demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 
 SCRIPTS = Path(__file__).parents[3] / "scripts"
 
@@ -23,7 +23,7 @@ def drawn(monkeypatch):
 @pytest.fixture(scope="session")
 def demo_rigs():
     """The assembled demo divers: garment law, wing kept neutral, gas with weight, left-right symmetric."""
-    return [assembled_from_file(file).rig for file in map(demo_path, demo_names())]
+    return [Case.read(file).assembled.rig for file in map(demo_path, demo_names())]
 
 
 @pytest.fixture

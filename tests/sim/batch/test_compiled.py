@@ -68,7 +68,7 @@ def test_without_a_folder_to_write_to_it_compiles_all_the_same(monkeypatch, tmp_
 
 def test_one_rig_never_imports_the_compiler():
     code = (
-        "import sys, sim.commands.main, sim.assembly.from_file, sim.statics.equilibria, sim.batch.rig_arrays;"
+        "import sys, sim.commands.main, sim.case, sim.statics.equilibria, sim.batch.rig_arrays;"
         "sys.exit('numba' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code]).returncode == 0

@@ -13,13 +13,13 @@ from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from scenarios.known import read_known
 from scenarios.reading import read_scenario
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.scenario_rig import wearer_of
 from sim.bench_check.bench_file import read_bench
 from sim.bench_check.readings import Pool, readings_of
 from sim.calibration.calibrate import calibrated
 from sim.calibration.known_file import known_text
 from sim.calibration.told import calibration_json, calibration_text
+from sim.case import Case
 from sim.commands.main import main
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -66,7 +66,7 @@ def folder(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def answer(folder):
-    found = calibrated(folder / "diver.toml", folder / "pool.toml")
+    found = calibrated(Case.read(folder / "diver.toml"), read_bench(folder / "pool.toml"))
     (folder / "known.toml").write_text(known_text(found), encoding="utf-8")
     told = (folder / "diver.toml").read_text(encoding="utf-8")
     (folder / "anna.toml").write_text(f'known = "known.toml"\n{told}', encoding="utf-8")
@@ -108,10 +108,10 @@ def test_every_unknown_can_be_put_into_a_rig(answer):
 def test_settle_goes_by_what_was_learnt(answer, folder):
     """The rig put together anew at the middle of the belief has the moment that the fit found, and its band."""
     _, after = answer.band()
-    told = flat_answer(soft_rig(assembled_from_file(folder / "anna.toml").rig)).pitch_moment
+    told = flat_answer(soft_rig(Case.read(folder / "anna.toml").assembled.rig)).pitch_moment
     # straight lines err by 5 to 8 % of the former SD of 4 N m, a draw at the middle is not the mean of draws
     assert told == pytest.approx(after[1], abs=0.6)
-    bands = uncertain_settle(folder / "anna.toml", samples=512)
+    bands = uncertain_settle(Case.read(folder / "anna.toml"), samples=512)
     assert bands.moment.low == pytest.approx(after[0], abs=0.9)
     assert bands.moment.high == pytest.approx(after[2], abs=0.9)
 
@@ -123,7 +123,7 @@ def test_another_rig_keeps_the_diver_and_the_suit_but_not_the_rig(answer, folder
     by_owner = {v.name: v.owner for v in answer.unknown.variates}
     assert names == {n for n, o in by_owner.items() if o in ("diver", "suit")}
     assert "height of the plate" not in names
-    unknown = uncertain_scenario(scenario, assembled_from_file(folder / "anna.toml", other).rig)
+    unknown = uncertain_scenario(scenario, Case.read(folder / "anna.toml", other).assembled.rig)
     at = [v.name for v in unknown.variates].index("height of the plate")
     assert unknown.belief.mean[at] == 0.0
     row = unknown.belief.factor @ unknown.belief.factor.T
@@ -228,7 +228,7 @@ def test_measurements_that_cannot_be_used(folder, tmp_path, change, words):
     shutil.copy(folder / "diver.toml", tmp_path / "diver.toml")
     (tmp_path / "pool.toml").write_text(POOL.replace(*change), encoding="utf-8")
     with pytest.raises(ScenarioError) as wrong:
-        calibrated(tmp_path / "diver.toml", tmp_path / "pool.toml")
+        calibrated(Case.read(tmp_path / "diver.toml"), read_bench(tmp_path / "pool.toml"))
     assert words in str(wrong.value)
 
 

@@ -9,7 +9,7 @@ import pytest
 from scenarios.demos import demo_names, demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_file
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
+from sim.case import Case
 from sim.changes.candidate import AT_HAND, WITH_GEAR, Candidate
 from sim.changes.candidates import BANDS, GAS_STEP, candidates
 from sim.changes.lead import MOST_ON_ANKLES, OFF_THE_BELT, WHERE
@@ -32,12 +32,11 @@ def found(demo: str, *settings: str) -> tuple[Candidate, ...]:
 def test_every_change_can_be_made_and_is_told_once(demo: str) -> None:
     tried = found(demo)
     assert len({c.words for c in tried}) == len(tried) > 15
-    wearer = wearer_from_file(demo_path(demo))
-    as_is = read_file(demo_path(demo)).document
+    case = Case.read(demo_path(demo))
     for change in tried:
-        after = read_file(demo_path(demo), change.settings)
-        assert after.document != as_is, change.words
-        assembled_from_file(demo_path(demo), change.settings, None if change.kind == "pose" else wearer)
+        after = case.vary(change.settings)
+        assert after.told.document != case.told.document, change.words
+        assert after.assembled.rig.parts
 
 
 def test_lead_that_is_moved_stays_as_much_and_added_lead_is_more() -> None:

@@ -123,7 +123,7 @@ def test_a_picture_that_cannot_be_written_is_told_before_the_work(command, parts
     def works(*_):
         pytest.fail("the work began")
 
-    monkeypatch.setattr("sim.assembly.from_file.assembled_from_file", works)
+    monkeypatch.setattr("sim.case.Case.read", works)
     monkeypatch.setattr("sim.report.settle_report.why_report", works)
     assert main([command[0], str(parts_file), command[1], str(tmp_path / "nowhere" / "a.png")]) == 2
     out, err = capsys.readouterr()

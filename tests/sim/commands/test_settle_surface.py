@@ -5,6 +5,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.afloat_attitudes import face
+from sim.case import Case
 from sim.commands.main import main
 from sim.report.caution import CAUTION
 from sim.report.surface import surface_answer, told_surface
@@ -28,7 +29,7 @@ def _unsettled(monkeypatch):
 
 @pytest.fixture(scope="module")
 def surface():
-    return told_surface(surface_answer(demo_path("single-wetsuit")))
+    return told_surface(surface_answer(Case.read(demo_path("single-wetsuit"))))
 
 
 def test_json_gets_one_more_object(capsys):
@@ -115,7 +116,7 @@ def test_a_rest_that_no_attitude_stays_in_is_told_besides(surface):
 
 
 def test_a_sunk_diver_is_told_so():
-    surface = told_surface(surface_answer(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"]))
+    surface = told_surface(surface_answer(Case.read(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"])))
     assert surface["outcome"] == "sinks"
     assert surface["rests"] == surface["attitudes"] == []
     assert surface["heavy_by_kg"] > 10.0

@@ -16,7 +16,7 @@ from scenarios.understood import digest
 from sim.commands.main import main
 from sim.pictures.saved import save_figure
 from sim.pictures.stamp import stamped
-from sim.report.made_by import made_by, origin_of
+from sim.report.made_by import made_by, origin
 
 WOMAN = demo_path("small-woman-carbon")
 VERSION = metadata.version("hangflat")
@@ -133,11 +133,12 @@ def saved(path):
 def test_pictures_carry_version_name_and_digest_and_nothing_of_the_person(capsys, tmp_path):
     scenario = tmp_path / "Übung 3 (a & b).toml"
     scenario.write_bytes(WOMAN.read_bytes())
-    mark = digest(read_file(scenario).content)
+    content = read_file(scenario).content
+    mark = digest(content)
     drawn = tmp_path / "drawn.png"
     assert main(["why", str(scenario), "--json", "--chart", str(drawn)]) == 0
     capsys.readouterr()
-    with stamped(made_by([origin_of(scenario)])):
+    with stamped(made_by([origin(content, scenario)])):
         files = [saved(tmp_path / f"{n}.{ending}") for ending in KINDS for n in "ab"]
     assert [f.read_bytes() for f in files[::2]] == [f.read_bytes() for f in files[1::2]]  # no time, no chance
     assert metadata_of(drawn) == metadata_of(files[0])

@@ -10,7 +10,7 @@ import pytest
 
 from meshes.solid import Solid
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.dives.emptying import Emptying, emptying
 from sim.rig import STANDARD_GRAVITY, Part, Rig, Water, rig_of
 
@@ -21,7 +21,7 @@ PRESSURES = (200.0, 150.0, 100.0, 60.0, 50.0, 30.0, 10.0)
 @cache
 def rig_at(pressure: float, *settings: str) -> Rig:
     path, lighter = demo_path("small-woman-carbon"), ("lead.1.mass=0.1 kg",)  # so that the wing runs empty
-    return assembled_from_file(path, (*lighter, *settings, f"cylinders.pressure={pressure:.9g} bar")).rig
+    return Case.read(path, (*lighter, *settings, f"cylinders.pressure={pressure:.9g} bar")).assembled.rig
 
 
 @cache

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.evidence.check import worked_out
 from sim.evidence.practice import as_worn, checks, flat_of, means, practice_path, weighed_lead, with_lead
 from sim.statics.field import soft_rig
@@ -15,7 +15,7 @@ def test_the_weighed_lead_makes_the_diver_neutral_at_four_metres(letter):
     """Hung on, at 4 m with 50 bar and an empty wing, it leaves nothing of the buoyancy (10 g: it is written so)."""
     lead = with_lead(weighed_lead(letter))
     hung = [*lead, "water.depth=4 m", "cylinders.pressure=50 bar", "wing.gas=0 l"]
-    answer = flat_answer(soft_rig(assembled_from_file(practice_path(letter), hung).rig))
+    answer = flat_answer(soft_rig(Case.read(practice_path(letter), hung).assembled.rig))
     assert answer.net_buoyancy == pytest.approx(0.0, abs=0.02)
     assert answer.wing_gas == 0.0
     # at depth with full cylinders the wing floats the gas that is to be breathed, and what foam has lost

@@ -5,12 +5,12 @@ from functools import cache
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 
 
 @cache
 def _dressed(demo, *settings):
-    return assembled_from_file(demo_path(demo), settings)
+    return Case.read(demo_path(demo), settings).assembled
 
 
 @pytest.fixture(scope="session")

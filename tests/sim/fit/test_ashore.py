@@ -12,7 +12,7 @@ import pytest
 from meshes.solid import point_mass
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled, Worn
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.ashore import Ashore, ashore, load_of
 from sim.fit.on_back import Place
 from sim.fit.upper_body import above_hips, above_lumbar_joint, head_arm, lumbar_joint, neck_base
@@ -26,7 +26,7 @@ STRAP_AT = 0.10  # m from the midline
 
 @cache
 def diver(drop_cm: float = 0.0) -> tuple[Assembled, Worn]:
-    found = assembled_from_file(demo_path("small-woman-steel"), [f'harness.drop="{drop_cm} cm"'])
+    found = Case.read(demo_path("small-woman-steel"), [f'harness.drop="{drop_cm} cm"']).assembled
     assert found.worn is not None
     return found, found.worn
 

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.buttocks import buttocks, edge_points
 
 
 @pytest.mark.parametrize("demo", ["small-woman-steel", "tall-man-steel", "single-wetsuit"])
 def test_the_grid_says_what_the_skin_says(demo: str) -> None:
-    worn = assembled_from_file(demo_path(demo)).worn
+    worn = Case.read(demo_path(demo)).assembled.worn
     assert worn is not None
     assert worn.cylinders is not None
     points, h = edge_points(worn.cylinders), worn.body.person.skeleton.heights
@@ -22,7 +22,7 @@ def test_the_grid_says_what_the_skin_says(demo: str) -> None:
 
 
 def test_nothing_beside_them_is_infinitely_far() -> None:
-    worn = assembled_from_file(demo_path("tall-man-steel")).worn
+    worn = Case.read(demo_path("tall-man-steel")).assembled.worn
     assert worn is not None
     above = np.array([[worn.body.person.skeleton.heights["iliac crest"] + 0.01, 0.05, 0.1]])
     assert buttocks(worn.body).off(above, 0.01) == np.inf

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.placement import Placement
 from sim.assembly.seat import seated
+from sim.case import Case
 from sim.fit.demands import (
     BUTTOCKS,
     LOOK_AHEAD,
@@ -41,7 +41,7 @@ from sim.fit.reach import valve_reach
     ],
 )
 def test_margins_are_those_of_the_answers(demo: str, settings: tuple[str, ...]) -> None:
-    found = assembled_from_file(demo_path(demo), settings)
+    found = Case.read(demo_path(demo), settings).assembled
     worn = found.worn
     assert worn is not None
     fast = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [worn.drop])
@@ -61,7 +61,7 @@ def test_margins_are_those_of_the_answers(demo: str, settings: tuple[str, ...]) 
 
 
 def test_one_rig_taken_off_and_hung_lower_is_the_rig_built_lower() -> None:
-    high, low = (assembled_from_file(demo_path("small-woman-steel"), [f'harness.drop="{d} cm"']).worn for d in (0, 5))
+    high, low = (Case.read(demo_path("small-woman-steel"), [f'harness.drop="{d} cm"']).assembled.worn for d in (0, 5))
     assert high is not None
     assert low is not None
     who = wearing(high.body, dress_of(high))
@@ -71,7 +71,7 @@ def test_one_rig_taken_off_and_hung_lower_is_the_rig_built_lower() -> None:
 
 
 def test_without_cylinders_nothing_is_reached_for() -> None:
-    worn = assembled_from_file(demo_path("small-woman-steel"), ["cylinders=none"]).worn
+    worn = Case.read(demo_path("small-woman-steel"), ["cylinders=none"]).assembled.worn
     assert worn is not None
     found = margins(hung_rig("plate", worn), wearing(worn.body, dress_of(worn)), [0.0])
     assert REACH not in found
@@ -87,7 +87,7 @@ def test_gear_that_the_head_never_meets_leaves_a_finite_margin() -> None:
 def test_lower_on_the_same_slope_takes_reach_and_gives_sight(demo: str) -> None:
     """What must be monotone is. Along a curved back the plate's slope changes, too: high up it leans the valves away,
     so that the isolator alone may gain a little on the way down."""
-    worn = assembled_from_file(demo_path(demo)).worn
+    worn = Case.read(demo_path(demo)).assembled.worn
     assert worn is not None
     rig, who = hung_rig("plate", worn, 0.1), wearing(worn.body, dress_of(worn))
     usual = seated(worn.plate, worn.body, worn.padding, 0.0)

@@ -13,7 +13,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled, Worn
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.answer import fit_answer
 from sim.fit.limits import STRAP_HALF_WIDTH, STRAP_OVER_BONE
 from sim.fit.look_ahead import look_ahead
@@ -29,7 +29,7 @@ WOMEN = {156: 52, 161: 56, 166: 60, 171: 64, 176: 68}  # cm, kg
 @cache
 def dressed(sex: str, height: int, mass: int, plate: str, *more: str) -> Assembled:
     person = (f"diver.sex={sex}", f"diver.height={height} cm", f"diver.mass={mass} kg", "diver.measures={}")
-    return assembled_from_file(demo_path("small-woman-steel"), (*person, f"plate={plate}", *more))
+    return Case.read(demo_path("small-woman-steel"), (*person, f"plate={plate}", *more)).assembled
 
 
 def worn(rig: Assembled) -> Worn:
@@ -180,5 +180,5 @@ def test_lower_gives_sight_and_takes_reach() -> None:
     ],
 )
 def test_the_demo_divers_show_it(demo: str, plate: str, fails: set[str]) -> None:
-    answer = fit_answer(assembled_from_file(demo_path(demo), [f"plate={plate}"]))
+    answer = fit_answer(Case.read(demo_path(demo), [f"plate={plate}"]).assembled)
     assert {v.subject for v in answer.verdicts if v.passes is False} == fails

@@ -3,7 +3,7 @@
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.answer import failing, fit_answer
 
 CHANGED = {
@@ -16,7 +16,7 @@ CHANGED = {
 @pytest.mark.parametrize("demo", CHANGED)
 def test_failing_is_what_the_verdicts_say(demo):
     for settings in ((), CHANGED[demo]):
-        assembled = assembled_from_file(demo_path(demo), settings)
+        assembled = Case.read(demo_path(demo), settings).assembled
         told = tuple(v.subject for v in fit_answer(assembled).verdicts if v.passes is False)
         assert failing(assembled.worn) == told
     assert told  # the changed rig fails somewhere

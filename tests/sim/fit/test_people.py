@@ -13,7 +13,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Worn
-from sim.assembly.from_file import assembled_from_file, wearer_from_file
+from sim.case import Case
 from sim.fit.answer import fit_answer
 from sim.fit.demands import Dress, HungRig, drawn_body, dress_of, hung_rig, wearing
 from sim.fit.people import (
@@ -35,7 +35,7 @@ TENT = (0.0, 0.03, 0.0)  # margin of the waist strap between ribs and hip bones
 @cache
 def rigs() -> tuple[tuple[HungRig, ...], Dress]:
     file = demo_path("small-woman-steel")
-    made = {name: assembled_from_file(file, [f"plate={name} steel"]).worn for name in ("standard", "small")}
+    made = {name: Case.read(file, [f"plate={name} steel"]).assembled.worn for name in ("standard", "small")}
     first = made["standard"]
     assert first is not None
     return tuple(hung_rig(name, worn) for name, worn in made.items() if worn is not None), dress_of(first)
@@ -169,11 +169,8 @@ def test_whoever_passes_has_a_rig_that_passes_the_whole_fit(plate: str) -> None:
         if told.band is None:
             continue
         drop = 0.5 * (told.band.least + told.band.greatest)
-        built = assembled_from_file(
-            file,
-            [f"plate={plate}", f"harness.drop={1000.0 * drop:.6f} mm"],
-            replace(wearer_from_file(file), body=body),
-        )
+        case = Case.read(file, [f"plate={plate}", f"harness.drop={1000.0 * drop:.6f} mm"])
+        built = case.assembled_on(replace(case.wearer, body=body))
         failing = {v.subject for v in fit_answer(built).verdicts if v.passes is False}
         assert not failing, (who.sex, who.height, who.mass)
         checked += 1
@@ -195,6 +192,6 @@ def test_nothing_hangs_on_how_low_the_file_has_the_rig(drop: float) -> None:
 
 
 def worn_of(file: Path, *settings: str) -> Worn:
-    worn = assembled_from_file(file, settings).worn
+    worn = Case.read(file, settings).assembled.worn
     assert worn is not None
     return worn

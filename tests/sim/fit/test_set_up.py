@@ -8,7 +8,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.assembled import Assembled
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.answer import fit_answer
 from sim.fit.limits import BANDS_AT_ENDS, EASY_REACH
 from sim.fit.look_ahead import ahead_margin
@@ -25,7 +25,7 @@ VALVES = {"left valve", "right valve", "isolator", "valve"}
 
 @cache
 def dressed(demo: str, *settings: str) -> Assembled:
-    return assembled_from_file(demo_path(demo), settings)
+    return Case.read(demo_path(demo), settings).assembled
 
 
 @cache

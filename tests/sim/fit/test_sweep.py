@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import scenarios
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.fit.answer import fit_answer
 from sim.fit.limits import EASY_REACH
 from sim.fit.sweep import LOOK_AHEAD, REACH, WAIST_STRAP, SweepPoint, plate_sweep, ruled_out_by
@@ -25,7 +25,9 @@ SETTINGS = ("cylinders.shift=0 cm",)  # the demo hangs them low
 
 @pytest.fixture(scope="module")
 def drops():
-    return fit_sweep(WOMAN, asked("drop; from=-3 cm; to=11 cm; steps=8"), SETTINGS, ("standard steel", "small steel"))
+    return fit_sweep(
+        Case.read(WOMAN, SETTINGS), asked("drop; from=-3 cm; to=11 cm; steps=8"), ("standard steel", "small steel")
+    )
 
 
 def test_a_lower_rig_sees_more_and_reaches_less_and_its_strap_is_lower(drops):
@@ -64,7 +66,7 @@ def test_every_point_is_what_the_file_gives_at_that_drop(drops):
     plate, k = drops.plates[0], 3
     value = float(plate.values[k])
     settings = (*SETTINGS, "plate=standard steel", f"harness.drop={100.0 * value:.9g} cm")
-    assembled = assembled_from_file(WOMAN, settings)
+    assembled = Case.read(WOMAN, settings).assembled
     answer, point = fit_answer(assembled), plate.points[k]
     assert point.moment == pytest.approx(flat_answer(soft_rig(assembled.rig)).pitch_moment, abs=1e-9)
     assert point.ahead == pytest.approx(answer.look_ahead.ahead, abs=1e-12)
@@ -78,7 +80,9 @@ def test_every_point_is_what_the_file_gives_at_that_drop(drops):
 
 def test_half_the_step_changes_nothing_much(drops):
     """Continuous: between neighbours every curve runs near their straight line."""
-    fine = fit_sweep(WOMAN, asked("drop; from=1 cm; to=3 cm; steps=5"), SETTINGS, ("standard steel",)).plates[0]
+    fine = fit_sweep(
+        Case.read(WOMAN, SETTINGS), asked("drop; from=1 cm; to=3 cm; steps=5"), ("standard steel",)
+    ).plates[0]
     for name, room in (("moment", 0.15), ("ahead", np.radians(1.5)), ("reach", 0.004), ("strap", 0.001)):
         y = fine.column(name)
         assert np.abs(y[1:-1] - 0.5 * (y[:-2] + y[2:])).max() < room, name
@@ -86,7 +90,10 @@ def test_half_the_step_changes_nothing_much(drops):
 
 def test_a_rig_with_a_stiff_shoulder_is_judged_by_the_hand_that_is_worse():
     stiff = (*SETTINGS, "fit.stiff_left_shoulder=25 deg")
-    plates = [fit_sweep(WOMAN, asked("drop; from=0 cm; to=2 cm; steps=2"), s).plates[0] for s in (SETTINGS, stiff)]
+    plates = [
+        fit_sweep(Case.read(WOMAN, s), asked("drop; from=0 cm; to=2 cm; steps=2")).plates[0]
+        for s in (SETTINGS, stiff)
+    ]
     assert (plates[1].column("reach") < plates[0].column("reach") - 0.01).all()
     assert {p.valve for p in plates[1].points} == {"left valve"}
 
@@ -120,7 +127,9 @@ def test_what_else_fails_is_told_where_all_demands_are_met():
 
 
 def test_without_cylinders_nothing_has_to_be_reached():
-    bare = fit_sweep(WOMAN, asked("drop; from=0 cm; to=2 cm; steps=2"), ("cylinders=none", "wing=none")).plates[0]
+    bare = fit_sweep(
+        Case.read(WOMAN, ("cylinders=none", "wing=none")), asked("drop; from=0 cm; to=2 cm; steps=2")
+    ).plates[0]
     assert REACH not in bare.points[0].margins
     assert np.isnan(bare.column("reach")).all()
     assert EASY_REACH > 0.0

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.case import Case
 from sim.commands.main import main
 from sim.pictures.afloat_panel import BODY, LINE, fitting_size, texts, wrapped_to
 from sim.pictures.afloat_picture import divers, draw_afloat, panels_on
@@ -16,7 +17,7 @@ from sim.report.surface_words import told_lies
 
 @pytest.fixture(scope="module")
 def answer():
-    return surface_answer(demo_path("single-wetsuit"))
+    return surface_answer(Case.read(demo_path("single-wetsuit")))
 
 
 @pytest.fixture(scope="module")
@@ -31,7 +32,7 @@ def every(answer, surface):
 
 @pytest.fixture(scope="module")
 def sunk():
-    return surface_answer(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"])
+    return surface_answer(Case.read(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"]))
 
 
 def test_every_way_of_lying_that_is_told_is_drawn(every, surface):

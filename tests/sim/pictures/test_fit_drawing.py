@@ -14,6 +14,7 @@ from scipy.optimize import minimize
 import scenarios
 from meshes.mesh import joined, moved
 from meshes.primitives import box, ellipsoid
+from sim.case import Case
 from sim.person.person import STANDING
 from sim.person.posed_body import posed_body
 from sim.pictures.fit_drawing import all_words, draw_fit
@@ -43,7 +44,7 @@ CASES = {
 @pytest.fixture(scope="module", params=list(CASES))
 def scene(request: pytest.FixtureRequest) -> FitScene:
     file, settings = CASES[request.param]
-    fitted = fit_report(DEMOS / file, settings)[0]
+    fitted = fit_report(Case.read(DEMOS / file, settings))[0]
     return fit_scene(fitted.assembled, fitted.answer)
 
 
@@ -139,7 +140,7 @@ def test_the_plate_by_itself_has_the_plate_s_measures(scene):
 
 
 def test_the_page_is_a4(tmp_path):
-    fitted = fit_report(DEMOS / CASES["small woman"][0])[0]
+    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0]))[0]
     page = draw_fit(fit_scene(fitted.assembled, fitted.answer), tmp_path / "page.pdf").read_bytes()
     corner = re.search(rb"/MediaBox \[ 0 0 ([\d.]+) ([\d.]+) \]", page)
     assert corner is not None
@@ -191,7 +192,7 @@ def test_labels_of_their_own_heights_keep_their_own_gaps():
 
 @pytest.fixture(scope="module")
 def woman():
-    fitted = fit_report(DEMOS / CASES["small woman"][0])[0]
+    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0]))[0]
     return fitted.answer, fit_scene(fitted.assembled, fitted.answer)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from meshes.solid import volume_integrals
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.pictures.settled import centres, draw_settled, gas_there, rest_text, scene_of
 from sim.report.settle_report import SettleReport, report_of
 
@@ -40,7 +40,7 @@ cells = [{ at = [0.0, 0.12, 0.1], most = "3 l" }, { at = [0.0, -0.12, 0.1], most
 
 @pytest.fixture(scope="module")
 def report() -> SettleReport:
-    return report_of(assembled_from_file(DEMO))
+    return report_of(Case.read(DEMO).assembled)
 
 
 def test_flat_the_centres_and_the_gas_are_those_of_the_report(report):
@@ -122,7 +122,7 @@ def test_a_rig_told_by_numbers_is_drawn_as_balls_of_its_volume(tmp_path, monkeyp
     monkeypatch.setenv("HANGFLAT_FLAT_PICTURES", "1")
     file = tmp_path / "rig.toml"
     file.write_text(PARTS, encoding="utf-8")
-    report = report_of(assembled_from_file(file))
+    report = report_of(Case.read(file).assembled)
     scene = scene_of(report)
     ball = volume_integrals(scene.parts[0].solid.mesh)
     # a sphere of 28 rings by 48 points lacks 0.8 % of its volume

@@ -11,7 +11,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.changes.together import HEAVY, Outcome
 from sim.fit.answer import fit_answer
 from sim.fit.limits import TRIMMED
@@ -31,11 +31,11 @@ BARE = "plate=none"  # without it nothing is asked of the fit, which takes most 
 
 @cache
 def told(*settings: str, demo: str = DEMO) -> dict[str, Any]:
-    return change_json(change_report(demo_path(demo), settings))
+    return change_json(change_report(Case.read(demo_path(demo), settings)))
 
 
 def moment(*settings: str, demo: str = DEMO) -> float:
-    return float(why_json(why_report(demo_path(demo), settings))["flat"]["pitch_moment_nm"])
+    return float(why_json(why_report(Case.read(demo_path(demo), settings)))["flat"]["pitch_moment_nm"])
 
 
 def test_the_object_is_plain_json_with_the_moment_now() -> None:
@@ -125,9 +125,9 @@ def test_nobody_is_advised_to_float_up_or_to_sink(demo: str, settings: tuple[str
         assert after["net_buoyancy_kg"] <= max(before["net_buoyancy_kg"], 0.0) + LIGHT
         assert after["wing_gas_l"] <= before["wing_gas_l"] + 1000.0 * HEAVY
         assert after["wing_gas_l"] == pytest.approx(
-            why_json(why_report(demo_path(demo), [*advice["settings"], "cylinders.pressure=10 bar"]))["whole"][
-                "wing_gas_l"
-            ],
+            why_json(why_report(Case.read(demo_path(demo), [*advice["settings"], "cylinders.pressure=10 bar"])))[
+                "whole"
+            ]["wing_gas_l"],
             abs=1e-9,
         )
     assert any(c["no_longer_neutral"] for c in found["changes"])  # there was something to be kept from
@@ -145,7 +145,7 @@ def test_a_parts_file_has_nothing_to_change(tmp_path) -> None:
         encoding="utf-8",
     )
     with pytest.raises(ScenarioError, match="a parts file has no gear to change"):
-        change_report(path)
+        change_report(Case.read(path))
 
 
 def test_a_height_told_by_the_straps_is_changed_from_there() -> None:
@@ -164,7 +164,7 @@ def test_without_harness_what_the_advice_breaks_counts_all_the_same() -> None:
     found = told(loose, demo="tall-man-steel")
     path = demo_path("tall-man-steel")
     before, after = (
-        {v.subject for v in fit_answer(assembled_from_file(path, s)).verdicts if v.passes is False}
+        {v.subject for v in fit_answer(Case.read(path, s).assembled).verdicts if v.passes is False}
         for s in ([loose], found["advice"]["settings"])
     )
     assert after <= before

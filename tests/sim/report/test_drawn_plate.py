@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from scenarios.settings import setting_of
+from sim.case import Case
 from sim.commands.main import main
 from sim.report.fit_plates import AskedPlate, asked_plates
 from sim.report.fit_sweep import fit_sweep
@@ -128,16 +129,16 @@ def test_of_the_file_s_own_plate_a_drawing_takes_what_it_is_made_of_and_says_so(
         'bends = [{ offset = "40 mm", angle = "50 deg" }]',
     )  # fmt: skip
     file = scenario(tmp_path, *own)
-    (asked,) = asked_plates(file, (), [str(second)])
+    (asked,) = asked_plates(Case.read(file), [str(second)])
     assert asked.taken == ("material titanium", "thickness 2 mm")
-    other = assembled_from_file(file, asked.settings).drawn
+    other = Case.read(file).vary(asked.settings).assembled.drawn
     assert other is not None
     assert (other.reading.file, other.is_flat, other.weighed) == ("second.dxf", True, False)
-    (asked,) = asked_plates(file, (), [f"{second}; material=aluminium; thickness=3 mm"])
+    (asked,) = asked_plates(Case.read(file), [f"{second}; material=aluminium; thickness=3 mm"])
     assert asked.taken == ()
     # the file's own drawing is the file's own plate, with all that is said of it there
-    assert asked_plates(file, (), [f"{first}; thickness=3 mm"]) == (
-        AskedPlate("first.dxf", ("plate.thickness=3 mm",)),
+    assert asked_plates(Case.read(file), [f"{first}; thickness=3 mm"]) == (
+        AskedPlate("first.dxf", (setting_of("plate.thickness=3 mm"),)),
     )
 
 
@@ -170,5 +171,5 @@ def test_what_a_drawing_fixes_is_not_swept(
     more = ["--plate", "small steel", "--plate", str(drawing)] if behind else []
     file = scenario(tmp_path, own)
     with pytest.raises(ValueError, match=f"so that {kind} cannot be swept; draw it otherwise") as caught:
-        fit_sweep(file, asked_sweep(kind), (), more[1::2])
+        fit_sweep(Case.read(file), asked_sweep(kind), more[1::2])
     assert "\n" not in str(caught.value)

@@ -12,6 +12,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
+from sim.case import Case
 from sim.report.caution import CAUTION
 from sim.report.empty_report import BAR, COLUMNS, empty_csv, empty_json, empty_report, falling
 from sim.report.empty_text import MOST_ROWS, empty_text
@@ -19,7 +20,7 @@ from sim.report.empty_text import MOST_ROWS, empty_text
 
 @cache
 def told(*settings: str, end: float = 10.0 * BAR, demo: str = "tall-man-steel") -> dict[str, Any]:
-    return empty_json(empty_report(demo_path(demo), settings, end))
+    return empty_json(empty_report(Case.read(demo_path(demo), settings), end))
 
 
 @pytest.mark.parametrize(
@@ -41,7 +42,7 @@ def test_the_object_is_plain_json_and_agrees_with_settle() -> None:
 
     for point in (found["points"][0], found["points"][-1]):
         at = f"cylinders.pressure={point['pressure_bar']} bar"
-        settled = why_json(why_report(demo_path("tall-man-steel"), [at]))
+        settled = why_json(why_report(Case.read(demo_path("tall-man-steel"), [at])))
         assert point["pitch_moment_nm"] == pytest.approx(settled["flat"]["pitch_moment_nm"], abs=1e-9)
         assert point["wing_gas_l"] == pytest.approx(settled["whole"]["wing_gas_l"], abs=1e-9)
     assert found["caution"] == CAUTION
@@ -129,7 +130,7 @@ def test_each_kind_of_wing_is_told(settings: tuple[str, ...], words: str) -> Non
 )
 def test_what_cannot_be_emptied_is_told(settings: tuple[str, ...], end: float, words: str) -> None:
     with pytest.raises(ScenarioError, match=words):
-        empty_report(demo_path("tall-man-steel"), settings, end * BAR)
+        empty_report(Case.read(demo_path("tall-man-steel"), settings), end * BAR)
 
 
 def test_a_parts_file_has_no_cylinders(tmp_path) -> None:
@@ -140,7 +141,7 @@ def test_a_parts_file_has_no_cylinders(tmp_path) -> None:
         encoding="utf-8",
     )
     with pytest.raises(ScenarioError, match="a parts file has no cylinders to empty"):
-        empty_report(path)
+        empty_report(Case.read(path))
 
 
 def test_with_an_empty_wing_the_diver_sinks_or_floats_by_what_settle_says() -> None:
@@ -150,5 +151,5 @@ def test_with_an_empty_wing_the_diver_sinks_or_floats_by_what_settle_says() -> N
 
     for point in (told()["points"][0], told()["points"][-1]):
         at = (f"cylinders.pressure={point['pressure_bar']} bar", "wing.gas=0 l")
-        whole = why_json(why_report(demo_path("tall-man-steel"), at))["whole"]
+        whole = why_json(why_report(Case.read(demo_path("tall-man-steel"), at)))["whole"]
         assert point["heavy_with_empty_wing_kg"] == pytest.approx(-whole["net_buoyancy_kg"], abs=1e-6)

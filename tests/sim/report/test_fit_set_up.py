@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from scenarios.demos import demo_path
+from sim.case import Case
 from sim.report.fit_json import fit_json
 from sim.report.fit_report import fit_report
 from sim.report.fit_text import fit_text
@@ -16,7 +17,7 @@ from sim.report.fit_text import fit_text
 
 @cache
 def told(demo: str, *settings: str) -> dict[str, Any]:
-    return fit_json(fit_report(demo_path(demo), settings))
+    return fit_json(fit_report(Case.read(demo_path(demo), settings)))
 
 
 def set_up(demo: str, *settings: str) -> dict[str, Any]:

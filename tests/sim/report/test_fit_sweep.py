@@ -14,6 +14,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
+from sim.case import Case
 from sim.fit.sweep import LOOK_AHEAD, REACH, WAIST_STRAP, SweepPoint, plate_sweep
 from sim.pictures.fit_sweep_chart import MOST_PLATES, PANELS, draw_fit_sweep, sweep_figure
 from sim.report.fit_sweep import FitSweep, band_sentence, fit_sweep, sweep_csv, sweep_json, sweep_rows
@@ -158,20 +159,20 @@ def test_the_chart_is_written_the_same_twice_and_too_many_plates_are_refused(swe
 
 
 def test_sizes_at_which_no_plate_can_be_made_are_left_out_and_told():
-    found = fit_sweep(demo_path("small-woman-steel"), asked("plate length; from=30 cm; to=40 cm; steps=2"))
+    found = fit_sweep(Case.read(demo_path("small-woman-steel")), asked("plate length; from=30 cm; to=40 cm; steps=2"))
     assert [round(v, 3) for _, v, _ in found.left_out] == [0.3]
     assert len(found.plates[0].points) == 1
 
 
 def test_where_no_rig_can_be_made_at_all_the_key_is_named():
     with pytest.raises(ScenarioError, match="plate"):
-        fit_sweep(demo_path("small-woman-steel"), asked("plate length; from=30 cm; to=31 cm; steps=2"))
+        fit_sweep(Case.read(demo_path("small-woman-steel")), asked("plate length; from=30 cm; to=31 cm; steps=2"))
 
 
 def test_a_sweep_over_drop_takes_the_place_of_straps_stated_by_length():
     demo = demo_path("small-woman-steel")
     plain, strapped = (
-        fit_sweep(demo, asked("drop; from=0 cm; to=2 cm; steps=2"), settings).plates[0]
+        fit_sweep(Case.read(demo, settings), asked("drop; from=0 cm; to=2 cm; steps=2")).plates[0]
         for settings in ((), ("harness.shoulder_strap=60 cm",))
     )
     assert strapped.column("moment") == pytest.approx(plain.column("moment"), rel=1e-12)

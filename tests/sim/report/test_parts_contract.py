@@ -10,7 +10,7 @@ import pytest
 from scipy.optimize import brentq, root
 from scipy.special import expit
 
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.report.settle_json import settle_json
 from sim.report.settle_report import report_of
 
@@ -76,7 +76,7 @@ def test_a_second_solver_finds_the_same(tmp_path, seed):
     told = Told(seed)
     path = tmp_path / "rig.toml"
     path.write_text(told.text(), encoding="utf-8")
-    answer = json.loads(json.dumps(settle_json(report_of(assembled_from_file(path)))))
+    answer = json.loads(json.dumps(settle_json(report_of(Case.read(path).assembled))))
 
     d, wing = told.d(np.array([0.0, 0.0, 1.0]))
     # sums of terms of 1e3 N m carried through a text with 17 digits; pressures solved to 1e-9 Pa

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.report.caution import CAUTION
 from sim.report.settle_json import settle_json
 from sim.report.settle_report import report_of
@@ -64,7 +64,7 @@ def parts_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def told(parts_file: Path):
-    return json.loads(json.dumps(settle_json(report_of(assembled_from_file(parts_file))), allow_nan=False))
+    return json.loads(json.dumps(settle_json(report_of(Case.read(parts_file).assembled)), allow_nan=False))
 
 
 def test_every_field_of_the_contract_is_there(told):
@@ -123,7 +123,7 @@ def test_settled_ends_at_a_stable_rest(told, parts_file):
     held = [h["pitch_deg"] for h in told["held"] if h["stable"]]
     assert told["settled"]["roll"] == "held"
     assert min(abs(told["settled"]["pitch_deg"] - p) for p in held) < 0.05  # the bound settling is held to
-    free = settle_json(report_of(assembled_from_file(parts_file), roll="free"))["settled"]
+    free = settle_json(report_of(Case.read(parts_file).assembled, roll="free"))["settled"]
     assert free["roll"] == "free"
     assert free["reached"]
 
@@ -131,7 +131,7 @@ def test_settled_ends_at_a_stable_rest(told, parts_file):
 @pytest.mark.parametrize("name", ["small-woman-steel", "single-wetsuit"])
 def test_a_scenario_keeps_the_contract_too(name):
     path = Path(str(files("scenarios").joinpath("demos", f"{name}.toml")))
-    told = json.loads(json.dumps(settle_json(report_of(assembled_from_file(path))), allow_nan=False))
+    told = json.loads(json.dumps(settle_json(report_of(Case.read(path).assembled)), allow_nan=False))
     assert sum(i["mass_kg"] for i in told["items"]) == pytest.approx(told["whole"]["mass_kg"], rel=1e-12)
     assert sum(i["moment_nm"] for i in told["items"]) == pytest.approx(told["flat"]["pitch_moment_nm"], abs=1e-8)
     assert told["estimated"]

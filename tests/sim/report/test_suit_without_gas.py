@@ -3,7 +3,7 @@
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.report.notes import notes_of
 from sim.report.settle_report import report_of
 from sim.statics.equilibria import equilibria
@@ -37,7 +37,7 @@ cells = [{ at = [0.5, 0.0, 0.02], least = "0.05 l", most = "5 l" },
 def test_parts_file_with_a_vented_suit(tmp_path, gas):
     file = tmp_path / "vented.toml"
     file.write_text(VENTED.replace("GAS", gas), encoding="utf-8")
-    report = report_of(assembled_from_file(file))
+    report = report_of(Case.read(file).assembled)
     assert report.flat.suit_gas == pytest.approx(1e-4, rel=1e-6)
     assert report.flat.net_buoyancy == pytest.approx(0.0, abs=1e-6)
     # 100 kg x 10 m/s^2 x 20 mm, and nothing for gas that cannot move
@@ -51,7 +51,7 @@ def test_cells_that_can_be_empty_are_empty_without_gas(tmp_path):
     file = tmp_path / "vented.toml"
     text = VENTED.replace("GAS", "0 l").replace('least = "0.05 l"', 'least = "0 l"')
     file.write_text(text, encoding="utf-8")
-    report = report_of(assembled_from_file(file))
+    report = report_of(Case.read(file).assembled)
     assert report.flat.suit_gas == 0.0
     assert report.settled.reached
     assert any("holds no gas" in n for n in report.notes)
@@ -60,7 +60,7 @@ def test_cells_that_can_be_empty_are_empty_without_gas(tmp_path):
 @pytest.mark.parametrize(("gas", "words"), [("0 l", "holds no gas"), ("0.5 l", "far too little gas, 0.50 l"),
                                             ("6 l", None)])  # fmt: skip
 def test_scenario_says_what_is_wrong_with_the_suits_gas(gas, words):
-    rig = assembled_from_file(str(demo_path("small-woman-steel")), [f"suit.gas={gas}"]).rig
+    rig = Case.read(str(demo_path("small-woman-steel")), [f"suit.gas={gas}"]).assembled.rig
     soft = soft_rig(rig)
     flat = flat_answer(soft)
     assert flat.suit_gas == 0.0 if gas == "0 l" else flat.suit_gas > 0.5e-3

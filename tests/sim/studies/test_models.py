@@ -8,7 +8,7 @@ import pytest
 from scenarios.reading import read_file
 from scenarios.study import OF_A_DIVER
 from scenarios.understood import digest
-from sim.assembly.from_file import assembled_from_file
+from sim.case import Case
 from sim.statics.equilibria import equilibria
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -147,7 +147,7 @@ def test_a_row_is_what_settle_says_with_the_same_settings(parts_job, tmp_path):
     told = [i for i, p in enumerate(answers.problems) if not p][:12]
     for i in told:
         settings = [s.text for s in parts_job.model.single.row_settings(rows, i)]
-        soft = soft_rig(assembled_from_file(tmp_path / "rig.toml", settings).rig)
+        soft = soft_rig(Case.read(tmp_path / "rig.toml", settings).assembled.rig)
         flat = flat_answer(soft)
         found = {column: values[i] for column, values in answers.values.items()}
         for column, value in {
@@ -204,7 +204,7 @@ def test_rows_of_a_scenario_are_what_settle_says(tmp_path):
     assert list(answers.problems) == [""] * 4
     for i in (0, 3):
         settings = [s.text for s in job.model.row_settings(rows, i)]
-        flat = flat_answer(soft_rig(assembled_from_file(tmp_path / "diver.toml", settings).rig))
+        flat = flat_answer(soft_rig(Case.read(tmp_path / "diver.toml", settings).assembled.rig))
         assert answers.values["trimming_moment_nm"][i] == pytest.approx(flat.pitch_moment, rel=1e-9)
         assert answers.values["mass_kg"][i] == pytest.approx(flat.mass, rel=1e-12)
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.assembly.from_file import assembled_from_file
-from sim.uncertainty.uncertain_settle import uncertain_of, uncertain_settle
+from sim.case import Case
+from sim.uncertainty.uncertain_settle import uncertain_settle
 from sim.uncertainty.variates import NINETY
 
 RIG = """\
@@ -42,7 +42,7 @@ def file_of(folder: Path, mass: str) -> Path:
 
 
 def test_lead_weighed_with_a_spread_gives_the_band_by_hand(tmp_path):
-    answer = uncertain_settle(file_of(tmp_path, "2 +- 0.1 kg"))
+    answer = uncertain_settle(Case.read(file_of(tmp_path, "2 +- 0.1 kg")))
     arm = -0.38 - 0.02  # headward of the held point
     sd = 9.81 * 0.1 * abs(arm)
     body = -9.81 * (84.0 * (0.0 - 0.02) - 1025.0 * 0.083 * (0.012 - 0.02))
@@ -57,7 +57,7 @@ def test_lead_weighed_with_a_spread_gives_the_band_by_hand(tmp_path):
 
 
 def test_a_file_without_spreads_is_sure_and_says_why(tmp_path):
-    answer = uncertain_settle(file_of(tmp_path, "2 kg"), samples=8)
+    answer = uncertain_settle(Case.read(file_of(tmp_path, "2 kg")), samples=8)
     assert answer.moment.low == answer.moment.high == answer.moment.told
     assert answer.unknowns == ()
     assert "stated with a spread" in answer.notes[0]
@@ -65,7 +65,7 @@ def test_a_file_without_spreads_is_sure_and_says_why(tmp_path):
 
 def test_the_number_of_workers_changes_nothing(tmp_path):
     path = file_of(tmp_path, "2 +- 0.1 kg")
-    one, two = (uncertain_settle(path, samples=64, workers=n) for n in (1, 2))
+    one, two = (uncertain_settle(Case.read(path), samples=64, workers=n) for n in (1, 2))
     for name in ("moment", "stiffness", "wing_gas", "pitch"):
         assert np.array_equal(getattr(one.draws, name), getattr(two.draws, name))
     assert one.unknowns == two.unknowns
@@ -73,6 +73,6 @@ def test_the_number_of_workers_changes_nothing(tmp_path):
 
 def test_the_work_is_told_as_it_goes_to_its_end(tmp_path):
     path, heard = file_of(tmp_path, "2 +- 0.1 kg"), []
-    uncertain_of(assembled_from_file(path).rig, path, samples=8, done=heard.append)
+    uncertain_settle(Case.read(path), samples=8, done=heard.append)
     assert heard == sorted(heard)
     assert heard[-1] == pytest.approx(1.0)

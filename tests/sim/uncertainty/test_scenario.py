@@ -10,8 +10,8 @@ from scenarios.models import Scenario
 from scenarios.reading import read_file, scenario_of
 from scenarios.table import all_spreads
 from scenarios.told import told_otherwise, told_value
-from sim.assembly.from_file import assembled_from_file
 from sim.assembly.scenario_rig import assembled_scenario
+from sim.case import Case
 from sim.person.measures import estimated_measures, measures_model, reading_sd
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -35,7 +35,7 @@ def scenario() -> Scenario:
 @pytest.fixture(scope="module")
 def unknown(scenario):
     """Everything that may be otherwise with the demo diver, whose lead was weighed badly."""
-    return uncertain_scenario(scenario, assembled_from_file(DEMO, STATED).rig)
+    return uncertain_scenario(scenario, Case.read(DEMO, STATED).assembled.rig)
 
 
 def moment_of(rig) -> float:
@@ -155,7 +155,7 @@ def unknowns_of(demo, settings, monkeypatch):
     """What may be otherwise by name, without the work of building the variants."""
     monkeypatch.setattr("sim.uncertainty.uncertain_rig.lines_through", lambda pairs, *_: [np.zeros(1) for _ in pairs])
     content = read_file(demo, settings).content
-    return content, {v.name: v for v in uncertain_scenario(content, assembled_from_file(demo, settings).rig).variates}
+    return content, {v.name: v for v in uncertain_scenario(content, Case.read(demo, settings).assembled.rig).variates}
 
 
 def test_stated_spreads_replace_the_assumed_ones(monkeypatch):
@@ -202,7 +202,7 @@ def test_a_waist_stated_loosely_moves_shape_and_density():
     wide, narrow = (person_of_scenario(t) for t in (pair.plus, pair.minus))
     assert wide.body_density - narrow.body_density == pytest.approx(-219.92 * 0.08, rel=1e-9)
     (line,) = lines_through([pair])
-    rig = assembled_from_file(path, settings).rig
+    rig = Case.read(path, settings).assembled.rig
     moved = rig_of_numbers(numbers_of(rig) + line, rig)
     assert abs(moment_of(moved) - moment_of(rig)) > 0.1
 
@@ -225,11 +225,11 @@ def test_told_otherwise_changes_one_value_only(scenario, key):
 
 
 def test_a_doubtful_body_is_warned_of_by_name():
-    notes = assembled_from_file(DEMO, ['diver.measures.waist_girth="104 cm"']).notes
+    notes = Case.read(DEMO, ['diver.measures.waist_girth="104 cm"']).assembled.notes
     assert any("hardly belong to one person" in n and "'waist girth' is" in n for n in notes)
-    notes = assembled_from_file(DEMO, ['diver.mass="115 kg"', 'diver.measures.waist_girth="115 cm"']).notes
+    notes = Case.read(DEMO, ['diver.mass="115 kg"', 'diver.measures.waist_girth="115 cm"']).assembled.notes
     assert sum("BMI" in n and "outside" in n for n in notes) == 1
-    notes = assembled_from_file(DEMO, ['diver.height="187 cm"', 'diver.mass="70 kg"', 'diver.age="70 years"']).notes
+    notes = Case.read(DEMO, ['diver.height="187 cm"', 'diver.mass="70 kg"', 'diver.age="70 years"']).assembled.notes
     assert any("taller than 1.85 m" in n for n in notes)
     assert any("as for 60 years" in n for n in notes)
     assert not any("hardly belong" in n for n in notes)  # old, but not contradictory

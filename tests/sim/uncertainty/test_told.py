@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from sim.case import Case
 from sim.commands.main import main
 from sim.report.uncertain_json import uncertain_json
 from sim.report.uncertain_text import uncertain_lines
@@ -59,7 +60,7 @@ def test_the_object_on_the_command_line(capsys, floating, monkeypatch):
 
 
 def test_a_pitch_past_the_vertical_is_null_and_its_way_is_told(floating):
-    told = uncertain_json(uncertain_settle(floating(1.0), samples=64))
+    told = uncertain_json(uncertain_settle(Case.read(floating(1.0)), samples=64))
     assert told["turned_to_pitch_deg"] == {"told": None, "p5": None, "p50": None, "p95": None}
     assert (told["share_over_head_up"], told["share_over_head_down"]) == (1.0, 0.0)
     text = "\n".join(uncertain_lines(told))
@@ -67,7 +68,7 @@ def test_a_pitch_past_the_vertical_is_null_and_its_way_is_told(floating):
 
 
 def test_the_text_names_what_matters_within_100_columns(floating):
-    lines = uncertain_lines(uncertain_json(uncertain_settle(floating(-1.0), samples=64)))
+    lines = uncertain_lines(uncertain_json(uncertain_settle(Case.read(floating(-1.0)), samples=64)))
     text = "\n".join(lines)
     assert "5 to 95 % bands of 64 draws" in text
     assert "part.1.mass  100 %" in text
