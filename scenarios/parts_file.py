@@ -82,6 +82,21 @@ class SuitCell(Table):
         return self
 
 
+class GarmentCell(Table):
+    """One cell of the suit's gas where a springy undergarment holds it, under a shell that can balloon a little."""
+
+    at: Annotated[Vector, Point("where the cell is")]
+    loft: Annotated[
+        float, Quantity("volume", "gas that the relaxed garment holds in a cell", "0.1 l", "1e-9 l", "1000 l")
+    ]
+    slack: Annotated[float, Quantity("volume", "room in which the shell can balloon", "0.03 l", "1e-9 l", "1000 l")]
+    preload: Annotated[
+        float,
+        Quantity("pressure", "what a taut shell keeps on the garment; below 0 what presses from outside", "0 Pa",
+                 "-100 kPa", "100 kPa"),
+    ] = 0.0  # fmt: skip
+
+
 class WingCell(Table):
     """One cell of the wing's gas; it can be empty, so that ``least`` need not be said."""
 
@@ -91,7 +106,8 @@ class WingCell(Table):
 
 
 class PartsSuit(Table):
-    """A fixed amount of gas in soft cells (logistic law)."""
+    """A fixed amount of gas in soft cells: ``cells`` by the logistic law, or ``garment`` by that of a mass of fibres,
+    whose stiffness P is then the softness."""
 
     gas: Annotated[
         float,
@@ -100,7 +116,19 @@ class PartsSuit(Table):
     softness: Softness
     gas_time: Annotated[float, GasTime] = 2.0
     gas_density: GasDensity = 0.0
-    cells: Annotated[tuple[SuitCell, ...], Field(description="The cells", min_length=1, max_length=10000)]
+    cells: Annotated[tuple[SuitCell, ...] | None, Field(description="The cells", min_length=1, max_length=10000)] = (
+        None
+    )
+    garment: Annotated[
+        tuple[GarmentCell, ...] | None,
+        Field(description="The cells over a springy garment, in place of cells", min_length=1, max_length=10000),
+    ] = None
+
+    @model_validator(mode="after")
+    def _of_one_kind(self) -> Self:
+        if (self.cells is None) == (self.garment is None):
+            raise ValueError("give the cells of the suit's gas, as cells or as garment, and not as both")
+        return self
 
 
 class PartsWing(Table):

@@ -21,10 +21,12 @@ from scenarios.pose import Pose
 from scenarios.reading import Loaded, read_file, varied
 from scenarios.settings import Setting, setting_behind, setting_of, setting_to
 from scenarios.toml_lines import key_lines
+from scenarios.understood import understood_text
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.learnt import with_learnt_values
 from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario, wearer_of
+from sim.assembly.told_parts import told_parts
 from sim.rig import Rig
 
 Changes = Mapping[str, Any] | Iterable[str | Setting]
@@ -129,6 +131,11 @@ class Case:
     def worn(self) -> Worn | None:
         """What the answers on fit need; None for a parts file and without a plate."""
         return self.assembled.worn
+
+    def as_parts(self) -> str:
+        """The rig as numbers: the text of a parts file that has the same statics, and no person."""
+        parts = told_parts(self.rig, self.assembled.title, self.told.name)
+        return understood_text(parts, self.path.parent)
 
     def _blamed(self, error: UnbuildableError) -> ScenarioError:
         """What cannot be built, with the setting or the file, line and key to blame."""

@@ -8,9 +8,9 @@ from typing import Final
 import numpy as np
 
 from meshes.solid import Solid
-from scenarios.parts_file import NumberPart, PartsFile, PartsSuit, PartsWing
+from scenarios.parts_file import GarmentCell, NumberPart, PartsFile, PartsSuit, PartsWing, SuitCell
 from sim.assembly.assembled import Assembled
-from sim.fill_laws import logistic_law
+from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.rig import Part, Pocket, Water, rig_of
 from sim.statics.venting import vented_to_room
 
@@ -44,10 +44,18 @@ def _part(told: NumberPart) -> Part:
 
 
 def _suit(told: PartsSuit) -> Pocket:
-    law = logistic_law([c.least for c in told.cells], [c.most for c in told.cells], told.softness)
-    at = np.array([c.at for c in told.cells])
+    law, cells = _law(told)
+    at = np.array([c.at for c in cells])
     gas = max(told.gas, TRACE) if law.least.any() else told.gas
     return Pocket("suit", at, law, gas, told.gas_density, told.gas_time)
+
+
+def _law(told: PartsSuit) -> tuple[FillLaw, Sequence[SuitCell | GarmentCell]]:
+    if told.garment is not None:
+        loft, slack, preload = np.array([(c.loft, c.slack, c.preload) for c in told.garment]).T
+        return garment_law(loft, slack, told.softness, preload), told.garment
+    cells = told.cells or ()
+    return logistic_law([c.least for c in cells], [c.most for c in cells], told.softness), cells
 
 
 def _wing(told: PartsWing) -> Pocket:

@@ -118,12 +118,13 @@ def _si(axis: NumberAxis, rows: Rows) -> Floats:
 
 
 def _plain(base: PartsFile, numbers: Numbers, n: int) -> NDArray[np.bool_]:
-    """(n,) True for rows that hold what a parts file may hold, and gas in the suit."""
+    """(n,) True for rows that hold what a parts file may hold, and gas in the suit, in cells of the logistic law."""
     from sim.assembly.parts_rig import TRACE
 
     masses = sum((_number(p.mass, ("part", i, "mass"), numbers, n) for i, p in enumerate(base.part)), np.zeros(n))
     good = masses > 0.0
     if base.suit is not None:
+        good &= base.suit.cells is not None
         good &= _number(base.suit.gas, ("suit", "gas"), numbers, n) > TRACE
     if base.wing is not None and not isinstance(base.wing.gas, str):
         good &= _number(base.wing.gas, ("wing", "gas"), numbers, n) <= sum(c.most for c in base.wing.cells)
@@ -182,13 +183,13 @@ def _pocket(
         "gas": gas, "gas_density": density, **water,
     }  # fmt: skip
     if isinstance(told, PartsSuit):
-        room = sum(c.most for c in told.cells)  # an overfull suit vents, as in ``vented_to_room``
+        room = sum(c.most for c in told.cells or ())  # an overfull suit vents, as in ``vented_to_room``
         common["gas"] = np.where(gas >= room, BRIM * room, gas)
         return suit_arrays(_cells(told), pressure=pressure, **common), density
     return wing_arrays(_cells(told), **common), density
 
 
 def _cells(told: PartsSuit | PartsWing) -> CellSets:
-    at = np.array([c.at for c in told.cells])
-    least, most = (np.array([getattr(c, key) for c in told.cells]) for key in ("least", "most"))
+    at = np.array([c.at for c in told.cells or ()])
+    least, most = (np.array([getattr(c, key) for c in told.cells or ()]) for key in ("least", "most"))
     return cell_sets(at[None], least[None], most[None], "logistic")
