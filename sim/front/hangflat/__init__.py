@@ -1,0 +1,52 @@
+"""How a diver hangs in the water: hangflat from Python.
+
+    import hangflat
+
+    case = hangflat.load("student.toml")
+    print(hangflat.settle(case)["flat"]["pitch_moment_nm"])
+    print(hangflat.settle(case.vary({"plate": "small carbon"}))["flat"]["pitch_moment_nm"])
+
+Every answer is a function of a case and returns the object that the command of that name prints with ``--json``;
+``hangflat catalogue fields`` tells what each field means. Units stand in the names of the fields. Lengths are in body
+axes: x to the head, y to the diver's left, z to the back, from between the hips. Pitch is plus head-up, roll is plus
+left side up, a moment is plus when it turns head-up (lifts the left side), apparent weight is plus when it sinks.
+
+What cannot be read or built raises ``ScenarioError``, whose text names file, line and key and says what is allowed.
+
+This is a model, not a measurement: check any change of weighting or gear in confined water with a qualified
+instructor.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from hangflat.answers import calibrate, change, check_bench, empty, fit, load, settle, study, why, write_parts
+
+if TYPE_CHECKING:
+    from scenarios.errors import ScenarioError
+    from sim.case import Case
+
+    __version__: str
+
+__all__ = [
+    "Case", "ScenarioError", "__version__", "calibrate", "change", "check_bench", "empty", "fit", "load", "settle",
+    "study", "why", "write_parts",
+]  # fmt: skip
+
+
+def __getattr__(name: str) -> Any:
+    """What is not needed until it is asked for: the version, as it was installed, and the classes."""
+    if name == "__version__":
+        from importlib import metadata
+
+        return metadata.version("hangflat")
+    if name == "Case":
+        from sim.case import Case
+
+        return Case
+    if name == "ScenarioError":
+        from scenarios.errors import ScenarioError
+
+        return ScenarioError
+    raise AttributeError(f"module 'hangflat' has no attribute {name!r}")

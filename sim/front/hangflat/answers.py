@@ -1,0 +1,227 @@
+"""The answers as functions of a case. What works them out is imported when it is first asked for."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    from scenarios.table import Table
+    from sim.case import Case
+
+Answer = dict[str, Any]
+
+
+def load(path: str | os.PathLike[str], settings: Iterable[str] = ()) -> Case:
+    """Read a scenario or parts file (TOML).
+
+    settings : KEY=VALUE texts put in place of what the file says, as behind ``--set``: 'cylinders.pressure="50 bar"'
+    ``vary`` of what comes back does the same by a table of keys and gives another case; person and rig are worked
+    out when they are first needed, a person once for all cases that say the same of them.
+    Raises ScenarioError with every problem found.
+    """
+    from sim.case import Case
+
+    return Case.read(path, settings)
+
+
+def settle(
+    case: Case,
+    *,
+    roll: Literal["held", "free"] = "held",
+    surface: bool = False,
+    uncertain: bool = False,
+    workers: int = 1,
+) -> Answer:
+    """How the diver hangs when they hold flat and stop moving: ``hangflat.settle/1``.
+
+    roll : whether the diver keeps level from side to side on the way to rest
+    surface : adds ``surface``, how the diver floats with the wing blown up and the limbs relaxed; not of a parts file
+    uncertain : adds ``uncertain``, bands of 5 to 95 % and what makes them wide
+    workers : processes for ``uncertain``; more than one needs a script guarded by ``if __name__ == "__main__"``
+    ``flat`` holds the trimming moment [N m, plus turns head-up] and the stiffnesses [N m/rad, plus is stable],
+    ``rest`` every free equilibrium by pitch and roll [degrees], ``items`` what each weighs in the water [kg, plus
+    sinks].
+    Raises ScenarioError for what cannot be built.
+    """
+    from sim.report.settle_json import settle_json
+    from sim.report.settle_report import report_of
+
+    told = settle_json(report_of(case.assembled, roll))
+    if surface:
+        from sim.report.surface import surface_answer, told_surface
+
+        told["surface"] = told_surface(surface_answer(case))
+    if uncertain:
+        from sim.report.uncertain_json import uncertain_json
+        from sim.uncertainty.uncertain_settle import uncertain_settle
+
+        told["uncertain"] = uncertain_json(uncertain_settle(case, workers=workers))
+    return _made(told, {None: case})
+
+
+def why(case: Case) -> Answer:
+    """Which item turns the diver held flat: ``hangflat.why/1``.
+
+    ``items`` holds apparent weight [kg, plus sinks], arm [m, plus toward the head] and moment [N m, plus turns
+    head-up] of each, the largest moment first; the moments add up to ``flat.pitch_moment_nm``.
+    Raises ScenarioError for what cannot be built.
+    """
+    from sim.report.settle_json import why_json
+    from sim.report.settle_report import why_report
+
+    return _made(why_json(why_report(case)), {None: case})
+
+
+def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> Answer:
+    """Whether the gear fits, where the rig sits, what hands and eyes reach: ``hangflat.fit/1``.
+
+    plates : each laid on the diver in place of the case's own: a catalogue entry or a drawing with its keys, as
+        "mine.dxf; thickness=3 mm"; an entry of ``plates`` each, lengths and margins in m, plus is to spare
+    sweep : adds ``sweep``, what is gained and lost along "drop", "plate length", "plate width", "channel depth" or
+        "cylinder shift", with a range as in "drop; from=-2 cm; to=10 cm; steps=13"
+    people : adds ``people``, the plates held against so many women and so many men of a survey
+    Raises ScenarioError for what cannot be built, a parts file, and a diver without a plate; ValueError for a sweep
+    that is not known.
+    """
+    from sim.report.fit_json import fit_json
+    from sim.report.fit_report import fit_report
+
+    fits = fit_report(case, plates)
+    told = fit_json(fits)
+    if sweep is not None:
+        from sim.report.fit_sweep import fit_sweep, sweep_json
+        from sim.report.sweep_kinds import asked
+
+        told["sweep"] = sweep_json(fit_sweep(case, asked(sweep), plates))
+    if people:
+        from sim.report.fit_people import people_json
+        from sim.report.fit_people_run import people_report
+
+        told["people"] = people_json(people_report(fits, people, workers=1))
+    return _made(told, {one.name: one.case for one in fits} if plates else {None: case})
+
+
+def change(case: Case) -> Answer:
+    """What to change so that the diver hangs flat: ``hangflat.change/1``.
+
+    ``advice`` is the fewest changes that do it, or the best of what is at hand, and what it comes to: moment [N m,
+    plus turns head-up], wing gas [l] and net buoyancy [kg, plus floats]; ``changes`` every one by itself. The
+    ``settings`` of either are what ``vary`` takes.
+    Raises ScenarioError for what cannot be built, and for a parts file.
+    """
+    from sim.report.change_json import change_json
+    from sim.report.change_report import change_report
+
+    return _made(change_json(change_report(case)), {None: case})
+
+
+def empty(case: Case, to: str = "10 bar") -> Answer:
+    """How the diver hangs as the cylinders on the back empty: ``hangflat.empty/1``.
+
+    to : pressure at the end, as the gauge shows, with its unit
+    ``points`` holds moment [N m, plus turns head-up], stiffnesses [N m/rad], wing gas [l] and net buoyancy [kg, plus
+    floats] at each pressure [bar].
+    Raises ScenarioError for what cannot be built, a parts file, and cylinders that are emptier; ValueError for a text
+    that is no pressure.
+    """
+    from scenarios.units import parse
+    from sim.report.empty_report import empty_json, empty_report
+
+    return _made(empty_json(empty_report(case, parse("pressure", to, "10 bar"))), {None: case})
+
+
+def check_bench(measured: str | os.PathLike[str]) -> Answer:
+    """A file of measurements (TOML) held line by line against the scenario that it names: ``hangflat.check-bench/1``.
+
+    Raises ScenarioError for either file where it cannot be used.
+    """
+    from sim.bench_check.bench_file import read_bench
+    from sim.bench_check.compare import bench_answer
+    from sim.bench_check.told import bench_json
+    from sim.case import Case
+
+    bench = read_bench(Path(measured))
+    case = Case.read(bench.scenario)
+    return _made(bench_json(bench_answer(bench, case)), {None: case}, (bench.bench, bench.name))
+
+
+def calibrate(
+    case: Case,
+    measured: str | os.PathLike[str],
+    *,
+    known: str | os.PathLike[str] | None = None,
+    workers: int = 1,
+) -> Answer:
+    """What a diver's own measurements in confined water say of this diver: ``hangflat.calibrate/1``.
+
+    measured : a file of measurements (TOML);  known : a file to write what was learnt to, for a line known = "..." in
+        a scenario beside it; nothing is written when the measurements contradict the model
+    workers : processes; more than one needs a script guarded by ``if __name__ == "__main__"``
+    ``pitch_moment_nm`` holds the moment's band before and after [N m, plus turns head-up].
+    Raises ScenarioError for files that cannot be used, and for a parts file.
+    """
+    from sim.bench_check.bench_file import read_bench
+    from sim.calibration.calibrate import calibrated
+    from sim.calibration.known_file import known_text
+    from sim.calibration.told import calibration_json
+
+    bench = read_bench(Path(measured))
+    answer = calibrated(case, bench, workers=workers)
+    told = calibration_json(answer)
+    told["known"] = None
+    if known is not None and answer.found is not None:
+        Path(known).write_text(known_text(answer), encoding="utf-8", newline="\n")
+        told["known"] = str(known)
+    return _made(told, {None: case}, (bench.bench, bench.name))
+
+
+def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, workers: int = 1) -> Answer:
+    """Work out what is missing of a study file (TOML) into a folder, and say what moves the answers:
+    ``hangflat.study-report/1``.
+
+    workers : processes; more than one needs a script guarded by ``if __name__ == "__main__"``
+    A run that was stopped goes on where it was. ``units`` holds the unit of every column of the tables.
+    Raises ScenarioError for a file that cannot be used, FolderError for a folder that cannot, and NotInstalledError
+    without the extra ``study``.
+    """
+    from sim.studies.crew import alone, processes
+    from sim.studies.folder import opened
+    from sim.studies.from_file import job_from_file
+    from sim.studies.needed import polars
+    from sim.studies.report import report_json, study_report
+    from sim.studies.results import results
+    from sim.studies.run import estimated, run
+
+    polars()
+    place, job = Path(folder), job_from_file(file)
+    with opened(place, job), processes(workers) if workers > 1 else alone() as crew:
+        run(job, place, crew, estimated(job, place, crew).block)
+    return _in_order(report_json(study_report(results(place))))
+
+
+def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:
+    """Write the case's rig as numbers, as a parts file (TOML): for other programs, for checks, to go on from.
+
+    Lengths are in m, body axes; every other quantity carries its unit. It is read again to the same statics, and
+    holds neither person nor shapes. The path is returned. Raises ScenarioError for what cannot be built.
+    """
+    place = Path(path)
+    place.write_text(case.as_parts(), encoding="utf-8", newline="\n")
+    return place
+
+
+def _made(told: Answer, cases: Mapping[str | None, Case], measured: tuple[Table, str] | None = None) -> Answer:
+    """An answer with what it was made by, as ``--json`` has it."""
+    from sim.report.made_by import made_by, made_by_json, origin
+
+    files = [origin(case.content, case.path, plate=plate) for plate, case in cases.items()]
+    made = made_by(files, measurements=None if measured is None else origin(*measured))
+    return _in_order(told | {"made_by": made_by_json(made)})
+
+
+def _in_order(told: Answer) -> Answer:
+    """Format and origin first."""
+    return {"format": told["format"], "made_by": told["made_by"]} | told
