@@ -33,7 +33,8 @@ from scenarios.models import Scenario
 from scenarios.reading import read_scenario
 from scenarios.told import told_otherwise
 from sim.assembly.learnt import with_effects
-from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
+from sim.assembly.people import People
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
 from sim.bench_check.readings import Pool, Reading
 from sim.bench_check.situations import AS_TOLD, Situation
@@ -94,7 +95,7 @@ def designs(only: str = "") -> tuple[Design, ...]:
         if not demo.startswith(only):
             continue
         scenario = read_scenario(demo_path(demo), settings)
-        pool = Pool(scenario, {}, {})
+        pool = Pool(scenario)
         law = time_law(pool.rig(AS_TOLD), head_up=False)
         sets = dict(_sets(scenario))
         with worker_pool(2) as executor:
@@ -194,14 +195,11 @@ def anew(design: Design, seed: int) -> dict[str, float]:
     told, effects = design.scenario, effects_at(variates, z)
     for key, value in values_at(variates, z).items():
         told = told_otherwise(told, key, value)
-    wearers: dict[str, Wearer] = {}
+    people = People()
 
     def rig(situation: Situation) -> Rig:
         there = situation.of(told)
-        pose = there.pose.model_dump_json()
-        if pose not in wearers:
-            wearers[pose] = wearer_of(there, next(iter(wearers.values()), None))
-        return with_effects(assembled_scenario(there, "", (), wearers[pose]).rig, effects)
+        return with_effects(assembled_scenario(there, "", (), people.wearer(there)).rig, effects)
 
     predicted = np.array([r.by(rig(r.situation)) for r in design.model.readings])
     readings = measured(design.model.readings, predicted, design.model.law, rng)

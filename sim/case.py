@@ -13,44 +13,22 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final, Self
 
-from scenarios.diver import Diver
 from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.pose import Pose
 from scenarios.reading import Loaded, read_file, varied
 from scenarios.settings import Setting, setting_behind, setting_of, setting_to
 from scenarios.toml_lines import key_lines
 from scenarios.understood import understood_text
 from sim.assembly.assembled import Assembled, Worn
-from sim.assembly.learnt import with_learnt_values
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario, wearer_of
+from sim.assembly.people import People
+from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario
 from sim.assembly.told_parts import told_parts
 from sim.rig import Rig
 
 Changes = Mapping[str, Any] | Iterable[str | Setting]
 NO_DIVER: Final = "this is a parts file; a scenario file with a [diver] is needed here"
-KEPT: Final = 16  # bodies; each takes about a megabyte
-
-
-@dataclass(frozen=True, eq=False)
-class People:
-    """The last few bodies that were made, each with what was said of person and pose."""
-
-    made: list[tuple[Diver, Pose, Wearer]] = field(default_factory=list)
-
-    def wearer(self, scenario: Scenario) -> Wearer:
-        """The posed person of a scenario. Raises UnbuildableError."""
-        told = with_learnt_values(scenario)
-        same = [(pose, wearer) for diver, pose, wearer in self.made if diver == told.diver]
-        for pose, wearer in same:
-            if pose == told.pose:
-                return wearer
-        new = wearer_of(scenario, same[0][1] if same else None)
-        self.made.append((told.diver, told.pose, new))
-        del self.made[:-KEPT]
-        return new
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Final, Literal
 
@@ -12,7 +12,8 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
-from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
+from sim.assembly.people import People
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.bench_check.bench_file import Balance, BenchFile, Drift, Float, Freeze
 from sim.bench_check.situations import Situation
 from sim.bench_check.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
@@ -62,8 +63,8 @@ class Pool:
     """A scenario to be put into the pool: its rigs there by situation, made as they are asked for."""
 
     scenario: Scenario
-    wearers: dict[str, Wearer]
-    rigs: dict[Situation, Rig]
+    people: People = field(default_factory=People)
+    rigs: dict[Situation, Rig] = field(default_factory=dict)
 
     def rig(self, situation: Situation) -> Rig:
         """The rig in a situation. Raises ValueError where the scenario cannot be in it."""
@@ -73,10 +74,7 @@ class Pool:
 
     def parts_of(self, there: Scenario) -> Rig:
         """The rig of a scenario in the pool, its person built once for each pose."""
-        pose = there.pose.model_dump_json()
-        if pose not in self.wearers:
-            self.wearers[pose] = wearer_of(there)
-        return assembled_scenario(there, "", (), self.wearers[pose]).rig
+        return assembled_scenario(there, "", (), self.people.wearer(there)).rig
 
 
 def readings_of(file: BenchFile, pool: Pool) -> tuple[Reading, ...]:

@@ -6,8 +6,8 @@ What assembles is imported where rows are worked out: whoever hands them out nev
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from dataclasses import dataclass
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -26,7 +26,7 @@ from sim.studies.plan import Rows
 from sim.studies.rig_answers import many_rigs, rig_answers
 
 if TYPE_CHECKING:
-    from sim.assembly.scenario_rig import Wearer
+    from sim.assembly.people import People
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,7 +78,7 @@ class RigModel:
             told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
             if isinstance(told, PartsFile):
                 return _Row(assembled_parts(told, "").rig, {})
-            wearer = _wearer(_ByPerson(told.diver.model_dump_json() + told.pose.model_dump_json(), told))
+            wearer = _people().wearer(told)
             rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
             fit = fit_answers(told, wearer, self._model_diver) if len(self._of_rig) < len(self.columns) else {}
             return _Row(rig, fit)
@@ -101,17 +101,9 @@ class _Row:
     fit: Mapping[str, float]
 
 
-@dataclass(frozen=True)
-class _ByPerson:
-    """A scenario, told from others by its person and pose alone."""
+@cache
+def _people() -> People:
+    """Of this process, whatever the rows."""
+    from sim.assembly.people import People
 
-    key: str
-    scenario: Scenario = field(compare=False)
-
-
-@lru_cache(maxsize=16)
-def _wearer(person: _ByPerson) -> Wearer:
-    """A body takes longer to make than all its gear: the last few are kept."""
-    from sim.assembly.scenario_rig import wearer_of
-
-    return wearer_of(person.scenario)
+    return People()

@@ -11,11 +11,11 @@ from meshes.mesh import Floats
 from scenarios.known import Owner
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.pose import Pose
 from scenarios.told import numbers_in
 from sim.assembly.assembled import Assembled
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
+from sim.assembly.people import People
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.assembly.suit_gas import differ_in_gas_alone, with_other_gas
 from sim.rig import Rig
 from sim.uncertainty.done import Done, unheard
@@ -133,34 +133,24 @@ def _same_person(a: Told, b: Told) -> bool:
 def _rows(job: Sequence[Told]) -> list[Floats | str]:
     """Numbers of each assembled variant of one person, or why there is none; each pose is taken once."""
     rows: list[Floats | str] = []
-    posed: list[tuple[Pose, Wearer]] = []
+    people = People()
     laid: list[tuple[Scenario, Assembled]] = []
     for told in job:
         try:
-            rows.append(numbers_of(_rig(told, posed, laid)))
+            rows.append(numbers_of(_rig(told, people, laid)))
         except ValueError as error:
             rows.append(str(error))
     return rows
 
 
-def _rig(told: Told, posed: list[tuple[Pose, Wearer]], laid: list[tuple[Scenario, Assembled]]) -> Rig:
+def _rig(told: Told, people: People, laid: list[tuple[Scenario, Assembled]]) -> Rig:
     """The rig of a variant; where it differs from one ``laid`` out before in its gas alone, only that is new."""
     if isinstance(told, PartsFile):
         return assembled_parts(told, "").rig
-    wearer = _wearer(told, posed)
+    wearer = people.wearer(told)
     for other, made in laid:
         if differ_in_gas_alone(other, told):
             return with_other_gas(made, told, wearer.body)
     made = assembled_scenario(told, "", (), wearer)
     laid.append((told, made))
     return made.rig
-
-
-def _wearer(told: Scenario, posed: list[tuple[Pose, Wearer]]) -> Wearer:
-    """The person of a scenario in its pose, out of those ``posed`` already or put there."""
-    for pose, wearer in posed:
-        if pose == told.pose:
-            return wearer
-    made = wearer_of(told, posed[0][1] if posed else None)
-    posed.append((told.pose, made))
-    return made

@@ -339,7 +339,7 @@ def test_a_freeze_test_whose_depth_is_told_was_done_in_the_pool(tmp_path):
     for more in ("", 'depth = "3 m"\n'):
         (tmp_path / "pool.toml").write_text(text + more, encoding="utf-8")
         file = read_bench(tmp_path / "pool.toml")
-        pool = Pool(read_scenario(file.scenario), {}, {})
+        pool = Pool(read_scenario(file.scenario))
         (reading,) = readings_of(file, pool)
         densities.append(pool.rig(reading.situation).water.density)
     assert densities[0] > 1020.0

@@ -49,7 +49,7 @@ def folder(tmp_path_factory):
     place = tmp_path_factory.mktemp("pool")
     shutil.copy(demo_path(DEMO), place / "diver.toml")
     (place / "pool.toml").write_text(POOL, encoding="utf-8")
-    pool = Pool(read_scenario(place / "diver.toml"), {}, {})
+    pool = Pool(read_scenario(place / "diver.toml"))
     afloat, balance = readings_of(read_bench(place / "pool.toml"), pool)
     lead = afloat.by(pool.rig(afloat.situation)) + 0.5
     assert lead > 0.0, "the demo diver is heavy without lead: give it a lighter rig"
@@ -237,9 +237,21 @@ def test_two_leads_that_bracket_balance_are_an_even_spread(folder, tmp_path):
     shutil.copy(folder / "diver.toml", tmp_path / "diver.toml")
     text = POOL.replace('lead = "1.5 kg"\nplace', 'between = ["1 kg", "2 kg"]\nplace')
     (tmp_path / "pool.toml").write_text(text, encoding="utf-8")
-    pool = Pool(read_scenario(tmp_path / "diver.toml"), {}, {})
+    pool = Pool(read_scenario(tmp_path / "diver.toml"))
     balance = readings_of(read_bench(tmp_path / "pool.toml"), pool)[1]
     rig = pool.rig(balance.situation)
     arm = abs(balance.added[1] / balance.added[0] - rig.whole.cm[0])
     assert balance.added[0] == pytest.approx(1.5)
     assert balance.sd == pytest.approx(np.hypot(2.0, rig.water.gravity * arm / np.sqrt(12.0)))
+
+
+def test_from_python_it_is_told_as_by_the_command_and_written(folder, tmp_path, answer, monkeypatch):
+    import hangflat
+
+    monkeypatch.setattr("sim.calibration.calibrate.calibrated", lambda case, bench, workers: answer)
+    case = hangflat.load(folder / "diver.toml")
+    got = hangflat.calibrate(case, folder / "pool.toml", known=tmp_path / "known.toml")
+    assert {k: v for k, v in got.items() if k not in ("made_by", "known")} == calibration_json(answer)
+    assert got["made_by"]["measurements"]["file"] == "pool.toml"
+    assert got["known"] == str(tmp_path / "known.toml")
+    assert (tmp_path / "known.toml").read_text(encoding="utf-8") == known_text(answer)
