@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.commands.console import UsageError, close_broken_stdout, complain, speak_utf8
 from sim.commands.ended import EndedError, heard
+from sim.commands.put_off import put_off
 from sim.commands.streams import unwritable
 
 if TYPE_CHECKING:
@@ -30,6 +31,8 @@ TRACEBACK: Final = "HANGFLAT_TRACEBACK"
 # Matrices are small here: threads of the linear algebra, which reads this when it is first imported, only wait for
 # one another, and take a fifth to a third more of the processor
 ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "1")
+# Objects made before rubbish is looked for: imports and arrays make next to none, and looking took a tenth of a command
+RUBBISH: Final = 100_000
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -53,6 +56,8 @@ def main(words: Sequence[str] | None = None) -> int:
 
 def _run(words: list[str]) -> int:
     os.environ.setdefault(*ONE_THREAD)
+    gc.set_threshold(RUBBISH)
+    put_off()
     speak_utf8()
     if not (os.environ.get(TRACEBACK) or sys.warnoptions):
         warnings.simplefilter("ignore")  # doubts meant for the user are notes in the answer
