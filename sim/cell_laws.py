@@ -47,10 +47,15 @@ def logistic_cell(difference: Number, softness: Number, least: Number, span: Num
 def garment_cell(difference: Number, stiffness: Number, loft: Number, slack: Number) -> tuple[Number, Number]:
     """Gas [m^3] and its slope [m^3/Pa] at a pressure difference [Pa]; stiffness [Pa], loft, slack [m^3] > 0."""
     squeezed, blown, scale = garment_sides(difference, stiffness, loft, slack)
+    return garment_held(squeezed, blown / scale, loft, slack, loft / (3.0 * stiffness))
+
+
+def garment_held(squeezed: Number, blown: Number, loft: Number, slack: Number, give: Number) -> tuple[Number, Number]:
+    """Gas [m^3] and its slope [m^3/Pa] with the sides as they are, ``blown`` as a share of q; give : V0/(3 P)."""
     thinned = inverse_cube_root(squeezed)
-    lifted = decay(blown / scale)
+    lifted = decay(blown)
     square = thinned * thinned
-    return loft * thinned + slack * (1.0 - lifted), loft / (3.0 * stiffness) * square * square * lifted
+    return loft * thinned + slack * (1.0 - lifted), give * square * square * lifted
 
 
 def garment_sides(

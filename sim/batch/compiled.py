@@ -25,6 +25,7 @@ HERE: Final = Path(__file__).parent
 
 for _formula in (
     cell_laws.loaded, cell_laws.logistic_cell, cell_laws.garment_cell, cell_laws.garment_sides,
+    cell_laws.garment_held,
     equations.excess_gas, equations.absorbed, equations.mean_lever, equations.bend, equations.refill,
     equations.neutral_wing, equations.pitching, equations.pitch_curvature, equations.tangent_axes,
 ):  # fmt: skip

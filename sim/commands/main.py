@@ -31,7 +31,7 @@ TRACEBACK: Final = "HANGFLAT_TRACEBACK"
 # Matrices are small here: threads of the linear algebra, which reads this when it is first imported, only wait for
 # one another, and take a fifth to a third more of the processor
 ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "1")
-# Objects made before rubbish is looked for: imports and arrays make next to none, and looking took a tenth of a command
+# Objects made before rubbish is looked for: answers leave next to none, and looking took a tenth of a command
 RUBBISH: Final = 100_000
 
 

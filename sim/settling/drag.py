@@ -72,13 +72,28 @@ def drag(strips: Strips, omega: Floats, velocity: Floats | None) -> tuple[Floats
     if velocity is not None:
         local += strips.by_drift @ velocity
         viscous += strips.viscous[:, 3:] @ velocity
+    force = _pressure(strips, local)
+    return -(force @ strips.by_spin) - viscous[:3], -(force @ strips.by_drift) - viscous[3:]
+
+
+def turning_drag(strips: Strips, omega: Floats) -> Floats:
+    """Torque alone (3,) [N m] on a rig that turns at ``omega`` about a held point that stays."""
+    return -(_pressure(strips, strips.by_spin @ omega) @ strips.by_spin) - strips.viscous[:3, :3] @ omega
+
+
+def drag_about(strips: Strips, axis: Floats) -> tuple[float, float]:
+    """What brakes a turn about ``axis`` (3,): [N m s^2] with the rate's square and [N m s] with the rate itself."""
+    quadratic = _pressure(strips, strips.by_spin @ axis) @ strips.by_spin
+    return float(axis @ quadratic), float(axis @ strips.viscous[:3, :3] @ axis)
+
+
+def _pressure(strips: Strips, local: Floats) -> Floats:
+    """Pressure drag (3 n,) [N] against the strips' velocities ``local`` (3 n,) [m/s]."""
     v = local.reshape(3, -1)
-    across = np.sqrt(v[1] * v[1] + v[2] * v[2])
     force = strips.quadratic * v
-    force[0] *= np.abs(v[0])
-    force[1:] *= across
-    flat = force.ravel()
-    return -(flat @ strips.by_spin) - viscous[:3], -(flat @ strips.by_drift) - viscous[3:]
+    force[0] *= abs(v[0])
+    force[1:] *= np.sqrt(v[1] * v[1] + v[2] * v[2])
+    return force.ravel()
 
 
 def _strips(extent: Extent, point: Floats, density: float) -> Strips:

@@ -20,7 +20,7 @@ exactly, however many cells there are: b is the up that the gas has come to know
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -55,8 +55,7 @@ class Bag:
     sluggish: float
 
 
-@dataclass(frozen=True, eq=False)
-class Filling:
+class Filling(NamedTuple):
     """What a bag holds at its ``gas`` (4,), wherever it is turned.
 
     volume, slope : (n,) of the cells [m^3], [m^3/Pa]
@@ -75,8 +74,7 @@ class Filling:
         return float(self.content[0])
 
 
-@dataclass(frozen=True, eq=False)
-class Flow:
+class Flow(NamedTuple):
     """One instant of a bag: what it holds, and ``toward`` (4,): how far its gas still is from rest, tau d(gas)/dt."""
 
     filling: Filling
@@ -113,15 +111,13 @@ def flow(bag: Bag, held: Filling, up: Floats, height: float, wanted: float | Non
 
     wanted : volume [m^3] that a bag without an amount of its own is brought to, within its lag
     """
-    away = held.gas.copy()
-    away[0] -= bag.weight * height
-    away[1:] -= up
+    away = held.gas - np.array([bag.weight * height, *up.tolist()])
     if bag.amount is not None:
         common = bag.ambient * (bag.amount / max(held.total, 1e-12) - 1.0)
     else:
         slope = max(float(held.give[0]), 1e-300)
         # the first term alone keeps the volume; the second brings it to what is wanted
-        common = float(held.give @ away) / slope + ((wanted or 0.0) - held.total) / (slope + bag.sluggish)
+        common = (held.give @ away).item() / slope + ((wanted or 0.0) - held.total) / (slope + bag.sluggish)
     toward = -away
     toward[0] += common
     return Flow(held, toward)

@@ -14,9 +14,10 @@ the statics, with the gas where it is now.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -24,7 +25,7 @@ from meshes.mesh import Floats
 from meshes.solid import parallel_axis
 from sim.rig import Rig
 from sim.settling.added_mass import added_mass, cross_matrix
-from sim.settling.drag import Strips, drag, strips_of
+from sim.settling.drag import Strips, drag, drag_about, strips_of, turning_drag
 from sim.settling.extent import extents
 from sim.settling.gas_flow import STATES, Bag, Filling, Flow, bag_energy, bag_in_motion, filling, flow, within
 
@@ -66,6 +67,17 @@ class Model:
         return slice(3, 3 + int(self.axes.shape[1]))
 
     @cached_property
+    def along(self) -> Floats:
+        """The first of the axes (3,)."""
+        return self.axes[:, 0]
+
+    @cached_property
+    def braking(self) -> tuple[float, float]:
+        """What brakes a turn about ``along`` [N m s^2] with the rate's square and [N m s] with the rate itself."""
+        square, linear = (0.0, 0.0) if self.strips is None else drag_about(self.strips, self.along)
+        return square, linear + float(self.along @ self.damping @ self.along)
+
+    @cached_property
     def mechanical(self) -> int:
         """Number of states before the gas."""
         return 3 + int(self.axes.shape[1]) + 2 * int(self.heaves)
@@ -80,8 +92,7 @@ class Model:
         return slice(start, start + (STATES if self.wing else 0))
 
 
-@dataclass(frozen=True, eq=False)
-class Instant:
+class Instant(NamedTuple):
     """A state taken apart: up (3,), omega (3,), height, speed; gas; d (3,) [N m] and lift [N] of weight and water."""
 
     up: Floats
@@ -162,7 +173,8 @@ def fillings(model: Model, y: Floats) -> Fillings:
 def instant(model: Model, y: Floats, held: Fillings | None = None) -> Instant:
     """The state vector ``y`` taken apart, up normalised, with moments and lift worked out."""
     in_suit, in_wing = fillings(model, y) if held is None else held
-    up = y[:3] / np.sqrt(y[:3] @ y[:3])
+    up = y[:3]
+    up = up / math.sqrt(up @ up)
     height, speed = (float(y[model.mechanical - 2]), float(y[model.mechanical - 1])) if model.heaves else (0.0, 0.0)
     d, lift, suit, wing = model.rigid, -model.sinking, None, None
     if model.suit is not None and in_suit is not None:
@@ -187,7 +199,7 @@ def wing_target(model: Model, wing: Bag, suit: Flow | None, lift_without: float,
         return within(wing, model.wing_volume * model.ambient / ambient)
     needed = -lift_without / wing.weight
     if model.suit is not None and suit is not None:
-        suit_rate = float(suit.filling.give @ suit.toward) / model.suit.lag
+        suit_rate = (suit.filling.give @ suit.toward).item() / model.suit.lag
         needed -= wing.lag * suit_rate * model.suit.weight / wing.weight
     return within(wing, needed)
 
@@ -212,16 +224,15 @@ def rates(model: Model, y: Floats, held: Fillings) -> Floats:
 
 def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
     """Fill in the accelerations (and the rise) of ``rate``."""
+    if not model.heaves:
+        rate[model.spins] = _pitched(model, now) if model.axes.shape[1] == 1 else _turned(model, now)
+        return
     up, omega = now.up, now.omega
     torque = cross(up, now.d) + cross(model.rotation @ omega, omega) - model.damping @ omega
-    velocity = now.speed * up if model.heaves else None
     force = np.zeros(3)
     if model.strips is not None:
-        resisting, force = drag(model.strips, omega, velocity)
+        resisting, force = drag(model.strips, omega, now.speed * up)
         torque += resisting
-    if velocity is None:
-        rate[model.spins] = model.nimbleness @ (model.axes.T @ torque)
-        return
     coupled, carried = model.coupling @ up, model.translation @ up
     turning = model.coupling @ rate[:3]
     torque += cross(coupled * now.speed, omega) - turning * now.speed
@@ -231,6 +242,23 @@ def _accelerate(model: Model, now: Instant, rate: Floats) -> None:
     rate[model.spins] = accelerations[:-1]
     rate[model.mechanical - 2] = now.speed
     rate[model.mechanical - 1] = accelerations[-1]
+
+
+def _pitched(model: Model, now: Instant) -> float:
+    """Acceleration about the one axis: the gyroscopic torque stands across it, and drag goes with rate and square."""
+    rate = float(model.along @ now.omega)
+    square, linear = model.braking
+    torque = float(model.along @ cross(now.up, now.d)) - (square * abs(rate) + linear) * rate
+    return torque * float(model.nimbleness[0, 0])
+
+
+def _turned(model: Model, now: Instant) -> Floats:
+    """Accelerations (k,) about the axes with the held point at rest."""
+    omega = now.omega
+    torque = cross(now.up, now.d) + cross(model.rotation @ omega, omega) - model.damping @ omega
+    if model.strips is not None:
+        torque += turning_drag(model.strips, omega)
+    return np.asarray(model.nimbleness @ (model.axes.T @ torque))
 
 
 def mass_matrix(model: Model, up: Floats) -> Floats:
