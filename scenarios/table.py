@@ -14,7 +14,7 @@ from scenarios.quantities import Quantity
 class Table(BaseModel):
     """One table of a scenario or parts file; every value in it is SI. Abstract: subclass once, not twice."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
     # Keys whose being written, even at their default, says something: written out, they stay left out where they were
     saying: ClassVar[frozenset[str]] = frozenset()
     _spreads: dict[str, float] = PrivateAttr(default_factory=dict)

@@ -9,6 +9,7 @@ from scipy.constants import atm
 
 from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
 from meshes.cylinder import Cylinder, Metal, cylinder
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.plate import Plate
 from meshes.solid import combined, point_mass
@@ -67,6 +68,7 @@ def metal_of(material: str) -> Metal:
     return "steel" if material == "steel" else "aluminium"
 
 
+@kept_few
 def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: float) -> BackCylinders:
     """Cylinders strapped or bolted to a plate whose frame ``seat`` places in body axes.
 

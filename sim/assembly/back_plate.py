@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from meshes.kept import kept_few
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
 from meshes.plate_import import plate_from_drawing, plate_from_solid_file
@@ -26,7 +27,13 @@ def plate_from(table: PlateTable) -> Plate:
         )
     if table.mass is None:
         return plate
-    return replace(plate, solid=scaled_to_mass(plate.solid, table.mass))
+    return _weighing(plate, table.mass)
+
+
+@kept_few
+def _weighing(plate: Plate, mass: float) -> Plate:
+    """The same plate with another mass [kg]."""
+    return replace(plate, solid=scaled_to_mass(plate.solid, mass))
 
 
 def _built(table: PlateTable) -> Plate:

@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.plate import Plate
 from meshes.solid import Solid, combined, mirrored
@@ -23,6 +24,7 @@ CROTCH_RINGS: Final = (
 METAL_OUT: Final = 0.004  # m that buckle and rings stand out from the webbing (assumed)
 
 
+@kept_few
 def worn_harness(table: Harness, plate: Plate, seat: Placement, body: PosedBody, off: float) -> Part:
     """Harness as one part of the stated mass; its centre is that of its straps. ``off`` : clothing under it [m]."""
     paths = strap_paths(plate, seat, body, off, posed=True)

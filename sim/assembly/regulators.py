@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from meshes.hose import hose
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.regulator import FirstStage, first_stage, pressure_gauge, second_stage
 from meshes.solid import Solid, combined
@@ -34,7 +35,8 @@ class _Ends:
     left_at: Placement
 
 
-def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody) -> list[Part]:
+@kept_few
+def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody) -> tuple[Part, ...]:
     """Regulators and hoses. Hoses are drawn along plausible ways; their mass is by length, as bought."""
     ends = _first_stages(table, cylinders)
     stages = [solid_at(ends.right_at, ends.right.solid), solid_at(ends.left_at, ends.left.solid)]
@@ -57,7 +59,7 @@ def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody
         gauge = pressure_gauge(table.gauge_mass)
         at = Placement(frame_along([-1.0, 0.0, 0.0], [0.0, 1.0, 0.0]), hip)
         parts.append(Part("pressure gauge", "regulator", solid_at(at, gauge)))
-    return parts
+    return tuple(parts)
 
 
 def worn_first_stages(table: Regulators, cylinders: BackCylinders) -> tuple[Part, ...]:

@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept_few
 from meshes.mesh import Mesh
 from meshes.plate import Plate, plate_of
 from meshes.plate_catalogue import standard_plate_shape
@@ -126,7 +127,7 @@ def assembled_scenario(
     body, estimated = made.body, made.estimated
     told += [_sentence(plainly(n)) for n in body.person.notes]
     base = _base(scenario, body)
-    parts = _body_parts(body)
+    parts = [*_body_parts(body)]
     dry: WornDrySuit | None = None
     if isinstance(scenario.suit, DrySuit):
         with _blaming("suit"):
@@ -222,16 +223,18 @@ def _padding(suit: DrySuit | Wetsuit | None) -> float:
     return suit.thickness + (suit.undergarment.loft if suit.undergarment is not None else 0.001)
 
 
-def _body_parts(body: PosedBody) -> list[Part]:
+@kept_few
+def _body_parts(body: PosedBody) -> tuple[Part, ...]:
     """The diver as items; the gas in the lungs belongs to the trunk."""
     solids = dict(body.segments)
     parts = []
     for name, members in SEGMENT_GROUPS:
         group = [solids[m] for m in members]
         parts.append(Part(name, "body", combined([*group, body.lungs] if name.startswith("trunk") else group)))
-    return parts
+    return tuple(parts)
 
 
+@kept_few
 def _segments(body: PosedBody) -> tuple[tuple[str, Mesh], ...]:
     """Each segment's outside with the name of its item."""
     solids = dict(body.segments)
@@ -296,7 +299,7 @@ def _waist(base: _Base) -> tuple[float, float, float, float]:
 
 def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag | None, Placement, Pocket | None]:
     """The bag, where it lies (on the plate's back), and its gas."""
-    where = inside(base.seat, placement([0.0, 0.0, base.plate.thickness]))
+    where = _behind(base.seat, base.plate.thickness)
     if table is None:
         return None, where, None
     with _blaming("wing"):
@@ -306,6 +309,12 @@ def _wing(table: Wing | None, base: _Base, gas_density: float) -> tuple[WingBag 
     law = logistic_law(np.zeros(len(bag.capacity)), bag.capacity, table.softness)
     gas = None if table.gas == "neutral" else float(table.gas)
     return bag, where, Pocket("wing", point_at(where, bag.cells), law, gas, gas_density, table.gas_time)
+
+
+@kept_few
+def _behind(seat: Placement, thickness: float) -> Placement:
+    """Of the frame of a bag that lies on the plate's back."""
+    return inside(seat, placement([0.0, 0.0, thickness]))
 
 
 def _sentence(text: str) -> str:

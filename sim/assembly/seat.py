@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.plate import Plate
 from sim.assembly.placement import Placement
@@ -22,6 +23,7 @@ BESIDE_SPINE: Final = (0.05, 0.09)  # m off the middle line, where the flats of 
 STEEPEST: Final = np.radians(20.0)  # a plate that would lie steeper than this bridges a hollow, and is left there
 
 
+@kept_few
 def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placement:
     """Placement of the plate's frame in body axes.
 

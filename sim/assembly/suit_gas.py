@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.plate import Plate
 from scenarios.models import Scenario
@@ -95,6 +96,7 @@ def with_other_gas(made: Assembled, scenario: Scenario, body: PosedBody) -> Rig:
     return with_suit_gas(replace(rig, suit=None), dry, scenario, body)[0]
 
 
+@kept_few
 def under_plate(body: PosedBody, plate: Plate, seat: Placement) -> Flags:
     """(n,) skin patches that a plate lying at ``seat`` presses on."""
     local = (body.skin.centre - seat.origin) @ seat.rotation

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from meshes.kept import kept_few
 from scenarios.breathing import GasMix, SuitGas
 from scenarios.water import Water as WaterTable
 from sim.breathing_gas import AIR, Gas, gas_density, mixture
@@ -11,6 +12,7 @@ from sim.rig import STANDARD_GRAVITY, Water
 from sim.water import density, gravity, pressure
 
 
+@kept_few
 def surroundings(table: WaterTable) -> Water:
     """Water at the diver's depth; density from salinity and temperature (TEOS-10) unless it was measured."""
     latitude = table.latitude

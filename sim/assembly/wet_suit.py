@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
+from meshes.kept import kept_few
 from meshes.solid import Solid, scaled_to_mass
 from scenarios.suit import DrySuit, Wetsuit
 from sim.assembly.shell import chosen, on_segments, spread_solid
@@ -22,7 +23,8 @@ LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a material
 LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
 
 
-def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
+@kept_few
+def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> tuple[Part, ...]:
     """The wetsuit itself, and hood, gloves and boots of either kind of suit.
 
     Hood, gloves and boots have their shape from ``meshes``; their mass and the water they displace at depth come
@@ -43,7 +45,7 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> lis
         area = 2.0 * HAND * float(skin.area.sum()) + cuffs
         mass, volume = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
         parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), suit.gloves_mass or mass, volume)))
-    return [*parts, *_boots(suit, body, water)]
+    return (*parts, *_boots(suit, body, water))
 
 
 def _amounting(solid: Solid, mass: float, volume: float) -> Solid:

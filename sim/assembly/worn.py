@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 from meshes.boots import boot, glove
 from meshes.fins import fin
 from meshes.headgear import hood
+from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined, mirrored, moved
 from scenarios.loose_gear import Fins
@@ -79,7 +80,8 @@ def sole_under_ankle(body: PosedBody, side: float) -> Floats:
     return np.array([body.person.skeleton.heights["floor"] - SOLE, side * ankle[1], ankle[2]])
 
 
-def worn_fins(table: Fins, body: PosedBody) -> list[Part]:
+@kept_few
+def worn_fins(table: Fins, body: PosedBody) -> tuple[Part, ...]:
     """Both fins."""
     foot = body.person.skeleton.measures["footlength"] + 0.025
     left = fin(
@@ -95,4 +97,4 @@ def worn_fins(table: Fins, body: PosedBody) -> list[Part]:
     for name, side, made in (("left", 1.0, left), ("right", -1.0, mirrored(left))):
         where = on_segment(body, f"{name} foot", sole_under_ankle(body, side), TOES_FIRST)
         parts.append(Part(f"{name} fin", "fins", solid_at(where, made)))
-    return parts
+    return tuple(parts)

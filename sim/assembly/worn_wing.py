@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from meshes.hose import inflator_hose
+from meshes.kept import kept_few
 from meshes.solid import combined, scaled_to_mass
 from meshes.wing_bag import WingBag
 from scenarios.back_gear import Wing
@@ -15,6 +16,7 @@ from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
 
+@kept_few
 def worn_wing(table: Wing, bag: WingBag, where: Placement, body: PosedBody) -> Part:
     """Bag and inflator hose as one part of the stated mass, wherever the bag's frame is placed."""
     top = point_at(where, [0.42 * table.length, 0.0, 0.02])

@@ -31,6 +31,8 @@ TRACEBACK: Final = "HANGFLAT_TRACEBACK"
 # Matrices are small here: threads of the linear algebra, which reads this when it is first imported, only wait for
 # one another, and take a fifth to a third more of the processor
 ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "1")
+# Nor looks pydantic through all that is installed for what would change our checks
+NO_PLUGINS: Final = ("PYDANTIC_DISABLE_PLUGINS", "__all__")
 # Objects made before rubbish is looked for: answers leave next to none, and looking took a tenth of a command
 RUBBISH: Final = 100_000
 
@@ -56,6 +58,7 @@ def main(words: Sequence[str] | None = None) -> int:
 
 def _run(words: list[str]) -> int:
     os.environ.setdefault(*ONE_THREAD)
+    os.environ.setdefault(*NO_PLUGINS)
     gc.set_threshold(RUBBISH)
     put_off()
     speak_utf8()

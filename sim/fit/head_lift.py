@@ -8,10 +8,13 @@ No search is needed, and the answer can only grow as things are taken away or mo
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints, Mesh
 from sim.fit.limits import CONTACT_SPACING
@@ -21,6 +24,9 @@ SLICES: Final = 24  # of half the head from the middle to the side
 HEIGHTS: Final = 96  # from the nape to the crown; twice as many change the lift by under 0.2 degrees
 OCCIPUT: Final = 0.25  # of the way from chin to the root of the nose: where the skull's back begins above the nape
 STEP: Final = 0.001  # m between distances from the pivot
+
+Corners = tuple[Floats, Floats, Floats]  # of triangles, each (n, 3) [m]
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,20 +86,66 @@ def lifts(back: HeadBack, points: Floats) -> Floats:
     return np.asarray(np.where(inside & np.isfinite(met), np.arctan2(z, x) - met, np.inf))
 
 
+def first_met(back: HeadBack, mesh: Mesh, below: float = np.inf) -> tuple[float, Floats | None]:
+    """The least of the ``lifts`` of ``points_near`` [rad] and its point (3,); None where none is less than ``below``.
+
+    Triangles are let go once their nearest corner, before the head's hindmost place as far off, would be met later.
+    """
+    best, at = below, None
+    hindmost = np.maximum.accumulate(np.nanmax(back.angle, axis=0, initial=-np.inf)[::-1])[::-1]
+    triangles = _near(back, *_corners(mesh))
+    middles = _middles(back, triangles, CONTACT_SPACING, lambda some: _earliest(back, hindmost, some) < best)
+    for points in chain([mesh.vertices], middles):
+        angles = lifts(back, points)
+        k = int(angles.argmin()) if len(angles) else -1
+        if k >= 0 and angles[k] < best:
+            best, at = float(angles[k]), points[k]
+    return best, at
+
+
+def _earliest(back: HeadBack, hindmost: Floats, corners: Corners) -> Floats:
+    """Lift (n,) [rad] below which no point of the triangles is met; ``hindmost`` : head's angle that far off or more.
+
+    In the half plane behind the pivot, where alone anything is met, an angle is least at a corner.
+    """
+    x, z = (np.stack([p[:, k] for p in corners]) - back.pivot[k] for k in (0, 2))
+    near = np.hypot(_from_nil(x), _from_nil(z)) / STEP
+    return np.asarray(np.arctan2(z, x).min(axis=0) - hindmost[np.minimum(near.astype(int), len(hindmost) - 1)])
+
+
+def _from_nil(values: Floats) -> Floats:
+    """How far (n,) the span of ``values`` (3, n) lies from nil."""
+    return np.asarray(np.maximum(np.maximum(values.min(axis=0), -values.max(axis=0)), 0.0))
+
+
 def points_near(back: HeadBack, mesh: Mesh, spacing: float = CONTACT_SPACING) -> Floats:
     """Points (n, 3) of a mesh [m] that the head may meet: its corners, and middles of triangles no larger than
     ``spacing`` into which its faces are cut."""
-    a, b, c = _near(back, *(mesh.vertices[mesh.faces[:, k]] for k in range(3)))
-    found = [a, b, c]
+    triangles = _near(back, *_corners(mesh))
+    return np.concatenate([*triangles, *_middles(back, triangles, spacing, None)])
+
+
+def _corners(mesh: Mesh) -> Corners:
+    a, b, c = (mesh.vertices[mesh.faces[:, k]] for k in range(3))
+    return a, b, c
+
+
+def _middles(
+    back: HeadBack, triangles: Corners, spacing: float, wanted: Callable[[Corners], Flags] | None
+) -> Iterator[Floats]:
+    """Middles (n, 3) of small triangles, some at a time; of larger ones only those that are ``wanted`` are cut."""
+    a, b, c = triangles
     while len(a):
+        if wanted is not None:
+            which = wanted((a, b, c))
+            a, b, c = a[which], b[which], c[which]
         sides = np.stack([_squared(a - b), _squared(b - c), _squared(c - a)])
         small = np.maximum(np.maximum(sides[0], sides[1]), sides[2]) <= spacing**2
-        found.append((a[small] + b[small] + c[small]) / 3.0)
+        yield (a[small] + b[small] + c[small]) / 3.0
         a, b, c = _near(back, *_halved(a[~small], b[~small], c[~small], sides[:, ~small].argmax(axis=0)))
-    return np.concatenate(found)
 
 
-def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> tuple[Floats, Floats, Floats]:
+def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> Corners:
     """Those of the triangles with corners a, b, c (n, 3) within the head's reach, judged by the boxes round them."""
     low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
     beside = np.maximum(low[:, 1], -high[:, 1]) < back.y[-1]
@@ -102,7 +154,7 @@ def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> tuple[Floats, Floa
     return a[near], b[near], c[near]
 
 
-def _halved(a: Floats, b: Floats, c: Floats, longest: Ints) -> tuple[Floats, Floats, Floats]:
+def _halved(a: Floats, b: Floats, c: Floats, longest: Ints) -> Corners:
     """Two for each of n triangles: cut from the middle of side ``longest`` (0: a b, 1: b c) to the other corner."""
     which = longest[:, None]
     first = np.where(which == 0, a, np.where(which == 1, b, c))

@@ -11,7 +11,7 @@ from meshes.mesh import Floats
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import solid_at
 from sim.fit import limits
-from sim.fit.head_lift import HeadBack, head_back, lifts, points_near
+from sim.fit.head_lift import HeadBack, first_met, head_back
 from sim.fit.joint_ranges import neck_extension
 from sim.fit.sight import upward_sight
 from sim.fit.verdict import Verdict
@@ -120,11 +120,9 @@ def _met(worn: Worn, back: HeadBack) -> tuple[float, str, Floats | None]:
     for name, part in things_behind(worn):
         if part.solid.mesh is None:
             continue
-        points = points_near(back, part.solid.mesh)
-        angles = lifts(back, points)
-        if len(angles) and angles.min() < found[0]:
-            k = int(angles.argmin())
-            found = (float(angles[k]), name, points[k])
+        lift, point = first_met(back, part.solid.mesh, found[0])
+        if point is not None:
+            found = (lift, name, point)
     return found
 
 
