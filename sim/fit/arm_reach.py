@@ -73,18 +73,32 @@ def reach_margin(arm: Arm, target: Floats, arms: UpperArms | None = None) -> flo
     At most ``LOWEST``; within 3 mm of finer trials.
     """
     tried = upper_arms(arm) if arms is None else arms
-    down = np.array([-1.0, 0.0, 0.0])
-    low, step = 0.0, LOWEST / 8.0
     if not len(tried.elevation):
         return -np.inf
     if not reached(arm, target[None], tried)[0]:
         return -float(shortfalls(arm, target[None], tried)[0])
+    return _lower(arm, target, tried, np.inf)
+
+
+def reaches(arm: Arm, target: Floats, by: float, arms: UpperArms | None = None) -> bool:
+    """Whether ``reach_margin`` is ``by`` or more, which is above 0 [m]: told sooner."""
+    tried = upper_arms(arm) if arms is None else arms
+    there = len(tried.elevation) > 0 and reached(arm, target[None], tried)[0]
+    return bool(there and _lower(arm, target, tried, by) >= by)
+
+
+def _lower(arm: Arm, target: Floats, tried: UpperArms, enough: float) -> float:
+    """How much [m] below a target (3,) within reach the hand gets as well; no closer than that it is ``enough``."""
+    down = np.array([-1.0, 0.0, 0.0])
+    low, step = 0.0, LOWEST / 8.0
     for _ in range(3):
         below = low + step * np.arange(1, 9)
         beyond = np.flatnonzero(~reached(arm, target + below[:, None] * down, tried))
         if not len(beyond):
             return float(below[-1])
         low, step = float(below[beyond[0]] - step), step / 8.0
+        if low >= enough:
+            return low
     return low + 4.0 * step
 
 

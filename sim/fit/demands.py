@@ -6,9 +6,9 @@ that both say the same; but gear is kept as points of the plate's frame, and onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 
@@ -19,8 +19,8 @@ from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.placement import Placement, point_at
 from sim.assembly.seat import seated
 from sim.assembly.strap_paths import over_shoulder
-from sim.fit.arm_chain import Arm, upper_arms
-from sim.fit.arm_reach import reach_margin
+from sim.fit.arm_chain import Arm, UpperArms, upper_arms
+from sim.fit.arm_reach import reach_margin, reaches
 from sim.fit.buttocks import Buttocks, buttocks, edge_points
 from sim.fit.gear_cloud import Cloud, Head, cloud_of, head_of, least_lift
 from sim.fit.head_lift import head_back, points_near
@@ -37,6 +37,7 @@ from sim.person.person import person_of
 from sim.person.posed_body import PosedBody, posed_body
 from sim.person.trunk_skin import TrunkSkin, trunk_skin
 
+T = TypeVar("T")
 WAIST_STRAP: Final = "waist strap"
 SHOULDER_STRAPS: Final = "shoulder straps"
 LOOK_AHEAD: Final = "look-ahead"
@@ -227,17 +228,23 @@ def _margins(rig: HungRig, who: Wearer, drop: float) -> dict[str, float]:
 
 def margins_at(rig: HungRig, who: Wearer, seat: Placement) -> dict[str, float]:
     """Margins [m], of look-ahead [rad], of what height and bands decide, for a rig seated; of what there is."""
-    top = float(point_at(seat, rig.plate.top)[0])
-    found: dict[str, float] = {
-        WAIST_STRAP: _waist(rig, who, seat),
-        LOOK_AHEAD: look_ahead_at(rig, who, seat),
-    }
-    if len(rig.knobs):
-        found[REACH] = reach_at(rig, who, seat)
-    found[PLATE_TOP] = who.body.person.skeleton.heights["c7"] - top - PLATE_BELOW_C7
-    if len(rig.low):
-        found[BUTTOCKS] = buttocks_at(rig, who, seat)
-    return found
+    return {name: MARGINS[name](rig, who, seat) for name in demands_on(rig)}
+
+
+def demands_on(rig: HungRig) -> tuple[str, ...]:
+    """What height and bands decide of a rig."""
+    lacking = ({REACH} if not len(rig.knobs) else set()) | ({BUTTOCKS} if not len(rig.low) else set())
+    return tuple(name for name in MARGINS if name not in lacking)
+
+
+def met_at(name: str, rig: HungRig, who: Wearer, seat: Placement) -> bool:
+    """Whether a margin of ``margins_at`` is 0 or more; of reach, that is told sooner than how much it is."""
+    return within_reach(rig, who, seat) if name == REACH else MARGINS[name](rig, who, seat) >= 0.0
+
+
+def plate_top_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
+    """Margin [m] by which the plate ends below the neck of a rig seated."""
+    return who.body.person.skeleton.heights["c7"] - float(point_at(seat, rig.plate.top)[0]) - PLATE_BELOW_C7
 
 
 def buttocks_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
@@ -261,7 +268,14 @@ def look_ahead_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
 
 def reach_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
     """Margin [m] of reach of a rig seated, which has cylinders."""
-    return _reach(rig, who, _hung(rig, seat)) - EASY_REACH
+    margin = _by_hand(rig, who, seat, reach_margin)
+    return min(max(margin(side, at) for side in hands) for at, hands in _knobs_at(rig, seat)) - EASY_REACH
+
+
+def within_reach(rig: HungRig, who: Wearer, seat: Placement) -> bool:
+    """Whether the margin of ``reach_at`` is 0 or more."""
+    turned = _by_hand(rig, who, seat, lambda arm, at, arms: reaches(arm, at, EASY_REACH, arms))
+    return all(any(turned(side, at) for side in hands) for at, hands in _knobs_at(rig, seat))
 
 
 def _hung(rig: HungRig, seat: Placement) -> Placement:
@@ -269,27 +283,41 @@ def _hung(rig: HungRig, seat: Placement) -> Placement:
     return Placement(seat.rotation, seat.origin + rig.moved * seat.rotation[:, 0])
 
 
-def _waist(rig: HungRig, who: Wearer, seat: Placement) -> float:
+def waist_at(rig: HungRig, who: Wearer, seat: Placement) -> float:
     """How much farther [m] from the natural waist the strap could lie."""
     heights = who.body.person.skeleton.heights
     strap = float(point_at(seat, rig.plate.waist_slots)[:, 0].mean())
     return waist_margin(strap, heights["iliac crest"], heights["tenth rib"])
 
 
-def _reach(rig: HungRig, who: Wearer, hung: Placement) -> float:
-    """Margin [m] of the valve that is hardest to reach, each by the hand that does better."""
-    ends = point_at(hung, rig.cylinders)
+def _knobs_at(rig: HungRig, seat: Placement) -> Iterator[tuple[Floats, tuple[Side, ...]]]:
+    return zip(point_at(_hung(rig, seat), rig.knobs), rig.hands, strict=True)
+
+
+def _by_hand(
+    rig: HungRig, who: Wearer, seat: Placement, told: Callable[[Arm, Floats, UpperArms], T]
+) -> Callable[[Side, Floats], T]:
+    """Function of a hand and a knob's place (3,): what is ``told`` of its arm, with the cylinders in its way."""
+    ends = point_at(_hung(rig, seat), rig.cylinders)
     arms = {s: replace(a, bars=(*a.bars, *in_the_way(ends, rig.radius, s))) for s, a in who.arms.items()}
     tried = {"left": upper_arms(arms["left"])}
     tried["right"] = tried["left"] if who.alike else upper_arms(arms["right"])
-    known: dict[tuple[bool, bytes], float] = {}
+    known: dict[tuple[bool, bytes], T] = {}
 
-    def margin(side: Side, at: Floats) -> float:
+    def of(side: Side, at: Floats) -> T:
         own = own_side(side, at)
         key = who.alike or side == "left", np.round(own, 9).tobytes()  # a mirror image of what was tried already?
         if key not in known:
-            known[key] = reach_margin(arms[side], own, tried[side])
+            known[key] = told(arms[side], own, tried[side])
         return known[key]
 
-    knobs_at = point_at(hung, rig.knobs)
-    return min(max(margin(side, at) for side in hands) for at, hands in zip(knobs_at, rig.hands, strict=True))
+    return of
+
+
+MARGINS: Final[Mapping[str, Callable[[HungRig, Wearer, Placement], float]]] = {
+    WAIST_STRAP: waist_at,
+    LOOK_AHEAD: look_ahead_at,
+    REACH: reach_at,
+    PLATE_TOP: plate_top_at,
+    BUTTOCKS: buttocks_at,
+}

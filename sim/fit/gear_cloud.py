@@ -41,8 +41,8 @@ def cloud_of(points: Floats) -> Cloud:
     box = np.floor(points / BOX).astype(int)
     low, high = box.min(axis=0, initial=0), box.max(axis=0, initial=0)
     number = np.ravel_multi_index(tuple((box - low).T), tuple(high - low + 1))
-    order = np.argsort(number, kind="stable")
-    _, first = np.unique(number[order], return_index=True)
+    order = np.argsort(number)
+    first = np.flatnonzero(np.diff(number[order], prepend=-1))
     return Cloud(points[order], (box[order][first] + 0.5) * BOX, np.append(first, len(points)))
 
 

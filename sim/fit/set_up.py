@@ -7,21 +7,39 @@ set-up; slots too far apart, or a plate too wide, no set-up mends.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from sim.assembly.assembled import Worn
+from sim.assembly.placement import Placement
 from sim.assembly.seat import seated
 from sim.fit import limits
-from sim.fit.demands import WAIST_STRAP, dress_of, hung_rig, margins_at, shifted, wearing
+from sim.fit.demands import (
+    BUTTOCKS,
+    LOOK_AHEAD,
+    PLATE_TOP,
+    REACH,
+    WAIST_STRAP,
+    HungRig,
+    Wearer,
+    demands_on,
+    dress_of,
+    hung_rig,
+    margins_at,
+    met_at,
+    shifted,
+    wearing,
+)
 from sim.fit.waist import waist_room
 
 STEP: Final = 0.01  # m between the places of the bands that are tried: finer nobody sets them
 EDGE: Final = 0.001  # m that is left of the room at the waist: the plate's slope moves its slots so much
+QUICKEST: Final = (WAIST_STRAP, PLATE_TOP, BUTTOCKS, LOOK_AHEAD, REACH)  # to be told whether it is met
 FINE: Final = 0.0025  # m between the heights: webbing is set finer, and the room at the waist is small
+Place = tuple[float, float]  # drop, shift [m]
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,21 +77,49 @@ class SetUps:
     shifts: tuple[float, float]
 
 
+@dataclass(frozen=True, eq=False)
+class _Trials:
+    """A rig hung at any drop with any shift; what it meets there is worked out once, when it is asked for."""
+
+    worn: Worn
+    rig: HungRig
+    who: Wearer
+    seats: dict[float, Placement]
+    known: dict[tuple[str, Place], bool]
+
+    def at(self, place: Place) -> tuple[HungRig, Wearer, Placement]:
+        drop, shift = place
+        if drop not in self.seats:
+            self.seats[drop] = seated(self.worn.plate, self.worn.body, self.worn.padding, drop)
+        return shifted(self.rig, shift - self.worn.shift), self.who, self.seats[drop]
+
+    def meets(self, demands: Iterable[str], place: Place) -> bool:
+        """Whether a place meets all the demands, the quickest looked at first."""
+        for name in sorted(demands, key=QUICKEST.index):
+            if (name, place) not in self.known:
+                self.known[name, place] = met_at(name, *self.at(place))
+            if not self.known[name, place]:
+                return False
+        return True
+
+    def set_up(self, place: Place) -> SetUp:
+        return SetUp(*place, margins_at(*self.at(place)))
+
+
 def set_ups(worn: Worn) -> SetUps:
     """The nearest set-up that will do, over heights with the strap on the waist and bands where bands go."""
     drops, shifts = _ends(worn)
     room = max(map(abs, drops)) + max(abs(s - worn.shift) for s in shifts)
     rig, who = hung_rig("", worn, room), wearing(worn.body, dress_of(worn))
-    seats = {worn.drop: worn.seat}
-    tried: list[SetUp] = []
-    for drop, shift in sorted(_places(worn, shifts), key=lambda place: _change(worn, *place)):
-        if drop not in seats:
-            seats[drop] = seated(worn.plate, worn.body, worn.padding, drop)
-        margins = margins_at(shifted(rig, shift - worn.shift), who, seats[drop])
-        tried.append(SetUp(drop, shift, margins))
-        if tried[-1].passes:
-            return SetUps(tried[0], tried[-1], (), drops, shifts)
-    return SetUps(tried[0], None, _barred_by(tried), drops, shifts)
+    trials = _Trials(worn, rig, who, {worn.drop: worn.seat}, {})
+    places = sorted(_places(worn, shifts), key=lambda place: _change(worn, *place))
+    as_worn = trials.set_up(places[0])
+    if as_worn.passes:
+        return SetUps(as_worn, as_worn, (), drops, shifts)
+    nearest = next((place for place in places if trials.meets(demands_on(rig), place)), None)
+    if nearest is not None:
+        return SetUps(as_worn, trials.set_up(nearest), (), drops, shifts)
+    return SetUps(as_worn, None, _barred_by(trials, places), drops, shifts)
 
 
 def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -108,14 +154,14 @@ def _change(worn: Worn, drop: float, shift: float) -> tuple[float, float]:
     return round(abs(drop - worn.drop) + bands, 6), bands
 
 
-def _barred_by(tried: list[SetUp]) -> tuple[str, ...]:
+def _barred_by(trials: _Trials, places: Sequence[Place]) -> tuple[str, ...]:
     """The fewest demands that no set-up with the strap on the waist meets together."""
-    on_waist = [s for s in tried if s.margins[WAIST_STRAP] >= 0.0]
+    on_waist = [place for place in places if trials.meets((WAIST_STRAP,), place)]
     if not on_waist:
         return (WAIST_STRAP,)
-    met = {name: np.array([s.margins[name] >= 0.0 for s in on_waist]) for name in on_waist[0].margins}
-    for count in range(1, len(met) + 1):
-        for names in itertools.combinations(met, count):
-            if not np.logical_and.reduce([met[n] for n in names]).any():
+    demands = demands_on(trials.rig)
+    for count in range(1, len(demands) + 1):
+        for names in itertools.combinations(demands, count):
+            if not any(trials.meets(names, place) for place in on_waist):
                 return names
     return ()
