@@ -29,7 +29,9 @@ def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
     title = f"What to change: {told['title']}" if told["title"] else "What to change"
     lead = f"Each change by itself, diver held flat: from now ({_signed(now)} N m) to what it would then be."
     if hidden := len(told["changes"]) - len(shown):
-        lead += f" The {hidden} that do least are left out."
+        lead += (
+            f" The {hidden} that do least are left out." if hidden > 1 else " The one that does least is left out."
+        )
     figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, str(told["caution"]))
     axes.axvspan(-within, within, color=GRID, alpha=0.35, linewidth=0.0)
     axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)

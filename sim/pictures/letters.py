@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from sim.pictures.own_style import own_style
+from sim.report.words import GLUE, unbroken
 
 EM = 100.0  # size at which letters are measured
 
@@ -15,9 +16,9 @@ def set_width(text: str, size: float, *, bold: bool = False) -> float:
 
 
 def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
-    """Lines of whole words, none wider than ``room`` unless a single word is."""
+    """Lines of whole words, none wider than ``room`` unless a single word is; a number keeps its unit."""
     lines: list[str] = []
-    for word in text.split():
+    for word in unbroken(" ".join(text.split())).replace(" ", "\n").replace(GLUE, " ").splitlines():
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and set_width(longer, size, bold=bold) <= room:
             lines[-1] = longer

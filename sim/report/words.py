@@ -15,8 +15,8 @@ NO_ANGLE: Final = 0.5  # degrees, below what anyone can see
 NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
-_GLUE: Final = "\N{NO-BREAK SPACE}"
-_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b")
+GLUE: Final = "\N{NO-BREAK SPACE}"
+_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b)")
 
 
 def heavy_or_light(net_buoyancy: float) -> str:
@@ -79,12 +79,21 @@ def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
 
     A number and its unit stay on one line.
     """
-    kept = _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", _GLUE), text)
     later = first if later is None else later
     lines = textwrap.wrap(
-        kept, WIDTH, initial_indent=first, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
+        unbroken(text),
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=later,
+        break_long_words=False,
+        break_on_hyphens=False,
     )
-    return [line.replace(_GLUE, " ") for line in lines]
+    return [line.replace(GLUE, " ") for line in lines]
+
+
+def unbroken(text: str) -> str:
+    """The text with GLUE in place of the spaces between a number and its unit."""
+    return _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", GLUE), text)
 
 
 def bullets(heading: str, texts: Iterable[str]) -> list[str]:
