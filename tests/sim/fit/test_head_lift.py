@@ -7,7 +7,7 @@ import pytest
 
 from meshes.mesh import mesh_of
 from meshes.primitives import ellipsoid
-from sim.fit.head_lift import HeadBack, head_back, lifts, points_near
+from sim.fit.head_lift import HeadBack, first_met, head_back, lifts, points_near
 from sim.person.person import person_of
 
 PIVOT = np.array([0.5, 0.0, 0.02])
@@ -116,6 +116,23 @@ def test_agrees_with_a_mesh_library_turning_the_head(worn):
 
         assert not inside(first - np.radians(3.0))
         assert inside(first + np.radians(3.0))
+
+
+def test_what_is_met_first_is_the_least_of_all_points(worn):
+    """Found with most triangles let go, over gear turned and moved about the head, far too near and out of reach."""
+    head = head_back(worn.body.person, worn.hood)
+    r = np.random.default_rng(5)
+    gear = worn.first_stages[0].solid.mesh
+    middle = gear.vertices.mean(axis=0)
+    for _ in range(12):
+        turn = np.linalg.qr(r.normal(size=(3, 3)))[0]
+        place = head.pivot + r.uniform([-0.15, -0.1, -0.1], [0.2, 0.1, 0.25])
+        mesh = replace(gear, vertices=(gear.vertices - middle) @ turn.T * r.uniform(0.5, 4.0) + place)
+        least = lifts(head, points_near(head, mesh)).min(initial=np.inf)
+        lift, point = first_met(head, mesh)
+        assert lift == least
+        assert point is None or lifts(head, point[None])[0] == least
+        assert first_met(head, mesh, least) == (least, None)  # nothing is met sooner
 
 
 def test_more_in_the_way_never_lifts_more(worn):

@@ -7,7 +7,7 @@ from meshes.loft import lathe
 from meshes.primitives import box
 from meshes.solid import moved, solid_of
 from sim.rig import Part, Water, rig_of
-from sim.settling.drag import SWING, VISCOSITY, cylinder_size, drag, strips_of
+from sim.settling.drag import SWING, VISCOSITY, cylinder_size, drag, drag_about, strips_of, turning_drag
 from sim.settling.extent import Extent, extents
 
 LENGTH, DIAMETER, DENSITY = 0.8, 0.08, 1000.0
@@ -109,7 +109,13 @@ def test_drag_only_takes_energy():
         omega, v = scale * r.normal(size=(2, 3))
         torque, force = drag(strips, omega, v)
         assert torque @ omega + force @ v < 0.0
-        assert drag(strips, omega, None)[0] @ omega < 0.0
+        turning = drag(strips, omega, None)[0]
+        assert turning @ omega < 0.0
+        np.testing.assert_allclose(turning_drag(strips, omega), turning, rtol=1e-12)
+        rate = np.linalg.norm(omega)
+        square, linear = drag_about(strips, omega / rate)
+        # about one axis every strip's speed goes with the rate, so that drag is its square and the rate itself
+        assert turning @ omega / rate == pytest.approx(-(square * rate + linear) * rate, rel=1e-11)
 
 
 def test_no_parts_no_drag():

@@ -1,0 +1,29 @@
+"""Modules that wait: found where they are, run when looked into, all others left alone."""
+
+import subprocess
+import sys
+
+import numpy as np
+
+from sim.commands.put_off import PutOff
+
+LOOKED_INTO = """
+import sys
+from sim.commands.put_off import put_off
+put_off()
+import numpy
+waiting = numpy.f2py
+assert "numpy.f2py.crackfortran" not in sys.modules, "run at once"
+assert callable(waiting.get_include)
+assert "numpy.f2py.crackfortran" in sys.modules
+"""
+
+
+def test_a_module_is_run_when_it_is_looked_into():
+    done = subprocess.run([sys.executable, "-c", LOOKED_INTO], capture_output=True, text=True)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_every_other_module_is_left_to_the_usual_finders():
+    assert PutOff().find_spec("numpy.linalg", np.__path__) is None
+    assert PutOff().find_spec("scipy.special", None) is None
