@@ -106,6 +106,7 @@ def processor(command: list[str], tree: Path) -> float:
 
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     own = {**os.environ, "PYTHONPATH": str(tree), "OPENBLAS_NUM_THREADS": "1"}
+    own.pop("PYTHONDONTWRITEBYTECODE", None)  # else our modules, unlike the libraries, are compiled in every run
     done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, cwd=tree, env=own)
     if done.returncode:
         raise SystemExit(f"{' '.join(command)} failed with {done.returncode}:\n{done.stderr}")
