@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
@@ -18,6 +19,7 @@ from scenarios.toml_lines import key_lines, line_of
 TableT = TypeVar("TableT", bound=Table)
 Path = tuple[str | int, ...]
 
+NONE_KEPT: Mapping[str, Any] = MappingProxyType({})
 MOST_WORDED = 50  # problems put into words; ten are shown
 
 
@@ -29,15 +31,19 @@ def checked(
     text: str = "",
     settings: Sequence[Setting] = (),
     folder: str | None = None,
+    kept: Mapping[str, Any] = NONE_KEPT,
 ) -> TableT:
     """The model of a table of raw values, which stand in ``text`` or come from ``settings``.
 
     name : of the file, for messages;  folder : where files named in it are looked for
+    kept : tables inside it that were checked before and are as they were; what they have to do with others is checked
     Raises ScenarioError with every problem found.
     """
     try:
-        return model.model_validate(data, context={"folder": folder})
+        return model.model_validate({**data, **kept}, context={"folder": folder})
     except ValidationError as error:
+        if kept:  # the problem is to be found in the raw tables
+            return checked(model, data, name=name, text=text, settings=settings, folder=folder)
         lines = key_lines(text) if text else {}
         source = text.split("\n")
         details = _gathered(model, data, _without_echoes(model, error.errors(include_url=False)))

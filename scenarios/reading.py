@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import difflib
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from scenarios.checking import checked
+from scenarios.checking import NONE_KEPT, checked
 from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.models import SCENARIO_FORMAT, Scenario
 from scenarios.notes import parts_notes, scenario_notes, settings_notes
 from scenarios.parts_file import PARTS_FORMAT, PartsFile
 from scenarios.settings import Setting, setting_of, with_settings
+from scenarios.table import Table
 from scenarios.toml_file import TomlFile, read_toml
 from scenarios.toml_lines import key_lines
 
@@ -50,12 +51,25 @@ def read_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Loa
 
 def varied(loaded: Loaded, settings: Sequence[Setting]) -> Loaded:
     """The same file with further what-ifs, nothing read anew. Raises ScenarioError with every problem found."""
-    return _loaded(loaded.file, with_settings(loaded.document, settings), (*loaded.settings, *settings))
+    document = with_settings(loaded.document, settings)
+    kept = {key: table for key, table in _tables_of(loaded.content) if document.get(key) == loaded.document.get(key)}
+    return _loaded(loaded.file, document, (*loaded.settings, *settings), kept)
 
 
-def _loaded(file: TomlFile, document: Mapping[str, Any], settings: tuple[Setting, ...]) -> Loaded:
+def _tables_of(content: Table) -> Iterator[tuple[str, Any]]:
+    """The tables and lists of tables that were given, with their keys."""
+    for key in content.model_fields_set:
+        value = getattr(content, key)
+        if isinstance(value, Table) or (isinstance(value, tuple) and value and isinstance(value[0], Table)):
+            yield key, value
+
+
+def _loaded(
+    file: TomlFile, document: Mapping[str, Any], settings: tuple[Setting, ...], kept: Mapping[str, Any] = NONE_KEPT
+) -> Loaded:
     model, folder = _model_of(file, document), str(file.path.parent)
-    content = checked(model, document, name=file.name, text=file.text, settings=settings, folder=folder)
+    kept = {key: table for key, table in kept.items() if key in model.model_fields}
+    content = checked(model, document, name=file.name, text=file.text, settings=settings, folder=folder, kept=kept)
     notes = scenario_notes(content) if isinstance(content, Scenario) else parts_notes(content)
     return Loaded(content, (*settings_notes(file.data, settings), *notes), file, settings, document)
 

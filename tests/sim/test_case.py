@@ -98,15 +98,35 @@ def test_a_person_is_built_once_for_all_who_say_the_same_of_them(monkeypatch):
     assert case.vary({"plate": "none"}).wearer is case.wearer
 
 
-def test_a_change_that_cannot_be_is_blamed(woman):
-    for changes, words in [
-        ({"plate": "nonesuch"}, "--set plate=nonesuch"),
-        ({"diver.mass": 60}, "has no unit"),
-        ({"lead.9.mass": "1 kg"}, "leads nowhere"),
-        ({"suit.widths.calf": "13 cm"}, "--set suit.widths.calf=13 cm"),
-    ]:
-        with pytest.raises(ScenarioError, match=words):
-            _ = woman.vary(changes).rig
+WRONG = [
+    ("plate=nonesuch", "--set plate=nonesuch"),
+    ("lead.9.mass=1 kg", "leads nowhere"),
+    ("suit.widths.calf=13 cm", "--set suit.widths.calf=13 cm"),
+    ("gear=[{ name = 'x', mass = '1 kg', volume = '1 l', at = [9.0, 0.0, 0.0] }]", "gear.0.at"),
+    ("lead=[{ mass = '70 kg', place = 'belt' }]", "lead"),
+    ("known=nowhere.toml", "known"),
+]
+
+
+@pytest.mark.parametrize(("setting", "words"), WRONG)
+def test_a_change_that_cannot_be_is_blamed_as_when_it_is_read(woman, setting, words):
+    with pytest.raises(ScenarioError, match=words) as varied:
+        _ = woman.vary([setting]).rig
+    with pytest.raises(ScenarioError) as read:
+        _ = Case.read(WOMAN, [setting]).rig
+    assert str(varied.value) == str(read.value)
+
+
+def test_a_number_without_unit_is_refused(woman):
+    with pytest.raises(ScenarioError, match="has no unit"):
+        woman.vary({"diver.mass": 60})
+
+
+def test_what_is_not_varied_is_not_checked_again(woman):
+    other = woman.vary({"cylinders.pressure": "50 bar"})
+    assert other.content.diver is woman.content.diver
+    assert other.content.suit is woman.content.suit
+    assert other.content.cylinders != woman.content.cylinders
 
 
 PARTS = """\
