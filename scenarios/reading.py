@@ -49,6 +49,11 @@ def read_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Loa
     return _loaded(file, with_settings(file.data, changes), changes)
 
 
+def read_tables(tables: Mapping[str, Any], file: TomlFile) -> Loaded:
+    """As :func:`read_file`, for raw tables that stand inside another file. Raises ScenarioError."""
+    return _loaded(TomlFile(file.path, "", dict(tables)), tables, ())
+
+
 def varied(loaded: Loaded, settings: Sequence[Setting]) -> Loaded:
     """The same file with further what-ifs, nothing read anew. Raises ScenarioError with every problem found."""
     document = with_settings(loaded.document, settings)

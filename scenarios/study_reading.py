@@ -13,11 +13,10 @@ from scenarios.checking import checked
 from scenarios.errors import LONGEST_PLACE, Problem, ScenarioError, shortened
 from scenarios.field_guide import tables_at, tables_in
 from scenarios.models import Scenario
-from scenarios.parts_file import PARTS_FORMAT, PartsFile
 from scenarios.quantities import Quantity
-from scenarios.reading import read_file
+from scenarios.reading import Loaded, read_file, read_tables, varied
 from scenarios.settings import Path as KeyPath
-from scenarios.settings import Setting, setting_of, with_settings
+from scenarios.settings import Setting, setting_of
 from scenarios.study import OF_A_DIVER, STUDY_FORMAT, Factor, Study
 from scenarios.study_axes import (
     Axis,
@@ -39,26 +38,21 @@ from scenarios.toml_lines import key_lines, line_of
 class LoadedStudy:
     """A study file that could be read.
 
-    document : raw tables of the scenario or parts file that is varied, the study's own ``set`` put in
-    folder : where files named in it are looked for;  axes : the factors, in the order of the file
+    base : the scenario or parts file that is varied, the study's own ``set`` put in
+    axes : the factors, in the order of the file
     correlations : (one, other, correlation of the normal scores) by position among ``axes``
     """
 
     study: Study
     name: str
-    document: Mapping[str, Any]
-    folder: str
+    base: Loaded
     axes: tuple[Axis, ...]
     correlations: tuple[tuple[int, int, float], ...]
 
     @property
     def has_person(self) -> bool:
         """Whether the base is a scenario with a diver, not a parts file."""
-        return self.document.get("format") != PARTS_FORMAT
-
-    def model(self) -> type[Scenario] | type[PartsFile]:
-        """What the document, varied, is checked against."""
-        return Scenario if self.has_person else PartsFile
+        return isinstance(self.base.content, Scenario)
 
 
 def read_study(path: str | os.PathLike[str]) -> LoadedStudy:
@@ -68,57 +62,51 @@ def read_study(path: str | os.PathLike[str]) -> LoadedStudy:
         message = f'this is no study file; a study begins with format = "{STUDY_FORMAT}"'
         raise ScenarioError([_problem(file, message, ("format",))])
     study = checked(Study, file.data, name=file.name, text=file.text)
-    document, folder = _base(file, study)
+    base = _base(file, study)
     with _blamed(file, ("set",)):
-        document = with_settings(document, settings_in(study.set))
-    model: type[Scenario] | type[PartsFile] = PartsFile if document.get("format") == PARTS_FORMAT else Scenario
-    with _blamed(file, ("set",)):
-        checked(model, document, name="base", folder=folder)
-    axes = tuple(_axis(file, study, i, model, document, folder) for i in range(len(study.factor)))
-    loaded = LoadedStudy(study, file.name, document, folder, axes, _correlations(file, study, axes))
+        base = varied(base, settings_in(study.set))
+    axes = tuple(_axis(file, study, i, base) for i in range(len(study.factor)))
+    loaded = LoadedStudy(study, file.name, base, axes, _correlations(file, study, axes))
     _check_outputs(file, loaded)
     _check_design(file, loaded)
     return loaded
 
 
-def _base(file: TomlFile, study: Study) -> tuple[dict[str, Any], str]:
-    """Tables of the scenario to vary, and its folder."""
+def _base(file: TomlFile, study: Study) -> Loaded:
+    """The scenario to vary."""
     if isinstance(study.base, str):
         place = file.path.parent / study.base
         if not os.path.isfile(place):  # unlike Path.is_file, never raises
             named = shortened(str(place), LONGEST_PLACE)
             message = f'there is no file "{named}"; give the path from the folder of the study file'
             raise ScenarioError([_problem(file, message, ("base",))])
-        loaded = read_file(place)
-        return dict(loaded.document), str(place.parent)
-    model: type[Scenario] | type[PartsFile] = PartsFile if study.base.get("format") == PARTS_FORMAT else Scenario
+        return read_file(place)
     with _blamed(file, ("base",), inside=True):
-        checked(model, study.base, name=file.name, folder=str(file.path.parent))
-    return dict(study.base), str(file.path.parent)
+        return read_tables(study.base, file)
 
 
-def _axis(file: TomlFile, study: Study, i: int, model: type[Any], document: Mapping[str, Any], folder: str) -> Axis:
+def _axis(file: TomlFile, study: Study, i: int, base: Loaded) -> Axis:
     """One factor, read and tried out on the scenario."""
     factor = study.factor[i]
     try:
         axis: Axis
         if factor.people is not None:
-            if _is_calibrated(document):
+            if _is_calibrated(base.document):
                 raise AxisError(
                     'people are other divers, and the base names what was learnt of one: add known = "none" to set'
                 )
-            axis = people_axis(factor, document.get("diver"))
+            axis = people_axis(factor, base.document.get("diver"))
         elif factor.choices is not None:
             axis = choice_axis(factor)
         else:
-            axis = number_axis(factor, _quantity_at(model, factor))
+            axis = number_axis(factor, _quantity_at(type(base.content), factor))
     except AxisError as error:
         raise ScenarioError([_problem(file, str(error), ("factor", i, *error.below))]) from None
     except ScenarioError as error:
         raise _relocated(error, file, ("factor", i, "key")) from None
     for settings, below in _trials(axis):
         with _blamed(file, ("factor", i, *below)):
-            checked(model, with_settings(document, settings), name="base", folder=folder)
+            varied(base, settings)
     return axis
 
 

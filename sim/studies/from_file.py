@@ -10,7 +10,6 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from scenarios.checking import checked
 from scenarios.study_reading import LoadedStudy, read_study
 from sim.report.made_by import MadeBy, made_by, made_by_json, origin
 from sim.studies.independent import inputs_of
@@ -31,7 +30,7 @@ def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
     inputs = inputs_of(loaded.axes, loaded.correlations)
     plan = Plan(design.kind, inputs, design.number or 1, design.seed)
     outputs = tuple(OUTPUTS[name] for name in dict.fromkeys(loaded.study.outputs))
-    single = RigModel(loaded.document, loaded.model(), loaded.folder, inputs, tuple(o.column for o in outputs))
+    single = RigModel(loaded.base, inputs, tuple(o.column for o in outputs))
     arrays = not loaded.has_person and can_be_arrays(inputs)
     return Job(
         title=loaded.study.title or Path(loaded.name).stem,
@@ -46,16 +45,15 @@ def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
 def _made_by(loaded: LoadedStudy, whole: bool) -> MadeBy:
     """The scenario as it is before anything is varied, and the study less what that says."""
     study, place = loaded.study, Path(loaded.name)
-    base = checked(loaded.model(), loaded.document, name="base", folder=loaded.folder)
-    beside = Path(loaded.folder) / (Path(study.base).name if isinstance(study.base, str) else place.name)
     varied = study.model_copy(update={"base": "", "set": {}})
-    return made_by([origin(base, beside, whole=whole)], study=origin(varied, place))
+    return made_by([origin(loaded.base.content, loaded.base.file.path, whole=whole)], study=origin(varied, place))
 
 
 def _parts(loaded: LoadedStudy) -> dict[str, str]:
     """Hash of each thing that decides the numbers, by what to call it."""
     study = loaded.study.model_dump(mode="json")
-    base = {"document": loaded.document, "files": dict(_files(loaded.document, Path(loaded.folder)))}
+    document = dict(loaded.base.document)
+    base = {"document": document, "files": dict(_files(document, loaded.base.file.path.parent))}
     return {
         "the scenario": hashed(base),
         "the factors": hashed([study["factor"], study["correlation"]]),

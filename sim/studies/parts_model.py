@@ -14,10 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints
-from scenarios.checking import checked
 from scenarios.errors import ScenarioError
 from scenarios.parts_file import PartsFile, PartsSuit, PartsWing
-from scenarios.settings import Path, with_settings
+from scenarios.reading import varied
+from scenarios.settings import Path
 from scenarios.study_axes import NumberAxis
 from sim.batch.rig_arrays import CellSets, PocketArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
 from sim.statics.venting import BRIM
@@ -67,8 +67,10 @@ class PartsModel:
         """Put the answers of rows that differ in numbers only to their places ``at``; those left over, by index."""
         settings = [s for i in self.single.inputs if isinstance(i, Choices) for s in i.settings(_first(i, rows))]
         try:
-            base = checked(PartsFile, with_settings(self.single.document, settings), name="row")
+            base = varied(self.single.base, settings).content
         except ScenarioError:
+            return np.arange(len(rows))
+        if not isinstance(base, PartsFile):
             return np.arange(len(rows))
         numbers = {a.path: _si(a, rows) for a in _axes(self.single.inputs)}
         plain = _plain(base, numbers, len(rows))

@@ -7,17 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
-from typing import TYPE_CHECKING, Any
+from functools import cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from scenarios.checking import checked
 from scenarios.diver import Diver
 from scenarios.errors import ScenarioError
-from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.settings import Setting, with_settings
+from scenarios.reading import Loaded, varied
+from scenarios.settings import Setting
 from sim.rig import Rig
 from sim.studies.inputs import Input
 from sim.studies.job import Answers
@@ -33,13 +32,10 @@ if TYPE_CHECKING:
 class RigModel:
     """Assembles one row after another.
 
-    document : raw tables of the scenario or parts file;  kind : what it is checked against
-    folder : where files named in it lie;  columns : the answers wanted
+    base : the scenario or parts file that is varied;  columns : the answers wanted
     """
 
-    document: Mapping[str, Any]
-    kind: type[Scenario] | type[PartsFile]
-    folder: str
+    base: Loaded
     inputs: tuple[Input, ...]
     columns: tuple[str, ...]
 
@@ -75,22 +71,24 @@ class RigModel:
         from sim.studies.fit_answers import fit_answers
 
         try:
-            told = checked(self.kind, with_settings(self.document, settings), name="row", folder=self.folder)
+            told = varied(self.base, settings).content
             if isinstance(told, PartsFile):
                 return _Row(assembled_parts(told, "").rig, {})
             wearer = _people().wearer(told)
             rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
-            fit = fit_answers(told, wearer, self._model_diver) if len(self._of_rig) < len(self.columns) else {}
+            fit = fit_answers(told, wearer, self._diver) if len(self._of_rig) < len(self.columns) else {}
             return _Row(rig, fit)
         except ScenarioError as error:
             return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
         except ValueError as error:
             return str(error)
 
-    @cached_property
-    def _model_diver(self) -> Diver:
-        """The diver of the scenario as it is."""
-        return checked(Scenario, self.document, name="base", folder=self.folder).diver
+    @property
+    def _diver(self) -> Diver:
+        """The diver of the scenario as it is. Raises ValueError for a parts file."""
+        if isinstance(self.base.content, PartsFile):
+            raise ValueError("a parts file has no diver")
+        return self.base.content.diver
 
 
 @dataclass(frozen=True, eq=False)

@@ -97,13 +97,13 @@ def test_a_base_may_stand_in_the_file_itself(read):
         f'{head}{GRID}[base.diver]\nsex = "male"\nheight = "180 cm"\nmass = "80 kg"\n'
         '[[factor]]\nkey = "plate"\nchoices = ["none", "small carbon"]\n'
     )
-    assert loaded.document["diver"]["height"] == "180 cm"
+    assert loaded.base.document["diver"]["height"] == "180 cm"
     assert loaded.has_person
 
 
 def test_the_study_may_change_its_base_for_all_rows(read):
     loaded = read(f'{HEAD}set = {{ "diver.mass" = "61 kg" }}\n{GRID}[[factor]]\nkey = "plate"\nchoices = ["none"]\n')
-    assert loaded.document["diver"]["mass"] == "61 kg"
+    assert loaded.base.document["diver"]["mass"] == "61 kg"
 
 
 DROP = '[[factor]]\nkey = "harness.drop"\n'

@@ -79,7 +79,7 @@ def test_a_person_takes_the_place_of_the_whole_diver_and_stands_in_the_table_by_
     answers = job.model(rows)
     assert list(answers.problems) == [""] * 4
     mass = answers.values["mass_kg"]
-    worn = scenario_of({**job.model.document, "plate": "small carbon"}).plate
+    worn = scenario_of({**job.model.base.document, "plate": "small carbon"}).plate
     plate = plate_from(worn).solid.mass
     assert mass == pytest.approx(rows.values["diver.mass"] + [0.0, plate, 0.0, plate], abs=1e-9)
     assert read_study(tmp_path / "study.toml").has_person
