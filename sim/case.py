@@ -19,12 +19,10 @@ from scenarios.parts_file import PartsFile
 from scenarios.reading import Loaded, read_file, varied
 from scenarios.settings import Setting, setting_behind, setting_of, setting_to
 from scenarios.toml_lines import key_lines
-from scenarios.understood import understood_text
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.people import People
 from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario
-from sim.assembly.told_parts import told_parts
 from sim.rig import Rig
 
 Changes = Mapping[str, Any] | Iterable[str | Setting]
@@ -112,6 +110,9 @@ class Case:
 
     def as_parts(self) -> str:
         """The rig as numbers: the text of a parts file that has the same statics, and no person."""
+        from scenarios.understood import understood_text
+        from sim.assembly.told_parts import told_parts
+
         parts = told_parts(self.rig, self.assembled.title, self.told.name)
         return understood_text(parts, self.path.parent)
 
