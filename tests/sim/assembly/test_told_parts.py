@@ -13,7 +13,6 @@ CASES = {
     "undergarment": ("small-woman-steel", ()),
     "cut narrow, strapped": ("tall-man-carbon", ("suit.gaiters=true",)),
     "logistic, wing held": ("small-woman-carbon", ("suit.fill_law=logistic", "wing.gas=4 l")),
-    "no suit gas": ("single-wetsuit", ()),
     "fitted to one diver": ("calibrated-diver", ()),
 }
 SAME = 1e-9  # relative: masses are added up in another order
