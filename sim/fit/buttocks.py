@@ -61,11 +61,8 @@ def _beside_buttocks(points: Floats, body: PosedBody) -> Floats:
 
 def _along_edges(mesh: Mesh) -> Floats:
     """Points (n, 3) on the edges of a mesh, long ones too: a cylinder has corners at its ends only."""
-    ends = np.concatenate([mesh.faces[:, [0, 1]], mesh.faces[:, [1, 2]]])
-    # one number for each edge: to sort pairs takes ten times as long
-    edges = np.divmod(np.unique(ends.min(axis=1) * len(mesh.vertices) + ends.max(axis=1)), len(mesh.vertices))
-    a, b = (mesh.vertices[end] for end in edges)
-    long = np.linalg.norm(b - a, axis=1) > APART
+    edges = np.sort(np.concatenate([mesh.faces[:, [0, 1]], mesh.faces[:, [1, 2]]]), axis=1)
+    length = np.linalg.norm(mesh.vertices[edges[:, 1]] - mesh.vertices[edges[:, 0]], axis=1)
+    a, b = mesh.vertices[np.unique(edges[length > APART], axis=0).T]
     share = np.linspace(0.0, 1.0, ON_EDGE)[1:-1, None, None]
-    between = a[long] + share * (b[long] - a[long])
-    return np.concatenate([mesh.vertices, between.reshape(-1, 3)])
+    return np.concatenate([mesh.vertices, (a + share * (b - a)).reshape(-1, 3)])

@@ -161,7 +161,7 @@ def banded(rig: HungRig, who: Wearer) -> PlateOnPerson:
         return told
     seats = [seated(rig.plate, who.body, rig.padding, drop) for drop in drops]
     for shift in sorted(SHIFTS, key=lambda s: abs(s - rig.shift)):
-        if feasible_drops(drops, kept | _with_bands(shifted(rig, shift - rig.shift), who, seats)):
+        if _passes_banded(shifted(rig, shift - rig.shift), who, drops, seats, kept):
             return replace(told, bands=shift - rig.shift)
     return told
 
@@ -179,14 +179,16 @@ def _looked_at_middle(
     return outcome(more, {name: np.insert(values, place, there[name][0]) for name, values in found.items()})
 
 
-def _with_bands(rig: HungRig, who: Wearer, seats: Sequence[Placement]) -> dict[str, Floats]:
-    """Margins at each seat of what the bands decide, up to the first that is met at none: the cheapest first."""
-    found: dict[str, Floats] = {}
+def _passes_banded(
+    rig: HungRig, who: Wearer, drops: Sequence[float], seats: Sequence[Placement], kept: Mapping[str, Floats]
+) -> bool:
+    """Whether some drop meets what the bands decide together with the demands ``kept``, the cheapest first."""
+    found = dict(kept)
     for name, margin in ((BUTTOCKS, buttocks_at), (LOOK_AHEAD, look_ahead_at), (REACH, reach_at)):
         found[name] = np.array([margin(rig, who, seat) for seat in seats])
-        if not (found[name] >= 0.0).any():
-            break
-    return found
+        if not feasible_drops(drops, found):
+            return False
+    return True
 
 
 def _drops(who: Wearer) -> list[float]:

@@ -24,6 +24,7 @@ from sim.fit.demands import (
     margins,
     reach_at,
     wearing,
+    within_reach,
 )
 from sim.fit.limits import EASY_REACH
 from sim.fit.look_ahead import ahead_margin, look_ahead
@@ -95,4 +96,5 @@ def test_lower_on_the_same_slope_takes_reach_and_gives_sight(demo: str) -> None:
     reach = np.array([reach_at(rig, who, seat) for seat in lower])
     assert (np.diff(reach[np.isfinite(reach)]) < 0.0).all()
     assert np.isfinite(reach).sum() > 10
+    assert [within_reach(rig, who, seat) for seat in lower] == (reach >= 0.0).tolist()
     assert (np.diff([look_ahead_at(rig, who, seat) for seat in lower]) >= 0.0).all()

@@ -182,10 +182,10 @@ def test_nothing_hangs_on_how_low_the_file_has_the_rig(drop: float) -> None:
     """Gear is taken off its diver as if it hung from the waist."""
     file = demo_path("small-woman-steel")
     usual, other = worn_of(file), worn_of(file, f"harness.drop={100.0 * drop} cm")
-    dress = dress_of(usual)
+    dress, rigs = dress_of(usual), [hung_rig("plate", worn) for worn in (usual, other)]
     for who in population(2):
         made = wearing(drawn_body(who, dress.pose), dress)
-        one, two = (banded(hung_rig("plate", worn), made) for worn in (usual, other))
+        one, two = (banded(rig, made) for rig in rigs)
         assert two.look_ahead == pytest.approx(one.look_ahead, abs=1e-6)
         assert two.reach == pytest.approx(one.reach, abs=1e-6)
         assert (two.reason, two.failing) == (one.reason, one.failing)
