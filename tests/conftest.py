@@ -3,6 +3,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
 
@@ -18,3 +19,11 @@ def script(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[str], ModuleTy
     for name in set(sys.modules) - before:
         if Path(getattr(sys.modules[name], "__file__", None) or "").parent == SCRIPTS:
             del sys.modules[name]
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """All tests of a file in one process, so that what they share is made once."""
+    from xdist.scheduler import LoadFileScheduling
+
+    return LoadFileScheduling(config, log) if config.getvalue("dist") == "load" else None
