@@ -33,6 +33,7 @@ from sim.fit.demands import (
     reach_at,
     shifted,
     wearing,
+    within_reach,
 )
 from sim.fit.drops import DropBand, feasible_drops
 from sim.fit.limits import BANDS_AT_ENDS
@@ -185,6 +186,8 @@ def _passes_banded(
     """Whether some drop meets what the bands decide together with the demands ``kept``, the cheapest first."""
     found = dict(kept)
     for name, margin in ((BUTTOCKS, buttocks_at), (LOOK_AHEAD, look_ahead_at), (REACH, reach_at)):
+        if name == REACH and not any(within_reach(rig, who, seat) for seat in seats):
+            return False  # how far short of it hands stay takes long to tell
         found[name] = np.array([margin(rig, who, seat) for seat in seats])
         if not feasible_drops(drops, found):
             return False
