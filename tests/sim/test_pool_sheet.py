@@ -63,6 +63,12 @@ def sheets(files):
     return {name: (diver, sheet_pages(diver)) for name, diver in {"any": ANY_DIVER, **divers}.items()}
 
 
+@pytest.fixture(scope="module")
+def words_drawn(sheets):
+    """The words of every page with their rooms, by name, drawn once."""
+    return {name: [drawn_boxes(page) for page in pages] for name, (_, pages) in sheets.items()}
+
+
 def words_of(pages):
     return [m for page in pages for m in page.marks if isinstance(m, Text)]
 
@@ -97,10 +103,9 @@ def drawn_boxes(page):
     return [(t.get_text(), t.get_window_extent(renderer).extents / per_mm) for t in figure.axes[0].texts]
 
 
-def test_no_words_leave_the_page_or_run_over_others(sheets):
-    for name, (_, pages) in sheets.items():
-        for number, page in enumerate(pages, 1):
-            found = drawn_boxes(page)
+def test_no_words_leave_the_page_or_run_over_others(words_drawn):
+    for name, pages in words_drawn.items():
+        for number, found in enumerate(pages, 1):
             for text, (left, bottom, right, top) in found:
                 assert left >= 10.0, (name, number, text)
                 assert right <= 148.0 - 10.0, (name, number, text)
@@ -113,14 +118,14 @@ def test_no_words_leave_the_page_or_run_over_others(sheets):
                 assert across < HAIR or along < 0.6, (name, number, one, other)
 
 
-def test_no_word_crosses_the_edge_of_a_box_and_no_two_boxes_touch(sheets):
+def test_no_word_crosses_the_edge_of_a_box_and_no_two_boxes_touch(sheets, words_drawn):
     for name, (_, pages) in sheets.items():
-        for number, page in enumerate(pages, 1):
+        for number, (page, found) in enumerate(zip(pages, words_drawn[name], strict=True), 1):
             frames = [m for m in page.marks if isinstance(m, Frame)]
             rooms = [(f.left, 210.0 - f.top - f.height, f.left + f.width, 210.0 - f.top) for f in frames]
             for a, b in itertools.combinations(rooms, 2):
                 assert apart(a, b) or inside(a, b) or inside(b, a), (name, number, a, b)
-            for text, extent in drawn_boxes(page):
+            for text, extent in found:
                 for room in rooms:
                     assert apart(extent, room, 0.6) or inside(extent, room), (name, number, text, room)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from sim.commands.main import main
+from sim.evidence import practice
 from sim.evidence.check import Check, near, worked_out
 from sim.evidence.registry import all_checks
 from sim.evidence.told import evidence_json, evidence_page, evidence_text
@@ -51,6 +52,15 @@ def test_practice_is_told_apart(told):
     assert "strong as a question, weak as a proof" in text
     assert f"{len(asked) - len(failing)} of {len(asked)} hold" in text
     assert f"{told['passing']} of {len(told['checks']) - len(asked)} numbers agree" in text
+
+
+def test_every_row_of_practice_can_fail_and_has_no_other_source(rows):
+    names = {(c.theme, c.name) for c in practice.checks()}
+    asked = [r for r in rows if (r.check.theme, r.check.name) in names]
+    assert len(asked) == len(names) > 0
+    for row in asked:
+        assert "no source" in row.check.source
+        assert row.worst.low < row.worst.high
 
 
 def test_names_are_different_within_a_theme():
