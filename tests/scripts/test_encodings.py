@@ -14,7 +14,9 @@ PLACE = {"read_text": 0, "write_text": 1}  # of the encoding among the arguments
 
 def unstated(source: str) -> list[int]:
     """Lines of ``source`` where a text file is opened, read or written without saying in which encoding."""
-    lines = []
+    lines: list[int] = []
+    if not any(name in source for name in ("open", *PLACE)):
+        return lines  # parsing takes long
     for call in ast.walk(ast.parse(source)):
         if not isinstance(call, ast.Call) or any(k.arg == "encoding" for k in call.keywords):
             continue

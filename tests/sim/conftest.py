@@ -1,8 +1,9 @@
-"""Rigs drawn at random, wider than life, for tests of the mechanics."""
+"""Rigs drawn at random, wider than life, for tests of the mechanics; a demo diver at the surface."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -66,3 +67,18 @@ def make_rig():
 def mirror_rig():
     """The function ``mirrored_rig(rig)``."""
     return mirrored_rig
+
+
+@cache
+def _surface(*settings):
+    from scenarios.demos import demo_path
+    from sim.case import Case
+    from sim.report.surface import surface_answer
+
+    return surface_answer(Case.read(demo_path("single-wetsuit"), settings))
+
+
+@pytest.fixture(scope="session")
+def single_afloat():
+    """The function ``single_afloat(*settings)``: the answer of the demo's single-cylinder diver at the surface."""
+    return _surface

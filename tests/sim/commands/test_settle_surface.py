@@ -5,10 +5,9 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.assembly.afloat_attitudes import face
-from sim.case import Case
 from sim.commands.main import main
 from sim.report.caution import CAUTION
-from sim.report.surface import surface_answer, told_surface
+from sim.report.surface import told_surface
 from sim.report.surface_text import surface_lines
 from sim.report.surface_words import told_lies, verdict
 
@@ -28,8 +27,8 @@ def _unsettled(monkeypatch):
 
 
 @pytest.fixture(scope="module")
-def surface():
-    return told_surface(surface_answer(Case.read(demo_path("single-wetsuit"))))
+def surface(single_afloat):
+    return told_surface(single_afloat())
 
 
 def test_json_gets_one_more_object(capsys):
@@ -115,8 +114,8 @@ def test_a_rest_that_no_attitude_stays_in_is_told_besides(surface):
     assert "reached from" in lines
 
 
-def test_a_sunk_diver_is_told_so():
-    surface = told_surface(surface_answer(Case.read(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"])))
+def test_a_sunk_diver_is_told_so(single_afloat):
+    surface = told_surface(single_afloat("wing=none", "lead.0.mass=30 kg"))
     assert surface["outcome"] == "sinks"
     assert surface["rests"] == surface["attitudes"] == []
     assert surface["heavy_by_kg"] > 10.0

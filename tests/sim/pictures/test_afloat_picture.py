@@ -4,20 +4,19 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.case import Case
 from sim.commands.main import main
 from sim.pictures.afloat_panel import BODY, LINE, fitting_size, texts, wrapped_to
 from sim.pictures.afloat_picture import divers, draw_afloat, panels_on
 from sim.pictures.canvas import blank
 from sim.pictures.marks import word_width
 from sim.pictures.views import projected
-from sim.report.surface import surface_answer, told_surface
+from sim.report.surface import told_surface
 from sim.report.surface_words import told_lies
 
 
 @pytest.fixture(scope="module")
-def answer():
-    return surface_answer(Case.read(demo_path("single-wetsuit")))
+def answer(single_afloat):
+    return single_afloat()
 
 
 @pytest.fixture(scope="module")
@@ -31,8 +30,8 @@ def every(answer, surface):
 
 
 @pytest.fixture(scope="module")
-def sunk():
-    return surface_answer(Case.read(demo_path("single-wetsuit"), ["wing=none", "lead.0.mass=30 kg"]))
+def sunk(single_afloat):
+    return single_afloat("wing=none", "lead.0.mass=30 kg")
 
 
 def test_every_way_of_lying_that_is_told_is_drawn(every, surface):
