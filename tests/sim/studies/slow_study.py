@@ -31,7 +31,7 @@ class Slow:
 def slow_job() -> Job:
     one = Number(NumberAxis("x", ("x",), "uniform", Scale(), (0.0, 1.0), 5, -np.inf, np.inf))
     return Job(
-        "slow", Plan("sobol", (one,), 1024, 1), Slow(), (Output("sine", "sine", "", ""),),
+        "slow", Plan("latin hypercube", (one,), 1024, 1), Slow(), (Output("sine", "sine", "", ""),),
         {"the scenario": "", "the version of hangflat": ""},
     )  # fmt: skip
 
