@@ -7,7 +7,7 @@ Not looked for: one shell that cuts through itself.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
@@ -25,6 +25,7 @@ NOISE: Final = 3e-5
 WELDS: Final = (None, 0.0, 1e-9, NOISE)
 THINNEST: Final = 1e-9  # of the diagonal cubed: less volume than this is a surface, not a solid
 MOST_FILLED: Final = 0.02  # of a part's triangles: what is missing beyond that is not ours to guess
+MOST_SHELLS: Final = 500  # a thousand that all overlap take as long to unite as a file may
 SAME: Final = 1e-6  # relative difference of two volumes that is not worth a word
 Repair = Callable[[Floats, Ints], tuple[Floats, Ints]]
 
@@ -181,9 +182,15 @@ def _united(bodies: Sequence[Mesh], file: str, steps: list[str]) -> Mesh:
 
     if len(bodies) == 1 and not shells_of(bodies[0].faces).any():
         return bodies[0]
-    solids = [_manifold(b.vertices, b.faces) for b in bodies]
-    shells = [shell for solid in solids for shell in solid.decompose()]
+    apart = [shells_of(body.faces) for body in bodies]
+    if (count := sum(int(shell.max(initial=-1)) + 1 for shell in apart)) > MOST_SHELLS:
+        raise ShapeFileError(
+            f"{file}: it is made of {count} shells, at most {MOST_SHELLS} are united; unite them in the program that "
+            "drew them, and leave out what is not the plate"
+        )
+    solids = [_manifold(*one) for body, shell in zip(bodies, apart, strict=True) for one in _split(body, shell)]
     failed = [s.status() for s in solids if s.status() != manifold3d.Error.NoError]
+    shells = [s for s in solids if not s.is_empty()]
     if failed or not shells:
         reason = str(failed[0]) if failed else "it encloses no volume"
         raise ShapeFileError(f"{file}: the surface is not that of a solid ({reason}); export a closed solid")
@@ -204,6 +211,14 @@ def _united(bodies: Sequence[Mesh], file: str, steps: list[str]) -> Mesh:
     if counted_twice > SAME * whole.volume():
         steps.append(f"shells that overlap united: {1e3 * counted_twice:.4g} litres had been counted more than once")
     return _mesh(whole)
+
+
+def _split(body: Mesh, shell: Ints) -> Iterator[Triangles]:
+    """The shells of a body, each with its own vertices; ``shell`` (m,) says which one a face is of."""
+    order = np.argsort(shell, kind="stable")
+    for faces in np.split(body.faces[order], np.flatnonzero(np.diff(shell[order])) + 1):
+        used, renamed = np.unique(faces, return_inverse=True)
+        yield body.vertices[used], renamed.reshape(-1, 3)
 
 
 def _manifold(vertices: Floats, faces: Ints) -> Any:

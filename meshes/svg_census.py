@@ -14,6 +14,8 @@ SHAPE: Final = 10
 MOST_READ: Final = 350_000
 WORDS_READ: Final = 32  # letters of any other attribute that take as long as a number
 NUMBERS: Final = ("d", "points", "transform", "viewBox")
+LONGEST: Final = 2_000  # letters of an attribute of these, which take as long to read as the square of their length
+SQUARED: Final = ("transform", "style", "class", "viewBox", "preserveAspectRatio", "fill", "stroke", "color", "font")
 NUMBER: Final = re.compile(r"\d*\.?\d+(?:[eE][-+]?\d+)?|[a-zA-Z]")
 
 
@@ -33,6 +35,12 @@ def check_svg(data: bytes, file: str) -> None:
 
     def opened(name: str, attributes: dict[str, str]) -> None:
         short = {key.rpartition(":")[2]: value for key, value in attributes.items()}
+        for key in SQUARED:
+            if (letters := len(short.get(key, ""))) > LONGEST:
+                raise ShapeFileError(
+                    f"{file}: an attribute {key} of {letters} letters, at most {LONGEST} are read; export the "
+                    "plate's outline and holes alone"
+                )
         numbers = sum(len(NUMBER.findall(short.pop(key, ""))) for key in NUMBERS)
         numbers += sum(map(len, short.values())) // WORDS_READ
         element = _Element(numbers, short.get("href", "").strip().lstrip("#") if name == "use" else "")

@@ -143,7 +143,7 @@ def test_forty_copies_of_a_hole_are_read(tmp_path: Path) -> None:
 
 
 def test_what_elements_inherit_counts_for_each(tmp_path: Path) -> None:
-    body = f'<g transform="{"rotate(1) " * 1000}">{"<rect/>" * 1000}</g>'
+    body = f'<g transform="{"rotate(1) " * 190}">{"<rect/>" * 1000}</g>'
     assert "numbers" in refusal(svg(tmp_path, body))
 
 
@@ -295,3 +295,14 @@ def test_numbers_that_are_none_are_refused(tmp_path: Path, number: str) -> None:
     refusal(dxf(tmp_path, line(0, 0, float(number), 9)))
     (tmp_path / "plate.obj").write_text(f"v 0 0 {number}\nv 1 0 0\nv 0 1 0\nf 1 2 3\n", encoding="ascii")
     refusal(tmp_path / "plate.obj")
+
+
+def test_an_attribute_that_takes_the_square_of_its_length_is_refused(tmp_path: Path) -> None:
+    """A transform of 174,000 letters took 15 s of processor time in the library."""
+    assert "transform of 174000 letters" in refusal(svg(tmp_path, f'<g transform="{"scale(" * 29_000}"/>'))
+
+
+def test_more_shells_than_can_be_united_are_refused(tmp_path: Path) -> None:
+    """12,000 shells in one mesh of 16 kB took 20 s to be told apart."""
+    object_ = f'<object id="1">{mesh_xml() * 501}</object>'
+    assert "501 shells" in refusal(three_mf(tmp_path, object_, '<item objectid="1"/>'))
