@@ -41,7 +41,7 @@ def _change(rng: random.Random, data: dict[str, Any]) -> None:
     name = key if isinstance(key, str) else "at"
     draw = rng.random()
     if draw < 0.40:
-        node[key] = believable(name, rng)
+        node[key] = copy.deepcopy(believable(name, rng))
     elif draw < 0.50:
         node[key] = _scaled(rng, node[key])
     elif draw < 0.60:
@@ -84,10 +84,10 @@ def _scaled(rng: random.Random, value: Any) -> Any:
 
 def _add_key(rng: random.Random, node: Any) -> None:
     if isinstance(node, list):
-        node.append(rng.choice(ODD))
+        node.append(copy.deepcopy(rng.choice(ODD)))
         return
     name = rng.choice(list(fields_by_key()))
-    node[name] = believable(name, rng)
+    node[name] = copy.deepcopy(believable(name, rng))
 
 
 def _more_of_it(rng: random.Random, node: Any, key: Any) -> None:
