@@ -27,7 +27,8 @@ def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tupl
     """
     import shapely
 
-    joined = _joined_ends(chains, gap)
+    once = {np.ascontiguousarray(chain).tobytes(): chain for chain in chains}  # lines drawn one upon another
+    joined = _joined_ends(list(once.values()), gap)
     if not joined:
         raise ShapeFileError(f"{file}: every line is shorter than the gap of {1e3 * gap:.3g} mm; check the unit")
     check_crossings(joined, file)
