@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import textwrap
 from typing import TYPE_CHECKING, Any, Final
 
@@ -22,7 +23,7 @@ class HelpPages:
     def __call__(self, console: Console, options: ConsoleOptions, panel: HelpPanel) -> None:
         rows = [(names(entry), meaning(entry)) for entry in panel.entries]
         if rows:
-            _write(console, [f"{panel.title}:", *table(rows, console.width), ""])
+            _write(console, [f"{panel.title}:", *table(rows, _width()), ""])
 
     def render_usage(self, console: Console, options: ConsoleOptions, usage: Any) -> None:
         """The line that shows the order of what is given."""
@@ -32,7 +33,7 @@ class HelpPages:
     def render_description(self, console: Console, options: ConsoleOptions, description: Any) -> None:
         """What the command does."""
         if description:
-            _write(console, [*wrapped(_plain(description), console.width), ""])
+            _write(console, [*wrapped(_plain(description), _width()), ""])
 
 
 def names(entry: HelpEntry) -> str:
@@ -73,6 +74,11 @@ def wrapped(words: str, width: int, hang: str = "") -> list[str]:
             " ".join(paragraph.split()), room, initial_indent=hang, subsequent_indent=hang, break_on_hyphens=False
         )
     return lines
+
+
+def _width() -> int:
+    """Letters in a line of the terminal as it is now: a console knows only how wide it was when it was made."""
+    return shutil.get_terminal_size().columns
 
 
 def _plain(text: Any) -> str:
