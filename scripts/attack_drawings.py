@@ -61,8 +61,8 @@ def run(seed: int, share: float) -> list[Tally]:
 
 def tried(file: Path) -> tuple[str, str, str]:
     """Build a plate of a file: "answered" or "refused", the message, and which other files were opened."""
-    from meshes.plate_import import plate_from_drawing, plate_from_solid_file
-    from meshes.shape_file import ShapeFileError
+    from meshes.drawings.shape_file import ShapeFileError
+    from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
 
     opened: list[str] = []
     sys.addaudithook(lambda event, args: opened.append(str(args[0])) if event in ("open", "socket.connect") else None)

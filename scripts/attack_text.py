@@ -139,7 +139,7 @@ def _read(seed: int, number: int, place: Path) -> tuple[End, str]:
 def _warm(place: Path) -> None:
     """Import what the commands import, and compile, before any child is forked; with a person of no seed."""
     path = place / "demos" / "small-woman-steel.toml"
-    import_module("sim.report.change_report")  # to run it would take too long
+    import_module("sim.answers.change.report")  # to run it would take too long
     for command in ("settle", "why", "fit", "empty"):
         ran([command, str(path), "--json", "--set", "diver.mass=61.234 kg", "--set", "diver.height=167.3 cm"])
 

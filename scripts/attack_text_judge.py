@@ -21,7 +21,7 @@ from scenarios.errors import ScenarioError
 from scenarios.known import read_known
 from scenarios.reading import read_file
 from scenarios.study_reading import read_study
-from sim.bench_check.bench_file import read_bench
+from sim.answers.check_bench.bench_file import read_bench
 
 LONGEST_LINE = 1000
 # ten problems, each a line and the line of the file that it is about, and how many more there are

@@ -17,7 +17,7 @@ from scenarios.study import Study
 from scenarios.table import Table, quantity_of
 from scenarios.unit_table import units_of
 from scenarios.units import exact_text, parse
-from sim.bench_check.bench_file import Bench
+from sim.answers.check_bench.bench_file import Bench
 
 ODD = (
     True, False, 0, -1, 7, 10**18, 10**308, 10**400, 0.0, -0.0, 1e308, 5e-324, math.nan, math.inf, -math.inf, "", " ",

@@ -8,7 +8,7 @@ the moment, the three unknowns that carry most of it, and the log-likelihood of 
 ignored the data would not pass (Modrak et al. 2023, Bayesian Analysis). Besides: bands that hold, false alarms of
 "contradicted", its power to find a mass that the file leaves out, the next what-if of a calibrated diver, and, since
 all that is on the straight lines of the program's own uncertainty, divers assembled anew at their truth.
-``--write`` stores what came out in sim/evidence/stored, where evidence and tests read it.
+``--write`` stores what came out in sim/answers/evidence/stored, where evidence and tests read it.
 """
 
 from __future__ import annotations
@@ -32,19 +32,19 @@ from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
 from scenarios.told import told_otherwise
+from sim.answers.calibrate.calibrate import model_of
+from sim.answers.calibrate.drawn_rigs import Drawn, drawn_from
+from sim.answers.calibrate.model import Model
+from sim.answers.calibrate.posterior import posterior, quantiles
+from sim.answers.calibrate.surprise import PriorPredictive, contradicted, measured, prior_predictive, statistic
+from sim.answers.calibrate.time_law import time_law
+from sim.answers.check_bench.readings import Pool, Reading
+from sim.answers.check_bench.situations import AS_TOLD, Situation
+from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.assembly.learnt import with_effects
 from sim.assembly.people import People
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
-from sim.bench_check.readings import Pool, Reading
-from sim.bench_check.situations import AS_TOLD, Situation
-from sim.bench_check.spreads import LEAD_SPREAD, MOMENT_SPREAD
-from sim.calibration.calibrate import model_of
-from sim.calibration.drawn_rigs import Drawn, drawn_from
-from sim.calibration.model import Model
-from sim.calibration.posterior import posterior, quantiles
-from sim.calibration.surprise import PriorPredictive, contradicted, measured, prior_predictive, statistic
-from sim.calibration.time_law import time_law
 from sim.rig import Rig
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer

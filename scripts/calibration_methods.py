@@ -19,9 +19,9 @@ import numpy as np
 from calibration_check import SEED, designs
 
 from meshes.mesh import Floats
-from sim.calibration.model import Model, as_gaussian
-from sim.calibration.posterior import laplace, posterior, quantiles
-from sim.calibration.surprise import measured
+from sim.answers.calibrate.model import Model, as_gaussian
+from sim.answers.calibrate.posterior import laplace, posterior, quantiles
+from sim.answers.calibrate.surprise import measured
 
 Draws = tuple[Floats, Floats]  # scores (n, d) and their weights (n,)
 MEMBERS, PASSES = 256, 4

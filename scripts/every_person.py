@@ -21,15 +21,15 @@ from itertools import pairwise
 
 import numpy as np
 
-from meshes.body_grid import Grid
-from meshes.body_side import trunk_heights
+from meshes.body.grid import Grid
+from meshes.body.side import trunk_heights
 from meshes.solid import volume_integrals
 from scenarios.demos import demo_path
+from sim.answers.fit.demands import REACH, Dress, HungRig, dress_of, hung_rig, margins, wearing
 from sim.case import Case
-from sim.fit.demands import REACH, Dress, HungRig, dress_of, hung_rig, margins, wearing
-from sim.fit.population import SIZES, Drawn, drawn_names, drawn_people
 from sim.person.measures import CIVILIAN, Sex, estimated_measures
 from sim.person.person import FINENESS, Person, person_of
+from sim.person.population import SIZES, Drawn, drawn_names, drawn_people
 from sim.person.posed_body import posed_body
 
 SEXES: tuple[Sex, ...] = ("female", "male")
@@ -39,7 +39,7 @@ WITHIN = 1.645  # SD, 5 to 95 %
 STEPS = 8  # of a walk
 HALVINGS = 12  # of a step where need be: 3 micrometres of most measures are left of it
 NOTHING = 5e-5  # m or rad that nobody sees
-TRIED = {REACH: 0.003}  # m, within which a margin is found by trying positions (``sim.fit.arm_reach``)
+TRIED = {REACH: 0.003}  # m, within which a margin is found by trying positions (``sim.answers.fit.arm_reach``)
 SET_SIZES = (1, 2, 2, 3, 3, 5, 8, 15, 30, 67)
 SET_SPREADS = (2.0, 4.0, 6.0, 8.0)  # SD up to which measures are drawn, evenly
 

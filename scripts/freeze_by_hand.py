@@ -14,10 +14,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from scenarios.demos import demo_names, demo_path
-from sim.bench_check.predicted import turning
+from sim.answers.check_bench.predicted import turning
+from sim.answers.evidence.freeze import by_hand, by_program, inertia_and_drag, time_by_hand, time_by_program
+from sim.answers.evidence.pendulums import TURN, time_to_turn
 from sim.case import Case
-from sim.evidence.freeze import by_hand, by_program, inertia_and_drag, time_by_hand, time_by_program
-from sim.evidence.pendulums import TURN, time_to_turn
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-TABLES = (ROOT / "sim/evidence/data/ais_groups.csv", ROOT / "tests/published/tables/ais_groups.csv")
+TABLES = (ROOT / "sim/answers/evidence/data/ais_groups.csv", ROOT / "tests/published/tables/ais_groups.csv")
 GROUPS = 10
 
 

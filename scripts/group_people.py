@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-FOLDERS = (ROOT / "sim/evidence/data", ROOT / "tests/published/tables")
+FOLDERS = (ROOT / "sim/answers/evidence/data", ROOT / "tests/published/tables")
 GROUP = 13
 # what is measured alike in both surveys; forearms are relaxed here and flexed there
 BOTH = {

@@ -12,7 +12,10 @@ from pathlib import Path
 import numpy as np
 
 ROOT = Path(__file__).resolve().parent.parent
-TABLES = (ROOT / "sim/evidence/data/yeadon_two_people.csv", ROOT / "tests/published/tables/yeadon_two_people.csv")
+TABLES = (
+    ROOT / "sim/answers/evidence/data/yeadon_two_people.csv",
+    ROOT / "tests/published/tables/yeadon_two_people.csv",
+)
 HEAD = ("sex", "stature[m]", "mass[kg]", "volume[l]", "mass_clauser[kg]", "cm_above_hips[m]", "I_long[kg m2]",
         "I_transverse[kg m2]", "I_sagittal[kg m2]")  # fmt: skip
 INSIDE = 0.004  # m, a cut at the very end of a mesh is made so far inside it
@@ -35,7 +38,7 @@ def trunk_outline(person, at):
     import trimesh
     from scipy.spatial import ConvexHull
 
-    from meshes.body_topology import skin_topology
+    from meshes.body.topology import skin_topology
     from sim.person.person import FINENESS
 
     skin = trimesh.Trimesh(person.standing, skin_topology(FINENESS).faces, process=False)
@@ -125,7 +128,7 @@ def rows():
     """The table: two people worked out by Yeadon's model with Clauser's densities."""
     import yeadon
 
-    from sim.evidence.solids import PEOPLE, person_and_body
+    from sim.answers.evidence.solids import PEOPLE, person_and_body
 
     table = [list(HEAD)]
     for sex, stature, mass in PEOPLE:

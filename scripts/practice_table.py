@@ -10,8 +10,8 @@ from __future__ import annotations
 import sys
 
 from scenarios.practice import SET_UPS, practice_path
+from sim.answers.evidence.practice import DRY, as_worn, flat_of, means, title, weighed_lead, with_lead
 from sim.case import Case
-from sim.evidence.practice import DRY, as_worn, flat_of, means, title, weighed_lead, with_lead
 from sim.uncertainty.uncertain_settle import uncertain_settle
 
 

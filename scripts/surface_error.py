@@ -18,6 +18,7 @@ from functools import partial
 import numpy as np
 
 from scenarios.demos import demo_path
+from sim.answers.settle.afloat.surface import surface_diver
 from sim.assembly.afloat import DiverAfloat
 from sim.assembly.afloat_attitudes import HELD, RELAXED, TIPPED, stiffened
 from sim.assembly.limp_joints import angles_of
@@ -28,7 +29,6 @@ from sim.floating.body import Hull
 from sim.floating.joint import Joint
 from sim.floating.limp import Limp, limp_from
 from sim.person.tissue import CB_CM_UNCERTAINTY
-from sim.report.surface import surface_diver
 
 DEMOS = ("small-woman-steel", "small-woman-carbon", "tall-man-steel", "tall-man-carbon", "single-wetsuit")
 LEGS_AT_EASE = math.radians(6.0)

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-TABLES = (ROOT / "sim/evidence/data/swing_mujoco.csv", ROOT / "tests/published/tables/swing_mujoco.csv")
+TABLES = (ROOT / "sim/answers/evidence/data/swing_mujoco.csv", ROOT / "tests/published/tables/swing_mujoco.csv")
 STEP = 5e-4  # s
 TIMES = (1.0, 2.0, 5.0, 10.0, 15.0, 20.0)  # s
 
@@ -18,7 +18,7 @@ def way(step=STEP):
     import mujoco
     import numpy as np
 
-    from sim.evidence.motion import swinging_model, swinging_rig
+    from sim.answers.evidence.motion import swinging_model, swinging_rig
 
     rig, (model, start) = swinging_rig(), swinging_model()
     whole, inertia = rig.whole, model.rotation

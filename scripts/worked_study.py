@@ -40,13 +40,13 @@ def main(folder: Path) -> dict[str, Any]:
     """Run the study in ``folder`` and print what came of it; the tables, for whoever imports this."""
     import polars
 
-    from sim.report.caution import CAUTION
-    from sim.studies.crew import processes
-    from sim.studies.effects import effects
-    from sim.studies.folder import opened
-    from sim.studies.from_file import job_from_file
-    from sim.studies.results import results
-    from sim.studies.run import estimated, run
+    from sim.answers.study.crew import processes
+    from sim.answers.study.effects import effects
+    from sim.answers.study.folder import opened
+    from sim.answers.study.from_file import job_from_file
+    from sim.answers.study.results import results
+    from sim.answers.study.run import estimated, run
+    from sim.telling.caution import CAUTION
 
     # 1. A study is a file: a base scenario, what to vary, how, and what to ask.
     folder.mkdir(parents=True, exist_ok=True)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.gear.wing_bag import WingBag
 from meshes.mesh import Floats, Mesh
-from meshes.plate import Plate
-from meshes.wing_bag import WingBag
+from meshes.plate.back_plate import Plate
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import Placement

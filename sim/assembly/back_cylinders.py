@@ -7,13 +7,13 @@ from typing import Final
 
 from scipy.constants import atm
 
-from meshes.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
-from meshes.cylinder import Cylinder, Metal, cylinder
+from meshes.gear.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
+from meshes.gear.cylinder import Cylinder, Metal, cylinder
+from meshes.gear.valve import Valve, isolation_manifold, valve
 from meshes.kept import kept_few
 from meshes.mesh import Floats
-from meshes.plate import Plate
+from meshes.plate.back_plate import Plate
 from meshes.solid import combined, point_mass
-from meshes.valve import Valve, isolation_manifold, valve
 from scenarios.breathing import FreeGas, GasMix
 from scenarios.cylinders import Cylinders
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at

@@ -6,11 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from meshes.kept import kept_few
-from meshes.plate import Plate, plate_of
-from meshes.plate_catalogue import small_plate_shape, standard_plate_shape
-from meshes.plate_import import plate_from_drawing, plate_from_solid_file
-from meshes.plate_openings import StatedPlaces
-from meshes.plate_sheet import Bend, both_sides
+from meshes.plate.back_plate import Plate, plate_of
+from meshes.plate.catalogue import small_plate_shape, standard_plate_shape
+from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
+from meshes.plate.openings import StatedPlaces
+from meshes.plate.sheet import Bend, both_sides
 from meshes.solid import scaled_to_mass
 from scenarios.back_gear import Plate as PlateTable
 from sim.assembly.drawn_plate import density_of, told_bends

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from meshes.body_pose import Limbs, Pose
+from meshes.body.pose import Limbs, Pose
 from scenarios.diver import Diver
 from scenarios.measure_names import measures
 from scenarios.pose import Pose as PoseTable

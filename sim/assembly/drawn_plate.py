@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from meshes.plate import Plate
-from meshes.plate_reading import PlateReading
+from meshes.plate.back_plate import Plate
+from meshes.plate.reading import PlateReading
 from scenarios.back_gear import Plate as PlateTable
 
 # kg/m^3: metals found in handbook tables, the laminate from memory (1500 to 1600)

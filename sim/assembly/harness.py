@@ -7,11 +7,11 @@ from typing import Final
 
 import numpy as np
 
+from meshes.gear.webbing import belt_buckle, d_ring, webbing_lying
 from meshes.kept import kept_few
 from meshes.mesh import Floats
-from meshes.plate import Plate
+from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined, mirrored
-from meshes.webbing import belt_buckle, d_ring, webbing_lying
 from scenarios.back_gear import Harness
 from sim.assembly.placement import Placement, frame_along, solid_at
 from sim.assembly.strap_paths import Run, StrapPaths, strap_paths

@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_kinematics import Placement
+from meshes.body.kinematics import Placement
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from sim.rig import Part
 

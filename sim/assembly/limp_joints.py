@@ -16,15 +16,15 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_pose import Limbs, Pose
-from meshes.body_skeleton import Skeleton
+from meshes.body.pose import Limbs, Pose
+from meshes.body.skeleton import Skeleton
 from meshes.mesh import Floats
 from sim.assembly.limbs import LINK_OF
 from sim.floating.joint import Joint, Spring
 
 DEGREE: Final = np.pi / 180.0
 NECK: Final = "neck_extension"
-# Least and greatest angle [degrees], zero and signs as in ``meshes.body_pose``. Turned by another hand, people of 20
+# Least and greatest angle [degrees], zero and signs as in ``meshes.body.pose``. Turned by another hand, people of 20
 # to 44 (Soucie et al. 2011, Haemophilia 17:500, mean of men and women; from memory): hip extension 18, knee 1
 # straightened to 140 bent, ankle 13 up and 58 down, elbow 3 and 147. Shoulder extension 60: AAOS in Norkin & White
 # 2016, Table A.1; flexion 167: Vairo et al. 2012. Hip abduction 45, flexion 125: Merck Manual, Normal Values for

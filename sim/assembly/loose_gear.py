@@ -7,16 +7,16 @@ from typing import Final
 
 import numpy as np
 
-from meshes.cylinder import Cylinder, cylinder
-from meshes.headgear import mask
-from meshes.hose import HOSE_MASS, cord, hose
-from meshes.light import backup_light, battery_canister, light_head, line_cutter
+from meshes.gear.cylinder import Cylinder, cylinder
+from meshes.gear.headgear import mask
+from meshes.gear.hose import HOSE_MASS, cord, hose
+from meshes.gear.light import backup_light, battery_canister, light_head, line_cutter
+from meshes.gear.regulator import first_stage, pressure_gauge, second_stage
+from meshes.gear.valve import valve
+from meshes.gear.webbing import stage_rigging
 from meshes.mesh import Floats
 from meshes.primitives import ellipsoid
-from meshes.regulator import first_stage, pressure_gauge, second_stage
 from meshes.solid import Solid, combined, scaled_to_mass, solid_of
-from meshes.valve import valve
-from meshes.webbing import stage_rigging
 from scenarios.loose_gear import GearItem, StageCylinder
 from sim.assembly.back_cylinders import gas_part, metal_of, water_capacity_of
 from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at

@@ -7,10 +7,10 @@ from typing import Final
 
 import numpy as np
 
-from meshes.hose import hose
+from meshes.gear.hose import hose
+from meshes.gear.regulator import FirstStage, first_stage, pressure_gauge, second_stage
 from meshes.kept import kept_few
 from meshes.mesh import Floats
-from meshes.regulator import FirstStage, first_stage, pressure_gauge, second_stage
 from meshes.solid import Solid, combined
 from scenarios.cylinders import Regulators
 from sim.assembly.back_cylinders import BackCylinders

@@ -9,12 +9,12 @@ from typing import Final
 
 import numpy as np
 
+from meshes.gear.wing_bag import WingBag, wing_bag
 from meshes.kept import kept_few
 from meshes.mesh import Mesh
-from meshes.plate import Plate, plate_of
-from meshes.plate_catalogue import standard_plate_shape
+from meshes.plate.back_plate import Plate, plate_of
+from meshes.plate.catalogue import standard_plate_shape
 from meshes.solid import combined
-from meshes.wing_bag import WingBag, wing_bag
 from scenarios.back_gear import Wing
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario

@@ -14,7 +14,7 @@ import numpy as np
 
 from meshes.kept import kept_few
 from meshes.mesh import Floats
-from meshes.plate import Plate
+from meshes.plate.back_plate import Plate
 from sim.assembly.placement import Placement
 from sim.person.posed_body import PosedBody
 

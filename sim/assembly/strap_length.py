@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from meshes.plate import Plate
+from meshes.plate.back_plate import Plate
 from sim.assembly.seat import seated
 from sim.assembly.strap_paths import strap_paths
 from sim.person.posed_body import PosedBody

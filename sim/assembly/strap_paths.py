@@ -12,9 +12,9 @@ from typing import Final
 
 import numpy as np
 
+from meshes.gear.taut import taut_path
 from meshes.mesh import Floats
-from meshes.plate import Plate
-from meshes.taut import taut_path
+from meshes.plate.back_plate import Plate
 from sim.assembly.placement import Placement, point_at
 from sim.person.posed_body import PosedBody
 from sim.person.trunk_skin import TrunkSkin, posed_trunk_skin, trunk_skin

@@ -9,7 +9,7 @@ import numpy as np
 
 from meshes.kept import kept_few
 from meshes.mesh import Floats
-from meshes.plate import Plate
+from meshes.plate.back_plate import Plate
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
 from sim.assembly.assembled import Assembled, SuitSkin

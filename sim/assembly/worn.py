@@ -7,9 +7,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from meshes.boots import boot, glove
-from meshes.fins import fin
-from meshes.headgear import hood
+from meshes.gear.boots import boot, glove
+from meshes.gear.fins import fin
+from meshes.gear.headgear import hood
 from meshes.kept import kept_few
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined, mirrored, moved

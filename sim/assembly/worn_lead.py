@@ -7,9 +7,9 @@ from typing import Final
 
 import numpy as np
 
-from meshes.bands import BOLT_SPACING
-from meshes.lead import ankle_weight, channel_weight, gap_weight, shot_pouch, tail_weight, weight_belt
-from meshes.plate import Plate
+from meshes.gear.bands import BOLT_SPACING
+from meshes.gear.lead import ankle_weight, channel_weight, gap_weight, shot_pouch, tail_weight, weight_belt
+from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined
 from scenarios.loose_gear import Lead
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER, BackCylinders

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from meshes.hose import inflator_hose
+from meshes.gear.hose import inflator_hose
+from meshes.gear.wing_bag import WingBag
 from meshes.kept import kept_few
 from meshes.solid import combined, scaled_to_mass
-from meshes.wing_bag import WingBag
 from scenarios.back_gear import Wing
 from sim.assembly.placement import Placement, point_at, solid_at
 from sim.person.posed_body import PosedBody

@@ -1,1 +1,1 @@
-"""commands."""
+"""The console command ``hangflat``: words in, an answer or one line of complaint out. Knows no physics."""

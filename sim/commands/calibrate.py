@@ -16,8 +16,8 @@ from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
-    from sim.bench_check.bench_file import BenchFile
-    from sim.calibration.calibrate import Calibration
+    from sim.answers.calibrate.calibrate import Calibration
+    from sim.answers.check_bench.bench_file import BenchFile
     from sim.case import Case
 
 WORKERS: Final = 2  # processes: more would cost more to start than they save
@@ -55,9 +55,9 @@ def calibrate(
     """
     if output is not None and output.resolve() in (file.resolve(), measured.resolve()):
         raise UsageError("--output is one of the files that are read; give it a name of its own.")
-    from sim.bench_check.bench_file import read_bench
-    from sim.calibration.known_file import known_text
-    from sim.calibration.told import calibration_json, calibration_text
+    from sim.answers.calibrate.known_file import known_text
+    from sim.answers.calibrate.told import calibration_json, calibration_text
+    from sim.answers.check_bench.bench_file import read_bench
     from sim.case import Case
 
     with ExitStack() as stack:
@@ -71,7 +71,7 @@ def calibrate(
         told = calibration_json(answer)
         told["known"] = None
         if drawn:
-            from sim.pictures.calibration_chart import draw_calibration_chart
+            from sim.answers.calibrate.chart import draw_calibration_chart
 
             draw_calibration_chart(told, drawn)
             told["picture"] = {"file": str(picture)}
@@ -118,7 +118,7 @@ def _watched(case: Case, bench: BenchFile) -> Calibration:
     from rich.console import Console
     from rich.progress import Progress
 
-    from sim.calibration.calibrate import calibrated
+    from sim.answers.calibrate.calibrate import calibrated
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:

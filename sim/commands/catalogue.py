@@ -133,7 +133,7 @@ def _poses() -> list[dict[str, Any]]:
 
 
 def _fields(word: str) -> list[dict[str, Any]]:
-    from sim.report.fit_contract import FIELDS
+    from sim.answers.fit.told.contract import FIELDS
 
     said = {k: v for k, v in FIELDS.items() if word.lower() in f"{k} {v}".lower()}
     if not said:

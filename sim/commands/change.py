@@ -39,10 +39,10 @@ def change(
     from rich.console import Console
     from rich.progress import track
 
+    from sim.answers.change.change_json import change_json
+    from sim.answers.change.report import change_report
+    from sim.answers.change.text import change_text
     from sim.case import Case
-    from sim.report.change_json import change_json
-    from sim.report.change_report import change_report
-    from sim.report.change_text import change_text
 
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()
     with ExitStack() as stack:
@@ -54,7 +54,7 @@ def change(
             change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
         )
         if drawn:
-            from sim.pictures.change_chart import draw_change_chart
+            from sim.answers.change.chart import draw_change_chart
 
             draw_change_chart(told, drawn)
             told["chart"] = {"file": str(chart)}

@@ -56,9 +56,9 @@ def check_bench(
         _write(template)
     if file is None:
         return
-    from sim.bench_check.bench_file import read_bench
-    from sim.bench_check.compare import bench_answer
-    from sim.bench_check.told import bench_json, bench_text
+    from sim.answers.check_bench.bench_file import read_bench
+    from sim.answers.check_bench.compare import bench_answer
+    from sim.answers.check_bench.told import bench_json, bench_text
     from sim.case import Case
 
     tracing.check(as_json)
@@ -78,7 +78,7 @@ def _check_new(template: Path) -> None:
 
 
 def _write(template: Path) -> None:
-    from sim.bench_check.template import TEMPLATE
+    from sim.answers.check_bench.template import TEMPLATE
 
     with written_whole(template, (".toml",)) as draft:
         draft.write_text(TEMPLATE, encoding="utf-8", newline="\n")

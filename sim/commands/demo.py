@@ -35,7 +35,7 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
 def _listed(texts: Mapping[str, str]) -> Iterator[str]:
     """Each scenario by its file, its title and what it shows."""
     from scenarios.demos import SHOWS
-    from sim.report.words import wrapped
+    from sim.telling.words import wrapped
 
     for name, text in texts.items():
         shows = SHOWS.get(name.removesuffix(".toml"))

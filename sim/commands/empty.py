@@ -48,14 +48,14 @@ def empty(
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         tracing.check(as_json)
+        from sim.answers.empty.report import empty_csv, empty_json, empty_report
         from sim.case import Case
-        from sim.report.empty_report import empty_csv, empty_json, empty_report
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         told = empty_json(empty_report(case, end))
         if drawn:
-            from sim.pictures.empty_chart import draw_empty_chart
+            from sim.answers.empty.chart import draw_empty_chart
 
             draw_empty_chart(told, drawn)
             told["chart"] = {"file": str(chart)}
@@ -65,7 +65,7 @@ def empty(
     if as_json:
         say_json(told, made)
         return
-    from sim.report.empty_text import empty_text
+    from sim.answers.empty.text import empty_text
 
     files = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
     say(empty_text(told) + (f"\n{files}" if files else ""))

@@ -22,9 +22,9 @@ def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> N
     from rich.console import Console
     from rich.progress import track
 
-    from sim.evidence.check import worked_out
-    from sim.evidence.registry import all_checks
-    from sim.evidence.told import evidence_json, evidence_text
+    from sim.answers.evidence.check import worked_out
+    from sim.answers.evidence.registry import all_checks
+    from sim.answers.evidence.told import evidence_json, evidence_text
 
     shown = Console(stderr=True)
     steps = track(all_checks(), "Computing", console=shown, transient=True, disable=not sys.stderr.isatty())

@@ -61,10 +61,10 @@ def fit(
     _check_together(sweep, people, chart, people_map, table)
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        from sim.answers.fit.report import fit_report
+        from sim.answers.fit.told.fit_json import fit_json
+        from sim.answers.fit.told.text import fit_text
         from sim.case import Case
-        from sim.report.fit_json import fit_json
-        from sim.report.fit_report import fit_report
-        from sim.report.fit_text import fit_text
 
         tracing.check(as_json)
         with waiting("Laying the rig on the diver"):
@@ -75,8 +75,8 @@ def fit(
         made = stack.enter_context(traced(tracing, as_json, plates, pictures=drawn))
         told = fit_json(fits)
         if draft and picture:
-            from sim.pictures.fit_drawing import draw_fit
-            from sim.pictures.fit_seen import fit_scene
+            from sim.answers.fit.drawn.drawing import draw_fit
+            from sim.answers.fit.drawn.seen import fit_scene
 
             with waiting("Drawing"):
                 draw_fit(fit_scene(fits[0].assembled, fits[0].answer, fits[0].name if plate else ""), draft)

@@ -12,8 +12,8 @@ from sim.commands.watching import watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
-    from sim.fit.people import Batch
-    from sim.report.fit_report import PlateFit
+    from sim.answers.fit.people import Batch
+    from sim.answers.fit.report import PlateFit
 
 MOST: Final = 100_000  # people of each sex: a day's work
 MOST_ROWS: Final = 12  # plates on one sheet
@@ -31,8 +31,8 @@ def told_people(
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(map_file, PICTURE_ENDINGS)) if map_file else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
-        from sim.report.fit_people import people_json, write_people_table
-        from sim.report.fit_people_run import people_report
+        from sim.answers.fit.people_run import people_report
+        from sim.answers.fit.told.people import people_json, write_people_table
 
         plates = f"{len(fits)} plates" if len(fits) > 1 else "one plate"
 
@@ -42,7 +42,7 @@ def told_people(
         found = people_report(fits, number, watched=watching)
         told = people_json(found)
         if drawn and map_file:
-            from sim.pictures.people_map import draw_people_map
+            from sim.answers.fit.drawn.people_map import draw_people_map
 
             draw_people_map(found, f"Cylinders, suit and all else as in {file.name}", drawn)
             told["map"] = {"file": str(map_file)}

@@ -22,8 +22,8 @@ def told_sweep(
     from rich.console import Console
     from rich.progress import track
 
-    from sim.report.fit_sweep import fit_sweep, sweep_csv, sweep_json
-    from sim.report.sweep_kinds import asked
+    from sim.answers.fit.sweep_kinds import asked
+    from sim.answers.fit.told.sweep import fit_sweep, sweep_csv, sweep_json
 
     try:
         wanted = asked(sweep)
@@ -43,7 +43,7 @@ def told_sweep(
         )  # fmt: skip
         told = sweep_json(found)
         if drawn and chart:
-            from sim.pictures.fit_sweep_chart import draw_fit_sweep
+            from sim.answers.fit.drawn.sweep_chart import draw_fit_sweep
 
             draw_fit_sweep(found, drawn)
             told["chart"] = {"file": str(chart)}
@@ -54,7 +54,7 @@ def told_sweep(
 
 
 def _check_count(plates: Sequence[str]) -> None:
-    from sim.pictures.fit_sweep_chart import MOST_PLATES
+    from sim.answers.fit.drawn.sweep_chart import MOST_PLATES
 
     if len(plates) > MOST_PLATES:
         raise UsageError(f"the chart tells at most {MOST_PLATES} plates apart, got {len(plates)}; draw several.")

@@ -98,7 +98,7 @@ def _failed(wrong: Exception) -> int:
     if isinstance(wrong, UsageError | ScenarioError | WorkersLostError):
         complain(str(wrong))
         return BAD_INPUT
-    from sim.pictures.own_style import MissingFontError
+    from sim.drawing.own_style import MissingFontError
 
     if isinstance(wrong, MissingFontError):
         complain(str(wrong))

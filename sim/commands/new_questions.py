@@ -134,8 +134,8 @@ def _geared(questions: Questions, person: NewScenario) -> NewScenario:
 
 def _weighed(answers: NewScenario) -> str:
     """The lead that makes the diver neutral, to the next half kilogram up; "none" for one who sinks without."""
+    from sim.answers.weigh.weighing import weighed_lead
     from sim.assembly.scenario_rig import UnbuildableError
-    from sim.dives.weighing import weighed_lead
 
     with waiting("Weighing the diver ..."):
         try:

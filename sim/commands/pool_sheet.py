@@ -18,12 +18,12 @@ def write_sheet(sheet: Path, scenario: Path | None) -> None:
     Raises UsageError for a file that cannot be written, ScenarioError for a scenario that cannot be read.
     """
     with written_whole(sheet, (".pdf",)) as draft, waiting("Drawing the sheet ..."):
-        from sim.bench_check.sheet_diver import ANY_DIVER, sheet_diver
-        from sim.bench_check.sheet_pages import sheet_pages
+        from sim.answers.check_bench.paper_form import write_pages
+        from sim.answers.check_bench.sheet_diver import ANY_DIVER, sheet_diver
+        from sim.answers.check_bench.sheet_pages import sheet_pages
         from sim.case import Case
-        from sim.pictures.paper_form import write_pages
-        from sim.pictures.stamp import stamped
-        from sim.report.made_by import made_by, origin
+        from sim.drawing.stamp import stamped
+        from sim.telling.made_by import made_by, origin
 
         case = None if scenario is None else Case.read(scenario)
         diver = ANY_DIVER if case is None else sheet_diver(case, NAMED)

@@ -16,9 +16,9 @@ from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
+    from sim.answers.settle.afloat.surface import SurfaceAnswer
+    from sim.answers.settle.report import SettleReport
     from sim.case import Case
-    from sim.report.settle_report import SettleReport
-    from sim.report.surface import SurfaceAnswer
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
@@ -58,10 +58,10 @@ def settle(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
+        from sim.answers.settle.report import report_of
+        from sim.answers.settle.settle_json import settle_json
+        from sim.answers.settle.text import settle_text
         from sim.case import Case
-        from sim.report.settle_json import settle_json
-        from sim.report.settle_report import report_of
-        from sim.report.text import settle_text
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=picture is not None))
@@ -90,7 +90,7 @@ def _surface(case: Case) -> SurfaceAnswer:
     from rich.console import Console
     from rich.progress import Progress
 
-    from sim.report.surface import surface_answer
+    from sim.answers.settle.afloat.surface import surface_answer
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
@@ -99,7 +99,7 @@ def _surface(case: Case) -> SurfaceAnswer:
 
 
 def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
-    from sim.report.surface import told_surface
+    from sim.answers.settle.afloat.surface import told_surface
 
     return told_surface(answer)
 
@@ -107,10 +107,10 @@ def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
 def _drawn(report: SettleReport, afloat: SurfaceAnswer | None, draft: Path) -> str:
     """Draw the diver at the surface if asked for, else at rest under water; says how it was drawn."""
     if afloat is not None:
-        from sim.pictures.afloat_picture import draw_afloat
+        from sim.answers.settle.afloat.picture import draw_afloat
 
         return draw_afloat(afloat, draft)
-    from sim.pictures.settled import draw_settled
+    from sim.answers.settle.drawn.settled import draw_settled
 
     return draw_settled(report, draft)
 
@@ -147,7 +147,7 @@ def _uncertain(bands: _Begun) -> dict[str, Any]:
     from rich.console import Console
     from rich.progress import Progress
 
-    from sim.report.uncertain_json import uncertain_json
+    from sim.answers.settle.uncertain_json import uncertain_json
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:

@@ -13,11 +13,11 @@ from sim.commands.console import UsageError, complain, say
 from sim.commands.traced import say_json
 
 if TYPE_CHECKING:
-    from sim.studies.crew import Crew
-    from sim.studies.job import Job
-    from sim.studies.report import StudyReport
-    from sim.studies.results import Results
-    from sim.studies.run import Estimate
+    from sim.answers.study.crew import Crew
+    from sim.answers.study.job import Job
+    from sim.answers.study.report import StudyReport
+    from sim.answers.study.results import Results
+    from sim.answers.study.run import Estimate
 
 WORTH_WORKERS: Final = 3.0  # s of work, below which beginning processes costs more than it saves
 
@@ -49,10 +49,10 @@ def run_study(
     with_scenario
         Keep with the results also the whole scenario as it was understood. It holds the diver's measures.
     """
-    from sim.studies.crew import CrewError
-    from sim.studies.folder import FolderError, opened
-    from sim.studies.from_file import job_from_file
-    from sim.studies.needed import NotInstalledError, polars
+    from sim.answers.study.crew import CrewError
+    from sim.answers.study.folder import FolderError, opened
+    from sim.answers.study.from_file import job_from_file
+    from sim.answers.study.needed import NotInstalledError, polars
 
     if workers is not None and not workers >= 1:
         raise UsageError(f"--workers {workers}: give 1 or more")
@@ -69,8 +69,8 @@ def run_study(
 
 def _worked(job: Job, folder: Path, workers: int | None, on: str | None) -> None:
     """Estimate, begin workers if they are worth it, run, and say what came of it."""
-    from sim.studies.crew import alone, cluster, cores, processes
-    from sim.studies.run import estimated
+    from sim.answers.study.crew import alone, cluster, cores, processes
+    from sim.answers.study.run import estimated
 
     with ExitStack() as stack:
         crew = stack.enter_context(cluster(on) if on else alone())
@@ -94,7 +94,7 @@ def _run(job: Job, folder: Path, crew: Crew, left: Estimate) -> None:
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from sim.studies.run import run
+    from sim.answers.study.run import run
 
     columns = (TextColumn("rows"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     shown = Console(stderr=True)
@@ -151,11 +151,11 @@ def report(
     as_json
         Print one JSON object instead of text.
     """
-    from sim.studies.folder import FolderError
-    from sim.studies.needed import NotInstalledError, polars
-    from sim.studies.report import report_json, write_report
-    from sim.studies.results import results
-    from sim.studies.told import report_text
+    from sim.answers.study.folder import FolderError
+    from sim.answers.study.needed import NotInstalledError, polars
+    from sim.answers.study.report import report_json, write_report
+    from sim.answers.study.results import results
+    from sim.answers.study.told import report_text
 
     try:
         polars()
@@ -173,7 +173,7 @@ def report(
 
 
 def _report(done: Results, by: tuple[str, ...]) -> StudyReport:
-    from sim.studies.report import study_report
+    from sim.answers.study.report import study_report
 
     try:
         return study_report(done, by)

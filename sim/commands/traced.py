@@ -13,9 +13,9 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 
 if TYPE_CHECKING:
-    from sim.bench_check.bench_file import BenchFile
+    from sim.answers.check_bench.bench_file import BenchFile
     from sim.case import Case
-    from sim.report.made_by import MadeBy
+    from sim.telling.made_by import MadeBy
 
 
 @Parameter(name="*")
@@ -58,8 +58,8 @@ def traced(
     if not (as_json or pictures):
         yield None
         return
-    from sim.pictures.stamp import stamped
-    from sim.report.made_by import made_by, origin
+    from sim.drawing.stamp import stamped
+    from sim.telling.made_by import made_by, origin
 
     each = cases if isinstance(cases, Mapping) else {None: cases}
     whole, sources = tracing.with_scenario, tracing.with_sources
@@ -73,7 +73,7 @@ def traced(
 
 def say_json(told: Mapping[str, Any], made: MadeBy | None = None) -> None:
     """Print an answer as one object that says what it was made by."""
-    from sim.report.made_by import made_by, made_by_json
+    from sim.telling.made_by import made_by, made_by_json
 
     first = {"format": told["format"], "made_by": made_by_json(made or made_by())}
     say(json.dumps(first | dict(told), ensure_ascii=False, allow_nan=False, indent=2))

@@ -38,16 +38,16 @@ def why(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         tracing.check(as_json)
+        from sim.answers.settle.report import why_report
+        from sim.answers.settle.settle_json import why_json
+        from sim.answers.settle.text import why_text
         from sim.case import Case
-        from sim.report.settle_json import why_json
-        from sim.report.settle_report import why_report
-        from sim.report.text import why_text
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         told = why_json(why_report(case))
         if draft and chart:
-            from sim.pictures.moment_chart import draw_moment_chart
+            from sim.answers.why.chart import draw_moment_chart
 
             draw_moment_chart(told, draft)
             told["chart"] = {"file": str(chart)}

@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from meshes.body_bend import rotation
+from meshes.body.bend import rotation
 from meshes.mesh import Floats, Ints, moved
 from sim.floating.body import FloatingBody, Hull, SoftGas, Specks, floating_body
 from sim.floating.clip import face_sums

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from meshes.body_kinematics import Placement
+from meshes.body.kinematics import Placement
 from meshes.mesh import Floats
 from meshes.solid import MIRROR
 from sim.person.person import Person

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_trunk import TrunkSurface
+from meshes.body.trunk import TrunkSurface
 from meshes.mesh import Floats
 from meshes.solid import Solid
 

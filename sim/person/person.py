@@ -10,13 +10,13 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_kinematics import segment_placements
-from meshes.body_pose import Limbs, Pose
-from meshes.body_shape import BodyShape, body_shape
-from meshes.body_skeleton import Skeleton, skeleton_of
-from meshes.body_skin import both_halves, half_points, half_volume, segment_mesh
-from meshes.body_smoothing import smoothed
-from meshes.body_topology import SEGMENTS, skin_topology
+from meshes.body.kinematics import segment_placements
+from meshes.body.pose import Limbs, Pose
+from meshes.body.shape import BodyShape, body_shape
+from meshes.body.skeleton import Skeleton, skeleton_of
+from meshes.body.skin import both_halves, half_points, half_volume, segment_mesh
+from meshes.body.smoothing import smoothed
+from meshes.body.topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh, reshaped
 from sim.person.density import DensityEstimate, tissue_density
 from sim.person.lung_gas import lung_centroid

@@ -1,4 +1,4 @@
-"""Poses by name. Angles in radians, meaning and zero as in ``meshes.body_pose``."""
+"""Poses by name. Angles in radians, meaning and zero as in ``meshes.body.pose``."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from math import isfinite, radians
 from types import MappingProxyType
 from typing import Final
 
-from meshes.body_pose import Limbs, Pose
+from meshes.body.pose import Limbs, Pose
 
 __all__ = ["POSES", "RANGES", "Limbs", "Pose", "checked_pose", "symmetric_pose"]
 

@@ -9,10 +9,10 @@ from types import MappingProxyType
 
 import numpy as np
 
-from meshes.body_kinematics import Placement, segment_placements
-from meshes.body_pose import Pose
-from meshes.body_skin import skin_points
-from meshes.body_topology import skin_topology
+from meshes.body.kinematics import Placement, segment_placements
+from meshes.body.pose import Pose
+from meshes.body.skin import skin_points
+from meshes.body.topology import skin_topology
 from meshes.mesh import Floats, Mesh, reshaped
 from meshes.solid import Solid, combined, moved
 from sim.person.landmarks import body_landmarks

@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_topology import SEGMENTS, SkinTopology
+from meshes.body.topology import SEGMENTS, SkinTopology
 from meshes.mesh import Floats, Ints
 from sim.person.tissue import kind_of
 

@@ -15,9 +15,9 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_section import section_centroid
-from meshes.body_skeleton import Skeleton, skeleton_of
-from meshes.body_topology import SEGMENTS
+from meshes.body.section import section_centroid
+from meshes.body.skeleton import Skeleton, skeleton_of
+from meshes.body.topology import SEGMENTS
 from meshes.mesh import Floats, Mesh
 from meshes.solid import MIRROR
 from sim.person.measures import Sex, estimated_measures

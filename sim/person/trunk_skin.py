@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from meshes.body_topology import SEGMENTS, skin_topology
+from meshes.body.topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Ints
 from sim.person.person import FINENESS, Person
 

@@ -11,9 +11,9 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body_shape import body_shape
-from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import half_points, half_volume
+from meshes.body.shape import body_shape
+from meshes.body.skeleton import skeleton_of
+from meshes.body.skin import half_points, half_volume
 from sim.person.density import tissue_density
 from sim.person.lungs import TIDAL_VOLUME, dry_frc
 from sim.person.measures import Sex, measures_model, reading_sd

@@ -11,8 +11,8 @@ from meshes.mesh import Floats
 from scenarios.models import Scenario
 from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
 from sim.batch.rig_arrays import RigArrays, stacked
-from sim.fit.population import drawn_people
 from sim.person.measures import Sex
+from sim.person.population import drawn_people
 from sim.population_rigs.expansion import Expansion, expanded
 from sim.population_rigs.people import PeopleArrays, features, people_drawn
 from sim.population_rigs.rig_rows import arrays_of, row_of

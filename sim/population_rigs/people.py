@@ -12,10 +12,10 @@ from numpy.typing import ArrayLike
 from meshes.mesh import Floats
 from scenarios.diver import Diver
 from sim.assembly.diver import USUAL_AGE, chest_gas
-from sim.fit.population import Drawn
 from sim.person.density import tissue_density
 from sim.person.lungs import dry_frc
 from sim.person.measures import Sex, estimated_measures, measures_model
+from sim.person.population import Drawn
 
 MEASURES: Final = tuple(n for n in measures_model().names if n != "age")
 

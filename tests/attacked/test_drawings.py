@@ -17,13 +17,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from meshes.drawings.outline_import import read_outline
+from meshes.drawings.shape_file import ShapeFileError
+from meshes.drawings.solid_import import read_solid
 from meshes.mesh import Floats
-from meshes.outline_import import read_outline
-from meshes.plate import Plate
-from meshes.plate_import import plate_from_drawing, plate_from_solid_file
-from meshes.plate_sheet import polygon_of
-from meshes.shape_file import ShapeFileError
-from meshes.solid_import import read_solid
+from meshes.plate.back_plate import Plate
+from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
+from meshes.plate.sheet import polygon_of
 
 CORPUS = sorted((Path(__file__).parent / "drawings").glob("*.*"))
 PAGE = 'width="280mm" height="400mm" viewBox="0 0 280 400"'

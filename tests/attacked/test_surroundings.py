@@ -14,8 +14,8 @@ from sim.batch import compiled
 from sim.commands.console import UsageError
 from sim.commands.main import main
 from sim.commands.whole_file import written_whole
-from sim.pictures import offscreen
-from sim.pictures.own_style import own_style
+from sim.drawing import offscreen
+from sim.drawing.own_style import own_style
 
 ROOT = Path(__file__).parents[2]
 DEMOS = {p.name: p.read_bytes() for p in (ROOT / "scenarios" / "demos").glob("*.toml")}
@@ -83,7 +83,7 @@ def test_pictures_are_drawn_as_shipped_and_without_a_word(tmp_path):
     """A style sheet in the current folder counts for the drawing library; it tells of folders it cannot write to."""
     (tmp_path / "matplotlibrc").write_text("font.size: 40\nno.such.key: 1\n", encoding="utf-8")
     script = (
-        "from sim.pictures.canvas import new_figure; figure = new_figure((2, 2)); "
+        "from sim.drawing.canvas import new_figure; figure = new_figure((2, 2)); "
         "print(figure.text(0, 0, 'a').get_fontsize())"
     )
     nowhere = str(tmp_path / "matplotlibrc" / "none")

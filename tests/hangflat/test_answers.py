@@ -98,10 +98,12 @@ def test_a_study_says_what_moves_the_answers(tmp_path, capsys):
 
 def test_surface_and_spread_are_added_where_asked_for(case, monkeypatch):
     """What works them out has its own tests."""
-    monkeypatch.setattr("sim.report.surface.surface_answer", lambda case: case)
-    monkeypatch.setattr("sim.report.surface.told_surface", lambda answer: {"outcome": answer.path.name})
+    monkeypatch.setattr("sim.answers.settle.afloat.surface.surface_answer", lambda case: case)
+    monkeypatch.setattr(
+        "sim.answers.settle.afloat.surface.told_surface", lambda answer: {"outcome": answer.path.name}
+    )
     monkeypatch.setattr("sim.uncertainty.uncertain_settle.uncertain_settle", lambda case, workers: workers)
-    monkeypatch.setattr("sim.report.uncertain_json.uncertain_json", lambda answer: {"workers": answer})
+    monkeypatch.setattr("sim.answers.settle.uncertain_json.uncertain_json", lambda answer: {"workers": answer})
     got = hangflat.settle(case, surface=True, uncertain=True, workers=2)
     assert (got["surface"], got["uncertain"]) == ({"outcome": DEMO.name}, {"workers": 2})
 

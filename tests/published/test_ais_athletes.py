@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 
 from scenarios.reading import scenario_of
+from sim.answers.evidence.tissue import checks
 from sim.assembly.diver import person_from
-from sim.evidence.tissue import checks
 from sim.person.density import siri_density, siri_fat, tissue_density
 
 TABLE = Path(__file__).parent / "tables" / "ais_groups.csv"

@@ -10,9 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.fit import limits
-from sim.fit.arm_reach import shortfalls
-from sim.fit.reach import left_arm
+from sim.answers.fit import limits
+from sim.answers.fit.arm_reach import shortfalls
+from sim.answers.fit.reach import left_arm
 from sim.person.measures import estimated_measures
 from sim.person.person import person_of
 from sim.person.posed_body import back_of_trunk

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from scipy.constants import inch, lb
 
-from meshes.cylinder import Cylinder, cylinder
+from meshes.gear.cylinder import Cylinder, cylinder
 
 TABLES = Path(__file__).parent / "tables"
 TEXTBOOK = list(csv.DictReader((TABLES / "cylinder_textbook.csv").read_text(encoding="utf-8").splitlines()))

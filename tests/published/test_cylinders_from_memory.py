@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from scipy.constants import bar
 
-from meshes.cylinder import cylinder
+from meshes.gear.cylinder import cylinder
 
 TABLE = Path(__file__).parent / "tables" / "cylinder_trade_values.csv"
 TRADE = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))

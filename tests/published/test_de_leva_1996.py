@@ -7,7 +7,7 @@ Errors found in single transcriptions and not followed: female hand r_sag 0.631 
 import numpy as np
 import pytest
 
-from meshes.body_topology import SEGMENTS
+from meshes.body.topology import SEGMENTS
 from sim.person.person import person_of
 from sim.person.pose import symmetric_pose
 from sim.person.posed_body import posed_body

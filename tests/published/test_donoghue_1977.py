@@ -7,7 +7,7 @@ Penrose's sample (BMI 25.4, 22 to 81 years), who are fatter: 87 and 28 % with th
 import numpy as np
 import pytest
 
-from sim.evidence.lungs import checks
+from sim.answers.evidence.lungs import checks
 from sim.person.density import tissue_density
 from sim.person.lungs import frc_by_build, gli_2021
 

@@ -20,13 +20,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from meshes.body_shape import body_shape
-from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import skin_points
-from meshes.body_topology import skin_topology
+from meshes.body.shape import body_shape
+from meshes.body.skeleton import skeleton_of
+from meshes.body.skin import skin_points
+from meshes.body.topology import skin_topology
 from meshes.mesh import mesh_of
 from meshes.solid import volume_integrals
-from sim.evidence.people import BIAS_OF_BUILDS, BUILDS, HELD_BY_BANDS, RMS_OF_ALL, checks
+from sim.answers.evidence.people import BIAS_OF_BUILDS, BUILDS, HELD_BY_BANDS, RMS_OF_ALL, checks
 from sim.person.measures import contradiction, estimated_measures
 from sim.person.person import STANDING, person_of
 from sim.person.unweighed import mass_of_volume, mass_unweighed, measures_unweighed, shape_volume

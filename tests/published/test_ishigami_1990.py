@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 
 from scenarios.study_axes import NumberAxis, Scale
-from sim.studies.crew import processes
-from sim.studies.folder import opened
-from sim.studies.indices import indices
-from sim.studies.inputs import Number
-from sim.studies.job import Answers, Job
-from sim.studies.outputs import Output
-from sim.studies.plan import Plan, Rows
-from sim.studies.results import results
-from sim.studies.run import run
+from sim.answers.study.crew import processes
+from sim.answers.study.folder import opened
+from sim.answers.study.indices import indices
+from sim.answers.study.inputs import Number
+from sim.answers.study.job import Answers, Job
+from sim.answers.study.outputs import Output
+from sim.answers.study.plan import Plan, Rows
+from sim.answers.study.results import results
+from sim.answers.study.run import run
 
 A, B = 7.0, 0.1
 PI4 = np.pi**4

@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from sim.answers.fit.joint_ranges import arm_ranges, neck_extension
 from sim.assembly.assembled import Mobility
-from sim.fit.joint_ranges import arm_ranges, neck_extension
 from sim.person.person import person_of
 
 TABLE = Path(__file__).parent / "tables" / "vairo_2012.csv"

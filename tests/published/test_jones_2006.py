@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from scenarios.diver import Diver
+from sim.answers.evidence.lungs import checks
 from sim.assembly.diver import chest_gas
-from sim.evidence.lungs import checks
 from sim.person.lungs import dry_frc, frc_by_build
 
 

@@ -18,9 +18,9 @@ import pytest
 
 from meshes.mesh import Floats
 from meshes.solid import combined
-from sim.fit.ashore import compression
-from sim.fit.carrying import Places, flexion, hold, lean_to_balance, load_moment, weight_vector
-from sim.fit.upper_body import above_hips, above_lumbar_joint, lumbar_joint
+from sim.answers.fit.ashore import compression
+from sim.answers.fit.carrying import Places, flexion, hold, lean_to_balance, load_moment, weight_vector
+from sim.answers.fit.upper_body import above_hips, above_lumbar_joint, lumbar_joint
 from sim.person.person import person_of
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body

@@ -7,7 +7,7 @@ percentile 1.026 to 1.085. The model's regressions were fitted to these men.
 import numpy as np
 import pytest
 
-from sim.evidence.lungs import checks
+from sim.answers.evidence.lungs import checks
 from sim.person.density import tissue_density
 
 

@@ -14,7 +14,7 @@ from scipy.integrate import solve_ivp
 
 from meshes.primitives import box
 from meshes.solid import Solid, moved, solid_of
-from sim.evidence.pendulums import checks as pendulums
+from sim.answers.evidence.pendulums import checks as pendulums
 from sim.rig import Part, Water, rig_of
 from sim.settling.added_mass import added_mass
 from sim.settling.drag import drag_areas

@@ -5,7 +5,7 @@ The one equation here that knows the mass: it is held against those that do not,
 
 import pytest
 
-from sim.evidence.lungs import ROBERTS, checks
+from sim.answers.evidence.lungs import ROBERTS, checks
 from sim.person.lungs import LITRE, dry_frc, ecsc_1993, frc_by_build
 
 # l, from stature [m], age [yr] and mass [kg]

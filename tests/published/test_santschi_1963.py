@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.evidence.postures import checks
+from sim.answers.evidence.postures import checks
 
 TABLE = Path(__file__).parent / "tables" / "santschi_1963.csv"
 ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))

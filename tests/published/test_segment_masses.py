@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.evidence.tissue import checks
+from sim.answers.evidence.tissue import checks
 from sim.person.tissue import segment_masses
 
 TABLE = Path(__file__).parent / "tables" / "segment_masses.csv"

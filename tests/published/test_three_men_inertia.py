@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.evidence.body import BANDS, SWUNG
+from sim.answers.evidence.body import BANDS, SWUNG
 from sim.person.person import person_of
 from sim.person.pose import symmetric_pose
 from sim.person.posed_body import posed_body

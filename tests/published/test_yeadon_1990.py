@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.evidence.solids import PEOPLE, checks, person_and_body
+from sim.answers.evidence.solids import PEOPLE, checks, person_and_body
 
 TABLE = Path(__file__).parent / "tables" / "yeadon_two_people.csv"
 DIGITS = 2e-3  # relative: four decimals of 0.02 m

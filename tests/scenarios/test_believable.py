@@ -15,7 +15,7 @@ from scenarios.errors import ScenarioError
 from scenarios.notes import scenario_notes
 from scenarios.reading import read_file, scenario_of
 from scenarios.study_reading import read_study
-from sim.bench_check.bench_file import read_bench
+from sim.answers.check_bench.bench_file import read_bench
 
 HUGE = "1" + "0" * 400
 HEX = "0x" + "f" * 6000  # Python refuses to write such a number out

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from sim.fit.population import drawn_people
 from sim.person.person import person_of
+from sim.person.population import drawn_people
 
 
 @pytest.fixture

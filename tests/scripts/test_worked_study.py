@@ -3,10 +3,10 @@
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.settle.report import report_of
+from sim.answers.settle.settle_json import settle_json
 from sim.case import Case
-from sim.report.caution import CAUTION
-from sim.report.settle_json import settle_json
-from sim.report.settle_report import report_of
+from sim.telling.caution import CAUTION
 
 
 def test_the_worked_study_says_what_settling_says(tmp_path, capsys, script):

@@ -72,8 +72,8 @@ def mirror_rig():
 @cache
 def _surface(*settings):
     from scenarios.demos import demo_path
+    from sim.answers.settle.afloat.surface import surface_answer
     from sim.case import Case
-    from sim.report.surface import surface_answer
 
     return surface_answer(Case.read(demo_path("single-wetsuit"), settings))
 

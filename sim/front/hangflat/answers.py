@@ -46,16 +46,16 @@ def settle(
     sinks].
     Raises ScenarioError for what cannot be built.
     """
-    from sim.report.settle_json import settle_json
-    from sim.report.settle_report import report_of
+    from sim.answers.settle.report import report_of
+    from sim.answers.settle.settle_json import settle_json
 
     told = settle_json(report_of(case.assembled, roll))
     if surface:
-        from sim.report.surface import surface_answer, told_surface
+        from sim.answers.settle.afloat.surface import surface_answer, told_surface
 
         told["surface"] = told_surface(surface_answer(case))
     if uncertain:
-        from sim.report.uncertain_json import uncertain_json
+        from sim.answers.settle.uncertain_json import uncertain_json
         from sim.uncertainty.uncertain_settle import uncertain_settle
 
         told["uncertain"] = uncertain_json(uncertain_settle(case, workers=workers))
@@ -69,8 +69,8 @@ def why(case: Case) -> Answer:
     head-up] of each, the largest moment first; the moments add up to ``flat.pitch_moment_nm``.
     Raises ScenarioError for what cannot be built.
     """
-    from sim.report.settle_json import why_json
-    from sim.report.settle_report import why_report
+    from sim.answers.settle.report import why_report
+    from sim.answers.settle.settle_json import why_json
 
     return _made(why_json(why_report(case)), {None: case})
 
@@ -86,19 +86,19 @@ def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, peo
     Raises ScenarioError for what cannot be built, a parts file, and a diver without a plate; ValueError for a sweep
     that is not known.
     """
-    from sim.report.fit_json import fit_json
-    from sim.report.fit_report import fit_report
+    from sim.answers.fit.report import fit_report
+    from sim.answers.fit.told.fit_json import fit_json
 
     fits = fit_report(case, plates)
     told = fit_json(fits)
     if sweep is not None:
-        from sim.report.fit_sweep import fit_sweep, sweep_json
-        from sim.report.sweep_kinds import asked
+        from sim.answers.fit.sweep_kinds import asked
+        from sim.answers.fit.told.sweep import fit_sweep, sweep_json
 
         told["sweep"] = sweep_json(fit_sweep(case, asked(sweep), plates))
     if people:
-        from sim.report.fit_people import people_json
-        from sim.report.fit_people_run import people_report
+        from sim.answers.fit.people_run import people_report
+        from sim.answers.fit.told.people import people_json
 
         told["people"] = people_json(people_report(fits, people, workers=1))
     return _made(told, {one.name: one.case for one in fits} if plates else {None: case})
@@ -112,8 +112,8 @@ def change(case: Case) -> Answer:
     ``settings`` of either are what ``vary`` takes.
     Raises ScenarioError for what cannot be built, and for a parts file.
     """
-    from sim.report.change_json import change_json
-    from sim.report.change_report import change_report
+    from sim.answers.change.change_json import change_json
+    from sim.answers.change.report import change_report
 
     return _made(change_json(change_report(case)), {None: case})
 
@@ -128,7 +128,7 @@ def empty(case: Case, to: str = "10 bar") -> Answer:
     that is no pressure.
     """
     from scenarios.units import parse
-    from sim.report.empty_report import empty_json, empty_report
+    from sim.answers.empty.report import empty_json, empty_report
 
     return _made(empty_json(empty_report(case, parse("pressure", to, "10 bar"))), {None: case})
 
@@ -138,9 +138,9 @@ def check_bench(measured: str | os.PathLike[str]) -> Answer:
 
     Raises ScenarioError for either file where it cannot be used.
     """
-    from sim.bench_check.bench_file import read_bench
-    from sim.bench_check.compare import bench_answer
-    from sim.bench_check.told import bench_json
+    from sim.answers.check_bench.bench_file import read_bench
+    from sim.answers.check_bench.compare import bench_answer
+    from sim.answers.check_bench.told import bench_json
     from sim.case import Case
 
     bench = read_bench(Path(measured))
@@ -163,10 +163,10 @@ def calibrate(
     ``pitch_moment_nm`` holds the moment's band before and after [N m, plus turns head-up].
     Raises ScenarioError for files that cannot be used, and for a parts file.
     """
-    from sim.bench_check.bench_file import read_bench
-    from sim.calibration.calibrate import calibrated
-    from sim.calibration.known_file import known_text
-    from sim.calibration.told import calibration_json
+    from sim.answers.calibrate.calibrate import calibrated
+    from sim.answers.calibrate.known_file import known_text
+    from sim.answers.calibrate.told import calibration_json
+    from sim.answers.check_bench.bench_file import read_bench
 
     bench = read_bench(Path(measured))
     answer = calibrated(case, bench, workers=workers)
@@ -187,13 +187,13 @@ def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, worke
     Raises ScenarioError for a file that cannot be used, FolderError for a folder that cannot, and NotInstalledError
     without the extra ``study``.
     """
-    from sim.studies.crew import alone, processes
-    from sim.studies.folder import opened
-    from sim.studies.from_file import job_from_file
-    from sim.studies.needed import polars
-    from sim.studies.report import report_json, study_report
-    from sim.studies.results import results
-    from sim.studies.run import estimated, run
+    from sim.answers.study.crew import alone, processes
+    from sim.answers.study.folder import opened
+    from sim.answers.study.from_file import job_from_file
+    from sim.answers.study.needed import polars
+    from sim.answers.study.report import report_json, study_report
+    from sim.answers.study.results import results
+    from sim.answers.study.run import estimated, run
 
     polars()
     place, job = Path(folder), job_from_file(file)
@@ -215,7 +215,7 @@ def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:
 
 def _made(told: Answer, cases: Mapping[str | None, Case], measured: tuple[Table, str] | None = None) -> Answer:
     """An answer with what it was made by, as ``--json`` has it."""
-    from sim.report.made_by import made_by, made_by_json, origin
+    from sim.telling.made_by import made_by, made_by_json, origin
 
     files = [origin(case.content, case.path, plate=plate) for plate, case in cases.items()]
     made = made_by(files, measurements=None if measured is None else origin(*measured))

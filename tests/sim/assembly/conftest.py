@@ -6,9 +6,9 @@ from types import SimpleNamespace
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.settle.afloat.surface import dresser
 from sim.assembly.afloat import HANGING, SWUNG, diver_afloat
 from sim.case import Case
-from sim.report.surface import dresser
 
 NEAR = 0.5  # m of water over the diver
 NECK = (radians(-35.0), radians(50.0))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 import trimesh
 
-from meshes.webbing import d_ring
+from meshes.gear.webbing import d_ring
 from scenarios.demos import demo_path
 from sim.case import Case
 

@@ -5,7 +5,7 @@ from math import radians
 import numpy as np
 import pytest
 
-from meshes.body_kinematics import segment_placements
+from meshes.body.kinematics import segment_placements
 from sim.assembly.limbs import LINK_OF, LINKS
 from sim.assembly.limp_joints import (
     ELBOW_RELAXED_DEG,

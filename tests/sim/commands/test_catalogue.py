@@ -5,9 +5,9 @@ import pytest
 from scenarios.catalogue import entries, sections
 from scenarios.measure_names import measures
 from scenarios.models import Scenario
+from sim.answers.fit.told.contract import FIELDS
 from sim.commands.main import main
 from sim.commands.scenario_keys import scenario_keys
-from sim.report.fit_contract import FIELDS
 
 
 def listed(capsys, *words):

@@ -166,7 +166,7 @@ def test_a_wrong_answer_from_a_pipe_ends_it_in_one_line(tmp_path, capsys, piped,
 )
 def test_with_all_else_as_usual_the_diver_can_be_neutral(tmp_path, capsys, piped, monkeypatch, answers):
     """Also the heaviest and the lightest that can be chosen, full as written and as they were weighed."""
-    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+    monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
     out = tmp_path / "diver.toml"
     piped("\n".join(answers))
     assert main(["new", str(out)]) == 0

@@ -6,7 +6,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.commands.main import main
-from sim.report.caution import CAUTION
+from sim.telling.caution import CAUTION
 
 CONTRACT = {
     "format": None,
@@ -45,7 +45,7 @@ def told(request):
 @pytest.fixture
 def unsettled(monkeypatch):
     """Leaves out the motion, which takes most of the time, where a test is not about it."""
-    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+    monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
 
 
 def test_json_has_every_field_of_the_contract(told):
@@ -124,7 +124,7 @@ def test_a_picture_that_cannot_be_written_is_told_before_the_work(command, parts
         pytest.fail("the work began")
 
     monkeypatch.setattr("sim.case.Case.read", works)
-    monkeypatch.setattr("sim.report.settle_report.why_report", works)
+    monkeypatch.setattr("sim.answers.settle.report.why_report", works)
     assert main([command[0], str(parts_file), command[1], str(tmp_path / "nowhere" / "a.png")]) == 2
     out, err = capsys.readouterr()
     assert out == ""
@@ -152,7 +152,7 @@ def test_a_picture_that_fails_leaves_nothing_behind(parts_file, tmp_path, capsys
         path.write_text("half", encoding="utf-8")
         raise RuntimeError("no ink")
 
-    monkeypatch.setattr("sim.pictures.settled.draw_settled", fails)
+    monkeypatch.setattr("sim.answers.settle.drawn.settled.draw_settled", fails)
     assert main(["settle", str(parts_file), "--picture", str(tmp_path / "a.png")]) == 1
     assert "no ink" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == [parts_file]

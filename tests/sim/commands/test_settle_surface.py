@@ -4,12 +4,12 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.settle.afloat.surface import told_surface
+from sim.answers.settle.afloat.text import surface_lines
+from sim.answers.settle.afloat.words import told_lies, verdict
 from sim.assembly.afloat_attitudes import face
 from sim.commands.main import main
-from sim.report.caution import CAUTION
-from sim.report.surface import told_surface
-from sim.report.surface_text import surface_lines
-from sim.report.surface_words import told_lies, verdict
+from sim.telling.caution import CAUTION
 
 LYING = {
     "up", "pitch_deg", "roll_deg", "face", "trunk_from_vertical_deg", "mouth_above_water_mm", "chest_above_water_mm",
@@ -23,7 +23,7 @@ NAMES = ["face up", "upright", "face down", "on the side"]
 @pytest.fixture(autouse=True)
 def _unsettled(monkeypatch):
     """Leaves out the motion under water, which takes most of the time."""
-    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+    monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
 
 
 @pytest.fixture(scope="module")

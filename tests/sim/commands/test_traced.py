@@ -14,9 +14,9 @@ from scenarios.demos import demo_path
 from scenarios.reading import read_file
 from scenarios.understood import digest
 from sim.commands.main import main
-from sim.pictures.saved import save_figure
-from sim.pictures.stamp import stamped
-from sim.report.made_by import made_by, origin
+from sim.drawing.saved import save_figure
+from sim.drawing.stamp import stamped
+from sim.telling.made_by import made_by, origin
 
 WOMAN = demo_path("small-woman-carbon")
 VERSION = metadata.version("hangflat")
@@ -26,7 +26,7 @@ KINDS = ("png", "svg", "pdf")
 @pytest.fixture
 def unsettled(monkeypatch):
     """Leaves out the motion, which takes most of the time, where a test is not about it."""
-    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)
+    monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
 
 
 def answer(capsys, *words):

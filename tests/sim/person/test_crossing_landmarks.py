@@ -5,15 +5,15 @@ import itertools
 import numpy as np
 import pytest
 
-from meshes.body_grid import Grid
-from meshes.body_shape import body_shape
-from meshes.body_side import trunk_heights
-from meshes.body_skeleton import skeleton_of
-from meshes.body_skin import skin_points
+from meshes.body.grid import Grid
+from meshes.body.shape import body_shape
+from meshes.body.side import trunk_heights
+from meshes.body.skeleton import skeleton_of
+from meshes.body.skin import skin_points
 from meshes.solid import volume_integrals
-from sim.fit.population import drawn_people
 from sim.person.measures import estimated_measures
 from sim.person.person import STANDING, person_of
+from sim.person.population import drawn_people
 
 # A small woman whose neck and notch lie together twice as high as her shoulder and 24 mm: two levels of the grid meet
 SHORT = {"trochanterionheight": 0.775, "cervicaleheight": 1.313, "suprasternaleheight": 1.247}

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from meshes.body_skin import skin_points
+from meshes.body.skin import skin_points
 from meshes.solid import volume_integrals
 from sim.person.density import siri_density
 from sim.person.measures import measures_model

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from meshes.body_topology import SEGMENTS
+from meshes.body.topology import SEGMENTS
 from sim.person.pose import POSES
 from sim.person.posed_body import posed_body
 

@@ -6,7 +6,7 @@ import mujoco
 import numpy as np
 import pytest
 
-from sim.evidence.motion import checks
+from sim.answers.evidence.motion import checks
 from sim.rig import rig_of
 from sim.settling.settle import settle
 

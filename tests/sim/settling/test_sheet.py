@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from meshes.bands import cylinder_boot
-from meshes.fins import fin
-from meshes.headgear import hood
-from meshes.light import battery_canister
+from meshes.gear.bands import cylinder_boot
+from meshes.gear.fins import fin
+from meshes.gear.headgear import hood
+from meshes.gear.light import battery_canister
 from meshes.loft import lathe, loft
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import box, ellipsoid

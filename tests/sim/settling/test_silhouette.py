@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from meshes.fins import fin
+from meshes.gear.fins import fin
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import box, ellipsoid
 from sim.settling.silhouette import silhouette

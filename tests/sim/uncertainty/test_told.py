@@ -4,10 +4,10 @@ import json
 
 import pytest
 
+from sim.answers.settle.uncertain_json import uncertain_json
+from sim.answers.settle.uncertain_text import uncertain_lines
 from sim.case import Case
 from sim.commands.main import main
-from sim.report.uncertain_json import uncertain_json
-from sim.report.uncertain_text import uncertain_lines
 from sim.uncertainty.uncertain_settle import uncertain_settle
 
 # CB 5 cm headward of the CM of 100 kg in balance: 50 N m head-up; a lead weighed badly, 0.4 m headward
@@ -46,7 +46,9 @@ def floating(tmp_path):
 
 
 def test_the_object_on_the_command_line(capsys, floating, monkeypatch):
-    monkeypatch.setattr("sim.report.settle_report.settle", lambda *_, **__: None)  # the motion is not the matter here
+    monkeypatch.setattr(
+        "sim.answers.settle.report.settle", lambda *_, **__: None
+    )  # the motion is not the matter here
     assert main(["settle", str(floating(-1.0)), "--uncertain", "--json"]) == 0
     out, err = capsys.readouterr()
     assert err == ""

@@ -1,0 +1,110 @@
+"""Lines and curves of an SVG drawing."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.drawings.outline_lines import CURVE_TOLERANCE, DrawnLines, check_reach, drawn_lines
+from meshes.drawings.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit
+from meshes.drawings.svg_census import check_svg
+from meshes.mesh import Floats
+
+PHYSICAL: Final = ("mm", "cm", "in", "pt", "pc", "q")  # CSS lengths that mean a size on paper
+MOST_CHORDS: Final = 4096  # for one curve
+LABEL: Final = "{http://www.inkscape.org/namespaces/inkscape}label"
+
+
+def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLines:
+    """Lines of an SVG file, turned so that Y is up.
+
+    The drawing's physical width and height give its scale; where it has none, one user unit is one ``unit``.
+    ``left_out`` names ids or labels in lower case to skip. What is not displayed, text and pictures are left out.
+    Raises ShapeFileError when no size is known; other libraries' errors pass through.
+    """
+    import svgelements
+
+    data = file.read_bytes()
+    check_svg(data, file.name)
+    # at 25.4 pixels an inch svgelements turns physical lengths into millimetres and leaves bare user units alone
+    drawing = svgelements.SVG.parse(BytesIO(data), reify=True, ppi=25.4)
+    used, scale = _scale_of(drawing, unit, file.name)
+    skipped: Counter[str] = Counter()
+    found = _chains(drawing, scale, left_out, skipped, file.name)
+    return drawn_lines(found, file.name, used, skipped)
+
+
+def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, float]:
+    """The drawing's unit, and one parsed unit in metres."""
+    given = drawing.values.get("attributes", {})
+    sizes = [str(given.get(side, "")).strip() for side in ("width", "height")]
+    if all(size.lower().endswith(PHYSICAL) for size in sizes):
+        own = next(end for end in PHYSICAL if sizes[0].lower().endswith(end))
+        page = " by ".join(size[:24] for size in sizes)
+        against = unit is not None and unit != own and not _is_user_unit(drawing, metres_per_unit(unit, file))
+        told = f"its page of {page} says how large the drawing is; {unit}, as stated, was not used: is that right?"
+        return FileUnit(own, True, told if against else None, page), metres_per_unit("mm", file)
+    if unit is None:
+        raise ShapeFileError(
+            f'{file}: the drawing has no physical size (width and height such as "280mm"); write unit = "mm" '
+            f"(or {', '.join(list(UNITS)[1:])}), the length of one user unit"
+        )
+    return FileUnit(unit, False), metres_per_unit(unit, file)
+
+
+def _is_user_unit(drawing: Any, length: float) -> bool:
+    """Whether one user unit is drawn ``length`` [m] long, to a thousandth."""
+    box = drawing.viewbox
+    drawn = 1e-3 * float(drawing.width) / float(box.width) if box is not None and box.width else 1e-3
+    return abs(drawn / length - 1.0) < 1e-3
+
+
+def _chains(
+    drawing: Any, scale: float, left_out: frozenset[str], skipped: Counter[str], file: str
+) -> Iterator[tuple[str, Floats]]:
+    """(label or id, chain [m]) of every shape; text and pictures go to ``skipped``."""
+    import svgelements
+
+    for element in drawing.elements():
+        names = [str(element.values.get(key) or "") for key in (LABEL, "id")] if hasattr(element, "values") else []
+        if not isinstance(element, svgelements.Shape):
+            if isinstance(element, (svgelements.Text, svgelements.Image)):
+                skipped[type(element).__name__.lower()] += 1
+            continue
+        if left_out.intersection(n.lower() for n in names):
+            skipped[f"shape on {' '.join(names).strip()!r}"] += 1
+            continue
+        for path in svgelements.Path(element).as_subpaths():
+            yield " ".join(names), _flattened(svgelements.Path(path), scale, file)
+
+
+def _flattened(path: Any, scale: float, file: str) -> Floats:
+    """One subpath as points (n, 2) [m], Y up; curves in chords, doubled until none is off by CURVE_TOLERANCE."""
+    points: list[Floats] = []
+    for segment in path:
+        if segment.end is None:
+            continue
+        end = np.array([[segment.end.x, segment.end.y]])
+        if type(segment).__name__ in ("Move", "Line", "Close"):
+            points.append(end * scale)
+        else:
+            points.append(_curve(segment, scale, file)[1:])
+    chain = np.concatenate(points) if points else np.empty((0, 2))
+    check_reach(chain, file)
+    return np.asarray(chain * [1.0, -1.0])
+
+
+def _curve(segment: Any, scale: float, file: str) -> Floats:
+    chords = 4
+    while True:
+        fine = scale * np.asarray(segment.npoint(np.linspace(0.0, 1.0, 2 * chords + 1)), dtype=float)
+        check_reach(fine, file)
+        off = np.linalg.norm(fine[1::2] - (fine[:-2:2] + fine[2::2]) / 2, axis=1).max()
+        if off <= CURVE_TOLERANCE or chords >= MOST_CHORDS:
+            return fine
+        chords *= 2

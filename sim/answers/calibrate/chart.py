@@ -1,0 +1,162 @@
+"""What measurements have taught: the moment's band before and after, and which unknowns moved."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from sim.answers.why.chart import tick_step
+from sim.drawing.canvas import Canvas, blank, points
+from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
+from sim.drawing.saved import checked_path, save
+
+Object = Mapping[str, Any]
+WIDTH: Final = 1600
+BARS: Final = (470.0, 1110.0)  # of both panels
+NAMES: Final = 445.0  # right edge of the names
+WORDS: Final = 1140.0  # left edge of what is said beside a row
+HEAD: Final = 150.0
+BANDS: Final = 250.0  # height of the first panel
+BETWEEN: Final = 130.0
+ROW: Final = 58.0
+FOOT: Final = 185.0
+BAR: Final = 26.0
+MOST_ROWS: Final = 10
+LETTERS: Final = 150  # in a line of small print
+NINETY: Final = 1.645  # SDs from the middle to the 5th or 95th percentile
+REACH: Final = 3.2  # SDs either way that the second panel shows
+NOW: Final = "#009e73"  # Okabe and Ito's bluish green: blue and orange mean head-up and head-down
+BEFORE: Final = "#b9c2c9"
+
+
+def draw_calibration_chart(told: Object, path: str | Path) -> Path:
+    """Chart of what ``hangflat calibrate --json`` tells; PNG, SVG or PDF by the path's ending.
+
+    Where the measurements contradict the model, the second panel holds the readings, in SDs of what was expected.
+    """
+    target = checked_path(path)
+    rows = _reading_rows(told) if told["contradicted"] else _unknown_rows(told)
+    height = int(HEAD + BANDS + BETWEEN + ROW * len(rows) + FOOT)
+    canvas = blank((WIDTH, height), zoom=1.0)
+    canvas.figure.set_facecolor(PAPER)
+    axes = canvas.axes
+    title = str(told["title"])
+    axes.text(60, height - 62, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK)
+    axes.text(60, height - 104, _subtitle(told), fontsize=points(23), color=SOFT_INK)
+    _draw_bands(canvas, told, height - HEAD)
+    _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=told["contradicted"])
+    for number, text in enumerate(reversed(textwrap.wrap(str(told["caution"]), LETTERS))):
+        axes.text(60, 20 + 24 * number, text, fontsize=points(17), color=SOFT_INK)
+    save(canvas, target)
+    return target
+
+
+def _subtitle(told: Object) -> str:
+    day = f" of {told['measured_on']}" if told["measured_on"] else ""
+    if told["contradicted"]:
+        return f"The measurements{day} contradict the model: nothing was fitted"
+    return f"What the measurements{day} taught: the moment of the diver held flat, before and after"
+
+
+def _draw_bands(canvas: Canvas, told: Object, top: float) -> None:
+    """Both bands on one axis of the moment, head-down to the left."""
+    axes = canvas.axes
+    moment = told["pitch_moment_nm"]
+    bands = [(moment["before"], "before", BEFORE), (moment["after"], "after", NOW)]
+    reach = 5.0 * tick_step(1.1 * max(abs(b[k]) for b, _, _ in bands if b for k in ("p5", "p95")))
+    bottom = top - BANDS + 70.0
+    middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
+
+    def at(value: float) -> float:
+        return middle + half * value / reach
+
+    for k in range(-5, 6):
+        x = at(k * reach / 5.0)
+        colour, width, order = (INK, 2.0, 3) if k == 0 else (WATER_BOTTOM, 1.4, 0)
+        axes.plot([x, x], [bottom, top - 6], color=colour, linewidth=points(width), zorder=order)
+        label = f"{abs(k) * reach / 5.0:g}"
+        axes.text(x, bottom - 8, label, ha="center", va="top", fontsize=points(19), color=INK)
+    axes.text(middle, bottom - 38, "N m", ha="center", va="top", fontsize=points(21), color=INK)
+    for x, side, words, colour in (
+        (middle - 42, "right", "← turns head-down", HEAD_DOWN), (middle + 42, "left", "turns head-up →", HEAD_UP),
+    ):  # fmt: skip
+        axes.text(x, bottom - 38, words, ha=side, va="top", fontsize=points(22), fontweight="bold", color=colour)
+    for number, (band, name, colour) in enumerate(bands):
+        level = top - 45.0 - 75.0 * number
+        _name(canvas, f"moment {name}, 5 to 95 %", level)
+        if band is None:
+            axes.text(WORDS, level, "not fitted", va="center", fontsize=points(21), color=SOFT_INK)
+            continue
+        _bar(canvas, at(band["p5"]), at(band["p95"]), at(band["p50"]), level, colour, 1.5 * BAR)
+        words = f"{_moment(band['p5'])} to {_moment(band['p95'])}"
+        axes.text(WORDS, level, words, va="center", fontsize=points(21), color=INK)
+
+
+def _unknown_rows(told: Object) -> list[tuple[str, float, float, str]]:
+    """Name, middle and SD (in SDs of before) and what it is now, of the unknowns that moved most."""
+    return [(u["name"], u["moved_sd"], u["sd_ratio"], u["now"]) for u in told["unknowns"][:MOST_ROWS]]
+
+
+def _reading_rows(told: Object) -> list[tuple[str, float, float, str]]:
+    found = []
+    for r in told["readings"]:
+        away, own = (r["measured"] - r["expected"]) / r["expected_sd"], r["spread"] / r["expected_sd"]
+        words = f"{r['measured']:+.1f}, expected {r['expected']:+.1f} +- {r['expected_sd']:.1f} {r['unit']}"
+        found.append((r["name"], away, own, words))
+    return found
+
+
+def _draw_rows(
+    canvas: Canvas, rows: Sequence[tuple[str, float, float, str]], top: float, *, contradicted: bool
+) -> None:
+    axes = canvas.axes
+    bottom = top - ROW * len(rows)
+    middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
+    reach = max([REACH, *(abs(m) + NINETY * s for _, m, s, _ in rows)])
+    what = (
+        "Readings, in spreads of what was expected" if contradicted else "Unknowns that moved most, in their spreads"
+    )
+    axes.text(60, top + 52, what, fontsize=points(23), fontweight="bold", color=INK)
+    was, now = ("expected", "measured") if contradicted else ("before", "now")
+    for x, colour, words in ((WORDS - 215, BEFORE, was), (WORDS, NOW, now)):
+        _bar(canvas, x, x + 60, None, top + 60, colour, 0.8 * BAR)
+        axes.text(x + 72, top + 60, words, va="center", fontsize=points(20), color=SOFT_INK)
+    axes.plot([middle, middle], [bottom, top + 8], color=INK, linewidth=points(1.6), zorder=1)
+    for number, (name, mean, sd, words) in enumerate(rows):
+        level = top - ROW * (number + 0.5)
+        _name(canvas, name, level)
+        scale = half / reach
+        _bar(canvas, middle - NINETY * scale, middle + NINETY * scale, None, level, BEFORE, 1.2 * BAR)
+        low, high = middle + (mean - NINETY * sd) * scale, middle + (mean + NINETY * sd) * scale
+        _bar(canvas, low, high, middle + mean * scale, level, NOW, 0.6 * BAR)
+        axes.text(WORDS, level, _set(words), va="center", fontsize=points(20), color=INK)
+
+
+def _name(canvas: Canvas, name: str, level: float) -> None:
+    shown = name if len(name) <= 36 else name[:35].rstrip() + "…"
+    canvas.axes.text(NAMES, level, shown, ha="right", va="center", fontsize=points(21), color=INK)
+
+
+def _bar(
+    canvas: Canvas, low: float, high: float, middle: float | None, level: float, colour: str, thick: float
+) -> None:
+    from matplotlib.patches import Rectangle
+
+    axes = canvas.axes
+    axes.add_patch(Rectangle((low, level - 0.5 * thick), high - low, thick, facecolor=colour, zorder=2))
+    if middle is not None:
+        axes.plot(
+            [middle, middle], [level - 0.75 * thick, level + 0.75 * thick], color=INK, linewidth=points(3.0), zorder=4
+        )
+
+
+def _set(words: str) -> str:
+    """Words of the plain text with the signs of print."""
+    return re.sub(r"(?<![\w^])-(?=\d)", "−", words.replace("+-", "±").replace("^3", "³").replace("^2", "²"))
+
+
+def _moment(moment: float) -> str:
+    return f"{abs(moment):.1f} head-{'up' if moment > 0.0 else 'down'}"

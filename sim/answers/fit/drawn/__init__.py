@@ -1,0 +1,1 @@
+"""The measured drawing of the fit, the chart of a sweep and the map of people."""

@@ -1,0 +1,188 @@
+"""How far ahead a diver sees who holds flat, what stops the head, and what looking straight ahead costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.fit import limits
+from sim.answers.fit.head_lift import HeadBack, first_met, head_back
+from sim.answers.fit.joint_ranges import neck_extension
+from sim.answers.fit.sight import upward_sight
+from sim.answers.fit.verdict import Verdict
+from sim.assembly.assembled import Worn
+from sim.assembly.placement import solid_at
+from sim.rig import Part, Rig
+from sim.statics.field import field, soft_rig
+from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
+from sim.telling.lead_words import like_lead
+
+NECK: Final = "the neck itself"
+AHEAD: Final = "look-ahead"  # the verdict's subject
+MEETS: Final = {
+    "regulator": "a first stage",
+    "manifold": "the manifold",
+    "valve": "the valve",
+    "cylinder": "a cylinder",
+}
+OUT_OF_FACE: Final = -0.5 * np.pi  # elevation of straight out of the face, lying flat, head not lifted [rad]
+
+
+@dataclass(frozen=True, eq=False)
+class LookAhead:
+    """Angles [rad]; those against straight ahead are above the horizon when plus, for a diver held flat.
+
+    lift : of the head, as far as it goes;  free : as far as the neck lets it;  gear : where it meets gear, or inf
+    blocked_by : what stops it;  contact : (3,) [m] where gear is met first, None if never
+    eyes : (3,) [m] and sight : (3,) unit, of the line of sight, head lifted so far, body axes
+    ahead : the highest that the eyes look at;  edge : the upper edge of what they notice
+    head_up : by which the trunk is held so that the eyes look straight ahead
+    hold_moment : what turns the diver then, held at that pitch, plus head-up [N m];  flat_moment : the same held flat
+    rest_pitch : the stable attitude, roll held, nearest to flat; None if there is none
+    """
+
+    lift: float
+    free: float
+    gear: float
+    blocked_by: str
+    contact: Floats | None
+    eyes: Floats
+    sight: Floats
+    ahead: float
+    edge: float
+    head_up: float
+    hold_moment: float
+    flat_moment: float
+    rest_pitch: float | None
+    verdicts: tuple[Verdict, ...]
+
+
+def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
+    """Look-ahead of a dressed diver; moments by the statics of ``rig``, wing neutral, arms and legs as posed."""
+    person = worn.body.person
+    back = head_back(person, worn.hood)
+    free = neck_extension(person, worn.mobility)
+    gear, meets, contact = _met(worn, back)
+    lift = min(free, max(gear, 0.0))
+    up = upward_sight(person.age)
+    ahead = looking_ahead(gear, free, up.looked_at)
+    head_up = max(-ahead, 0.0)
+    flat, held = moments_at(rig, np.array([0.0, head_up]))
+    stable = [p.pitch for p in held_pitches(soft_rig(rig)) if p.stable]
+    told = LookAhead(
+        lift=lift, free=free, gear=gear, blocked_by=meets if gear < free else NECK, contact=contact,
+        eyes=back.pivot + _lifted(worn.body.landmarks["eyes"] - back.pivot, lift - worn.body.pose.neck_extension),
+        sight=np.array([np.cos(ahead), 0.0, np.sin(ahead)]),
+        ahead=ahead, edge=OUT_OF_FACE + lift + up.noticed, head_up=head_up, hold_moment=held, flat_moment=flat,
+        rest_pitch=min(stable, key=abs, default=None), verdicts=(),
+    )  # fmt: skip
+    return replace(told, verdicts=(_ahead_verdict(told), _seen_verdict(told)))
+
+
+def look_ahead_margin(worn: Worn) -> float:
+    """Margin [rad] of look-ahead alone, as in ``look_ahead``: see ``ahead_margin``."""
+    person = worn.body.person
+    free = neck_extension(person, worn.mobility)
+    gear = _met(worn, head_back(person, worn.hood))[0]
+    return ahead_margin(gear, free, looking_ahead(gear, free, upward_sight(person.age).looked_at))
+
+
+def moments_at(rig: Rig, pitches: Floats) -> tuple[float, ...]:
+    """Moment [N m] that turns a motionless diver at each pitch [rad], roll held; plus turns head-up."""
+    return tuple(pitch_moment(field(soft_rig(rig), up_of_pitch(pitches))).tolist())
+
+
+def looking_ahead(gear: float, free: float, looked_at: float) -> float:
+    """The highest that the eyes look at, held flat, against straight ahead [rad], plus above it.
+
+    gear, free : lift at which the head meets gear, and which the neck allows;  looked_at : how far up the eyes look
+    """
+    return float(OUT_OF_FACE + min(free, max(gear, 0.0)) + looked_at)
+
+
+def ahead_margin(gear: float, free: float, ahead: float) -> float:
+    """Margin [rad], 0 or more where look-ahead is as good as it gets or as it need be: the gear leaves the head free,
+    or the eyes look high enough. Half a turn at most: that of gear which the head never meets."""
+    return float(max(min(gear - free, np.pi), ahead - np.radians(limits.SEES_AHEAD_DEG)))
+
+
+def distance_ahead(ahead: float, height: float = limits.ABOVE_BOTTOM) -> float:
+    """How far ahead [m] the bottom is seen from ``height`` [m] along a line of sight; inf from the horizon up."""
+    return float(height / np.tan(-ahead)) if ahead < 0.0 else float("inf")
+
+
+def _met(worn: Worn, back: HeadBack) -> tuple[float, str, Floats | None]:
+    """At which lift [rad] the head meets gear, what it is, and where (3,) [m]."""
+    found: tuple[float, str, Floats | None] = (float("inf"), "nothing", None)
+    for name, part in things_behind(worn):
+        if part.solid.mesh is None:
+            continue
+        lift, point = first_met(back, part.solid.mesh, found[0])
+        if point is not None:
+            found = (lift, name, point)
+    return found
+
+
+def things_behind(worn: Worn) -> list[tuple[str, Part]]:
+    """What the head may meet, with its name in words."""
+    parts = [*worn.first_stages, *(() if worn.cylinders is None else worn.cylinders.parts)]
+    named = [(MEETS[p.kind], p) for p in parts if p.kind in MEETS]
+    return [*named, ("the plate", Part("plate", "plate", solid_at(worn.seat, worn.plate.solid)))]
+
+
+def _lifted(v: Floats, angle: float) -> Floats:
+    """A vector (3,) of the head turned back by ``angle`` [rad]."""
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([c * v[0] - s * v[2], v[1], s * v[0] + c * v[2]])
+
+
+def _ahead_verdict(a: LookAhead) -> Verdict:
+    degrees = np.degrees([max(a.gear, 0.0), a.free, a.ahead])
+    if a.gear < a.free:
+        lift = f"the head lifts by {degrees[0]:.0f} degrees, then it meets {a.blocked_by} (the neck lets it go to "
+        lift += f"{degrees[1]:.0f})"
+    else:
+        lift = f"the head lifts by {degrees[1]:.0f} degrees, as far as the neck lets it: no gear is in the way"
+    sentence = f"{lift}; held flat, the eyes look {_against_ahead(a.ahead)}"
+    limit = "the gear leaves the head free, or the eyes get to "
+    limit += f"{-limits.SEES_AHEAD_DEG:.0f} degrees below straight ahead (assumed)"
+    return Verdict(AHEAD, ahead_margin(a.gear, a.free, a.ahead) >= 0.0, sentence, None, limit)
+
+
+def _against_ahead(ahead: float) -> str:
+    degrees = np.degrees(ahead)
+    if degrees > -0.5:
+        return "straight ahead" if degrees < 0.5 else f"{degrees:.0f} degrees above straight ahead"
+    return (
+        f"{-degrees:.0f} degrees below straight ahead: they see the bottom {distance_ahead(ahead):.1f} m ahead when "
+        f"{limits.ABOVE_BOTTOM} m above it"
+    )
+
+
+def _seen_verdict(a: LookAhead) -> Verdict:
+    rest = "; letting go, kept from rolling, they "
+    rest += "tip over onto the back" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
+    if a.head_up < np.radians(0.5):
+        sentence = f"looking straight ahead costs no head-up: flat, {_turning(a.flat_moment)}{rest}"
+    else:
+        sentence = (
+            f"to look straight ahead the trunk is held {_pitched(a.head_up)}, where {_turning(a.hold_moment)}; flat, "
+            f"{_turning(a.flat_moment)}{rest}"
+        )
+    return Verdict(
+        "seen attitude", None, sentence, None, f"trimmed means less than {limits.TRIMMED:.0f} N m (assumed)"
+    )
+
+
+def _turning(moment: float) -> str:
+    if abs(moment) < limits.TRIMMED:
+        return "nearly nothing turns them"
+    return f"{abs(moment):.0f} N m turn them head-{'up' if moment > 0.0 else 'down'}{like_lead(moment)}"
+
+
+def _pitched(pitch: float) -> str:
+    degrees = np.degrees(pitch)
+    return "flat" if abs(degrees) < 0.5 else f"{abs(degrees):.0f} degrees head-{'up' if pitch > 0.0 else 'down'}"

@@ -1,0 +1,217 @@
+"""One diver at the surface, as a panel of the picture: where it lies on the sheet, its water, its marks and words."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.mesh import moved as moved_mesh
+from sim.answers.settle.afloat.words import asks, heading, height, trunk, verdict
+from sim.drawing.canvas import Canvas, haloed, points
+from sim.drawing.free_space import Box
+from sim.drawing.marks import draw_word
+from sim.drawing.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
+from sim.drawing.surfaces import Surface
+from sim.drawing.views import View, projected, world_from_body
+
+Object = Mapping[str, Any]
+ASKED: Final = 0.12  # m of the mouth over the water, the LSA Code's for lifejackets
+TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
+ARC: Final = 0.36  # m, radius of the angle's arc
+SKY: Final = "#f4f8fa"
+HEADING: Final = 25.0  # letters
+BODY: Final = 18.0
+LINE: Final = 23.0  # from line to line
+GLUED: Final = "\N{NO-BREAK SPACE}N\N{NO-BREAK SPACE}m"
+SMALLEST: Final = 11.0
+APART: Final = 0.22  # of a line, between texts
+LETTER: Final = 0.545  # breadth of a letter, of its size, on the average
+
+
+@dataclass(frozen=True, eq=False)
+class Afloat:
+    """A diver ready to be drawn.
+
+    lie : as told, None for a diver who sank;  surfaces : in body axes [m];  mouth : (3,) [m]
+    up : (3,) world-up in body axes;  level : of the water along it [m]
+    """
+
+    lie: Object | None
+    surfaces: tuple[Surface, ...]
+    mouth: Floats
+    up: Floats
+    level: float
+
+    @property
+    def view(self) -> View:
+        """Level with the water from the side, head to the right; nothing is slid, so that the water is a line."""
+        x, y, z = world_from_body(self.up)
+        # the body point, on the way up from the hips, that lies in the surface
+        return View(np.stack([x, z, -y]), self.up * self.level)
+
+    def extent(self) -> Floats:
+        """(2, 2) least and greatest (right, up) [m], up from the water."""
+        at = np.concatenate([projected(self.view, s.mesh.vertices)[:, :2] for s in self.surfaces])
+        return np.stack([at.min(axis=0), at.max(axis=0)])
+
+
+@dataclass(frozen=True, eq=False)
+class Panel:
+    """A diver on the sheet: ``scene`` its water [reference pixels], ``words`` the room beside or below it.
+
+    at : (2,) where sheet point 0, 0 lies [pixels];  scale : [pixels a metre]
+    """
+
+    afloat: Afloat
+    scene: Box
+    words: Box
+    at: tuple[float, float]
+    scale: float
+
+    def on_canvas(self, body_points: Floats) -> Floats:
+        """Pixels (n, 2) of body points (n, 3)."""
+        return np.asarray(projected(self.afloat.view, body_points)[:, :2] * self.scale + self.at)
+
+    def surfaces(self) -> tuple[Surface, ...]:
+        """The diver's surfaces with the sheet's own axes for theirs, in metres from the sheet's corner."""
+        view, shift = self.afloat.view, np.array([*self.at, 0.0]) / self.scale
+        return tuple(
+            replace(s, mesh=moved_mesh(s.mesh, view.axes, shift - view.axes @ view.centre))
+            for s in self.afloat.surfaces
+        )
+
+
+def draw_water(canvas: Canvas, panel: Panel) -> None:
+    """Sky and sea behind the diver, see-through water before them, and the water line."""
+    from matplotlib.patches import Rectangle
+
+    box, level = panel.scene, panel.at[1]
+    sea = (box.bottom, level, WATER_BOTTOM)
+    layers = ((level, box.top, SKY, 1.0, 0.0), (*sea, 1.0, 0.0), (*sea, 0.38, 20.0))
+    for bottom, top, colour, alpha, zorder in layers:
+        canvas.axes.add_artist(
+            Rectangle(
+                (box.left, bottom), box.right - box.left, top - bottom, facecolor=colour, alpha=alpha,
+                edgecolor="none", zorder=zorder,
+            )
+        )  # fmt: skip
+    canvas.axes.plot([box.left, box.right], [level, level], color=BUOYANCY, linewidth=points(2.6), zorder=22)
+    draw_word(canvas, (box.left + 10.0, level - 15.0), "water", size=17.0, colour=BUOYANCY, across="left")
+
+
+def draw_marks(canvas: Canvas, panel: Panel) -> None:
+    """The trunk's lean, the mouth's height, and which way an upright diver is pushed."""
+    lie = panel.afloat.lie
+    if lie is None:
+        return
+    _draw_trunk(canvas, panel, lie)
+    _draw_mouth(canvas, panel, lie)
+    if lie.get("name") == "upright" and abs(lie["moment_nm"]) >= 0.5:
+        _draw_push(canvas, panel, float(lie["moment_nm"]))
+
+
+def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: Object) -> None:
+    """What is told of each lie, beside or below it, all in letters of one size."""
+    told = [(p, texts(p.afloat.lie, surface)) for p in panels if p.afloat.lie is not None]
+    size = min((fitting_size(said, p.words) for p, said in told), default=BODY)
+    for panel, (name, *said) in told:
+        box, step = panel.words, LINE * size / BODY
+        draw_word(canvas, (box.left, box.top - 16.0), name, size=HEADING, across="left", bold=True)
+        y = box.top - 16.0 - 1.3 * LINE
+        for number, text in enumerate(said):
+            for line in wrapped_to(text, box, size):
+                colour, bold = (WEIGHT, True) if number == 0 else (INK, False)
+                draw_word(canvas, (box.left, y), line, size=size, across="left", colour=colour, bold=bold)
+                y -= step
+            y -= APART * step
+
+
+def texts(lie: Object, surface: Object) -> list[str]:
+    """Name of a lie, the mouth's height, whether it stays, what it asks."""
+    mouth = height("mouth", lie["mouth_above_water_mm"])
+    return [
+        _sentence(t) for t in (heading(lie), mouth, f"{verdict(lie, surface)}; {trunk(lie)}.", *asks(lie, surface))
+    ]
+
+
+def fitting_size(said: Sequence[str], box: Box) -> float:
+    """The largest letters, BODY at most, in which a name and what follows it fit into the box."""
+    size = BODY
+    while size > SMALLEST:
+        lines = sum(len(wrapped_to(text, box, size)) + APART for text in said[1:])
+        if 16.0 + 1.3 * LINE + lines * LINE * size / BODY <= box.top - box.bottom:
+            break
+        size -= 0.5
+    return size
+
+
+def wrapped_to(text: str, box: Box, size: float) -> list[str]:
+    """Lines of a text as broad as the box, a moment's number kept with its unit."""
+    return textwrap.wrap(text.replace(" N m", GLUED), int((box.right - box.left) / (LETTER * size)))
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _line(canvas: Canvas, at: Floats, colour: str, width: float, dashes: tuple[float, float] | None = None) -> None:
+    style: dict[str, Any] = {} if dashes is None else {"dashes": dashes}
+    canvas.axes.plot(
+        at[:, 0], at[:, 1], color=colour, linewidth=points(width), zorder=30, path_effects=haloed(3.0), **style
+    )
+
+
+def _draw_trunk(canvas: Canvas, panel: Panel, lie: Object) -> None:
+    """The trunk's line from the hips, the vertical, and the angle between them; nothing of a trunk upright."""
+    if lie["trunk_from_vertical_deg"] < 1.0:
+        return
+    hips = panel.on_canvas(np.zeros((1, 3)))[0]
+    along = panel.afloat.view.axes[:2] @ np.array([1.0, 0.0, 0.0])  # the body's long axis, which lies in the sheet
+    lean = float(np.arctan2(along[0], along[1]))
+    radius = min(ARC * panel.scale, (panel.scene.top - float(hips[1]) - 6.0) / 1.15)
+    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), ANGLE, 2.4)
+    _line(canvas, np.stack([hips, hips + [0.0, 1.15 * radius]]), SOFT_INK, 1.8, (5.0, 3.0))
+    swept = np.linspace(0.0, lean, 40)
+    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), ANGLE, 2.0)
+    middle = hips + 1.1 * radius * np.array([np.sin(0.35 * lean), np.cos(0.35 * lean)])
+    draw_word(
+        canvas, (float(middle[0]), float(middle[1])), f"{lie['trunk_from_vertical_deg']:.0f}°", size=BODY,
+        colour=ANGLE, across="left" if lean > 0.0 else "right", bold=True,
+    )  # fmt: skip
+
+
+def _draw_mouth(canvas: Canvas, panel: Panel, lie: Object) -> None:
+    """The mouth, its height over the water, and beside it that which lifejackets are asked for."""
+    mouth, level, box = panel.on_canvas(panel.afloat.mouth[None])[0], panel.at[1], panel.scene
+    canvas.axes.plot(
+        [mouth[0]], [mouth[1]], marker="o", markersize=points(11.0), color=WEIGHT, markeredgecolor=PAPER, zorder=32
+    )
+    side = min(float(mouth[0]) + 0.24 * panel.scale, box.right - 40.0)
+    _line(canvas, np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]]), WEIGHT, 1.6)
+    _line(canvas, np.array([[side, level], [side, mouth[1]]]), WEIGHT, 2.8)
+    asked = level + ASKED * panel.scale
+    _line(canvas, np.array([[side - 26.0, asked], [side + 26.0, asked]]), INK, 2.2, (3.0, 3.0))
+
+
+def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
+    """A bent arrow about the hips, the way the diver's head is pushed: forward is to the right."""
+    from matplotlib.patches import FancyArrowPatch
+
+    hips = panel.on_canvas(np.zeros((1, 3)))[0]
+    way, radius = 1.0 if moment > 0.0 else -1.0, float(panel.afloat.extent()[1, 1]) * panel.scale
+    radius += panel.at[1] - float(hips[1]) + 0.05 * panel.scale  # over the head
+    start, end = (hips + radius * np.array([way * np.sin(a), np.cos(a)]) for a in np.radians([4.0, 26.0]))
+    arrow = FancyArrowPatch(
+        (float(start[0]), float(start[1])), (float(end[0]), float(end[1])), connectionstyle=f"arc3,rad={-0.18 * way}",
+        arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=ANGLE, zorder=33,
+    )  # fmt: skip
+    canvas.axes.add_artist(arrow)
+    shown = f"{abs(moment):.0f}" if abs(moment) >= 9.95 else f"{abs(moment):.1f}"
+    # beside the arrow, where there is always room: toward the front
+    at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
+    draw_word(canvas, at, f"{shown} N m", size=BODY, colour=ANGLE, bold=True, across="right")

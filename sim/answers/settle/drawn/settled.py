@@ -1,0 +1,186 @@
+"""From a report to the picture of the diver at rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from meshes.body.topology import SEGMENTS, skin_topology
+from meshes.mesh import Floats, Mesh
+from meshes.mesh import moved as moved_mesh
+from sim.answers.settle.drawn.loose_shapes import balls_for
+from sim.answers.settle.drawn.picture import draw_settled as draw_scene
+from sim.answers.settle.report import SettleReport
+from sim.assembly.assembled import Looks
+from sim.drawing.marks import pitch_in_words
+from sim.drawing.scene import HangingScene, LooseGas, SuitGas, WingGas
+from sim.person.person import FINENESS
+from sim.rig import Kind, Part, Pocket, Rig
+from sim.statics.field import SoftRig, field
+from sim.telling.caution import CAUTION
+from sim.telling.lead_words import NO_MOMENT, like_lead
+from sim.telling.words import heavy_or_light
+
+FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
+LITRE = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class GasThere:
+    """Gas in one attitude: (n,) of each cell [m^3] of suit and wing, None without the pocket; net buoyancy [kg]."""
+
+    suit: Floats | None
+    wing: Floats | None
+    net_buoyancy: float
+
+
+def draw_settled(report: SettleReport, path: Path) -> str:
+    """Draw where the report's diver ends to a PNG, SVG or PDF; says in a few words how it was drawn."""
+    drawn = draw_scene(scene_of(report), path)
+    how = "shaded" if drawn.renderer == "shaded" else "in flat shapes"
+    return how + (f": {drawn.note}" if drawn.note else "")
+
+
+def scene_of(report: SettleReport) -> HangingScene:
+    """The scene at the end of the report's settling; flat for a rig that is indifferent to attitude."""
+    rig, looks = report.assembled.rig, report.assembled.looks
+    up = (
+        np.array([0.0, 0.0, 1.0]) if report.settled is None else report.settled.up / np.linalg.norm(report.settled.up)
+    )
+    title, gas = report.assembled.title, gas_there(report.soft, up)
+    mass, cm, cb = centres(rig, gas)
+    pitch, roll = float(np.arcsin(np.clip(up[0], -1.0, 1.0))), float(np.arctan2(up[1], up[2]))
+    return HangingScene(
+        parts=rig.parts if looks is not None else balls_for(rig.parts),
+        skin=None if looks is None else looks.skin,
+        worn=() if looks is None else worn_on(looks.skin, rig.parts),
+        up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
+        trimming_moment=report.flat.pitch_moment,
+        title=title[:1].upper() + title[1:], rest_text=rest_text(report, pitch), caption=captions(report, gas, mass),
+        caution=CAUTION, suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
+        loose_gas=_loose(rig, gas) if looks is None else None,
+    )  # fmt: skip
+
+
+def gas_there(soft: SoftRig, up: Floats) -> GasThere:
+    """Gas at rest in the attitude ``up`` (3,)."""
+    values = field(soft, up[None])
+    suit, wing = (None if state is None else state.volume[0] for state in (values.suit, values.wing))
+    return GasThere(suit, wing, float(values.net_buoyancy[0]))
+
+
+def centres(rig: Rig, gas: GasThere) -> tuple[float, Floats, Floats]:
+    """Mass [kg], CM (3,) and CB (3,) [m] of the whole with its gas, in body axes."""
+    mass, first = rig.whole.mass, rig.whole.mass * rig.whole.cm
+    volume, displaced = rig.whole.volume, rig.whole.volume * rig.whole.cb
+    for pocket, held in ((rig.suit, gas.suit), (rig.wing, gas.wing)):
+        if pocket is not None and held is not None:
+            mass += pocket.gas_density * float(held.sum())
+            first = first + pocket.gas_density * (held @ pocket.cells)
+            volume += float(held.sum())
+            displaced = displaced + held @ pocket.cells
+    return mass, np.asarray(first / mass), np.asarray(displaced / volume)
+
+
+def rest_text(report: SettleReport, pitch: float) -> str:
+    """What becomes of the diver let go, in a few words; ``pitch`` [rad] of the attitude drawn."""
+    settled = report.settled
+    if settled is None:
+        return "Let go: stays as put, any attitude will do"
+    on_back = abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0
+    where = pitch_in_words(pitch) + (" on the back" if on_back else "")
+    if settled.outcome == "at rest":
+        return f"Let go: rests {where}"
+    if settled.outcome == "past the vertical":
+        return f"Let go: tips over, rests {where}"
+    doing = {"poised": "poised", "risen": "floats up,", "sunk": "sinks,"}.get(settled.outcome, "still moving,")
+    return f"Let go: {doing} {where} after {settled.time:.0f} s"
+
+
+def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
+    """Small print: how roll was treated, gas, balance of weight; water."""
+    rule = report.settled.roll_rule if report.settled is not None else "held"
+    over = report.settled is not None and report.settled.outcome == "past the vertical"
+    said = [
+        f"kept from rolling{': on the back by tipping over' if over else ''}" if rule == "held" else "free to roll"
+    ]
+    for name, held in (("wing", gas.wing), ("suit", gas.suit)):
+        if held is not None:
+            said.append(f"{name} {held.sum() / LITRE:.1f} l")
+    said.append(f"mass {mass:.1f} kg")
+    balance = heavy_or_light(gas.net_buoyancy)
+    said.append("neutral" if balance.startswith("neutral") else f"net {balance}")
+    water = report.assembled.rig.water
+    surroundings = f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
+    moment = report.flat.pitch_moment
+    like = f"{abs(moment):.1f} N m{like_lead(moment)}; " if abs(moment) >= NO_MOMENT else ""
+    return "; ".join(said), like + surroundings
+
+
+def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:
+    """What covers the skin of a posed body: suit, boots, gloves, and a hood that leaves the face free.
+
+    Nothing for a mesh that is not a posed body's skin.
+    """
+    topology = skin_topology(FINENESS)
+    if len(skin.faces) != len(topology.faces):
+        return ()
+    names = np.array(SEGMENTS)[topology.segment]
+    kinds = {p.kind for p in parts}
+    head, hands, feet = names == "head", np.char.endswith(names, "hand"), np.char.endswith(names, "foot")
+    covers: tuple[tuple[Kind, NDArray[np.bool_]], ...] = (
+        ("suit", ~(head | hands)),
+        ("wetsuit", ~(head | hands | feet)),
+        ("boots", feet),
+        ("gloves", hands),
+        ("hood", head),
+    )
+    found: list[tuple[Kind, NDArray[np.bool_]]] = []
+    for kind, faces in covers:
+        if kind in kinds:
+            there = np.zeros(len(skin.vertices), dtype=bool)
+            there[skin.faces[faces]] = True
+            found.append((kind, there & ~_face(skin, there, parts) if kind == "hood" else there))
+    return tuple(found)
+
+
+def _face(skin: Mesh, head: NDArray[np.bool_], parts: tuple[Part, ...]) -> NDArray[np.bool_]:
+    """(v,) the part of the head about the mask; none without a mask."""
+    mask = next((p.solid.mesh for p in parts if p.kind == "mask" and p.solid.mesh is not None), None)
+    if mask is None:
+        return np.zeros(len(head), dtype=bool)
+    top = skin.vertices[head]
+    crown = top[top[:, 0].argmax()]
+    middle = top[np.linalg.norm(top - crown, axis=1) < 2.0 * FACE_REACH].mean(axis=0)
+    front = mask.vertices.mean(axis=0) - middle
+    front /= np.linalg.norm(front)
+    chin = middle + FACE_REACH * front
+    return np.asarray(np.linalg.norm(skin.vertices - chin, axis=1) < FACE_REACH)
+
+
+def _suit(looks: Looks | None, gas: Floats | None) -> SuitGas | None:
+    if looks is None or looks.suit is None or gas is None:
+        return None
+    patches = looks.suit
+    return SuitGas(
+        patches.centre, patches.normal, patches.area, gas / patches.area,
+        np.zeros(len(gas), dtype=bool),
+    )  # fmt: skip
+
+
+def _wing(looks: Looks | None, pocket: Pocket | None, gas: Floats | None) -> WingGas | None:
+    if looks is None or looks.wing is None or pocket is None or gas is None:
+        return None
+    fill = np.clip(gas / np.maximum(pocket.law.most, 1e-12), 0.0, 1.0)
+    where = looks.wing.where
+    return WingGas(moved_mesh(looks.wing.bag.bag_mesh(fill), where.rotation, where.origin), pocket.cells, gas)
+
+
+def _loose(rig: Rig, gas: GasThere) -> LooseGas | None:
+    pairs = [(p.cells, held) for p, held in ((rig.suit, gas.suit), (rig.wing, gas.wing)) if p and held is not None]
+    if not pairs:
+        return None
+    return LooseGas(np.concatenate([c for c, _ in pairs]), np.concatenate([v for _, v in pairs]))

@@ -1,0 +1,46 @@
+"""Whether the plate suits the diver of a row: the demands of fit at the height at which it hangs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from scenarios.diver import Diver
+from scenarios.models import Scenario
+from sim.answers.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
+from sim.answers.fit.people import banded
+from sim.assembly.scenario_rig import Wearer, assembled_scenario
+
+
+@dataclass(frozen=True)
+class _ByGear:
+    """A scenario, told from others by all but its diver."""
+
+    key: str
+    scenario: Scenario = field(compare=False)
+
+
+def fit_answers(scenario: Scenario, worn_by: Wearer, model: Diver) -> dict[str, float]:
+    """Answers of one row by column. Raises ValueError without plate and harness, or for gear that cannot be.
+
+    model : the diver on whom the gear is put together before it is hung on the row's own; the same for all rows
+    """
+    on_model = scenario.model_copy(update={"diver": model})
+    rig, dress = _hung(_ByGear(on_model.model_dump_json(), on_model))
+    found = banded(rig, wearing(worn_by.body, dress))
+    return {
+        "plate_suits": float(found.bands is not None),
+        "look_ahead_margin_deg": float(np.degrees(found.look_ahead)),
+        "reach_margin_cm": 100.0 * found.reach if np.isfinite(found.reach) else np.nan,  # no way there at all
+        "shoulder_strap_margin_cm": 100.0 * found.shoulder_straps,
+    }
+
+
+@lru_cache(maxsize=32)
+def _hung(gear: _ByGear) -> tuple[HungRig, Dress]:
+    worn = assembled_scenario(gear.scenario, "").worn
+    if worn is None:
+        raise ValueError("plate and harness are needed to say whether the plate suits")
+    return hung_rig("", worn), dress_of(worn)

@@ -1,0 +1,148 @@
+"""A study's folder: what study it holds, which rows are there, and the lock of whoever writes to it.
+
+study.json                             the study: its inputs, outputs, design and what identifies it
+rows/0000000000-0000004999.parquet     blocks of rows, first and last row in the name
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from typing import Any, Final
+
+from sim.answers.study.block_file import described, is_whole, why, write_whole
+from sim.answers.study.inputs import Input
+from sim.answers.study.job import Block, Job
+from sim.file_lock import taken
+
+RECORD: Final = "study.json"
+_BLOCK: Final = re.compile(r"\d{10}-\d{10}\.parquet")
+_ANEW: Final = "Put the file back, or give another folder to begin anew."
+
+
+class FolderError(Exception):
+    """A folder that cannot be used for this study; the message says why and what to do."""
+
+
+def block_path(folder: Path, block: Block) -> Path:
+    """Where a block lies."""
+    return folder / "rows" / f"{block.start:010d}-{block.stop - 1:010d}.parquet"
+
+
+@contextmanager
+def opened(folder: Path, job: Job) -> Iterator[list[Path]]:
+    """The folder made, or found to hold this very study, and kept from other runs meanwhile.
+
+    Gives the blocks that were damaged and have been put away, so that their rows are missing again.
+    Raises FolderError.
+    """
+    with ExitStack() as stack:
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            lock = stack.enter_context((folder / ".lock").open("w", encoding="utf-8"))
+            if not taken(lock.fileno()):
+                raise FolderError(f"another run is writing to {folder} now; wait for it, or give another folder")
+            damaged = _begin(folder, job)
+        except OSError as error:
+            raise FolderError(
+                f"{folder} cannot be written to: {why(error)}. Mend that, or give another folder."
+            ) from None
+        yield damaged
+
+
+def _begin(folder: Path, job: Job) -> list[Path]:
+    record = folder / RECORD
+    for draft in folder.glob(f".{RECORD}.*"):  # of runs that were killed
+        draft.unlink()
+    if record.exists():
+        _check_same(folder, job, read_record(folder))
+    elif other := next((p.name for p in folder.iterdir() if not p.name.startswith(".")), None):
+        raise FolderError(f"{folder} holds other things ({other}) and no study; give a new or an empty folder")
+    else:
+        write_whole(record, json.dumps(recorded(job), ensure_ascii=False, indent=1).encode())
+    (folder / "rows").mkdir(exist_ok=True)
+    for draft in (folder / "rows").glob(".*.parquet.*"):
+        draft.unlink()
+    damaged = [block for block in blocks(folder) if not is_whole(block)]
+    for block in damaged:
+        block.unlink()
+    return damaged
+
+
+def recorded(job: Job) -> dict[str, Any]:
+    """All that is needed to read the results without the study file."""
+    return described(job) | {
+        "number": job.plan.number,
+        "inputs": [_told(one) for one in job.plan.inputs],
+        "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
+        "identity": dict(job.parts),
+        "made_by": dict(job.made_by),
+    }
+
+
+def _told(one: Input) -> dict[str, Any]:
+    columns = [c for c in one.columns if c.told]
+    return {
+        "title": one.title,
+        "levels": one.levels,
+        "columns": [c.name for c in columns],
+        "labels": [c.labels for c in columns],
+    }
+
+
+def read_record(folder: Path) -> dict[str, Any]:
+    """The study's record. Raises FolderError where there is none, or none that can be read."""
+    try:
+        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise FolderError(
+            f'{folder} holds no study: there is no {RECORD} in it; "hangflat study" makes one'
+        ) from None
+    except (OSError, ValueError, RecursionError) as error:
+        why = getattr(error, "strerror", None) or error
+        raise FolderError(f"{folder / RECORD} cannot be read: {why}. {_ANEW}") from None
+    if not isinstance(record, dict) or not isinstance(record.get("identity"), dict):
+        raise FolderError(f"{folder / RECORD} is damaged: it does not say what study it is of. {_ANEW}")
+    return record
+
+
+def missing_rows(folder: Path, rows: int) -> list[tuple[int, int]]:
+    """Runs of rows (first, after the last) for which there is no block yet, in order."""
+    gaps, at = [], 0
+    for start, stop in sorted(done_blocks(folder)):
+        if start > at:
+            gaps.append((at, start))
+        at = max(at, stop)
+    if at < rows:
+        gaps.append((at, rows))
+    return gaps
+
+
+def done_blocks(folder: Path) -> Iterator[tuple[int, int]]:
+    """Runs of rows (first, after the last) of the blocks that are there."""
+    for block in blocks(folder):
+        first, last = block.stem.split("-")
+        yield int(first), int(last) + 1
+
+
+def blocks(folder: Path) -> list[Path]:
+    """The blocks that are there, in order."""
+    try:
+        names = sorted(name for name in os.listdir(folder / "rows") if _BLOCK.fullmatch(name))
+    except OSError as error:
+        raise FolderError(f"{folder / 'rows'} cannot be read: {error.strerror}") from None
+    return [folder / "rows" / name for name in names]
+
+
+def _check_same(folder: Path, job: Job, record: dict[str, Any]) -> None:
+    held = record["identity"]
+    other = [what for what, value in job.parts.items() if held.get(what) != value]
+    if other:
+        raise FolderError(
+            f"{folder} holds the rows of another study: {' and '.join(other)} changed since it was begun. "
+            "Give another folder, or delete this one to begin anew."
+        )

@@ -1,0 +1,112 @@
+"""Sobol' indices of a saltelli study: which input moves an answer, alone and with all the others.
+
+First order: the share of the variance that would go if the input were known; total: the share that would be left if
+all others were known (Sobol' 1993, Math Modelling Comput Exp 1:407; estimators of Saltelli et al. 2010, Comput Phys
+Commun 181:259, as in ``scipy.stats.sobol_indices``). Intervals are percentiles over resampled base draws; the draws
+are quasi-random, so the intervals are rather too wide than too narrow.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from meshes.mesh import Floats
+from sim.answers.study.needed import polars
+from sim.answers.study.results import Results, StudiedOutput
+
+if TYPE_CHECKING:
+    from polars import DataFrame
+
+RESAMPLES: Final = 200
+INTERVAL: Final = (2.5, 97.5)  # percentiles
+MOST_LOST: Final = 0.1  # of the base draws: beyond this the rest is no fair sample
+FEWEST: Final = 0.05  # of the base draws: if an answer varies in fewer, a few odd rows make its variance (assumed)
+ROUNDING: Final = 1e-9  # of the largest answer: a smaller difference is none
+
+
+@dataclass(frozen=True, eq=False)
+class Runs:
+    """Answers of one output at the base draws that have all of theirs: a, b (n,), mixed (d, n).
+
+    lost : base draws that have not;  varying : of those that have, in how many some answer is not the usual one
+    """
+
+    a: Floats
+    b: Floats
+    mixed: Floats
+    lost: int
+    varying: int
+
+
+def indices(results: Results, *, resamples: int = RESAMPLES) -> DataFrame:
+    """First and total index of every input on every output, each with its 95 % interval.
+
+    Null where not to be had, which ``why_not`` tells.
+
+    Raises ValueError for a study of another design.
+    """
+    if results.design != "saltelli":
+        raise ValueError(f'Sobol\' indices need a study of design "saltelli", this is "{results.design}"')
+    rows: list[dict[str, Any]] = []
+    for output in results.outputs:
+        rows += _of_output(results, output, resamples)
+    table: DataFrame = polars().DataFrame(rows)
+    return table
+
+
+def runs_of(results: Results, column: str) -> Runs:
+    """Answers of one output by base draw."""
+    values = results.table([column])[column].to_numpy().reshape(results.number, len(results.inputs) + 2)
+    good = np.isfinite(values).all(axis=1)
+    kept = values[good].T
+    away = np.abs(kept - np.median(kept)) if kept.size else kept
+    varying = (away > ROUNDING * np.abs(kept).max(initial=0.0)).any(axis=0)
+    return Runs(kept[0], kept[1], kept[2:], int((~good).sum()), int(varying.sum()))
+
+
+def _of_output(results: Results, output: StudiedOutput, resamples: int) -> list[dict[str, Any]]:
+    runs = runs_of(results, output.column)
+    names = [i.title for i in results.inputs]
+    why = _why_not(runs, results.number)
+    head = {"output": output.column, "lost": runs.lost, "why_not": why}
+    if why:
+        missing = dict.fromkeys(("first", "first_low", "first_high", "total", "total_low", "total_high"))
+        return [head | {"input": name} | missing for name in names]
+    rng = np.random.default_rng((results.seed, 4))
+    whole = np.concatenate([np.arange(len(runs.a)), rng.integers(len(runs.a), size=runs.lost)])
+    first, total = _estimated(runs, whole)
+    again = [_estimated(runs, rng.integers(len(runs.a), size=results.number)) for _ in range(resamples)]
+    low, high = np.percentile(np.array(again), INTERVAL, axis=0)
+    return [
+        head
+        | {
+            "input": name, "first": first[i], "first_low": low[0, i], "first_high": high[0, i],
+            "total": total[i], "total_low": low[1, i], "total_high": high[1, i],
+        }
+        for i, name in enumerate(names)
+    ]  # fmt: skip
+
+
+def _why_not(runs: Runs, number: int) -> str:
+    """Why indices of ``number`` base draws would say nothing; "" when they do."""
+    if not runs.lost <= MOST_LOST * number:
+        return f"not to be told, too many of the base draws ({runs.lost:,}) could not be worked out"
+    if not runs.varying:
+        return "nothing, it is the same in all rows"
+    if runs.varying < FEWEST * number:
+        return f"not to be told, it varies in {runs.varying:,} of {number:,} base draws only"
+    return ""
+
+
+def _estimated(runs: Runs, drawn: NDArray[np.int64]) -> tuple[Floats, Floats]:
+    """First and total indices (d,) from the base draws ``drawn`` (a power of two of them)."""
+    from scipy.stats import sobol_indices
+
+    values: dict[Literal["f_A", "f_B", "f_AB"], Floats]
+    values = {"f_A": runs.a[None, drawn], "f_B": runs.b[None, drawn], "f_AB": runs.mixed[:, None, drawn]}
+    found = sobol_indices(func=values, n=len(drawn))
+    return np.ravel(found.first_order), np.ravel(found.total_order)

@@ -1,0 +1,107 @@
+"""The model behind a study of a scenario or a parts file: each row's settings put in, assembled, and solved.
+
+What assembles is imported where rows are worked out: whoever hands them out never needs it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from scenarios.diver import Diver
+from scenarios.errors import ScenarioError
+from scenarios.parts_file import PartsFile
+from scenarios.reading import Loaded, varied
+from scenarios.settings import Setting
+from sim.answers.study.inputs import Input
+from sim.answers.study.job import Answers
+from sim.answers.study.outputs import FIT_COLUMNS
+from sim.answers.study.plan import Rows
+from sim.answers.study.rig_answers import many_rigs, rig_answers
+from sim.rig import Rig
+
+if TYPE_CHECKING:
+    from sim.assembly.people import People
+
+
+@dataclass(frozen=True, eq=False)
+class RigModel:
+    """Assembles one row after another.
+
+    base : the scenario or parts file that is varied;  columns : the answers wanted
+    """
+
+    base: Loaded
+    inputs: tuple[Input, ...]
+    columns: tuple[str, ...]
+
+    def __call__(self, rows: Rows) -> Answers:
+        built = [self._row(self.row_settings(rows, i)) for i in range(len(rows))]
+        values = {column: np.full(len(rows), np.nan) for column in self.columns}
+        rigs = {i: row.rig for i, row in enumerate(built) if isinstance(row, _Row) and row.rig is not None}
+        if rigs:
+            solved = rig_answers(many_rigs(list(rigs.values())), self._of_rig)
+            for column, answers in solved.items():
+                values[column][list(rigs)] = answers
+        for column in set(self.columns) & set(FIT_COLUMNS):
+            values[column][:] = [row.fit[column] if isinstance(row, _Row) else np.nan for row in built]
+        return Answers(values, [row if isinstance(row, str) else "" for row in built])
+
+    @property
+    def _of_rig(self) -> list[str]:
+        """Those answers that need a rig; the others are of how it fits."""
+        return [c for c in self.columns if c not in FIT_COLUMNS]
+
+    def row_settings(self, rows: Rows, i: int) -> Sequence[Setting]:
+        """What row ``i`` of the run changes in the scenario."""
+        return [
+            setting
+            for one in self.inputs
+            for setting in one.settings([float(rows.values[c.name][i]) for c in one.columns])
+        ]
+
+    def _row(self, settings: Sequence[Setting]) -> _Row | str:
+        """What is needed of a row with the settings put in, or why there is none."""
+        from sim.answers.study.fit_answers import fit_answers
+        from sim.assembly.parts_rig import assembled_parts
+        from sim.assembly.scenario_rig import assembled_scenario
+
+        try:
+            told = varied(self.base, settings).content
+            if isinstance(told, PartsFile):
+                return _Row(assembled_parts(told, "").rig, {})
+            wearer = _people().wearer(told)
+            rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
+            fit = fit_answers(told, wearer, self._diver) if len(self._of_rig) < len(self.columns) else {}
+            return _Row(rig, fit)
+        except ScenarioError as error:
+            return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
+        except ValueError as error:
+            return str(error)
+
+    @property
+    def _diver(self) -> Diver:
+        """The diver of the scenario as it is. Raises ValueError for a parts file."""
+        if isinstance(self.base.content, PartsFile):
+            raise ValueError("a parts file has no diver")
+        return self.base.content.diver
+
+
+@dataclass(frozen=True, eq=False)
+class _Row:
+    """One row assembled: its rig, if that is needed, and how it fits, by column."""
+
+    rig: Rig | None
+    fit: Mapping[str, float]
+
+
+@cache
+def _people() -> People:
+    """Of this process, whatever the rows."""
+    from sim.assembly.people import People
+
+    return People()

@@ -1,0 +1,63 @@
+"""How an answer is spread over all rows of a study: a histogram with its 5th, 50th and 95th percentile."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.drawing.chart_sheet import finished, named, only_words, sheet
+from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
+
+MOST_BINS: Final = 60
+
+
+@dataclass(frozen=True, eq=False)
+class Spread:
+    """Values (n,) of one answer, those that there are;  yes_or_no : whether it is 1 or 0 for yes or no."""
+
+    label: str
+    unit: str
+    values: Floats
+    yes_or_no: bool = False
+
+
+def draw_spreads(spreads: Sequence[Spread], path: str | Path, *, title: str, lead: str, small_print: str) -> Path:
+    """A panel for each answer; PNG, SVG or PDF by the path's ending."""
+    figure, panels = sheet(len(spreads), 3, (3.7, 2.9), title, lead, small_print)
+    for axes, spread in zip(panels, spreads, strict=True):
+        _draw(axes, spread)
+    return finished(figure, path)
+
+
+def _draw(axes: Any, spread: Spread) -> None:
+    values = spread.values
+    axes.set_xlabel(named(spread.label, spread.unit), fontsize=9.5, color=INK)
+    if not len(values) or values.min() == values.max():
+        only_words(axes, f"{values[0]:.4g} {spread.unit} in all rows" if len(values) else "no row has one")
+        return
+    axes.set_ylabel("share of the rows [%]", fontsize=9.5, color=INK)
+    if spread.yes_or_no:
+        yes = 100.0 * float(values.mean())
+        axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.4)
+        axes.set_xlim(-0.8, 1.8)
+        return
+    axes.hist(values, bins=_edges(values), weights=np.full(len(values), 100.0 / len(values)), color="#a9cbe0",
+              edgecolor=HEAD_UP, linewidth=0.4)  # fmt: skip
+    low, middle, high = np.percentile(values, [5.0, 50.0, 95.0])
+    for place, style, words in ((low, "--", "5 %"), (middle, "-", "50 %"), (high, "--", "95 %")):
+        axes.axvline(place, color=HEAD_DOWN, linestyle=style, linewidth=1.4)
+        axes.annotate(words, (place, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), fontsize=8, color=INK,
+                      textcoords="offset points", ha="center", va="bottom")  # fmt: skip
+
+
+def _edges(values: Floats) -> Floats:
+    """Bins as wide as Freedman and Diaconis (1981) have it, but no more than MOST_BINS."""
+    low, high = float(values.min()), float(values.max())
+    edges = np.histogram_bin_edges(values, "fd")
+    count = int(min(max(len(edges) - 1, 5), MOST_BINS))
+    return np.linspace(low, high, count + 1)

@@ -1,1 +1,0 @@
-"""What a dive changes about a diver: the gas that is breathed."""

@@ -1,0 +1,94 @@
+"""Gas made visible: the suit's layer as a second skin, the wing's gas as colour on its bag."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from meshes.mesh import Floats, Mesh, mesh_of
+from sim.drawing.scene import SuitGas, WingGas
+
+NEIGHBOURS: Final = 10
+EVENING: Final = 12  # rounds of taking half the neighbours' mean
+
+
+def vertex_normals(mesh: Mesh) -> Floats:
+    """Unit outward normals (n, 3) at the vertices, area-weighted; vertices in one place share one normal."""
+    corners = mesh.vertices[mesh.faces]
+    flat = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    _, place = np.unique(np.round(mesh.vertices, 6), axis=0, return_inverse=True)
+    place = place.reshape(-1)
+    summed = np.stack(
+        [np.bincount(place[mesh.faces].ravel(), np.repeat(flat[:, k], 3), place.max() + 1) for k in range(3)], axis=1
+    )
+    length = np.linalg.norm(summed, axis=1)
+    length[length == 0.0] = 1.0
+    return np.asarray((summed / length[:, None])[place])
+
+
+@dataclass(frozen=True, eq=False)
+class SuitOnSkin:
+    """The suit at the skin's vertices.
+
+    thickness : (n,) of gas [m];  enlarged : (n,) times that it is drawn thicker
+    """
+
+    thickness: Floats
+    enlarged: Floats
+
+
+def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] | None = None) -> SuitOnSkin:
+    """Smooth means of the nearest patches that face the same way; no gas where there is no suit.
+
+    Patches weigh by area, by distance (Gaussian of the spacing of the patches) and by how much they face along
+    the vertex's normal, so that gas on the back does not bleed through to the belly or from arm to trunk.
+    """
+    from scipy.spatial import cKDTree
+
+    if not len(suit.centre):
+        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(2)))
+    k = min(NEIGHBOURS, len(suit.centre))
+    distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(suit.centre).query(skin.vertices, k=k))
+    facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), suit.normal[nearest]), 0.02, None)
+    spread = np.maximum(distance[:, : min(4, k)].mean(axis=1, keepdims=True), 1e-3)
+    weight = suit.area[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
+    weight /= weight.sum(axis=1, keepdims=True)
+    here = np.ones(len(skin.vertices)) if suited is None else suited.astype(float)
+    thickness = (weight * suit.thickness[nearest]).sum(axis=1) * here
+    pressed = (weight * suit.covered[nearest]).sum(axis=1)
+    return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed)
+
+
+def gas_layer(skin: Mesh, suit: SuitOnSkin) -> Mesh:
+    """The skin pushed out along its normals by the enlarged gas thickness, then evened like cloth over corners."""
+    offset = vertex_normals(skin) * (suit.enlarged * suit.thickness)[:, None]
+    near = _neighbours(skin)
+    for _ in range(EVENING):
+        offset = 0.5 * offset + 0.5 * (near @ offset)
+    return mesh_of(skin.vertices + offset, skin.faces)
+
+
+def _neighbours(mesh: Mesh) -> Any:
+    """Sparse (n, n) matrix that takes the mean over the vertices joined to each by an edge."""
+    from scipy.sparse import coo_matrix, diags_array
+
+    count = len(mesh.vertices)
+    here, there = mesh.faces.ravel(), np.roll(mesh.faces, -1, axis=1).ravel()
+    edges = (np.concatenate([here, there]), np.concatenate([there, here]))
+    joined = coo_matrix((np.ones(len(edges[0])), edges), shape=(count, count)).tocsr()
+    return diags_array(1.0 / np.maximum(np.asarray(joined.sum(axis=1)).ravel(), 1.0)) @ joined
+
+
+def wing_fill_on(wing: WingGas) -> Floats:
+    """Gas (n,) at the bag's vertices as a share 0..1 of the fullest cell's."""
+    from scipy.spatial import cKDTree
+
+    if not len(wing.cells) or not wing.volume.max() > 0.0:
+        return np.zeros(len(wing.bag.vertices))
+    k = min(4, len(wing.cells))
+    distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(wing.cells).query(wing.bag.vertices, k=k))
+    weight = 1.0 / (distance**2 + 0.02**2)
+    return np.asarray((weight * wing.volume[nearest]).sum(axis=1) / weight.sum(axis=1) / wing.volume.max())

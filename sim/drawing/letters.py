@@ -1,0 +1,38 @@
+"""How wide words are, from the letters' own advances: quick enough to wrap whole paragraphs."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from sim.drawing.own_style import own_style
+from sim.telling.words import GLUE, unbroken
+
+EM = 100.0  # size at which letters are measured
+
+
+def set_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of one line set at ``size``, in the same unit, kerning (a hundredth of it) left out."""
+    return sum(_advance(letter, bold) for letter in text) * size / EM
+
+
+def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
+    """Lines of whole words, none wider than ``room`` unless a single word is; a number keeps its unit."""
+    lines: list[str] = []
+    for word in unbroken(" ".join(text.split())).replace(" ", "\n").replace(GLUE, " ").splitlines():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and set_width(longer, size, bold=bold) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+@cache
+def _advance(letter: str, bold: bool) -> float:
+    own_style()
+    from matplotlib.font_manager import FontProperties, findfont, get_font
+    from matplotlib.ft2font import LoadFlags
+
+    font = get_font(findfont(FontProperties(weight="bold" if bold else "normal")))
+    font.set_size(EM, 72)
+    return float(font.load_char(ord(letter), LoadFlags.NO_HINTING).linearHoriAdvance) / 65536.0

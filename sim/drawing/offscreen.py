@@ -1,0 +1,146 @@
+"""Rendering in a child process, so that a machine without graphics costs an answer and not a crash."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sim.drawing.ink import OVERSAMPLING
+from sim.drawing.surfaces import Surface
+from sim.drawing.views import View, directed
+
+RENDERER: Final = (sys.executable, "-P", "-m", "sim.drawing.render_child")  # -P: not what lies in this folder
+PATIENCE: Final = 60.0  # seconds until a renderer counts as hung
+WINDOW_VARIABLE: Final = "VTK_DEFAULT_OPENGL_WINDOW"
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """A rectangle to render.
+
+    middle : (right, up) sheet position of its middle [m];  pixels : (width, height);  scale : pixels a metre
+    """
+
+    view: View
+    middle: tuple[float, float]
+    pixels: tuple[int, int]
+    scale: float
+
+
+@dataclass(frozen=True, eq=False)
+class Rendered:
+    """RGBA pictures (h, w, 4) of the sheets, or none and the reason in words."""
+
+    pictures: tuple[NDArray[np.uint8], ...]
+    failure: str = ""
+
+
+def windows_to_try() -> tuple[str | None, ...]:
+    """Kinds of render window in the order to try; None leaves the choice to VTK.
+
+    On Linux EGL comes first: it needs no display and is silent about not having one. An empty variable would
+    crash VTK, so it counts as unset.
+    """
+    own = os.environ.get(WINDOW_VARIABLE) or None
+    first: tuple[str | None, ...] = (own,) if own else ()
+    return (*first, "vtkEGLRenderWindow", None) if sys.platform.startswith("linux") else (*first, None)
+
+
+def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> Rendered:
+    """Render the sheets with the first kind of window that works; never raises for want of graphics."""
+    parcel = packed(surfaces, sheets)
+    sizes = [(s.pixels[1], s.pixels[0], 4) for s in sheets]
+    expected = sum(int(np.prod(size)) for size in sizes)
+    reason = ""
+    for window in windows_to_try():
+        answer, reason = _asked(window, parcel)
+        if len(answer) == expected:
+            flat = np.frombuffer(answer, dtype=np.uint8)
+            ends = np.cumsum([int(np.prod(size)) for size in sizes])
+            return Rendered(
+                tuple(part.reshape(size) for part, size in zip(np.split(flat, ends[:-1]), sizes, strict=True))
+            )
+    return Rendered((), reason)
+
+
+def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
+    """One .npz with what the child needs: faces and colours of each surface, its points for each sheet."""
+    arrays: dict[str, Any] = {}
+    for key, surface in enumerate(surfaces):
+        arrays[f"faces{key}"] = surface.mesh.faces
+        arrays[f"colours{key}"] = surface.colours
+        for number, sheet in enumerate(sheets):
+            seen = directed(sheet.view, surface.mesh.vertices - sheet.view.centre)
+            arrays[f"points{number}.{key}"] = seen.astype(np.float32)
+    header = {
+        "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer, "gear": s.gear} for k, s in enumerate(surfaces)],
+        "sheets": [
+            {
+                "key": number,
+                "pixels": [OVERSAMPLING * n for n in sheet.pixels],
+                "middle": list(sheet.middle),
+                "half_height": 0.5 * sheet.pixels[1] / sheet.scale,
+                "depth": 1.0
+                + max((_reach(arrays[f"points{number}.{k}"]) for k in range(len(surfaces))), default=0.0),
+                "slide": list(sheet.view.slide),
+            }
+            for number, sheet in enumerate(sheets)
+        ],
+    }
+    arrays["header"] = np.frombuffer(json.dumps(header).encode(), dtype=np.uint8)
+    parcel = io.BytesIO()
+    np.savez(parcel, **arrays)
+    return parcel.getvalue()
+
+
+def _last_words(log: str) -> str:
+    """What the last line of a log says, without terminal colours, time, thread and place in the source."""
+    last = (log.strip().splitlines() or [""])[-1]
+    return re.sub(r"\x1b\[[0-9;]*m", "", last).rpartition("|")[2].strip()
+
+
+def _reach(points: NDArray[np.float32]) -> float:
+    return float(np.abs(points).max(initial=0.0))
+
+
+def _absolute(places: Iterable[str]) -> Iterator[str]:
+    """Import places as seen from any folder, but for the current one where that is gone."""
+    for place in places:
+        with suppress(FileNotFoundError):
+            yield os.path.abspath(place)
+
+
+def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
+    """The child's answer, and in words why it is short if it is."""
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(_absolute(sys.path))}
+    environment.pop(WINDOW_VARIABLE, None)
+    if window:
+        environment[WINDOW_VARIABLE] = window
+    try:
+        child = subprocess.run(
+            RENDERER,
+            input=parcel,
+            capture_output=True,
+            timeout=PATIENCE,
+            env=environment,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return b"", f"the renderer did not answer within {PATIENCE:.0f} s"
+    except OSError as error:
+        return b"", f"the renderer could not be started ({error.strerror})"
+    if child.returncode != 0:
+        said = _last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
+        return b"", f"no OpenGL library works here (the renderer ended with: {said})"
+    return child.stdout, "the renderer's answer was cut short"

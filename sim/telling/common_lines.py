@@ -1,0 +1,36 @@
+"""Lines that several answers share: whose diver, the moment in a sentence, what every answer ends with."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from sim.telling.drawn_plate import notes_not_told
+from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
+from sim.telling.words import bullets, wrapped
+
+Object = Mapping[str, Any]
+
+
+def moment_lines(moment: float) -> list[str]:
+    """The trimming moment [N m], plus turns head-up, as a sentence over two lines."""
+    if abs(moment) < NO_MOMENT:
+        return [f"When you hold flat and stop moving you are in balance: the moment is {abs(moment):.2f} N m."]
+    way, end = ("head-up", "feet") if moment > 0 else ("head-down", "head")
+    return [
+        f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m:",
+        f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre toward the {end}.",
+    ]
+
+
+def title_lines(report: Object) -> list[str]:
+    """The scenario's own title, where it has one."""
+    return ["", *wrapped(f"Diver: {report['title']}", later="  ")] if report.get("title") else []
+
+
+def closing_lines(report: Object) -> list[str]:
+    """What every report ends with: notes, what was estimated, the caution."""
+    lines = bullets("Notes", notes_not_told(report, report.get("drawn_plate")))
+    if report["estimated"]:
+        lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
+    return [*lines, "", *wrapped("Caution: " + report["caution"], later="  ")]

@@ -1,0 +1,110 @@
+"""Numbers of a report as people say them: head-up and head-down, on the back, kilograms at half a metre."""
+
+from __future__ import annotations
+
+import math
+import re
+import textwrap
+from collections.abc import Iterable
+from typing import Final
+
+from sim.telling.lead_words import NO_MOMENT
+
+WIDTH: Final = 100
+NO_ANGLE: Final = 0.5  # degrees, below what anyone can see
+NO_WEIGHT: Final = 0.005  # kg, below the shown digits
+NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
+
+GLUE: Final = "\N{NO-BREAK SPACE}"
+_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b)")
+
+
+def heavy_or_light(net_buoyancy: float) -> str:
+    """Net buoyancy [kg], plus floats, in words."""
+    if abs(net_buoyancy) < NO_WEIGHT:
+        return "neutral: neither sinks nor floats up"
+    return f"{abs(net_buoyancy):.2f} kg, {'floats up' if net_buoyancy > 0 else 'sinks'}"
+
+
+def light_or_heavy(net_buoyancy: float) -> str:
+    """Net buoyancy [kg], plus floats, as what it is for whoever wants to hang still."""
+    if abs(net_buoyancy) < NO_WEIGHT:
+        return "neutral"
+    return f"{abs(net_buoyancy):.1f} kg {'too light' if net_buoyancy > 0 else 'too heavy'}"
+
+
+def moment_words(moment: float) -> str:
+    """Trimming moment [N m], plus turns head-up, in words."""
+    if abs(moment) < NO_MOMENT:
+        return "nothing"
+    return f"{abs(moment):.1f} N m head-{'up' if moment > 0 else 'down'}"
+
+
+def pitch_words(pitch: float) -> str:
+    """Pitch [degrees], plus head-up, in words."""
+    if abs(pitch) < NO_ANGLE:
+        return "level"
+    return f"{degrees(pitch)} head-{'up' if pitch > 0 else 'down'}"
+
+
+def degrees(angle: float) -> str:
+    """Size of an angle [degrees], as "1 degree" or "17 degrees"."""
+    size = round(abs(angle))
+    return f"{size} degree{'' if size == 1 else 's'}"
+
+
+def attitude_words(pitch: float, roll: float) -> str:
+    """Pitch and roll [degrees] (plus head-up, plus left side up) in words.
+
+    A pitch beyond the vertical, as with roll held, is said as one looks then: on the back.
+    """
+    if abs(pitch) > 90.0:
+        pitch, roll = math.copysign(180.0 - abs(pitch), pitch), roll - math.copysign(180.0, roll)
+    if abs(pitch) > NEARLY_UPRIGHT:
+        return f"{'upright' if pitch > 0 else 'standing on the head'}, {pitch_words(pitch)}"
+    side = "left" if roll > 0 else "right"
+    if abs(roll) < NO_ANGLE:
+        lie = "face down"
+    elif abs(roll) > 180.0 - NO_ANGLE:
+        lie = "on the back"
+    elif abs(roll) < 90.0:
+        lie = f"rolled {degrees(roll)}, {side} side up"
+    else:
+        lie = f"on the back, {degrees(180.0 - abs(roll))} off it with the {side} side up"
+    return f"{pitch_words(pitch)}, {lie}"
+
+
+def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+    """Lines of at most WIDTH characters, the first behind ``first``, the others behind ``later``.
+
+    A number and its unit stay on one line.
+    """
+    later = first if later is None else later
+    lines = textwrap.wrap(
+        unbroken(text),
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=later,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(GLUE, " ") for line in lines]
+
+
+def unbroken(text: str) -> str:
+    """The text with GLUE in place of the spaces between a number and its unit."""
+    return _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", GLUE), text)
+
+
+def bullets(heading: str, texts: Iterable[str]) -> list[str]:
+    """A heading and one wrapped item for each text; nothing at all when there is no text."""
+    lines = [line for text in texts for line in wrapped(text, "  - ", "    ")]
+    return ["", heading, *lines] if lines else []
+
+
+def rows(heading: str, pairs: Iterable[tuple[str, str]]) -> list[str]:
+    """A heading and two columns, the second wrapped within its own width."""
+    pairs = list(pairs)
+    width = max((len(name) for name, _ in pairs), default=0)
+    lines = [line for name, text in pairs for line in wrapped(text, f"  {name:<{width}}  ", " " * (width + 4))]
+    return ["", heading, *lines] if lines else []

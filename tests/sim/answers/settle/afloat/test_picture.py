@@ -1,0 +1,125 @@
+"""The picture at the surface: what it shows is what is told, the water line is level, and it gets drawn."""
+
+import numpy as np
+import pytest
+
+from scenarios.demos import demo_path
+from sim.answers.settle.afloat.panel import BODY, LINE, fitting_size, texts, wrapped_to
+from sim.answers.settle.afloat.picture import divers, draw_afloat, panels_on
+from sim.answers.settle.afloat.surface import told_surface
+from sim.answers.settle.afloat.words import told_lies
+from sim.commands.main import main
+from sim.drawing.canvas import blank
+from sim.drawing.marks import word_width
+from sim.drawing.views import projected
+
+
+@pytest.fixture(scope="module")
+def answer(single_afloat):
+    return single_afloat()
+
+
+@pytest.fixture(scope="module")
+def surface(answer):
+    return told_surface(answer)
+
+
+@pytest.fixture(scope="module")
+def every(answer, surface):
+    return divers(answer, surface)
+
+
+@pytest.fixture(scope="module")
+def sunk(single_afloat):
+    return single_afloat("wing=none", "lead.0.mass=30 kg")
+
+
+def test_every_way_of_lying_that_is_told_is_drawn(every, surface):
+    assert [a.lie for a in every] == told_lies(surface)
+
+
+def test_the_water_is_a_level_line_and_heights_over_it_are_true(every):
+    rng = np.random.default_rng(1)
+    anywhere = rng.normal(size=(20, 3))
+    for afloat in every:
+        up, level = np.array(afloat.lie["up"]), afloat.lie["water_level_m"]
+        in_water = anywhere + np.outer(level - anywhere @ up, up)
+        assert projected(afloat.view, in_water)[:, 1] == pytest.approx(np.zeros(20), abs=1e-12)
+        # the mouth of the body drawn anew in its pose is where the floating diver's was
+        mouth = projected(afloat.view, afloat.mouth[None])[0, 1]
+        assert 1e3 * mouth == pytest.approx(afloat.lie["mouth_above_water_mm"], abs=1e-6)
+        along = afloat.view.axes @ [1.0, 0.0, 0.0]
+        assert along[2] == pytest.approx(0.0, abs=1e-12)  # the angle of the trunk is seen true
+        assert np.degrees(np.arccos(along[1])) == pytest.approx(afloat.lie["trunk_from_vertical_deg"], abs=1e-9)
+
+
+def test_an_upright_diver_faces_the_way_of_a_push_forward(every):
+    """The arrow for forward points to the right of the sheet: there is the front."""
+    upright = next(a for a in every if a.lie["name"] == "upright")
+    assert (upright.view.axes @ [0.0, 0.0, -1.0])[0] == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("count", [1, 2, 4, 6])
+def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, count):
+    """All at one scale, each diver inside its water, no panel or words over another."""
+    canvas = blank((1600, 1000))
+    some = [*every, *every][:count]
+    panels = panels_on(canvas, some)
+    assert len(panels) == count
+    assert len({round(p.scale, 9) for p in panels}) == 1
+    boxes = [b for p in panels for b in (p.scene, p.words)]
+    for number, box in enumerate(boxes):
+        assert box.left >= 0.0
+        assert box.right <= canvas.width
+        assert box.bottom >= 0.0
+        assert box.top <= canvas.height
+        assert not any(box.overlaps(other) for other in boxes[number + 1 :])
+    for panel in panels:
+        low, high = panel.afloat.extent() * panel.scale + panel.at
+        assert panel.scene.left <= low[0]
+        assert high[0] <= panel.scene.right
+        assert panel.scene.bottom <= low[1]
+        assert high[1] <= panel.scene.top
+        assert panel.scene.bottom < panel.at[1] < panel.scene.top
+
+
+def test_words_keep_to_their_box(every, surface):
+    """As wide as measured, letter by letter, and no lower than the box, in letters of at least two thirds."""
+    for panel in panels_on(blank((1600, 1000)), every):
+        said = texts(panel.afloat.lie, surface)
+        size = fitting_size(said, panel.words)
+        assert size >= BODY * 2.0 / 3.0
+        lines = [line for text in said[1:] for line in wrapped_to(text, panel.words, size)]
+        assert max(word_width(line, size) for line in lines) <= panel.words.right - panel.words.left
+        assert len(lines) * LINE * size / BODY < panel.words.top - panel.words.bottom
+
+
+def test_a_sunk_diver_is_drawn_under_the_surface(sunk):
+    (afloat,) = divers(sunk, told_surface(sunk))
+    assert afloat.lie is None
+    assert afloat.extent()[1, 1] < 0.0
+
+
+def test_drawn_without_a_graphics_library(answer, tmp_path, monkeypatch):
+    monkeypatch.setenv("HANGFLAT_FLAT_PICTURES", "1")
+    how = draw_afloat(answer, tmp_path / "afloat.png", size=(640, 400))
+    assert how.startswith("in flat shapes: asked for")
+    assert (tmp_path / "afloat.png").stat().st_size > 10_000
+
+
+def test_a_sunk_diver_is_drawn_too(sunk, tmp_path, monkeypatch):
+    monkeypatch.setenv("HANGFLAT_FLAT_PICTURES", "1")
+    assert draw_afloat(sunk, tmp_path / "sunk.svg", size=(640, 400)) == "in flat shapes"
+    assert (tmp_path / "sunk.svg").stat().st_size > 10_000
+
+
+def test_the_command_draws_the_surface_when_asked(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
+    monkeypatch.setattr("sim.answers.settle.afloat.surface.attitudes", lambda *_: None)
+    monkeypatch.setattr(
+        "sim.answers.settle.afloat.picture.draw_afloat", lambda answer, path: f"{path.write_bytes(b'drawn')} bytes"
+    )
+    where = tmp_path / "there.png"
+    assert main(["settle", str(demo_path("single-wetsuit")), "--surface", "--picture", str(where)]) == 0
+    assert where.read_bytes() == b"drawn"
+    assert f"Picture: {where} (5 bytes)" in capsys.readouterr().out

@@ -1,0 +1,82 @@
+"""The moment budget as bars."""
+
+import numpy as np
+import pytest
+from matplotlib.image import imread
+
+from sim.answers.why.chart import BARS, MOST_ROWS, bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
+from sim.drawing.palette import HEAD_DOWN, HEAD_UP, rgb
+from sim.drawing.scene import BudgetItem
+
+ITEMS = [
+    BudgetItem("legs", 30.0, 2.0, -0.6),
+    BudgetItem("cylinders", -22.0, 3.0, 0.4),
+    BudgetItem("fins", -0.3, 0.1, 0.0),
+]
+
+
+def test_rows_come_largest_first_and_the_smallest_are_added_up():
+    rng = np.random.default_rng(2)
+    items = [BudgetItem(f"item {k}", float(m), float(w), 0.1) for k, (m, w) in enumerate(rng.normal(size=(40, 2)))]
+    rows = rows_of(items)
+    assert len(rows) == MOST_ROWS
+    sizes = [abs(r.moment) for r in rows[:-1]]
+    assert sizes == sorted(sizes, reverse=True)
+    assert rows[-1].name == f"{40 - MOST_ROWS + 1} smaller items"
+    for what in ("moment", "apparent_weight"):
+        total = sum(getattr(i, what) for i in items)
+        assert sum(getattr(r, what) for r in rows) == pytest.approx(total, abs=1e-12)
+
+
+def test_head_up_is_to_the_right_in_proportion():
+    middle = 0.5 * sum(BARS)
+    assert bar_end(0.0, 50.0) == middle
+    assert bar_end(50.0, 50.0) == BARS[1]
+    assert bar_end(-25.0, 50.0) == middle - 0.5 * (BARS[1] - middle)
+
+
+@pytest.mark.parametrize(
+    ("greatest", "step"), [(0.0, 0.02), (5.0, 1.0), (5.01, 2.0), (49.0, 10.0), (41.0, 10.0), (0.2, 0.04)]
+)
+def test_five_round_steps_cover_the_greatest(greatest, step):
+    assert tick_step(greatest) == pytest.approx(step)
+
+
+def colours_along(picture, left, right):
+    """Set of bar colours met between two reference pixels from the left."""
+    part = picture[:, int(left) : int(right), :3]
+    return {
+        name
+        for name, c in (("up", HEAD_UP), ("down", HEAD_DOWN))
+        if (abs(part - rgb(c)).max(axis=2) < 0.01).sum() > 500
+    }
+
+
+def test_bars_of_a_drawn_chart_lie_on_their_sides(tmp_path):
+    path = draw_budget(ITEMS, tmp_path / "chart.png", title="Invented")
+    picture = imread(path)
+    assert picture.shape[1] == 1600
+    middle, above_the_words = 0.5 * sum(BARS), slice(0, -150)
+    assert colours_along(picture[above_the_words], BARS[0], middle - 3) == {"down"}
+    assert colours_along(picture[above_the_words], middle + 3, BARS[1]) == {"up"}
+
+
+def test_what_the_command_tells_is_drawn(tmp_path):
+    told = {
+        "title": "Invented",
+        "caution": "A model.",
+        "items": [
+            {"name": i.name, "moment_nm": i.moment, "apparent_weight_kg": i.apparent_weight, "arm_m": i.arm}
+            for i in ITEMS
+        ],
+    }
+    path = draw_moment_chart(told, tmp_path / "chart.svg")
+    same = draw_budget(ITEMS, tmp_path / "same.svg", title="Invented", small_print="A model.")
+    assert path.read_bytes() == same.read_bytes()
+
+
+def test_nothing_to_draw_and_unknown_endings_are_refused(tmp_path):
+    with pytest.raises(ValueError, match="at least one item"):
+        draw_budget([], tmp_path / "chart.png")
+    with pytest.raises(ValueError, match="ends in"):
+        draw_budget(ITEMS, tmp_path / "chart.gif")

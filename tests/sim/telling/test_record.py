@@ -1,0 +1,82 @@
+"""Answers as records: keys, units and pages of fields follow from the annotations."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, get_args
+
+import numpy as np
+import pytest
+
+from meshes.mesh import Floats
+from sim.telling.record import UNITS, Field, Told, Unit, as_json, fields_of
+
+
+@dataclass(frozen=True)
+class Hand:
+    side: Annotated[str, Told("left or right")]
+    reach: Annotated[float | None, Told("what is left", "m", none="no way at all")]
+
+
+@dataclass(frozen=True, eq=False)
+class Answer:
+    format: Annotated[str, Told("name of the format")]
+    pitch: Annotated[float, Told("of the trunk", "deg", plus="head-up")]
+    gas: Annotated[float, Told("in the wing", "l")]
+    centre: Annotated[Floats, Told("point in body axes", "m")]
+    hands: Annotated[tuple[Hand, ...], Told("each hand")]
+    best: Annotated[Hand, Told("the better one", beside=True)]
+    shares: Annotated[Mapping[str, float], Told("share of people", "%", names="<reason>")]
+    extra: Annotated[Hand | None, Told("where asked for", left_out=True)] = None
+    room: Annotated[float, Told("of the fall", "m", key="fall_m")] = math.inf
+    counts: Annotated[tuple[int, ...], Told("people")] = ()
+
+
+ANSWER = Answer(
+    "x/1", math.pi / 6, 0.0125, np.array([1.0, 0.0, -2.0]), (Hand("left", 0.1), Hand("right", None)),
+    Hand("left", 0.1), {"head": 0.25}, counts=(3, 4),
+)  # fmt: skip
+
+
+def test_keys_carry_units_and_numbers_are_in_them():
+    told = as_json(ANSWER)
+    assert told == {
+        "format": "x/1",
+        "pitch_deg": pytest.approx(30.0),
+        "gas_l": pytest.approx(12.5),
+        "centre_m": [1.0, 0.0, -2.0],
+        "hands": [{"side": "left", "reach_m": 0.1}, {"side": "right", "reach_m": None}],
+        "side": "left",
+        "reach_m": 0.1,
+        "shares_percent": {"head": 25.0},
+        "fall_m": None,
+        "counts": [3, 4],
+    }
+    assert json.loads(json.dumps(told, allow_nan=False)) == told
+
+
+def test_pages_of_fields_name_every_path_that_can_turn_up():
+    listed = list(fields_of(Answer))
+    assert [f.path for f in listed] == [
+        "format", "pitch_deg", "gas_l", "centre_m", "hands[].side", "hands[].reach_m", "side", "reach_m",
+        "shares_percent.<reason>", "extra.side", "extra.reach_m", "fall_m", "counts",
+    ]  # fmt: skip
+    assert listed[1] == Field("pitch_deg", "of the trunk, plus head-up", "deg")
+    assert listed[5].meaning == "what is left; null: no way at all"
+
+
+def test_a_field_that_does_not_say_what_it_means_is_refused():
+    @dataclass(frozen=True)
+    class Silent:
+        length: float
+
+    with pytest.raises(TypeError, match=r"Silent.length does not say"):
+        as_json(Silent(1.0))
+
+
+def test_every_unit_has_its_ending():
+    assert set(UNITS) == set(get_args(Unit))
+    assert UNITS["deg"][1] * math.pi == pytest.approx(180.0)
