@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -59,6 +59,18 @@ def varied(loaded: Loaded, settings: Sequence[Setting]) -> Loaded:
     document = with_settings(loaded.document, settings)
     kept = {key: table for key, table in _tables_of(loaded.content) if document.get(key) == loaded.document.get(key)}
     return _loaded(loaded.file, document, (*loaded.settings, *settings), kept)
+
+
+def with_tables_of(loaded: Loaded, other: Loaded, keys: Collection[str]) -> Loaded:
+    """The same file with the tables ``keys`` as the other has them, or without where it has none.
+
+    A drawing that they name is looked for where the other file looks. Raises ScenarioError for what cannot be.
+    """
+    document = {k: v for k, v in loaded.document.items() if k not in keys}
+    document |= {k: v for k, v in other.document.items() if k in keys}
+    kept = {k: table for k, table in _tables_of(loaded.content) if k not in keys}
+    kept |= {k: table for k, table in _tables_of(other.content) if k in keys}
+    return _loaded(loaded.file, document, loaded.settings, kept)
 
 
 def _tables_of(content: Table) -> Iterator[tuple[str, Any]]:

@@ -7,7 +7,7 @@ and a person in a pose, is built once for all cases that say the same of them, w
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -16,7 +16,7 @@ from typing import Any, Final, Self
 from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.reading import Loaded, read_file, varied
+from scenarios.reading import Loaded, read_file, varied, with_tables_of
 from scenarios.settings import Setting, setting_behind, setting_of, setting_to
 from scenarios.toml_lines import key_lines
 from sim.assembly.assembled import Assembled, Worn
@@ -56,6 +56,13 @@ class Case:
         else:
             settings = [one if isinstance(one, Setting) else setting_of(one) for one in changes]
         return type(self)(varied(self.told, settings), self.people) if settings else self
+
+    def taking(self, other: Case, tables: Collection[str]) -> Self:
+        """This case with ``tables`` (keys at the top, "cylinders") as another case has them, or without as it is.
+
+        Raises ScenarioError for what cannot be, such as a wing without a plate.
+        """
+        return type(self)(with_tables_of(self.told, other.told, tables), self.people)
 
     @property
     def path(self) -> Path:

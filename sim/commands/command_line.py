@@ -13,6 +13,7 @@ COMMANDS: Final = {
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "change": "Say what to change so that the diver hangs flat.",
+    "compare": "Set two or more divers side by side: what differs, and what that does.",
     "empty": "Say how the diver hangs as the cylinders empty.",
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "study": "Vary a scenario in many ways at once, and say what moves the answers.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, Final
@@ -46,12 +46,12 @@ DIGEST_ALONE: Final = Tracing()
 
 @contextmanager
 def traced(
-    tracing: Tracing, as_json: bool, cases: Case | Mapping[str | None, Case], *,
+    tracing: Tracing, as_json: bool, cases: Case | Mapping[str | None, Case] | Sequence[Case], *,
     measured: BenchFile | None = None, pictures: bool = False,
 ) -> Iterator[MadeBy | None]:  # fmt: skip
     """What an answer is made by; pictures drawn meanwhile carry it. None where neither JSON nor ``pictures`` want it.
 
-    cases : one, or each by the plate put on in place of the file's;  measured : beside the scenario
+    cases : one, several, or each by the plate put on in place of the file's;  measured : beside the scenario
     Raises UsageError for ``tracing`` without JSON.
     """
     tracing.check(as_json)
@@ -61,14 +61,18 @@ def traced(
     from sim.drawing.stamp import stamped
     from sim.telling.made_by import made_by, origin
 
-    each = cases if isinstance(cases, Mapping) else {None: cases}
+    each = cases.items() if isinstance(cases, Mapping) else ((None, c) for c in _listed(cases))
     whole, sources = tracing.with_scenario, tracing.with_sources
     made = made_by(
-        [origin(c.content, c.path, plate=plate, whole=whole, sources=sources) for plate, c in each.items()],
+        [origin(c.content, c.path, plate=plate, whole=whole, sources=sources) for plate, c in each],
         measurements=None if measured is None else origin(measured.bench, measured.name),
     )
     with stamped(made):
         yield made
+
+
+def _listed(cases: Case | Sequence[Case]) -> Sequence[Case]:
+    return cases if isinstance(cases, Sequence) else (cases,)
 
 
 def say_json(told: Mapping[str, Any], made: MadeBy | None = None) -> None:

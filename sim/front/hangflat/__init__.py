@@ -21,7 +21,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from hangflat.answers import calibrate, change, check_bench, empty, fit, load, settle, study, why, write_parts
+from hangflat.answers import (
+    calibrate,
+    change,
+    check_bench,
+    compare,
+    empty,
+    fit,
+    load,
+    settle,
+    study,
+    why,
+    write_parts,
+)
 
 if TYPE_CHECKING:
     from scenarios.errors import ScenarioError
@@ -30,8 +42,8 @@ if TYPE_CHECKING:
     __version__: str
 
 __all__ = [
-    "Case", "ScenarioError", "__version__", "calibrate", "change", "check_bench", "empty", "fit", "load", "settle",
-    "study", "why", "write_parts",
+    "Case", "ScenarioError", "__version__", "calibrate", "change", "check_bench", "compare", "empty", "fit", "load",
+    "settle", "study", "why", "write_parts",
 ]  # fmt: skip
 
 

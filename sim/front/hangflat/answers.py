@@ -118,6 +118,21 @@ def change(case: Case) -> Answer:
     return _made(change_json(change_report(case)), {None: case})
 
 
+def compare(*cases: Case) -> Answer:
+    """Two to five divers side by side, each against the first: ``hangflat.compare/1``.
+
+    ``divers`` holds what each comes to, ``differences`` what the files say otherwise, ``against`` what each differing
+    table does when it alone is put into the first [N m, plus turns head-up].
+    Raises ScenarioError for what cannot be built, ValueError for another number of cases.
+    """
+    from sim.answers.compare.compared import MOST, compared
+    from sim.telling.record import as_json
+
+    if not 2 <= len(cases) <= MOST:
+        raise ValueError(f"compare takes 2 to {MOST} cases, got {len(cases)}")
+    return _made(as_json(compared(cases)), cases)
+
+
 def empty(case: Case, to: str = "10 bar") -> Answer:
     """How the diver hangs as the cylinders on the back empty: ``hangflat.empty/1``.
 
@@ -213,11 +228,14 @@ def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:
     return place
 
 
-def _made(told: Answer, cases: Mapping[str | None, Case], measured: tuple[Table, str] | None = None) -> Answer:
+def _made(
+    told: Answer, cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
+) -> Answer:
     """An answer with what it was made by, as ``--json`` has it."""
     from sim.telling.made_by import made_by, made_by_json, origin
 
-    files = [origin(case.content, case.path, plate=plate) for plate, case in cases.items()]
+    each = cases.items() if isinstance(cases, Mapping) else ((None, case) for case in cases)
+    files = [origin(case.content, case.path, plate=plate) for plate, case in each]
     made = made_by(files, measurements=None if measured is None else origin(*measured))
     return _in_order(told | {"made_by": made_by_json(made)})
 

@@ -1,0 +1,80 @@
+"""``hangflat compare``: set-ups side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from contextlib import ExitStack
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, said, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+
+if TYPE_CHECKING:
+    from sim.answers.compare.compared import Comparison
+    from sim.case import Case
+
+
+def compare(
+    files: Annotated[tuple[Path, ...], Parameter(name="FILE", required=True)],
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    picture: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
+) -> None:
+    """Set two to five divers side by side: what differs between the files, and what that does.
+
+    Parameters
+    ----------
+    files
+        Scenario or parts files (TOML), two to five; each is held against the first.
+    as_json
+        Print one JSON object instead of text.
+    picture
+        Draw the divers over one another, with what each change does, to this file (PNG, SVG or PDF).
+    settings
+        KEY=VALUE put in place of what every file says, e.g. --set water.depth="6 m". May be given again.
+    """
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
+        tracing.check(as_json)
+        from sim.answers.compare.compared import MOST
+        from sim.case import Case
+
+        if not 2 <= len(files) <= MOST:
+            raise UsageError(f"compare takes 2 to {MOST} files; got {len(files)}. Leave some out, or add one.")
+        cases = [Case.read(file, settings) for file in files]
+        made = stack.enter_context(traced(tracing, as_json, cases, pictures=picture is not None))
+        told = _compared(cases)
+        if not as_json:
+            from sim.answers.compare.text import compare_text
+
+            said(compare_text(told))  # the picture is drawn even if nobody reads on
+        if drawn:
+            from sim.answers.compare.picture import draw_comparison
+
+            draw_comparison(told, [case.assembled for case in cases], drawn)
+    if as_json:
+        from sim.telling.record import as_json as plain
+
+        say_json(plain(told) | ({"picture": {"file": str(picture)}} if picture else {}), made)
+    elif picture:
+        say(f"\nPicture: {picture}")
+
+
+def _compared(cases: Sequence[Case]) -> Comparison:
+    """Work them out, with a bar for those who look on."""
+    from rich.console import Console
+    from rich.progress import Progress
+
+    from sim.answers.compare.compared import compared
+
+    shown = Console(stderr=True)
+    with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
+        task = progress.add_task("Side by side", total=1.0)
+        return compared(cases, lambda share: progress.update(task, completed=share))
