@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.mesh import Floats, Mesh, mesh_of
+from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from sim.drawing.scene import SuitGas, WingGas
 
 NEIGHBOURS: Final = 10
@@ -40,25 +40,38 @@ class SuitOnSkin:
     enlarged: Floats
 
 
-def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] | None = None) -> SuitOnSkin:
-    """Smooth means of the nearest patches that face the same way; no gas where there is no suit.
+@dataclass(frozen=True, eq=False)
+class NearCells:
+    """Of which cells' gas a vertex shows how much: near (n, k) their numbers, share (n, k)."""
+
+    near: Ints
+    share: Floats
+
+
+def suit_shares(skin: Mesh, suit: SuitGas, suited: NDArray[np.bool_] | None = None) -> NearCells:
+    """The nearest patches that face the same way as the skin's vertices; shares of 0 where there is no suit.
 
     Patches weigh by area, by distance (Gaussian of the spacing of the patches) and by how much they face along
     the vertex's normal, so that gas on the back does not bleed through to the belly or from arm to trunk.
     """
     from scipy.spatial import cKDTree
 
-    if not len(suit.centre):
-        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(2)))
     k = min(NEIGHBOURS, len(suit.centre))
     distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(suit.centre).query(skin.vertices, k=k))
     facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), suit.normal[nearest]), 0.02, None)
     spread = np.maximum(distance[:, : min(4, k)].mean(axis=1, keepdims=True), 1e-3)
     weight = suit.area[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
-    weight /= weight.sum(axis=1, keepdims=True)
     here = np.ones(len(skin.vertices)) if suited is None else suited.astype(float)
-    thickness = (weight * suit.thickness[nearest]).sum(axis=1) * here
-    pressed = (weight * suit.covered[nearest]).sum(axis=1)
+    return NearCells(nearest, weight / weight.sum(axis=1, keepdims=True) * here[:, None])
+
+
+def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] | None = None) -> SuitOnSkin:
+    """Smooth means of the patches by ``suit_shares``; no gas where there is no suit."""
+    if not len(suit.centre):
+        return SuitOnSkin(*(np.zeros(len(skin.vertices)) for _ in range(2)))
+    cells = suit_shares(skin, suit, suited)
+    thickness = (cells.share * suit.thickness[cells.near]).sum(axis=1)
+    pressed = (cells.share * suit.covered[cells.near]).sum(axis=1)
     return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed)
 
 
@@ -82,13 +95,19 @@ def _neighbours(mesh: Mesh) -> Any:
     return diags_array(1.0 / np.maximum(np.asarray(joined.sum(axis=1)).ravel(), 1.0)) @ joined
 
 
-def wing_fill_on(wing: WingGas) -> Floats:
-    """Gas (n,) at the bag's vertices as a share 0..1 of the fullest cell's."""
+def wing_shares(wing: WingGas) -> NearCells:
+    """The cells nearest to the vertices of the bag."""
     from scipy.spatial import cKDTree
 
-    if not len(wing.cells) or not wing.volume.max() > 0.0:
-        return np.zeros(len(wing.bag.vertices))
     k = min(4, len(wing.cells))
     distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(wing.cells).query(wing.bag.vertices, k=k))
     weight = 1.0 / (distance**2 + 0.02**2)
-    return np.asarray((weight * wing.volume[nearest]).sum(axis=1) / weight.sum(axis=1) / wing.volume.max())
+    return NearCells(nearest, weight / weight.sum(axis=1, keepdims=True))
+
+
+def wing_fill_on(wing: WingGas) -> Floats:
+    """Gas (n,) at the bag's vertices as a share 0..1 of the fullest cell's."""
+    if not len(wing.cells) or not wing.volume.max() > 0.0:
+        return np.zeros(len(wing.bag.vertices))
+    cells = wing_shares(wing)
+    return np.asarray((cells.share * wing.volume[cells.near]).sum(axis=1) / wing.volume.max())

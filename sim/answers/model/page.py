@@ -1,0 +1,204 @@
+"""One HTML file with the diver in it, to turn and to let go: all inside, nothing is asked of any other machine."""
+
+from __future__ import annotations
+
+import base64
+import html
+import json
+from collections.abc import Sequence
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from meshes.mesh import Floats
+from sim.answers.model.motion import Motion
+from sim.answers.model.parts import LAYERS, ShownPart
+from sim.answers.settle.report import SettleReport
+from sim.drawing.gas_layer import NearCells, suit_shares, vertex_normals, wing_shares
+from sim.drawing.palette import BUOYANCY, GAS_THICK, GAS_THIN, HEAD_DOWN, HEAD_UP, WEIGHT, WING_CLOTH, rgb
+from sim.drawing.scene import HangingScene
+from sim.drawing.surfaces import round_depth
+from sim.statics.flat import ItemMoment
+from sim.telling.caution import CAUTION
+from sim.telling.lead_words import NO_MOMENT, like_lead
+from sim.telling.words import heavy_or_light, moment_words
+
+MARKS: Final = (
+    ("forces", "weight and buoyancy", True),
+    ("items", "what turns the diver (blue: head-up, orange: head-down)", False),
+)
+GRAIN: Final = 1e-4  # m, to which places are kept in the page: half a tenth of a millimetre off at most, to 3.2 m
+MOST_ITEMS: Final = 12
+LEAST_ITEM: Final = 0.3  # N m (assumed: less is not seen in the water)
+
+
+def write_page(
+    report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None, path: Path
+) -> None:
+    """Write the page for a report, its scene and what of it is shown."""
+    told = json.dumps(_told(report, scene, parts, motion), ensure_ascii=False, allow_nan=False)
+    web = files("sim.drawing.web")
+    page = web.joinpath("page.html").read_text(encoding="utf-8")
+    for mark, text in (
+        ("@TITLE@", html.escape(_title(report))),
+        ("@STYLE@", web.joinpath("page.css").read_text(encoding="utf-8")),
+        ("@VIEWER@", web.joinpath("viewer.min.js").read_text(encoding="utf-8")),
+        ("@PAGE@", web.joinpath("page.js").read_text(encoding="utf-8")),
+        ("@TOLD@", told.replace("<", "\\u003c")),  # so that no title can end the script
+    ):
+        page = page.replace(mark, text, 1)
+    path.write_text(page, encoding="utf-8", newline="\n")
+
+
+def _title(report: SettleReport) -> str:
+    title = report.assembled.title
+    return title[:1].upper() + title[1:]
+
+
+def _told(
+    report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None
+) -> dict[str, Any]:
+    """What the viewer reads; lengths m, body axes."""
+    points = np.concatenate([p.surface.mesh.vertices for p in parts])
+    rig = report.assembled.rig
+    items = sorted((i for i in report.items if abs(i.moment) >= LEAST_ITEM), key=lambda i: -abs(i.moment))
+    return {
+        "title": _title(report),
+        "sentence": _sentence(report.flat.pitch_moment),
+        "caution": CAUTION,
+        "grain": GRAIN,
+        "held": [float(x) for x in rig.held],
+        "reach": float(np.linalg.norm(points - rig.held, axis=1).max()),
+        "colours": {"weight": WEIGHT, "buoyancy": BUOYANCY, "up": HEAD_UP, "down": HEAD_DOWN},
+        "surfaces": [_surface(part) for part in parts],
+        "layers": [[name, words, on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
+        "suit": _suit(scene, parts),
+        "wing": _wing(scene, parts),
+        "items": [_item(i, report) for i in items[:MOST_ITEMS]],
+        "numbers": _numbers(report),
+        "motion": None if motion is None else _motion(motion, scene),
+    }
+
+
+def _sentence(moment: float) -> str:
+    if abs(moment) < NO_MOMENT:
+        return "Held flat and motionless, this diver is in balance."
+    return f"Held flat and motionless, this diver is turned by {moment_words(moment)}{like_lead(moment)}."
+
+
+def _numbers(report: SettleReport) -> list[tuple[str, str]]:
+    flat, water = report.flat, report.assembled.rig.water
+    return [
+        ("turned, held flat", moment_words(flat.pitch_moment)),
+        ("mass with gear and gas", f"{flat.mass:.1f} kg"),
+        ("net buoyancy", heavy_or_light(flat.net_buoyancy).partition(":")[0]),
+        ("gas in the wing", f"{1e3 * flat.wing_gas:.1f} l"),
+        ("gas in the suit", f"{1e3 * flat.suit_gas:.1f} l"),
+        ("water", f"{water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar"),
+    ]
+
+
+def _item(item: ItemMoment, report: SettleReport) -> dict[str, Any]:
+    return {
+        "name": item.name,
+        "words": moment_words(item.moment),
+        "moment": item.moment,
+        "weight": item.apparent_weight,
+        "at": [float(x) for x in _place(item, report)],
+    }
+
+
+def _place(item: ItemMoment, report: SettleReport) -> Floats:
+    """Where an item's arrow starts: its CM, or the middle of its gas."""
+    rig = report.assembled.rig
+    for part in rig.parts:
+        if part.name == item.name:
+            return part.solid.cm
+    pocket = rig.suit if item.kind == "suit gas" else rig.wing
+    state = report.flat.field.suit if item.kind == "suit gas" else report.flat.field.wing
+    if pocket is None or state is None:
+        return rig.held
+    gas = state.volume[0]
+    return np.asarray(gas @ pocket.cells / max(float(gas.sum()), 1e-12))
+
+
+def _surface(part: ShownPart) -> dict[str, Any]:
+    surface = part.surface
+    return {
+        "name": surface.name,
+        "group": part.layer,
+        "layer": surface.layer,
+        "shine": surface.shine,
+        "metal": part.metal,
+        "positions": packed(surface.mesh.vertices / GRAIN, np.int16),
+        "faces": packed(surface.mesh.faces, np.uint16 if len(surface.mesh.vertices) < 1 << 16 else np.uint32),
+        "wide": len(surface.mesh.vertices) >= 1 << 16,
+        "colours": packed(
+            surface.colours[:1] if np.ptp(surface.colours, axis=0).max() == 0 else surface.colours, np.uint8
+        ),
+    }
+
+
+def _suit(scene: HangingScene, parts: Sequence[ShownPart]) -> dict[str, Any] | None:
+    """How the layer of gas follows the patches."""
+    names = [p.surface.name for p in parts]
+    if scene.skin is None or scene.suit is None or "suit gas" not in names:
+        return None
+    suited = next((there for kind, there in scene.worn if kind == "suit"), None)
+    return {
+        "surface": names.index("suit gas"),
+        "patches": len(scene.suit.centre),
+        "skin": packed(scene.skin.vertices / GRAIN, np.int16),
+        "normals": packed(127.0 * vertex_normals(scene.skin), np.int8),
+        "enlarged": scene.gas_scale / 127.0 / 255.0,
+        "deepest": round_depth(float(scene.suit.thickness.max(initial=0.0))),
+        "thin": [255.0 * c for c in rgb(GAS_THIN)],
+        "thick": [255.0 * c for c in rgb(GAS_THICK)],
+        **_cells(suit_shares(scene.skin, scene.suit, suited)),
+    }
+
+
+def _wing(scene: HangingScene, parts: Sequence[ShownPart]) -> dict[str, Any] | None:
+    names = [p.surface.name for p in parts]
+    if scene.wing is None or not len(scene.wing.cells) or "wing" not in names:
+        return None
+    return {
+        "surface": names.index("wing"),
+        "cells": len(scene.wing.cells),
+        "cloth": [255.0 * c for c in rgb(WING_CLOTH)],
+        "thick": [255.0 * c for c in rgb(GAS_THICK)],
+        **_cells(wing_shares(scene.wing)),
+    }
+
+
+def _cells(cells: NearCells) -> dict[str, str]:
+    return {"near": packed(cells.near, np.uint16), "share": packed(255.0 * cells.share, np.uint8)}
+
+
+def _motion(motion: Motion, scene: HangingScene) -> dict[str, Any]:
+    from scipy.spatial.transform import Rotation
+
+    turn = Rotation.from_matrix(motion.rotation).as_quat()
+    turn *= np.where(np.einsum("ij,ij->i", turn, np.roll(turn, 1, axis=0)) < 0.0, -1.0, 1.0).cumprod()[:, None]
+    thickness = None if motion.suit is None or scene.suit is None else motion.suit / scene.suit.area
+    return {
+        "time": packed(motion.time, np.float32),
+        "turn": packed(turn, np.float32),
+        "cm": packed(motion.cm, np.float32),
+        "cb": packed(motion.cb, np.float32),
+        "pitch": packed(np.degrees(motion.pitch), np.float32),
+        "moment": packed(motion.moment, np.float32),
+        "suit": None if thickness is None else packed(thickness, np.float32),
+        "wing": None if motion.wing is None else packed(motion.wing, np.float32),
+    }
+
+
+def packed(values: ArrayLike, kind: type) -> str:
+    """An array as base64 text, little-endian; rounded for kinds of whole numbers."""
+    whole = np.issubdtype(kind, np.integer)
+    rounded = np.clip(np.rint(values), np.iinfo(kind).min, np.iinfo(kind).max) if whole else np.asarray(values)
+    array = np.ascontiguousarray(rounded.astype(np.dtype(kind).newbyteorder("<")))
+    return base64.b64encode(array.tobytes()).decode("ascii")

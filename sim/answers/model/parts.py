@@ -1,0 +1,48 @@
+"""What is shown of a diver, part by part: shape, colours, and the layer by which it is switched on and off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.drawing.palette import finish_of
+from sim.drawing.scene import HangingScene
+from sim.drawing.surfaces import Surface, dressed
+from sim.rig import Kind
+
+# layer, what it is called, whether it is on at first, and the kinds of part in it
+LAYERS: Final[tuple[tuple[str, str, bool, tuple[Kind, ...]], ...]] = (
+    ("body", "body and suit", True, ("body", "suit", "wetsuit", "hood", "mask", "boots", "gloves")),
+    ("gas", "gas in the suit", True, ("suit gas",)),
+    ("wing", "wing and its gas", True, ("wing", "wing gas")),
+    ("cylinders", "cylinders", True, ("cylinder", "valve", "manifold", "bands", "stage", "breathing gas")),
+    ("plate", "plate and harness", True, ("plate", "harness")),
+    ("hoses", "regulators and hoses", True, ("regulator", "hose")),
+    ("fins", "fins", True, ("fins",)),
+    ("lead", "lead and other gear", True, ("lead", "light", "other")),
+)
+METALS: Final = ("plate", "cylinder", "valve", "manifold", "bands", "regulator")
+
+
+@dataclass(frozen=True, eq=False)
+class ShownPart:
+    """A surface with the layer it belongs to;  metal : how much it looks like one, 0..1."""
+
+    surface: Surface
+    layer: str
+    metal: float
+
+
+def shown_parts(scene: HangingScene) -> tuple[ShownPart, ...]:
+    """Every surface of a scene with its layer; names that turn up again are numbered, so that each is its own."""
+    kinds = {p.name: p.kind for p in scene.parts}
+    by_kind = {kind: layer for layer, _, _, members in LAYERS for kind in members}
+    found, met = [], dict[str, int]()
+    for surface in dressed(scene).surfaces:
+        kind: Kind = {"body": "body", "suit gas": "suit gas", "wing": "wing"}.get(surface.name) or kinds[surface.name]  # type: ignore[assignment]
+        met[surface.name] = met.get(surface.name, 0) + 1
+        name = surface.name if met[surface.name] == 1 else f"{surface.name} {met[surface.name]}"
+        metal = 0.6 if kind in METALS else 0.0
+        own = Surface(name, surface.mesh, surface.colours, finish_of(kind).shine, surface.layer, surface.gear)
+        found.append(ShownPart(own, by_kind[kind], metal))
+    return tuple(found)

@@ -1,0 +1,293 @@
+// A diver to turn: reads what the page holds as JSON, draws it with three.js, moves it with the slider.
+// Body axes as everywhere: x to the head, y to the left, z to the back; the world's z is up. Nothing is worked out
+// here: positions, attitudes, gas and moments are those of the engine.
+// @ts-check
+
+import * as THREE from "three";
+import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
+
+/** @param {string} text @param {any} Kind */
+function unpacked(text, Kind) {
+  const raw = atob(text);
+  const bytes = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
+  return new Kind(bytes.buffer);
+}
+
+const VIEWS = { side: [0, -1, 0.12], front: [1, 0, 0.05], above: [0, -0.001, 1], corner: [0.75, -1, 0.45] };
+
+/**
+ * Shows a diver in an element. Returns handles for the page that holds it.
+ * @param {HTMLElement} place @param {any} told
+ */
+export function show(place, told) {
+  const renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: true });
+  renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
+  place.appendChild(renderer.domElement);
+  const canvas = renderer.domElement;
+  canvas.tabIndex = 0;
+  canvas.setAttribute("role", "img");
+
+  const scene = new THREE.Scene();
+  scene.add(new THREE.HemisphereLight(0xf4fbff, 0x8fa3ad, 2.2));
+  const sun = new THREE.DirectionalLight(0xffffff, 1.7);
+  sun.position.set(0.6, -1.2, 2.5);
+  scene.add(sun);
+  const camera = new THREE.PerspectiveCamera(28, 1, 0.05, 60);
+  camera.up.set(0, 0, 1);
+  const controls = new OrbitControls(camera, canvas);
+  controls.enableDamping = false;
+  controls.minDistance = 0.6;
+  controls.maxDistance = 14;
+
+  const held = new THREE.Vector3(...told.held);
+  const diver = new THREE.Group(); // turns about the point that the diver turns about
+  const body = new THREE.Group();
+  body.position.copy(held).negate();
+  diver.add(body);
+  scene.add(diver);
+  scene.add(level(told.reach));
+
+  /** @type {Record<string, any[]>} */
+  const layers = {};
+  const put = (/** @type {string} */ layer, /** @type {any} */ thing) => (layers[layer] ??= []).push(thing);
+  const meshes = told.surfaces.map((/** @type {any} */ s) => {
+    const mesh = surface(s, told.grain);
+    body.add(mesh);
+    put(s.group, mesh);
+    return mesh;
+  });
+  const gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
+  const wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
+
+  const weight = arrow(told.colours.weight);
+  const buoyancy = arrow(told.colours.buoyancy);
+  scene.add(weight, buoyancy);
+  put("forces", weight);
+  put("forces", buoyancy);
+  for (const item of told.items) {
+    const one = arrow(item.moment > 0 ? told.colours.up : told.colours.down, 0.012);
+    const long = Math.max(0.05 * Math.abs(item.weight), 0.02);
+    const down = new THREE.Vector3(0, 0, item.weight > 0 ? -1 : 1);
+    const start = new THREE.Vector3(...item.at);
+    one.userData = { start, down, long };
+    scene.add(one);
+    put("items", one);
+  }
+  for (const one of layers.items ?? []) one.visible = false;
+
+  const motion = told.motion && {
+    time: unpacked(told.motion.time, Float32Array),
+    turn: unpacked(told.motion.turn, Float32Array),
+    cm: unpacked(told.motion.cm, Float32Array),
+    cb: unpacked(told.motion.cb, Float32Array),
+    pitch: unpacked(told.motion.pitch, Float32Array),
+    moment: unpacked(told.motion.moment, Float32Array),
+    suit: told.motion.suit && unpacked(told.motion.suit, Float32Array),
+    wing: told.motion.wing && unpacked(told.motion.wing, Float32Array),
+  };
+  const turn = new THREE.Quaternion();
+  const next = new THREE.Quaternion();
+
+  /** Attitude, gas and forces at a time [s]; says what they are. @param {number} seconds */
+  function at(seconds) {
+    const { low, share } = between(motion.time, seconds);
+    turn.fromArray(motion.turn, 4 * low).slerp(next.fromArray(motion.turn, 4 * (low + 1)), share);
+    diver.quaternion.copy(turn);
+    if (gas && motion.suit) gas(mixed(motion.suit, low, share, told.suit.patches));
+    if (wing && motion.wing) wing(mixed(motion.wing, low, share, told.wing.cells));
+    for (const [one, path, way] of /** @type {[any, any, number][]} */ ([
+      [weight, motion.cm, -1],
+      [buoyancy, motion.cb, 1],
+    ])) {
+      const start = new THREE.Vector3(...mixed(path, low, share, 3)).sub(held).applyQuaternion(turn);
+      one.point(start, new THREE.Vector3(0, 0, way), 0.42);
+    }
+    for (const one of layers.items ?? []) {
+      const start = one.userData.start.clone().sub(held).applyQuaternion(turn);
+      one.point(start, one.userData.down, one.userData.long);
+    }
+    draw();
+    return { pitch: mixed(motion.pitch, low, share, 1)[0], moment: mixed(motion.moment, low, share, 1)[0] };
+  }
+
+  /** @param {keyof typeof VIEWS} name */
+  function view(name) {
+    const way = new THREE.Vector3(...VIEWS[name]).normalize();
+    const fov = (camera.fov * Math.PI) / 360;
+    const across = told.reach / Math.min(1, camera.aspect * 0.8);
+    camera.position.copy(way.multiplyScalar((0.95 * across) / Math.tan(fov)));
+    controls.target.set(0, 0, 0);
+    controls.update();
+    draw();
+  }
+
+  function draw() {
+    renderer.render(scene, camera);
+  }
+
+  function fit() {
+    const { clientWidth, clientHeight } = place;
+    renderer.setSize(clientWidth, clientHeight, true);
+    camera.aspect = clientWidth / Math.max(clientHeight, 1);
+    camera.updateProjectionMatrix();
+    draw();
+  }
+
+  canvas.addEventListener("keydown", (event) => {
+    const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+    const zoom = { "+": 0.9, "-": 1.1 }[event.key];
+    if (!step && !zoom) return;
+    const from = new THREE.Spherical().setFromVector3(
+      new THREE.Vector3(camera.position.x, camera.position.z, -camera.position.y),
+    );
+    from.theta += 0.12 * (step?.[0] ?? 0);
+    from.phi = Math.min(Math.max(from.phi + 0.12 * (step?.[1] ?? 0), 0.02), Math.PI - 0.02);
+    from.radius *= zoom ?? 1;
+    const to = new THREE.Vector3().setFromSpherical(from);
+    camera.position.set(to.x, -to.z, to.y);
+    controls.update();
+    draw();
+    event.preventDefault();
+  });
+  controls.addEventListener("change", draw);
+  new ResizeObserver(fit).observe(place);
+  fit();
+  view("side");
+  return {
+    at,
+    view,
+    canvas,
+    duration: motion ? motion.time[motion.time.length - 1] : 0,
+    layers: Object.keys(layers),
+    layer: (/** @type {string} */ name, /** @type {boolean} */ on) => {
+      for (const one of layers[name] ?? []) one.visible = on;
+      draw();
+    },
+  };
+}
+
+/** Places that are kept as whole grains, in metres. @param {string} text @param {number} grain */
+function places(text, grain) {
+  return Float32Array.from(unpacked(text, Int16Array), (/** @type {number} */ x) => grain * x);
+}
+
+/** @param {any} s @param {number} grain */
+function surface(s, grain) {
+  const shape = new THREE.BufferGeometry();
+  const corners = places(s.positions, grain);
+  const colours = unpacked(s.colours, Uint8Array);
+  const all = new Uint8Array((4 * corners.length) / 3);
+  for (let i = 0; i < all.length; i++) all[i] = colours[i % colours.length];
+  shape.setAttribute("position", new THREE.BufferAttribute(corners, 3));
+  shape.setAttribute("color", new THREE.BufferAttribute(all, 4, true));
+  shape.setIndex(new THREE.BufferAttribute(unpacked(s.faces, s.wide ? Uint32Array : Uint16Array), 1));
+  shape.computeVertexNormals();
+  const stuff = new THREE.MeshStandardMaterial({
+    vertexColors: true,
+    roughness: 0.85 - 0.5 * s.shine,
+    metalness: s.metal,
+    transparent: s.layer,
+    depthWrite: !s.layer,
+    side: s.layer ? THREE.FrontSide : THREE.DoubleSide,
+  });
+  const mesh = new THREE.Mesh(shape, stuff);
+  mesh.name = s.name;
+  mesh.renderOrder = s.layer ? 2 : 1;
+  return mesh;
+}
+
+/** The layer of gas in a suit: the skin pushed out by the thickness that the nearest patches have. */
+function suitGas(/** @type {any} */ told, /** @type {any} */ mesh, /** @type {number} */ grain) {
+  const skin = places(told.skin, grain);
+  const normals = unpacked(told.normals, Int8Array);
+  const near = unpacked(told.near, Uint16Array);
+  const share = unpacked(told.share, Uint8Array);
+  const count = skin.length / 3;
+  const each = near.length / count;
+  const positions = mesh.geometry.attributes.position;
+  const colours = mesh.geometry.attributes.color;
+  return (/** @type {number[]} */ thickness) => {
+    for (let v = 0; v < count; v++) {
+      let thick = 0;
+      for (let k = 0; k < each; k++) thick += share[v * each + k] * thickness[near[v * each + k]];
+      for (let a = 0; a < 3; a++) positions.array[3 * v + a] = skin[3 * v + a] + told.enlarged * thick * normals[3 * v + a];
+      const full = told.deepest > 0 ? Math.min(thick / 255 / told.deepest, 1) : 0;
+      for (let a = 0; a < 3; a++) colours.array[4 * v + a] = told.thin[a] + full * (told.thick[a] - told.thin[a]);
+      colours.array[4 * v + 3] = 255 * (0.1 + 0.72 * full);
+    }
+    positions.needsUpdate = colours.needsUpdate = true;
+  };
+}
+
+/** The wing's bag coloured by the gas in the nearest cells. */
+function wingGas(/** @type {any} */ told, /** @type {any} */ mesh) {
+  const near = unpacked(told.near, Uint16Array);
+  const share = unpacked(told.share, Uint8Array);
+  const colours = mesh.geometry.attributes.color;
+  const each = near.length / colours.count;
+  return (/** @type {number[]} */ volume) => {
+    const most = Math.max(...volume, 1e-9);
+    for (let v = 0; v < colours.count; v++) {
+      let here = 0;
+      for (let k = 0; k < each; k++) here += share[v * each + k] * volume[near[v * each + k]];
+      const full = (0.9 * here) / 255 / most;
+      for (let a = 0; a < 3; a++) colours.array[4 * v + a] = told.cloth[a] + full * (told.thick[a] - told.cloth[a]);
+    }
+    colours.needsUpdate = true;
+  };
+}
+
+/** @param {string} colour @param {number} [thin] */
+function arrow(colour, thin = 0.016) {
+  const stuff = new THREE.MeshBasicMaterial({ color: colour, depthTest: false, transparent: true, opacity: 0.92 });
+  const shaft = new THREE.Mesh(new THREE.CylinderGeometry(thin * 0.5, thin * 0.5, 1, 12), stuff);
+  const head = new THREE.Mesh(new THREE.ConeGeometry(thin * 1.7, thin * 4.2, 20), stuff);
+  const both = /** @type {any} */ (new THREE.Group());
+  both.add(shaft, head);
+  both.renderOrder = shaft.renderOrder = head.renderOrder = 5;
+  const y = new THREE.Vector3(0, 1, 0);
+  both.point = (/** @type {any} */ start, /** @type {any} */ way, /** @type {number} */ long) => {
+    const neck = Math.max(long - thin * 4.2, 0.001);
+    shaft.scale.set(1, neck, 1);
+    shaft.position.set(0, neck / 2, 0);
+    head.position.set(0, neck + thin * 2.1, 0);
+    both.position.copy(start);
+    both.quaternion.setFromUnitVectors(y, way);
+  };
+  return both;
+}
+
+/** A level plane in metres, faint, so that tilt can be seen. @param {number} reach */
+function level(reach) {
+  const size = 2 * Math.ceil(reach + 0.5);
+  const grid = new THREE.GridHelper(size, 2 * size, 0x5d8194, 0x8fb3c4);
+  grid.rotation.x = Math.PI / 2;
+  const stuff = /** @type {any} */ (grid.material);
+  stuff.transparent = true;
+  stuff.opacity = 0.35;
+  return grid;
+}
+
+/** @param {Float32Array} time @param {number} seconds */
+function between(time, seconds) {
+  let low = 0;
+  let high = time.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (time[middle] <= seconds) low = middle;
+    else high = middle;
+  }
+  const span = time[low + 1] - time[low];
+  return { low, share: span > 0 ? Math.min(Math.max((seconds - time[low]) / span, 0), 1) : 0 };
+}
+
+/** @param {Float32Array} rows @param {number} low @param {number} share @param {number} each */
+function mixed(rows, low, share, each) {
+  const found = new Array(each);
+  for (let k = 0; k < each; k++) {
+    const a = rows[low * each + k];
+    found[k] = a + share * (rows[(low + 1) * each + k] - a);
+  }
+  return found;
+}
