@@ -1,7 +1,7 @@
 """Make sim/drawing/web/viewer.min.js from viewer.js and three.js:  python3 scripts/bundle_viewer.py
 
 Needs node with npm, on the machine of whoever changes the viewer only: what comes out is committed, and a test tells
-when it was not made from the viewer.js beside it. Checks the types of viewer.js and page.js first.
+when it was not made from the viewer.js beside it. Checks the types of all scripts first.
 """
 
 import hashlib
@@ -11,10 +11,11 @@ import sys
 import tempfile
 from pathlib import Path
 
-WEB = Path(__file__).resolve().parent.parent / "sim" / "drawing" / "web"
+SIM = Path(__file__).resolve().parent.parent / "sim"
+WEB = SIM / "drawing" / "web"
 PINNED = ("three@0.187.0", "@types/three@0.187.0", "esbuild@0.28.2", "typescript@7.0.2")
 TYPES = ("--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2022", "--module", "esnext",
-         "--moduleResolution", "bundler", "--lib", "es2022,dom")  # fmt: skip
+         "--moduleResolution", "bundler", "--lib", "es2022,dom,dom.iterable")  # fmt: skip
 
 
 def main() -> int:
@@ -23,12 +24,12 @@ def main() -> int:
         sys.exit("npm is not there: install node, then run this again")
     source = (WEB / "viewer.js").read_bytes()
     with tempfile.TemporaryDirectory() as name:
-        for file in ("viewer.js", "page.js"):
-            shutil.copy(WEB / file, name)
+        for file in (WEB / "viewer.js", WEB / "page.js", SIM / "page" / "web" / "bench.js"):
+            shutil.copy(file, name)
         for words in (
             ("npm", "init", "--yes"),
             ("npm", "install", "--no-save", *PINNED),
-            ("npx", "tsc", *TYPES, "viewer.js", "page.js"),
+            ("npx", "tsc", *TYPES, "viewer.js", "page.js", "bench.js"),
             ("npx", "esbuild", "viewer.js", "--bundle", "--minify", "--format=iife", "--global-name=hangflatViewer",
              "--legal-comments=eof", "--outfile=viewer.min.js"),
         ):  # fmt: skip

@@ -10,6 +10,7 @@ from sim.commands.help_pages import HelpPages
 
 COMMANDS: Final = {
     "new": "Write a scenario file for a person, ready to be edited.",
+    "open": "Set a diver up by hand in the browser, and see every answer at once.",
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "change": "Say what to change so that the diver hangs flat.",

@@ -39,7 +39,7 @@ def write_page(
     report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None, path: Path
 ) -> None:
     """Write the page for a report, its scene and what of it is shown."""
-    told = json.dumps(_told(report, scene, parts, motion), ensure_ascii=False, allow_nan=False)
+    told = json.dumps(page_data(report, scene, parts, motion), ensure_ascii=False, allow_nan=False)
     web = files("sim.drawing.web")
     page = web.joinpath("page.html").read_text(encoding="utf-8")
     for mark, text in (
@@ -58,7 +58,7 @@ def _title(report: SettleReport) -> str:
     return title[:1].upper() + title[1:]
 
 
-def _told(
+def page_data(
     report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None
 ) -> dict[str, Any]:
     """What the viewer reads; lengths m, body axes."""
@@ -79,7 +79,7 @@ def _told(
         "wing": _wing(scene, parts),
         "items": [_item(i, report) for i in items[:MOST_ITEMS]],
         "numbers": _numbers(report),
-        "motion": None if motion is None else _motion(motion, scene),
+        "motion": None if motion is None else packed_motion(motion, scene),
     }
 
 
@@ -178,7 +178,8 @@ def _cells(cells: NearCells) -> dict[str, str]:
     return {"near": packed(cells.near, np.uint16), "share": packed(255.0 * cells.share, np.uint8)}
 
 
-def _motion(motion: Motion, scene: HangingScene) -> dict[str, Any]:
+def packed_motion(motion: Motion, scene: HangingScene) -> dict[str, Any]:
+    """Frames as the viewer reads them."""
     from scipy.spatial.transform import Rotation
 
     turn = Rotation.from_matrix(motion.rotation).as_quat()

@@ -45,7 +45,7 @@
     get("views").append(button);
   }
   for (const [name, words, on] of told.layers) {
-    if (!shown.layers.includes(name)) continue;
+    if (!shown.layers().includes(name)) continue;
     const label = document.createElement("label");
     const box = document.createElement("input");
     box.type = "checkbox";
@@ -58,7 +58,7 @@
   }
 
   const time = get("time");
-  time.max = shown.duration;
+  time.max = shown.duration();
   const now = () => {
     const seconds = Number(time.value);
     const { pitch, moment } = shown.at(seconds);
@@ -70,7 +70,7 @@
     get("now").textContent = `${seconds.toFixed(1)} s: ${angle}${back}; ${turned}`;
   };
   time.addEventListener("input", now);
-  if (shown.duration > 0) now();
+  if (shown.duration() > 0) now();
   else get("motion").hidden = true;
 
   let running = 0;
@@ -81,14 +81,14 @@
   };
   get("play").addEventListener("click", () => {
     if (running) return stop();
-    if (Number(time.value) >= shown.duration - 0.05) time.value = 0;
+    if (Number(time.value) >= shown.duration() - 0.05) time.value = 0;
     get("play").textContent = "Hold";
     let last = performance.now();
     const step = (/** @type {number} */ at) => {
       time.value = Number(time.value) + (at - last) / 1000;
       last = at;
       now();
-      if (Number(time.value) >= shown.duration - 1e-6) stop();
+      if (Number(time.value) >= shown.duration() - 1e-6) stop();
       else running = requestAnimationFrame(step);
     };
     running = requestAnimationFrame(step);

@@ -17,10 +17,10 @@ function unpacked(text, Kind) {
 const VIEWS = { side: [0, -1, 0.12], front: [1, 0, 0.05], above: [0, -0.001, 1], corner: [0.75, -1, 0.45] };
 
 /**
- * Shows a diver in an element. Returns handles for the page that holds it.
- * @param {HTMLElement} place @param {any} told
+ * Shows a diver in an element. Returns handles for the page that holds it; ``put`` shows another in its place.
+ * @param {HTMLElement} place @param {any} first
  */
-export function show(place, told) {
+export function show(place, first) {
   const renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: true });
   renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
   place.appendChild(renderer.domElement);
@@ -40,57 +40,88 @@ export function show(place, told) {
   controls.minDistance = 0.6;
   controls.maxDistance = 14;
 
-  const held = new THREE.Vector3(...told.held);
   const diver = new THREE.Group(); // turns about the point that the diver turns about
   const body = new THREE.Group();
-  body.position.copy(held).negate();
+  const ghost = new THREE.Group(); // another diver, pale, held flat, its hips where this one's are
   diver.add(body);
-  scene.add(diver);
-  scene.add(level(told.reach));
+  scene.add(diver, ghost);
 
+  let told = first;
+  let held = new THREE.Vector3();
+  /** @type {Map<string, any>} */
+  const kept = new Map(); // meshes by digest, for those that come again
   /** @type {Record<string, any[]>} */
-  const layers = {};
+  let layers = {};
+  /** @type {Record<string, boolean>} */
+  const shown = { items: false };
+  /** @type {any} */
+  let gas;
+  /** @type {any} */
+  let wing;
+  /** @type {any} */
+  let motion;
+  /** @type {any} */
+  let plane;
+  /** @type {any} */
+  let weight;
+  /** @type {any} */
+  let buoyancy;
   const put = (/** @type {string} */ layer, /** @type {any} */ thing) => (layers[layer] ??= []).push(thing);
-  const meshes = told.surfaces.map((/** @type {any} */ s) => {
-    const mesh = surface(s, told.grain);
-    body.add(mesh);
-    put(s.group, mesh);
-    return mesh;
-  });
-  const gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
-  const wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
-
-  const weight = arrow(told.colours.weight);
-  const buoyancy = arrow(told.colours.buoyancy);
-  scene.add(weight, buoyancy);
-  put("forces", weight);
-  put("forces", buoyancy);
-  for (const item of told.items) {
-    const one = arrow(item.moment > 0 ? told.colours.up : told.colours.down, 0.012);
-    const long = Math.max(0.05 * Math.abs(item.weight), 0.02);
-    const down = new THREE.Vector3(0, 0, item.weight > 0 ? -1 : 1);
-    const start = new THREE.Vector3(...item.at);
-    one.userData = { start, down, long };
-    scene.add(one);
-    put("items", one);
-  }
-  for (const one of layers.items ?? []) one.visible = false;
-
-  const motion = told.motion && {
-    time: unpacked(told.motion.time, Float32Array),
-    turn: unpacked(told.motion.turn, Float32Array),
-    cm: unpacked(told.motion.cm, Float32Array),
-    cb: unpacked(told.motion.cb, Float32Array),
-    pitch: unpacked(told.motion.pitch, Float32Array),
-    moment: unpacked(told.motion.moment, Float32Array),
-    suit: told.motion.suit && unpacked(told.motion.suit, Float32Array),
-    wing: told.motion.wing && unpacked(told.motion.wing, Float32Array),
-  };
   const turn = new THREE.Quaternion();
   const next = new THREE.Quaternion();
 
+  /** Everything of a diver in place of what was there. @param {any} now */
+  function load(now) {
+    told = now;
+    held = new THREE.Vector3(...told.held);
+    body.position.copy(held).negate();
+    for (const old of [plane, weight, buoyancy, ...(layers.items ?? [])]) if (old) scene.remove(old);
+    layers = {};
+    body.clear();
+    const meshes = told.surfaces.map((/** @type {any} */ s) => {
+      const mesh = (s.digest && kept.get(s.digest)) || surface(s, told.grain);
+      if (s.digest) kept.set(s.digest, mesh);
+      body.add(mesh);
+      put(s.group, mesh);
+      return mesh;
+    });
+    plane = level(told.reach);
+    gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
+    wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
+    weight = arrow(told.colours.weight);
+    buoyancy = arrow(told.colours.buoyancy);
+    scene.add(plane, weight, buoyancy);
+    put("forces", weight);
+    put("forces", buoyancy);
+    for (const item of told.items) {
+      const one = arrow(item.moment > 0 ? told.colours.up : told.colours.down, 0.012);
+      const long = Math.max(0.05 * Math.abs(item.weight), 0.02);
+      const down = new THREE.Vector3(0, 0, item.weight > 0 ? -1 : 1);
+      one.userData = { start: new THREE.Vector3(...item.at), down, long };
+      scene.add(one);
+      put("items", one);
+    }
+    motion = told.motion && moved(told.motion);
+    for (const name of Object.keys(layers)) for (const one of layers[name]) one.visible = shown[name] ?? true;
+  }
+
+  /** A pale copy of who is shown now, to hold others against; none takes it away. @param {boolean} on */
+  function pin(on) {
+    ghost.clear();
+    if (on) {
+      const pale = new THREE.MeshBasicMaterial({ color: 0x5c6f7d, transparent: true, opacity: 0.16, depthWrite: false });
+      for (const mesh of /** @type {any[]} */ (body.children)) {
+        if (mesh.material.transparent) continue;
+        ghost.add(new THREE.Mesh(mesh.geometry, pale));
+      }
+      ghost.position.copy(body.position);
+    }
+    draw();
+  }
+
   /** Attitude, gas and forces at a time [s]; says what they are. @param {number} seconds */
   function at(seconds) {
+    if (!motion) return { pitch: 0, moment: 0 };
     const { low, share } = between(motion.time, seconds);
     turn.fromArray(motion.turn, 4 * low).slerp(next.fromArray(motion.turn, 4 * (low + 1)), share);
     diver.quaternion.copy(turn);
@@ -116,7 +147,7 @@ export function show(place, told) {
     const way = new THREE.Vector3(...VIEWS[name]).normalize();
     const fov = (camera.fov * Math.PI) / 360;
     const across = told.reach / Math.min(1, camera.aspect * 0.8);
-    camera.position.copy(way.multiplyScalar((0.95 * across) / Math.tan(fov)));
+    camera.position.copy(way.multiplyScalar((0.85 * across) / Math.tan(fov)));
     controls.target.set(0, 0, 0);
     controls.update();
     draw();
@@ -150,6 +181,7 @@ export function show(place, told) {
     draw();
     event.preventDefault();
   });
+  load(first);
   controls.addEventListener("change", draw);
   new ResizeObserver(fit).observe(place);
   fit();
@@ -157,14 +189,29 @@ export function show(place, told) {
   return {
     at,
     view,
+    pin,
     canvas,
-    duration: motion ? motion.time[motion.time.length - 1] : 0,
-    layers: Object.keys(layers),
+    put: (/** @type {any} */ now) => {
+      load(now);
+      draw();
+    },
+    has: () => [...kept.keys()],
+    duration: () => (motion ? motion.time[motion.time.length - 1] : 0),
+    layers: () => Object.keys(layers),
     layer: (/** @type {string} */ name, /** @type {boolean} */ on) => {
+      shown[name] = on;
       for (const one of layers[name] ?? []) one.visible = on;
       draw();
     },
   };
+}
+
+/** The frames of a motion as numbers. @param {any} packed */
+function moved(packed) {
+  /** @type {Record<string, any>} */
+  const found = {};
+  for (const [name, text] of Object.entries(packed)) found[name] = text && unpacked(text, Float32Array);
+  return found;
 }
 
 /** Places that are kept as whole grains, in metres. @param {string} text @param {number} grain */

@@ -1,0 +1,154 @@
+"""What the page shows of a set-up, as plain values ready to be sent: each a pure function of the set-up."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from collections.abc import Callable, Collection, Mapping
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from scenarios.errors import ScenarioError
+from sim.answers.change.candidate import Candidate
+from sim.answers.fit.answer import fit_answer
+from sim.answers.model.motion import Motion, motion_of, turned
+from sim.answers.model.page import MARKS, packed_motion, page_data
+from sim.answers.model.parts import LAYERS, shown_parts
+from sim.answers.settle.drawn.settled import GasThere, scene_of
+from sim.answers.settle.freeze import freeze_test
+from sim.answers.settle.report import SettleReport
+from sim.case import Case
+from sim.page.set_up import SetUp, case_of, problems_of
+from sim.settling.settle import settle
+from sim.statics.equilibria import Equilibria
+from sim.statics.field import soft_rig
+from sim.statics.flat import flat_answer, moment_budget
+from sim.telling.words import attitude_words, moment_words
+
+Answer = dict[str, Any]
+SINGLES = 5  # changes by themselves that are shown
+
+
+def answered(what: str, document: Mapping[str, Any], place: str, known: Collection[str] = ()) -> Answer:
+    """One answer by its name, or ``problems`` where the set-up cannot be read or built.
+
+    known : digests of the shapes that whoever asks has already
+    Raises KeyError for a name that is none.
+    """
+    answer = _ANSWERS[what]
+    try:
+        return answer(case_of(SetUp(document, Path(place))), frozenset(known))
+    except ScenarioError as refused:
+        return {"problems": problems_of(refused)}
+
+
+def _held(case: Case, known: Collection[str]) -> Answer:
+    """The diver held flat: moment, numbers, items, and every shape that is not known yet."""
+    report = _flat_report(case)
+    scene = scene_of(report)
+    parts = shown_parts(scene)
+    told = page_data(report, scene, parts, _still(report))
+    for surface in told["surfaces"]:
+        surface["digest"] = _digest(surface)
+        if surface["digest"] in known:
+            for key in ("positions", "faces", "colours"):
+                del surface[key]
+    flat = report.flat
+    return told | {
+        "moment": flat.pitch_moment,
+        "stiffness": flat.pitch_stiffness,
+        "estimated": list(case.assembled.estimated),
+        "notes": list(case.assembled.notes),
+        "layers": [list(layer[:3]) for layer in (*LAYERS, *MARKS)],
+    }
+
+
+def _flat_report(case: Case) -> SettleReport:
+    """What can be said without letting go."""
+    soft = soft_rig(case.rig)
+    flat = flat_answer(soft)
+    none = Equilibria((), indifferent=True, complete=True)
+    return SettleReport(case.assembled, soft, flat, moment_budget(soft, flat), (), none, (), None, None, (), ())
+
+
+def _still(report: SettleReport) -> Motion:
+    """Two frames of the diver held flat, so that forces and gas can be shown."""
+    suit, wing = report.flat.field.suit, report.flat.field.wing
+    gas = GasThere(None if suit is None else suit.volume[0], None if wing is None else wing.volume[0], 0.0)
+    up = np.array([0.0, 0.0, 1.0])
+    cm, cb, moment = turned(report.assembled.rig, gas, up)
+    twice: Callable[[Any], Any] = lambda row: np.stack([row, row])  # noqa: E731
+    return Motion(
+        np.array([0.0, 1e-3]), twice(np.eye(3)), np.zeros(2), np.full(2, moment), twice(cm), twice(cb),
+        None if gas.suit is None else twice(gas.suit), None if gas.wing is None else twice(gas.wing),
+    )  # fmt: skip
+
+
+def _let_go(case: Case, known: Collection[str]) -> Answer:
+    """The motion from flat, and the freeze test in words."""
+    soft = soft_rig(case.rig)
+    flat = flat_answer(soft)
+    settled = settle(case.rig)
+    none = Equilibria((), indifferent=True, complete=True)
+    budget = moment_budget(soft, flat)
+    report = SettleReport(case.assembled, soft, flat, budget, (), none, (), settled, None, (), ())
+    motion = motion_of(report)
+    freeze = [
+        (f"after {d.time:.0f} s", attitude_words(math.degrees(d.pitch), math.degrees(d.roll)))
+        for d in freeze_test(settled)
+    ]
+    where = attitude_words(math.degrees(settled.pitch), math.degrees(settled.roll))
+    end = (f"after {settled.time:.0f} s", f"{where}, at rest" if settled.reached else where)
+    return {"motion": None if motion is None else packed_motion(motion, scene_of(report)), "freeze": [*freeze, end]}
+
+
+def _fits(case: Case, known: Collection[str]) -> Answer:
+    """Every demand on fit with its sentence."""
+    if case.worn is None:
+        return {"verdicts": [], "why": "fit needs a plate on the back"}
+    return {
+        "verdicts": [
+            {"subject": v.subject, "passes": v.passes, "sentence": v.sentence}
+            for v in fit_answer(case.assembled).verdicts
+        ]
+    }
+
+
+def _advice(case: Case, known: Collection[str]) -> Answer:
+    """The fewest changes that bring balance, and the best single ones; each with the settings that make it."""
+    from sim.answers.change.report import change_report
+
+    report = change_report(case)
+    best = report.with_gear or report.advice
+    single = sorted((t for t in report.tried if t.what.advised), key=lambda t: abs(t.then.moment))[:SINGLES]
+    return {
+        "now": moment_words(report.now.moment),
+        "best": None if best is None else _change(list(best.changes), best.then.moment),
+        "singles": [_change([t.what], t.then.moment) for t in single if abs(t.then.moment) < abs(report.now.moment)],
+    }
+
+
+def _change(changes: list[Candidate], moment: float) -> Answer:
+    return {
+        "words": [c.words for c in changes],
+        "notes": [c.note for c in changes if c.note],
+        "moment": moment_words(moment),
+        "settings": [s for c in changes for s in c.settings],
+    }
+
+
+def _digest(surface: Mapping[str, Any]) -> str:
+    told = hashlib.sha256()
+    for key in ("name", "positions", "faces", "colours"):
+        told.update(surface[key].encode())
+    return told.hexdigest()[:24]
+
+
+_ANSWERS: dict[str, Callable[[Case, Collection[str]], Answer]] = {
+    "held": _held,
+    "let go": _let_go,
+    "fit": _fits,
+    "advice": _advice,
+}

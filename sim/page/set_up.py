@@ -1,0 +1,88 @@
+"""A set-up as the page holds it: the raw tables of a scenario; from a file, as a case, and back to a file's text."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, MutableMapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from scenarios.errors import Problem, ScenarioError
+from scenarios.reading import read_tables
+from scenarios.toml_file import TomlFile, parse_toml, read_toml
+from sim.assembly.people import People
+from sim.case import Case
+
+NEW: Final = "new diver"
+_PEOPLE: Final = People()  # of this process: a slider moved must not build its person anew
+
+
+@dataclass(frozen=True)
+class SetUp:
+    """Raw tables as a file holds them;  place : the file, to whose folder the names of drawings in it belong"""
+
+    document: Mapping[str, Any]
+    place: Path
+
+
+def opened(path: Path) -> tuple[SetUp, str]:
+    """The set-up of a scenario file, and its text. Raises ScenarioError for anything else, a parts file too."""
+    file = read_toml(path)
+    case = Case.read(path)
+    case.scenario("a parts file has no person to set up: open a scenario file")
+    return SetUp(file.data, path), file.text
+
+
+def case_of(set_up: SetUp) -> Case:
+    """The case of a set-up. Raises ScenarioError with every problem, each with its key."""
+    return Case(read_tables(set_up.document, TomlFile(set_up.place, "", dict(set_up.document))), _PEOPLE)
+
+
+def problems_of(refused: ScenarioError) -> list[dict[str, str]]:
+    """What is wrong, key by key, for the fields that they belong to."""
+    return [{"key": one.key, "message": one.message} for one in refused.problems]
+
+
+def text_of(document: Mapping[str, Any], text: str) -> str:
+    """A file's text that says what ``document`` says, with what did not change kept as it was, comments too.
+
+    Raises ScenarioError where what came out would not say the same.
+    """
+    import tomlkit
+
+    written = tomlkit.parse(text)
+    _into(written, document)
+    found = tomlkit.dumps(written)
+    if parse_toml(found, "scenario") != _plain(document):
+        raise ScenarioError([Problem("scenario", "this set-up cannot be written as a file; undo the last change")])
+    return found
+
+
+def _into(table: MutableMapping[str, Any], wanted: Mapping[str, Any]) -> None:
+    """Make a table of a parsed file say what is wanted, and touch nothing that says it already."""
+    for key in [k for k in table if k not in wanted]:
+        del table[key]
+    for key, value in wanted.items():
+        there = table.get(key)
+        if isinstance(value, Mapping) and isinstance(there, MutableMapping):
+            _into(there, value)
+        elif there is None or _plain(there) != _plain(value):
+            table[key] = value
+            if there is not None:
+                _without_comment(table, key)
+
+
+def _without_comment(table: MutableMapping[str, Any], key: str) -> None:
+    """What was said beside the value of before need not hold for another."""
+    trivia = getattr(table[key], "trivia", None)
+    if trivia is not None:
+        trivia.comment_ws = trivia.comment = ""
+
+
+def _plain(value: Any) -> Any:
+    """Without the wrapping in which a parsed file keeps how a value was written."""
+    if isinstance(value, Mapping):
+        return {str(k): _plain(v) for k, v in value.items()}
+    if isinstance(value, list):
+        return [_plain(v) for v in value]
+    return getattr(value, "unwrap", lambda: value)()
