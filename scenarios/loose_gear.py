@@ -32,6 +32,7 @@ GearPlace = Literal[
     "face", "chest", "back", "left hip", "right hip", "left thigh", "right thigh", "left shank", "right shank",
     "left forearm", "right forearm", "left shoulder", "right shoulder", "crotch strap",
 ]  # fmt: skip
+GearShape = Literal["egg", "mask", "canister light", "backup light", "knife"]
 Straps = Literal["rubber", "steel springs"]
 Where = Annotated[tuple[float, float, float] | None, Point("where the middle of the item is")]
 
@@ -119,6 +120,10 @@ class GearItem(Table):
     ] = 0.0  # fmt: skip
     place: Annotated[GearPlace | None, Field(description="Where it is worn")] = None
     at: Where = None
+    shape: Annotated[
+        GearShape | None,
+        Field(description="What it is drawn as; a mask on the face and an egg of its size elsewhere if left out"),
+    ] = None
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
@@ -126,6 +131,11 @@ class GearItem(Table):
             raise ValueError('give volume = "0.2 l" (water displaced) or density = "1400 kg/m^3", one of them')
         _one_place(self.place, self.at, "right hip")
         return self
+
+    @property
+    def drawn_as(self) -> GearShape:
+        """The shape told, or that usual where it is worn."""
+        return self.shape or ("mask" if self.place == "face" else "egg")
 
     @property
     def displaced(self) -> float:

@@ -42,7 +42,7 @@ from sim.answers.check_bench.readings import Pool, Reading
 from sim.answers.check_bench.situations import AS_TOLD, Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.assembly.learnt import with_effects
-from sim.assembly.people import People
+from sim.assembly.posed_diver import KeptDivers
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
 from sim.rig import Rig
@@ -195,11 +195,11 @@ def anew(design: Design, seed: int) -> dict[str, float]:
     told, effects = design.scenario, effects_at(variates, z)
     for key, value in values_at(variates, z).items():
         told = told_otherwise(told, key, value)
-    people = People()
+    people = KeptDivers()
 
     def rig(situation: Situation) -> Rig:
         there = situation.of(told)
-        return with_effects(assembled_scenario(there, "", (), people.wearer(there)).rig, effects)
+        return with_effects(assembled_scenario(there, "", (), people.of(there)).rig, effects)
 
     predicted = np.array([r.by(rig(r.situation)) for r in design.model.readings])
     readings = measured(design.model.readings, predicted, design.model.law, rng)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, TypeVar
 
 import numpy as np
 
@@ -20,7 +20,9 @@ from sim.batch.rig_arrays import (
     wing_arrays,
 )
 from sim.fill_laws import FillLaw, garment_law, logistic_law
-from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.rig import Part, Rig, SuitPocket, Water, WingPocket, rig_of
+
+Kind = TypeVar("Kind", SuitPocket, WingPocket)
 
 SEA, G = 1025.0, 9.80665
 CELLS = 24  # of the suit, and as many of the wing
@@ -101,11 +103,11 @@ def single(rigs: RigArrays, i: int) -> Rig:
     mass = float(rigs.spare[i]) + water.density * volume
     cm = rigs.held[i] + rigs.rigid[i] / (g * mass)
     stand_in = Part("diver", "body", Solid(mass, cm, np.diag([4.0, 15.0, 15.0]), volume, rigs.held[i]))
-    pockets = (_pocket(rigs.suit, i, "suit"), _pocket(rigs.wing, i, "wing"))
+    pockets = (_pocket(rigs.suit, i, SuitPocket), _pocket(rigs.wing, i, WingPocket))
     return rig_of([stand_in], water, suit=pockets[0], wing=pockets[1], held=rigs.held[i])
 
 
-def _pocket(many: PocketArrays, i: int, name: Literal["suit", "wing"]) -> Pocket | None:
+def _pocket(many: PocketArrays, i: int, kind: type[Kind]) -> Kind | None:
     s = int(many.which[i])
     if s < 0:
         return None
@@ -114,7 +116,7 @@ def _pocket(many: PocketArrays, i: int, name: Literal["suit", "wing"]) -> Pocket
     law: FillLaw = logistic_law(first, first + second, scale)
     if many.sets.garment[s]:
         law = garment_law(first, second, scale, preload)
-    return Pocket(name, np.stack(at, axis=1), law, None if np.isnan(gas) else gas)
+    return kind(np.stack(at, axis=1), law, None if np.isnan(gas) else gas)
 
 
 def _or_none(rng: np.random.Generator, n: int, share: float) -> Floats:

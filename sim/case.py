@@ -21,8 +21,9 @@ from scenarios.settings import Setting, setting_behind, setting_of, setting_to
 from scenarios.toml_lines import key_lines
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.people import People
-from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario
+from sim.assembly.posed_diver import KeptDivers, PosedDiver
+from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.unbuildable import UnbuildableError
 from sim.rig import Rig
 
 Changes = Mapping[str, Any] | Iterable[str | Setting]
@@ -37,7 +38,7 @@ class Case:
     """
 
     told: Loaded
-    people: People = field(default_factory=People, repr=False)
+    people: KeptDivers = field(default_factory=KeptDivers, repr=False)
 
     @classmethod
     def read(cls, path: str | os.PathLike[str], settings: Iterable[str] = ()) -> Self:
@@ -81,12 +82,12 @@ class Case:
         return self.content
 
     @cached_property
-    def wearer(self) -> Wearer | None:
+    def wearer(self) -> PosedDiver | None:
         """The person in the pose told; None for a parts file. Raises ScenarioError for a body that cannot be."""
         if isinstance(self.content, PartsFile):
             return None
         try:
-            return self.people.wearer(self.content)
+            return self.people.of(self.content)
         except UnbuildableError as error:
             raise self._blamed(error) from error
 
@@ -95,7 +96,7 @@ class Case:
         """Rig, looks, what was estimated and what is to be noted. Raises ScenarioError for what cannot be built."""
         return self.assembled_on(self.wearer)
 
-    def assembled_on(self, wearer: Wearer | None) -> Assembled:
+    def assembled_on(self, wearer: PosedDiver | None) -> Assembled:
         """As ``assembled``, on another body, such as the same person in a pose that no file tells."""
         name = Path(self.told.name).stem
         if isinstance(self.content, PartsFile):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import ClassVar, Final, Literal
 
 import numpy as np
 
@@ -23,11 +23,15 @@ STANDARD_GRAVITY: Final = 9.80665  # m/s^2, ISO 80000-3
 
 @dataclass(frozen=True, eq=False)
 class Part:
-    """One rigid item of diver or gear, placed in body axes [m] (x head, y left, z back, origin mid-hip)."""
+    """One rigid item of diver or gear, placed in body axes [m] (x head, y left, z back, origin mid-hip).
+
+    told_by : key of the scenario's table that tells of it, as "cylinders" or "gear.1"; "" where none does
+    """
 
     name: str
     kind: Kind
     solid: Solid
+    told_by: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,23 +45,35 @@ class Water:
 
 @dataclass(frozen=True, eq=False)
 class Pocket:
-    """Gas that is free to move inside one soft bag.
+    """Gas that is free to move inside one soft bag. Abstract: a suit's or a wing's, which hold it in different ways.
 
-    name : "suit" or "wing"
+    name : what the bag is called
     cells : (n, 3) positions [m] in body axes
     law : how much gas each cell holds at a pressure difference across its wall
-    gas : suit: the volume [m^3] its fixed amount of gas has at the held point's pressure (p V = gas * p_amb);
-        wing: a fixed volume [m^3], or None for "whatever makes the whole neutral"
+    gas : how much gas there is [m^3]
     gas_density : mass of the gas [kg/m^3] at depth; 0 leaves its weight out
     time_constant : [s] in which a cell's pressure difference relaxes (settling only)
     """
 
-    name: Literal["suit", "wing"]
+    name: ClassVar[Literal["suit", "wing"]]
+
     cells: Floats
     law: FillLaw
     gas: float | None
     gas_density: float = 0.0
     time_constant: float = 2.0
+
+
+class SuitPocket(Pocket):
+    """A fixed amount of gas; ``gas`` is its volume at the held point's pressure (p V = gas * p_amb)."""
+
+    name = "suit"
+
+
+class WingPocket(Pocket):
+    """A fixed volume of gas, or with None whatever makes the whole neutral."""
+
+    name = "wing"
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,8 +85,8 @@ class Rig:
     """
 
     parts: tuple[Part, ...]
-    suit: Pocket | None
-    wing: Pocket | None
+    suit: SuitPocket | None
+    wing: WingPocket | None
     water: Water
     held: Floats
     whole: Solid
@@ -80,8 +96,8 @@ def rig_of(
     parts: Sequence[Part],
     water: Water,
     *,
-    suit: Pocket | None = None,
-    wing: Pocket | None = None,
+    suit: SuitPocket | None = None,
+    wing: WingPocket | None = None,
     held: Floats | None = None,
 ) -> Rig:
     """Collapse parts into a rig; ``held`` (3,) [m] defaults to the CM of the rigid parts."""

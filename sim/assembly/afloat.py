@@ -20,24 +20,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import radians
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 
 from meshes.mesh import Floats, Mesh, moved
 from meshes.solid import combined, point_mass
-from sim.assembly.assembled import Assembled, SuitSkin, WingLooks
+from sim.assembly.assembled import Assembled
 from sim.assembly.body_hulls import body_hulls
+from sim.assembly.body_items import SEGMENT_GROUPS
 from sim.assembly.limbs import LINK_OF, LINKS, Borne, borne, link_of_skin, straightened
 from sim.assembly.limp_joints import limp_joints
-from sim.assembly.scenario_rig import SEGMENT_GROUPS
+from sim.assembly.suit_gas import SuitSkin
+from sim.assembly.worn_wing import WingLooks
 from sim.floating.articulated import Articulated, LinkedGas, articulated, carried_hull
 from sim.floating.body import FloatingBody, Hull, SoftGas, Specks, floating_body, hull_of
 from sim.person.pose import symmetric_pose
 from sim.person.posed_body import PosedBody
-from sim.rig import Part, Pocket, Rig, Water
+from sim.person.tissue import kind_of
+from sim.rig import Part, Pocket, Rig, SuitPocket, Water
 from sim.statics.gas import bag_of
 
+SomePocket = TypeVar("SomePocket", bound=Pocket)
 SPREAD_KINDS: Final = ("suit", "wetsuit")
 BULKY: Final = 2e-3  # m^3, from which on gear is clipped as the shape it is
 PIECE: Final = 0.04  # m, size of the pieces that smaller gear goes under in
@@ -137,12 +141,14 @@ def at_surface(rig: Rig, depth: float) -> Rig:
     """The rig with the pressure of the air above it: the suit's gas spreads as p V = const, all gas gets thinner."""
     air = rig.water.pressure - rig.water.density * rig.water.gravity * depth
     thinner = air / rig.water.pressure
-    suit, wing = (
-        pocket and replace(pocket, gas_density=thinner * pocket.gas_density) for pocket in (rig.suit, rig.wing)
-    )
+    suit, wing = (rig.suit and _thinner(rig.suit, thinner)), (rig.wing and _thinner(rig.wing, thinner))
     if suit is not None and suit.gas is not None:
         suit = replace(suit, gas=suit.gas / thinner)
     return replace(rig, suit=suit, wing=wing, water=replace(rig.water, pressure=air))
+
+
+def _thinner(pocket: SomePocket, by: float) -> SomePocket:
+    return replace(pocket, gas_density=by * pocket.gas_density)
 
 
 def _suit_gas(told: Assembled, depth: float) -> float | None:
@@ -192,7 +198,7 @@ def _add_piece(load: _Load, part: Part, piece: Borne) -> None:
 
 def _add_spread(loads: list[_Load], part: Part, body: PosedBody) -> None:
     """Cloth or foam, spread evenly over the skin that suits cover."""
-    covered = np.array([LINK_OF[s] != LINK_OF["head"] and "hand" not in s for s in body.skin.segment])
+    covered = np.array([LINK_OF[s] != LINK_OF["head"] and kind_of(s) != "hand" for s in body.skin.segment])
     at, area = body.skin.centre[covered], body.skin.area[covered]
     link, share = link_of_skin(body.skin.segment)[covered], area / area.sum()
     for number in np.unique(link):
@@ -257,7 +263,7 @@ def _wing_gas(wing: Pocket | None) -> float | None:
 
 
 def _soft_gas(pocket: Pocket, rig: Rig, radius: float) -> SoftGas:
-    total = None if pocket.name == "suit" else pocket.gas
+    total = None if isinstance(pocket, SuitPocket) else pocket.gas
     return SoftGas(pocket.cells, bag_of(pocket, rig), total, rig.water.pressure, radius)
 
 

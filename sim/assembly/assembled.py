@@ -4,40 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-from meshes.gear.wing_bag import WingBag
 from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import Placement
+from sim.assembly.suit_gas import SuitSkin
+from sim.assembly.worn_wing import WingLooks
 from sim.person.posed_body import PosedBody
 from sim.rig import Part, Rig
-
-
-@dataclass(frozen=True, eq=False)
-class SuitSkin:
-    """Patches of the covered skin, in body axes; patch i lies under cell i of the suit's pocket.
-
-    centre, normal : (n, 3) [m], outward unit;  area : (n,) [m^2];  on_trunk : (n,)
-    gas_from : what the amount of gas comes from, in words
-    """
-
-    centre: Floats
-    normal: Floats
-    area: Floats
-    on_trunk: NDArray[np.bool_]
-    gas_from: str
-
-
-@dataclass(frozen=True, eq=False)
-class WingLooks:
-    """The wing's bag in its own frame, and where that lies; its cells are those of the wing's pocket."""
-
-    bag: WingBag
-    where: Placement
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from scipy.constants import atm
 
 from meshes.gear.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
-from meshes.gear.cylinder import Cylinder, Metal, cylinder
+from meshes.gear.cylinder import Cylinder, cylinder
 from meshes.gear.valve import Valve, isolation_manifold, valve
 from meshes.kept import kept_few
 from meshes.mesh import Floats
@@ -18,6 +19,9 @@ from scenarios.breathing import FreeGas, GasMix
 from scenarios.cylinders import Cylinders
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
 from sim.assembly.surroundings import mixed
+from sim.assembly.unbuildable import blaming
+from sim.assembly.worn_plate import SeatedPlate
+from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.breathing_gas import AIR, fill_mass, gas_density
 from sim.rig import Part
 
@@ -46,6 +50,16 @@ class BackCylinders:
     isolator: Floats | None = None
 
 
+def put_on_cylinders(on: DiverSoFar) -> Iterator[WornThing]:
+    """Cylinders on the back, if worn; offers BackCylinders."""
+    if on.scenario.cylinders is None:
+        return
+    lies = on.needed(SeatedPlate)
+    with blaming("cylinders"):
+        made = on_back(on.scenario.cylinders, lies.plate, lies.seat, on.scenario.water.temperature)
+    yield WornThing("cylinders", made.parts, offers=(made,))
+
+
 def water_capacity_of(capacity: float | None, free: FreeGas | None, working_pressure: float) -> float:
     """Volume inside a cylinder [m^3], from its free-gas capacity (of air, real gas) where that is what is known."""
     if capacity is not None:
@@ -63,11 +77,6 @@ def gas_part(name: str, mix: GasMix, made: Cylinder, gauge: float, temperature: 
     return Part(name, "breathing gas", point_mass(mass, point_at(where, made.gas_centroid)))
 
 
-def metal_of(material: str) -> Metal:
-    """The metal of a scenario's material."""
-    return "steel" if material == "steel" else "aluminium"
-
-
 @kept_few
 def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: float) -> BackCylinders:
     """Cylinders strapped or bolted to a plate whose frame ``seat`` places in body axes.
@@ -79,7 +88,7 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
         water_capacity=water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure),
         outer_diameter=table.outer_diameter,
         working_pressure=table.working_pressure,
-        metal=metal_of(table.material),
+        metal=table.material,
         base=table.base,
         mass=table.mass,
         length=table.length,

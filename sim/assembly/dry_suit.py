@@ -1,4 +1,4 @@
-r"""A drysuit: its cloth, what is worn under it, and the gas that is free to move in it.
+r"""A drysuit: its cloth, what is worn under it, and the room there is for gas that is free to move in it.
 
 How much stiffness the moving gas takes away hangs on the room it has and on how softly the garment gives way. No
 measured pressure-thickness curve of a diving undergarment is published, so loft and stiffness are assumed. Where
@@ -32,30 +32,26 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.solid import combined
 from scenarios.suit import DrySuit
-from sim.assembly.shell import Flags, chosen, on_segments, spread_solid
+from sim.assembly.clothing import UNDER_STRAPS
+from sim.assembly.shell import TORSO, Flags, chosen, on_segments, spread_solid
 from sim.assembly.suit_cut import Room, covered, gas_thickness, pressed, room_of
 from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.foam import gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
-from sim.rig import Part, Pocket, Rig, Water, rig_of
-from sim.statics.sphere import direction
-from sim.statics.venting import left_after_venting
+from sim.rig import Part, Water
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
 FITTED: Final = ("upper trunk",)  # where zip, valves, neck seal and braces are sewn in (common practice)
 UNDER_PLATE: Final = 0.3  # of loft and slack left where the plate presses on the suit (assumed)
-UNDER_STRAPS: Final = 0.5  # of loft and slack left under the harness's webbing (assumed)
 IN_FINS: Final = 0.6  # of a boot that sits in the fin's foot pocket, from the toes to the instep (assumed)
 WEBBING: Final = 0.05  # m wide (common practice)
-VALVE_ON_ARM: Final = 0.5  # of the upper arm's length, how far down it the exhaust valve sits (common practice)
 
 
 @dataclass(frozen=True, eq=False)
-class WornDrySuit:
-    """Cloth and gas of a drysuit: rigid parts, the pocket (amount of gas still to be set) and its patches."""
+class SuitRoom:
+    """Where gas can be in a drysuit: cells (n, 3) [m, body axes], how they fill, and the skin under each of them."""
 
-    parts: tuple[Part, ...]
     cells: Floats
     law: FillLaw
     patches: SkinPatches
@@ -73,14 +69,13 @@ class OverSuit:
     fins: bool
 
 
-def worn_dry_suit(suit: DrySuit, body: PosedBody, water: Water, over: OverSuit) -> WornDrySuit:
-    """Drysuit on all skin but head and hands.
+def suit_room(suit: DrySuit, body: PosedBody, over: OverSuit) -> SuitRoom:
+    """Room for gas under a drysuit, on all skin but head and hands.
 
     Raises NarrowSuitError for a width that the diver cannot get into.
     """
-    skin = body.skin
-    clad = ~on_segments(skin, "head", "hand")
-    patches, stiffness = chosen(skin, clad), _stiffness(suit)
+    clad = _clad(body)
+    patches, stiffness = chosen(body.skin, clad), _stiffness(suit)
     room = room_of(suit, patches, body.person.measures, stiffness)
     room = covered(room, np.where(over.under_plate[clad], 1.0, 0.0), UNDER_PLATE)
     if over.harness:
@@ -95,7 +90,12 @@ def worn_dry_suit(suit: DrySuit, body: PosedBody, water: Water, over: OverSuit) 
     else:
         law = _logistic(suit, room)
     cells = patches.centre + 0.5 * gas_thickness(suit) * patches.normal
-    return WornDrySuit(_cloth(suit, patches, water), cells, law, patches)
+    return SuitRoom(cells, law, patches)
+
+
+def _clad(body: PosedBody) -> Flags:
+    """(n,) whether a drysuit covers each patch of the body's skin."""
+    return ~on_segments(body.skin, "head", "hand")
 
 
 def _logistic(suit: DrySuit, room: Room) -> FillLaw:
@@ -111,7 +111,7 @@ def _under_webbing(body: PosedBody, patches: SkinPatches) -> Floats:
     Spread evenly over the trunk, round which they run; their length is that of waist and vertical trunk girth.
     """
     m = body.person.measures
-    trunk = on_segments(patches, "trunk")
+    trunk = on_segments(patches, *TORSO)
     length = m["waistcircumference"] + m["verticaltrunkcircumferenceusa"]
     return np.where(trunk, WEBBING * length / float(patches.area[trunk].sum()), 0.0)
 
@@ -120,8 +120,9 @@ def _stiffness(suit: DrySuit) -> float:
     return suit.softness if suit.undergarment is None else suit.undergarment.stiffness
 
 
-def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...]:
+def drysuit_cloth(suit: DrySuit, body: PosedBody, water: Water) -> tuple[Part, ...]:
     """Shell with its fittings, and the undergarment without the gas in it."""
+    patches = chosen(body.skin, _clad(body))
     area = float(patches.area.sum())
     shell = suit.mass_per_area * area
     total = shell + suit.fittings_mass if suit.mass is None else suit.mass
@@ -140,48 +141,3 @@ def _cloth(suit: DrySuit, patches: SkinPatches, water: Water) -> tuple[Part, ...
         worn = spread_solid(patches, mass, mass / under.fibre_density, 0.5 * loft)
         parts.append(Part("undergarment", "suit", worn))
     return tuple(parts)
-
-
-def gas_of(suit: DrySuit, worn: WornDrySuit, rig: Rig, body: PosedBody, gas_density: float) -> float:
-    """Volume [m^3] at the held point's pressure of the gas in the suit: as stated, comfortable, or left by venting.
-
-    rig : everything worn but the suit's gas, which is vented about its held point
-    """
-    if not isinstance(suit.gas, str):
-        return float(suit.gas)
-    if suit.gas == "comfortable":
-        return comfortable_gas(list(rig.parts), worn, suit, rig.water, gas_density)
-    up = direction(suit.vented_head_up, suit.vented_left_up)
-    valve = lifted_valve(suit, body, up)
-    return left_after_venting(suit_pocket(worn, suit, 0.0, gas_density), rig, valve, suit.valve_pressure, up)
-
-
-def lifted_valve(suit: DrySuit, body: PosedBody, up: Floats) -> Floats:
-    """Place (3,) of the exhaust valve [m], body axes, with its arm lifted to let gas go.
-
-    The arm is stretched out from the shoulder joint; of where it points, only how far above level counts.
-    """
-    shoulder, elbow, wrist = (body.joints[f"left {j}"] for j in ("shoulder", "elbow", "wrist"))
-    upper = float(np.linalg.norm(elbow - shoulder))
-    reach = VALVE_ON_ARM * upper
-    if suit.valve_place == "left wrist":
-        reach = upper + float(np.linalg.norm(wrist - elbow))
-    return np.asarray(shoulder + reach * np.sin(suit.vented_arm_lift) * up)
-
-
-def comfortable_gas(parts: list[Part], worn: WornDrySuit, suit: DrySuit, water: Water, gas_density: float) -> float:
-    """Volume [m^3] at the held point's pressure of the gas that leaves ``comfort_squeeze`` on the trunk's back.
-
-    The held point is the CM of ``parts``; the back is the highest of the trunk's patches with the diver flat.
-    """
-    held = rig_of(parts, water).held
-    trunk = np.array(["trunk" in s for s in worn.patches.segment])
-    weight = (water.density - gas_density) * water.gravity
-    lift = weight * (worn.cells[:, 2] - worn.cells[trunk, 2].max()) - suit.comfort_squeeze
-    at_held = weight * (held[2] - worn.cells[trunk, 2].max()) - suit.comfort_squeeze
-    return float((1.0 + at_held / water.pressure) * worn.law.volume(lift[None, :]).sum())
-
-
-def suit_pocket(worn: WornDrySuit, suit: DrySuit, gas: float, gas_density: float) -> Pocket:
-    """The suit's gas as a pocket; ``gas`` [m^3] at the held point's pressure."""
-    return Pocket("suit", worn.cells, worn.law, gas, gas_density, suit.gas_time)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
@@ -13,15 +14,28 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined, mirrored
 from scenarios.back_gear import Harness
+from sim.assembly.clothing import Clothing
 from sim.assembly.placement import Placement, frame_along, solid_at
 from sim.assembly.strap_paths import Run, StrapPaths, strap_paths
+from sim.assembly.unbuildable import blaming
+from sim.assembly.worn_plate import SeatedPlate
+from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
-CROTCH_RINGS: Final = (
-    0.08  # m from either end of the crotch strap to its ring: below the belt, below the plate (assumed)
-)
+# m from either end of the crotch strap to its ring: below the belt, below the plate (assumed)
+CROTCH_RINGS: Final = 0.08
 METAL_OUT: Final = 0.004  # m that buckle and rings stand out from the webbing (assumed)
+
+
+def put_on_harness(on: DiverSoFar) -> Iterator[WornThing]:
+    """The harness, if one is worn."""
+    if on.scenario.harness is None:
+        return
+    lies, off = on.needed(SeatedPlate), on.needed(Clothing).under_straps
+    with blaming("harness"):
+        part = worn_harness(on.scenario.harness, lies.plate, lies.seat, on.body, off)
+    yield WornThing("harness", (part,))
 
 
 @kept_few

@@ -11,7 +11,7 @@ from meshes.solid import Solid
 from scenarios.parts_file import GarmentCell, NumberPart, PartsFile, PartsSuit, PartsWing, SuitCell
 from sim.assembly.assembled import Assembled
 from sim.fill_laws import FillLaw, garment_law, logistic_law
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
 from sim.statics.venting import vented_to_room
 
 LITRE: Final = 1e-3
@@ -43,11 +43,11 @@ def _part(told: NumberPart) -> Part:
     return Part(told.name, told.kind, solid)
 
 
-def _suit(told: PartsSuit) -> Pocket:
+def _suit(told: PartsSuit) -> SuitPocket:
     law, cells = _law(told)
     at = np.array([c.at for c in cells])
     gas = max(told.gas, TRACE) if law.least.any() else told.gas
-    return Pocket("suit", at, law, gas, told.gas_density, told.gas_time)
+    return SuitPocket(at, law, gas, told.gas_density, told.gas_time)
 
 
 def _law(told: PartsSuit) -> tuple[FillLaw, Sequence[SuitCell | GarmentCell]]:
@@ -58,8 +58,8 @@ def _law(told: PartsSuit) -> tuple[FillLaw, Sequence[SuitCell | GarmentCell]]:
     return logistic_law([c.least for c in cells], [c.most for c in cells], told.softness), cells
 
 
-def _wing(told: PartsWing) -> Pocket:
+def _wing(told: PartsWing) -> WingPocket:
     law = logistic_law([0.0 for _ in told.cells], [c.most for c in told.cells], told.softness)
     at = np.array([c.at for c in told.cells])
     gas = None if told.gas == "neutral" else float(told.gas)
-    return Pocket("wing", at, law, gas, told.gas_density, told.gas_time)
+    return WingPocket(at, law, gas, told.gas_density, told.gas_time)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -15,6 +16,8 @@ from meshes.solid import Solid, combined
 from scenarios.cylinders import Regulators
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at
+from sim.assembly.unbuildable import blaming
+from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
@@ -33,6 +36,24 @@ class _Ends:
     right_at: Placement
     left: FirstStage
     left_at: Placement
+
+
+@dataclass(frozen=True, eq=False)
+class FirstStages:
+    """First stages in body axes, each as a part of its own, the right one first."""
+
+    parts: tuple[Part, ...]
+
+
+def put_on_regulators(on: DiverSoFar) -> Iterator[WornThing]:
+    """Regulators on the cylinders of the back, if there are any; offers FirstStages."""
+    table, cylinders = on.scenario.cylinders, on.offered(BackCylinders)
+    if table is None or cylinders is None:
+        return
+    with blaming("cylinders.regulators"):
+        parts = worn_regulators(table.regulators, cylinders, on.body)
+        firsts = FirstStages(worn_first_stages(table.regulators, cylinders))
+    yield WornThing("cylinders.regulators", parts, offers=(firsts,))
 
 
 @kept_few

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.body.topology import SEGMENTS
 from meshes.solid import Solid
 from sim.person.skin import SkinPatches
+from sim.person.tissue import kind_of
 
 Flags = NDArray[np.bool_]
+TORSO: Final = ("lower trunk", "middle trunk", "upper trunk")
 
 
 def chosen(patches: SkinPatches, keep: Flags) -> SkinPatches:
@@ -18,9 +23,14 @@ def chosen(patches: SkinPatches, keep: Flags) -> SkinPatches:
     return SkinPatches(p.centre[keep], p.normal[keep], p.area[keep], names, p.along[keep])
 
 
-def on_segments(patches: SkinPatches, *words: str) -> Flags:
-    """(n,) True where the segment's name has one of ``words`` in it."""
-    return np.array([any(w in s for w in words) for s in patches.segment])
+def on_segments(patches: SkinPatches, *segments: str) -> Flags:
+    """(n,) True where a patch lies on one of ``segments``: by name ("left foot"), or on both sides ("foot").
+
+    Raises ValueError for one that no body has.
+    """
+    if unknown := {*segments} - {*SEGMENTS} - {kind_of(s) for s in SEGMENTS}:
+        raise ValueError(f"a body has no segment {', '.join(sorted(unknown))}")
+    return np.array([s in segments or kind_of(s) in segments for s in patches.segment])
 
 
 def spread_solid(patches: SkinPatches, mass: float, volume: float, outward: float = 0.0) -> Solid:

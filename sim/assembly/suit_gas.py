@@ -1,8 +1,9 @@
-"""The gas in a drysuit: put into a rig that has everything else, and put in anew where nothing else changed."""
+"""The gas in a drysuit: how much there is once everything else is worn, and what is let out again."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -12,52 +13,136 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
-from sim.assembly.assembled import Assembled, SuitSkin
-from sim.assembly.dry_suit import OverSuit, WornDrySuit, gas_of, suit_pocket, worn_dry_suit
+from sim.assembly.dry_suit import OverSuit, SuitRoom, suit_room
 from sim.assembly.placement import Placement
-from sim.assembly.shell import Flags
+from sim.assembly.shell import TORSO, Flags, on_segments
+from sim.assembly.suit_cut import NarrowSuitError
 from sim.assembly.surroundings import inside_density, mixed
+from sim.assembly.unbuildable import UnbuildableError, blaming
+from sim.assembly.worn_plate import SeatedPlate
+from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
-from sim.rig import Rig, rig_of
-from sim.statics.venting import vented_at_valve
+from sim.rig import Rig, SuitPocket
+from sim.statics.sphere import direction
+from sim.statics.venting import left_after_venting, vented_at_valve
 
 VALVE_SEGMENT: Final = {"left upper arm": "left upper arm", "left wrist": "left forearm"}  # by the valve's place
-# What only says where the suit's gas can be and how much there is: no part of the rig hangs on it
-OF_THE_GAS: Final = frozenset(
-    {"gas", "inflation", "comfort_squeeze", "vented_head_up", "vented_left_up", "vented_arm_lift", "valve_place",
-     "valve_pressure", "slack", "widths", "boots_room", "gaiters", "gaiter_pressure", "softness", "free_room",
-     "fill_law", "gas_time"}
-)  # fmt: skip
-OF_THE_GARMENT: Final = frozenset({"stiffness", "on_limbs"})
+VALVE_ON_ARM: Final = 0.5  # of the upper arm's length, how far down it the exhaust valve sits (common practice)
+FACES_BACK: Final = 0.5  # cosine of the angle to the plate's, up to which skin can be pressed by it (assumed)
 
 
-def with_suit_gas(rig: Rig, dry: WornDrySuit, scenario: Scenario, body: PosedBody) -> tuple[Rig, str | None]:
-    """The rig with gas in its drysuit, vented at the valve if there is too much, and a sentence when it was."""
+@dataclass(frozen=True, eq=False)
+class SuitSkin:
+    """Patches of the covered skin, in body axes; patch i lies under cell i of the suit's pocket.
+
+    centre, normal : (n, 3) [m], outward unit;  area : (n,) [m^2];  on_trunk : (n,)
+    gas_from : what the amount of gas comes from, in words
+    """
+
+    centre: Floats
+    normal: Floats
+    area: Floats
+    on_trunk: Flags
+    gas_from: str
+
+
+def fill_suit(on: DiverSoFar) -> Iterator[WornThing]:
+    """The gas in a drysuit over which all else is worn; offers SuitSkin. Nothing without a drysuit."""
+    scenario = on.scenario
     suit = scenario.suit
     if not isinstance(suit, DrySuit):
-        return rig, None
+        return
+    lies = on.needed(SeatedPlate)
+    with blaming("suit"):
+        try:
+            room = suit_room(suit, on.body, over_suit(scenario, on.body, lies if lies.worn else None))
+        except NarrowSuitError as error:
+            raise UnbuildableError(f"suit.widths.{error.place}", str(error)) from error
+    pocket, vented = suit_pocket(on.rig, room, scenario, suit, on.body)
+    asked = ("suit gas",) if isinstance(suit.gas, str) else ()
+    yield WornThing(
+        "suit",
+        pocket=pocket,
+        notes=() if vented is None else (vented,),
+        estimated=(*asked, "softness and room of the suit"),
+        offers=(_suit_skin(room, suit),),
+    )
+
+
+def over_suit(scenario: Scenario, body: PosedBody, plate: SeatedPlate | None) -> OverSuit:
+    """What presses on a scenario's drysuit; ``plate`` : None where none is worn."""
+    none = np.zeros(len(body.skin.area), dtype=bool)
+    pressed = none if plate is None else under_plate(body, plate.plate, plate.seat)
+    return OverSuit(pressed, scenario.harness is not None, scenario.fins is not None)
+
+
+def suit_pocket(
+    rig: Rig, room: SuitRoom, scenario: Scenario, suit: DrySuit, body: PosedBody
+) -> tuple[SuitPocket, str | None]:
+    """The gas of a drysuit in ``rig``, which has all else: what its valve leaves, and a sentence if any goes."""
     density = inside_density(mixed(suit.inflation), rig.water, scenario.water.temperature)
-    gas = gas_of(suit, dry, rig, body, density)
-    full = rig_of(rig.parts, rig.water, suit=suit_pocket(dry, suit, gas, density), wing=rig.wing, held=rig.held)
-    after, out = vented_at_valve(full, _exhaust_valve(suit, dry), suit.valve_pressure)
+    empty = SuitPocket(room.cells, room.law, 0.0, density, suit.gas_time)
+    gas = _gas_of(suit, empty, rig, room, body)
+    after, out = vented_at_valve(
+        replace(rig, suit=replace(empty, gas=gas)), _exhaust_valve(suit, room), suit.valve_pressure
+    )
+    assert after.suit is not None  # it went in with one
     if not out > 0.0:
-        return after, None
-    return after, (
+        return after.suit, None
+    return after.suit, (
         f"The suit was overfull: held flat, its exhaust valve lets {out * 1e3:.1f} of {gas * 1e3:.1f} l go "
         f"(it opens at {suit.valve_pressure / 1e3:.1f} kPa over the water)."
     )
 
 
-def suit_skin(dry: WornDrySuit, scenario: Scenario) -> SuitSkin:
+def _gas_of(suit: DrySuit, empty: SuitPocket, rig: Rig, room: SuitRoom, body: PosedBody) -> float:
+    """Volume [m^3] at the held point's pressure of the gas in the suit: as stated, comfortable, or left by venting.
+
+    rig : everything worn but the suit's gas, which is vented about its held point
+    """
+    if not isinstance(suit.gas, str):
+        return float(suit.gas)
+    if suit.gas == "comfortable":
+        return comfortable_gas(suit.comfort_squeeze, empty, rig, room)
+    up = direction(suit.vented_head_up, suit.vented_left_up)
+    return left_after_venting(empty, rig, lifted_valve(suit, body, up), suit.valve_pressure, up)
+
+
+def lifted_valve(suit: DrySuit, body: PosedBody, up: Floats) -> Floats:
+    """Place (3,) of the exhaust valve [m], body axes, with its arm lifted to let gas go.
+
+    The arm is stretched out from the shoulder joint; of where it points, only how far above level counts.
+    """
+    shoulder, elbow, wrist = (body.joints[f"left {j}"] for j in ("shoulder", "elbow", "wrist"))
+    upper = float(np.linalg.norm(elbow - shoulder))
+    reach = VALVE_ON_ARM * upper
+    if suit.valve_place == "left wrist":
+        reach = upper + float(np.linalg.norm(wrist - elbow))
+    return np.asarray(shoulder + reach * np.sin(suit.vented_arm_lift) * up)
+
+
+def comfortable_gas(squeeze: float, pocket: SuitPocket, rig: Rig, room: SuitRoom) -> float:
+    """Volume [m^3] at the held point's pressure of the gas that leaves ``squeeze`` [Pa] on the trunk's back.
+
+    The back is the highest of the trunk's patches with the diver flat.
+    """
+    trunk = on_segments(room.patches, *TORSO)
+    weight = (rig.water.density - pocket.gas_density) * rig.water.gravity
+    top = room.cells[trunk, 2].max()
+    lift = weight * (room.cells[:, 2] - top) - squeeze
+    at_held = weight * (rig.held[2] - top) - squeeze
+    return float((1.0 + at_held / rig.water.pressure) * room.law.volume(lift[None, :]).sum())
+
+
+def _suit_skin(room: SuitRoom, suit: DrySuit) -> SuitSkin:
     """The covered skin for pictures and words, and what the gas over it comes from."""
-    patches = dry.patches
-    on_trunk = np.array(["trunk" in s for s in patches.segment])
-    return SuitSkin(patches.centre, patches.normal, patches.area, on_trunk, _gas_from(scenario))
+    patches = room.patches
+    on_trunk = on_segments(patches, *TORSO)
+    return SuitSkin(patches.centre, patches.normal, patches.area, on_trunk, _gas_from(suit))
 
 
-def _gas_from(scenario: Scenario) -> str:
-    suit = scenario.suit
-    if not isinstance(suit, DrySuit) or not isinstance(suit.gas, str):
+def _gas_from(suit: DrySuit) -> str:
+    if not isinstance(suit.gas, str):
         return "as the file says"
     if suit.gas == "comfortable":
         return "what takes the squeeze off the back"
@@ -68,45 +153,16 @@ def _gas_from(scenario: Scenario) -> str:
     return f"left when last vented {posture}, left arm {raised}"
 
 
-def differ_in_gas_alone(one: Scenario, other: Scenario) -> bool:
-    """Whether two scenarios differ in nothing but what the gas of their drysuits hangs on."""
-    if not (isinstance(one.suit, DrySuit) and isinstance(other.suit, DrySuit)):
-        return False
-    if one.learnt is not None or other.learnt is not None:
-        return False
-    same = {k: getattr(other.suit, k) for k in OF_THE_GAS}
-    if one.suit.undergarment is not None and other.suit.undergarment is not None:
-        under = {k: getattr(other.suit.undergarment, k) for k in OF_THE_GARMENT}
-        same["undergarment"] = one.suit.undergarment.model_copy(update=under)
-    return one.model_copy(update={"suit": one.suit.model_copy(update=same)}) == other
-
-
-def with_other_gas(made: Assembled, scenario: Scenario, body: PosedBody) -> Rig:
-    """The rig of a scenario that differs in gas alone from the one that ``made`` was assembled from, on its ``body``.
-
-    Raises NarrowSuitError for a width that the diver cannot get into.
-    """
-    suit, rig = scenario.suit, made.rig
-    if not isinstance(suit, DrySuit):
-        raise TypeError("a rig's gas is put in anew in a drysuit only")
-    none = np.zeros(len(body.skin.area), dtype=bool)
-    pressed = none if made.worn is None else under_plate(body, made.worn.plate, made.worn.seat)
-    over = OverSuit(pressed, scenario.harness is not None, scenario.fins is not None)
-    dry = worn_dry_suit(suit, body, rig.water, over)
-    return with_suit_gas(replace(rig, suit=None), dry, scenario, body)[0]
-
-
 @kept_few
 def under_plate(body: PosedBody, plate: Plate, seat: Placement) -> Flags:
     """(n,) skin patches that a plate lying at ``seat`` presses on."""
     local = (body.skin.centre - seat.origin) @ seat.rotation
-    on_back = body.skin.normal @ seat.rotation[:, 2] > 0.5
+    on_back = body.skin.normal @ seat.rotation[:, 2] > FACES_BACK
     along = (local[:, 0] > plate.bottom[0]) & (local[:, 0] < plate.top[0])
-    trunk = np.array(["trunk" in s for s in body.skin.segment])
-    return np.asarray(trunk & on_back & along & (np.abs(local[:, 1]) < 0.5 * plate.width))
+    return np.asarray(on_segments(body.skin, *TORSO) & on_back & along & (np.abs(local[:, 1]) < 0.5 * plate.width))
 
 
-def _exhaust_valve(suit: DrySuit, dry: WornDrySuit) -> Floats:
+def _exhaust_valve(suit: DrySuit, room: SuitRoom) -> Floats:
     """Place (3,) of the exhaust valve: the outermost patch of the part of the arm that it sits on."""
-    arm = np.flatnonzero([s == VALVE_SEGMENT[suit.valve_place] for s in dry.patches.segment])
-    return np.asarray(dry.patches.centre[arm[dry.patches.normal[arm, 1].argmax()]])
+    arm = np.flatnonzero(on_segments(room.patches, VALVE_SEGMENT[suit.valve_place]))
+    return np.asarray(room.patches.centre[arm[room.patches.normal[arm, 1].argmax()]])

@@ -8,8 +8,9 @@ from typing import Final
 from meshes.kept import kept_few
 from meshes.solid import Solid, scaled_to_mass
 from scenarios.suit import DrySuit, Wetsuit
+from sim.assembly.head_hands_feet import SHAFT, worn_boots, worn_gloves, worn_hood
+from sim.assembly.on_segment import SOLE
 from sim.assembly.shell import chosen, on_segments, spread_solid
-from sim.assembly.worn import SHAFT, SOLE, worn_boots, worn_gloves, worn_hood
 from sim.foam import WALL_STIFFNESS, gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches

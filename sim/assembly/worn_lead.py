@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -13,8 +14,12 @@ from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined
 from scenarios.loose_gear import Lead
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER, BackCylinders
+from sim.assembly.clothing import Clothing
+from sim.assembly.on_segment import on_segment
 from sim.assembly.placement import Placement, inside, placement, solid_at
-from sim.assembly.worn import on_segment
+from sim.assembly.unbuildable import blaming
+from sim.assembly.worn_plate import SeatedPlate
+from sim.assembly.worn_thing import DiverSoFar, WornThing, sentence
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
 
@@ -35,6 +40,28 @@ class Bearers:
     seat: Placement
     cylinders: BackCylinders | None
     waist: tuple[float, float, float, float]
+
+
+def put_on_lead(on: DiverSoFar) -> Iterator[WornThing]:
+    """Each lead as a thing of its own."""
+    if not on.scenario.lead:
+        return
+    lies = on.needed(SeatedPlate)
+    bearers = Bearers(on.body, lies.plate, lies.seat, on.offered(BackCylinders), _waist(on))
+    for i, lead in enumerate(on.scenario.lead):
+        key = f"lead.{i}"
+        with blaming(key):
+            part, note = worn_lead(lead, bearers)
+        yield WornThing(key, (part,), notes=() if note is None else (sentence(note),))
+
+
+def _waist(on: DiverSoFar) -> tuple[float, float, float, float]:
+    """x, z of the middle, breadth and depth [m] of the waist over the suit."""
+    clothing = on.needed(Clothing).thickness
+    front, back = on.body.landmarks["navel"], on.body.landmarks["waist back"]
+    breadth = on.body.person.measures["waistbreadth"] + 2.0 * clothing
+    depth = float(back[2] - front[2]) + 2.0 * clothing
+    return float(back[0]), 0.5 * float(front[2] + back[2]), breadth, depth
 
 
 def worn_lead(table: Lead, on: Bearers) -> tuple[Part, str | None]:

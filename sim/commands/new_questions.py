@@ -135,7 +135,7 @@ def _geared(questions: Questions, person: NewScenario) -> NewScenario:
 def _weighed(answers: NewScenario) -> str:
     """The lead that makes the diver neutral, to the next half kilogram up; "none" for one who sinks without."""
     from sim.answers.weigh.weighing import weighed_lead
-    from sim.assembly.scenario_rig import UnbuildableError
+    from sim.assembly.unbuildable import UnbuildableError
 
     with waiting("Weighing the diver ..."):
         try:

@@ -9,7 +9,8 @@ import numpy as np
 
 from meshes.mesh import Floats
 from scenarios.models import Scenario
-from sim.assembly.scenario_rig import Wearer, assembled_scenario, wearer_of
+from sim.assembly.posed_diver import PosedDiver, posed_diver
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.rig_arrays import RigArrays, stacked
 from sim.person.measures import Sex
 from sim.person.population import drawn_people
@@ -30,7 +31,7 @@ class BuiltPeople:
     """People built in full in one pose, to dress in any gear."""
 
     people: PeopleArrays
-    wearers: tuple[Wearer, ...]
+    wearers: tuple[PosedDiver, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,10 +75,10 @@ def built_people(sex: Sex, scenario: Scenario, number: int = BUILT, seed: int = 
     """
     people = spread_people(sex, scenario, number, seed)
     good: list[int] = []
-    wearers: list[Wearer] = []
+    wearers: list[PosedDiver] = []
     for i in range(len(people)):
         try:
-            wearers.append(wearer_of(_on(scenario, people, i)))
+            wearers.append(posed_diver(_on(scenario, people, i)))
         except ValueError:
             continue
         good.append(i)

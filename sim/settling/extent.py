@@ -63,7 +63,7 @@ def extents(rig: Rig) -> tuple[Extent, ...]:
 def _gas(rig: Rig) -> list[tuple[Pocket, float]]:
     """Pockets with the gas they hold about flat [m^3]: the suit its own, a neutral wing what lift is wanting."""
     suit = 0.0 if rig.suit is None or rig.suit.gas is None else rig.suit.gas
-    found = [] if rig.suit is None else [(rig.suit, suit)]
+    found: list[tuple[Pocket, float]] = [] if rig.suit is None else [(rig.suit, suit)]
     if rig.wing is not None:
         wanting = rig.whole.mass / rig.water.density - rig.whole.volume - suit
         wing = wanting if rig.wing.gas is None else rig.wing.gas

@@ -26,7 +26,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.fill_laws import FillLaw
-from sim.rig import Pocket, Rig
+from sim.rig import Pocket, Rig, SuitPocket
 
 STATES: Final = 4  # a [Pa] and b (3) of a bag
 EMPTY: Final = 1e-9  # of a bag's capacity: as empty, or as close to taut, as a bag of given volume gets
@@ -94,7 +94,7 @@ def bag_in_motion(pocket: Pocket, rig: Rig) -> Bag:
         reach=np.sqrt((levers**2).sum(axis=1)),
         lag=pocket.time_constant,
         ambient=rig.water.pressure,
-        amount=pocket.gas if pocket.name == "suit" else None,
+        amount=pocket.gas if isinstance(pocket, SuitPocket) else None,
         most=most,
         sluggish=SLUGGISH * most / pocket.law.scale,
     )

@@ -17,7 +17,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.fill_laws import FillLaw
-from sim.rig import Pocket, Rig, Water
+from sim.rig import Pocket, Rig, SuitPocket, Water
 from sim.statics.equations import excess_gas
 
 ITERATIONS: Final = 120
@@ -68,7 +68,7 @@ class BagState:
 
 def bag_of(pocket: Pocket, rig: Rig) -> Bag:
     """Pocket of ``rig`` made ready; the suit's gas is a fixed amount, the wing's a volume given later."""
-    fixed = pocket.name == "suit"
+    fixed = isinstance(pocket, SuitPocket)
     compliance = 1.0 / rig.water.pressure if fixed else 0.0
     table = _differences(pocket.law, rig.water)
     filled = (1.0 + compliance * table) * pocket.law.volume(table[:, None]).sum(axis=1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sim.rig import Pocket, Rig
+from sim.rig import Rig, SuitPocket
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -32,7 +32,7 @@ def suit_sensitivity(rig: Rig) -> tuple[Changed, ...]:
     suit = rig.suit
     if suit is None or suit.gas is None or not suit.gas > 0.0:
         return ()
-    cases: list[tuple[str, Pocket]] = [
+    cases: list[tuple[str, SuitPocket]] = [
         ("suit twice as stiff", replace(suit, law=suit.law.stiffened(SOFTNESS_FACTOR))),
         ("suit twice as soft", replace(suit, law=suit.law.stiffened(1.0 / SOFTNESS_FACTOR))),
         ("a quarter more suit gas", replace(suit, gas=(1.0 + GAS_SHARE) * suit.gas)),
@@ -41,6 +41,6 @@ def suit_sensitivity(rig: Rig) -> tuple[Changed, ...]:
     return tuple(_changed(rig, change, pocket) for change, pocket in cases)
 
 
-def _changed(rig: Rig, change: str, suit: Pocket) -> Changed:
+def _changed(rig: Rig, change: str, suit: SuitPocket) -> Changed:
     answer = flat_answer(soft_rig(replace(rig, suit=suit)))
     return Changed(change, answer.pitch_moment, answer.pitch_stiffness)

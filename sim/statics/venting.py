@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.rig import Pocket, Rig
+from sim.rig import Rig, SuitPocket
 from sim.statics.gas import at_rest, bag_of
 
 BRIM: Final = 0.999  # of the room: a bag without a valve keeps this much, so that its gas can still move
@@ -32,7 +32,7 @@ def vented_at_valve(rig: Rig, at: Floats, opening: float) -> tuple[Rig, float]:
     return replace(rig, suit=replace(suit, gas=kept)), suit.gas - kept
 
 
-def left_after_venting(suit: Pocket, rig: Rig, at: Floats, opening: float, up: Floats) -> float:
+def left_after_venting(suit: SuitPocket, rig: Rig, at: Floats, opening: float, up: Floats) -> float:
     """Gas [m^3] at the held point's pressure that a valve has left in a suit that was full.
 
     at : (3,) the valve [m], body axes;  opening : gas over water pressure [Pa] at which it lets gas go
@@ -44,7 +44,7 @@ def left_after_venting(suit: Pocket, rig: Rig, at: Floats, opening: float, up: F
     return (1.0 + bag.compliance * pressure) * float(suit.law.volume(difference[None, :]).sum())
 
 
-def unsqueezed_gas(suit: Pocket, rig: Rig) -> float:
+def unsqueezed_gas(suit: SuitPocket, rig: Rig) -> float:
     """Gas [m^3] at the held point's pressure with which, held flat, the suit's highest cell is just not squeezed."""
     bag = bag_of(suit, rig)
     lift = bag.weight * bag.levers[:, 2]
@@ -52,7 +52,7 @@ def unsqueezed_gas(suit: Pocket, rig: Rig) -> float:
     return (1.0 + bag.compliance * pressure) * float(suit.law.volume((lift + pressure)[None, :]).sum())
 
 
-def vented_to_room(suit: Pocket) -> tuple[Pocket, float]:
+def vented_to_room(suit: SuitPocket) -> tuple[SuitPocket, float]:
     """Suit that holds no more gas than its cells have room for at the held point's pressure, and what went [m^3].
 
     For a suit told by its cells alone, with no valve to ask. A suit that is taut cannot move gas and would only

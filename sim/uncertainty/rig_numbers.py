@@ -7,7 +7,7 @@ centre of buoyancy is a straight line in these numbers: expanding them to first 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from sim.fill_laws import FillLaw, GarmentLaw, LogisticLaw
 from sim.rig import Part, Pocket, Rig, Water, rig_of
 from sim.statics.venting import vented_to_room
 
+SomePocket = TypeVar("SomePocket", bound=Pocket)
 MASS: Final = slice(0, 4)  # mass [kg] and its first moment (3,) [kg m]
 VOLUME: Final = slice(4, 8)  # displaced volume [m^3] and its first moment (3,) [m^4]
 _RIGID: Final = 14  # the two above, the water's three numbers and the held point
@@ -47,12 +48,9 @@ def rig_of_numbers(numbers: Floats, like: Rig) -> Rig:
     whole = Solid(mass, cm, np.zeros((3, 3)), volume, cb)
     density, gravity, pressure = (float(x) for x in numbers[8:11])
     at = _RIGID
-    pockets: list[Pocket | None] = []
-    for pocket in (like.suit, like.wing):
-        taken = 0 if pocket is None else 3 * len(pocket.cells) + sum(map(len, _law_numbers(pocket.law))) + 2
-        pockets.append(None if pocket is None else _pocket(numbers[at : at + taken], pocket))
-        at += taken
-    suit, wing = pockets
+    suit = like.suit and _pocket(numbers[at : at + _count(like.suit)], like.suit)
+    at += 0 if like.suit is None else _count(like.suit)
+    wing = like.wing and _pocket(numbers[at : at + _count(like.wing)], like.wing)
     held_at_cm = bool(np.array_equal(like.held, like.whole.cm))
     return rig_of(
         [Part("everything rigid", "other", whole)],
@@ -63,7 +61,12 @@ def rig_of_numbers(numbers: Floats, like: Rig) -> Rig:
     )
 
 
-def _pocket(numbers: Floats, like: Pocket) -> Pocket:
+def _count(pocket: Pocket) -> int:
+    """How many numbers a pocket takes."""
+    return 3 * len(pocket.cells) + sum(map(len, _law_numbers(pocket.law))) + 2
+
+
+def _pocket(numbers: Floats, like: SomePocket) -> SomePocket:
     n = len(like.cells)
     cells = numbers[: 3 * n].reshape(n, 3)
     law = _law(numbers[3 * n : -2], like.law)

@@ -13,10 +13,10 @@ from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.told import numbers_in
 from sim.assembly.assembled import Assembled
+from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
 from sim.assembly.parts_rig import assembled_parts
-from sim.assembly.people import People
+from sim.assembly.posed_diver import KeptDivers
 from sim.assembly.scenario_rig import assembled_scenario
-from sim.assembly.suit_gas import differ_in_gas_alone, with_other_gas
 from sim.rig import Rig
 from sim.uncertainty.done import Done, unheard
 from sim.uncertainty.rig_numbers import numbers_of
@@ -133,7 +133,7 @@ def _same_person(a: Told, b: Told) -> bool:
 def _rows(job: Sequence[Told]) -> list[Floats | str]:
     """Numbers of each assembled variant of one person, or why there is none; each pose is taken once."""
     rows: list[Floats | str] = []
-    people = People()
+    people = KeptDivers()
     laid: list[tuple[Scenario, Assembled]] = []
     for told in job:
         try:
@@ -143,11 +143,11 @@ def _rows(job: Sequence[Told]) -> list[Floats | str]:
     return rows
 
 
-def _rig(told: Told, people: People, laid: list[tuple[Scenario, Assembled]]) -> Rig:
+def _rig(told: Told, people: KeptDivers, laid: list[tuple[Scenario, Assembled]]) -> Rig:
     """The rig of a variant; where it differs from one ``laid`` out before in its gas alone, only that is new."""
     if isinstance(told, PartsFile):
         return assembled_parts(told, "").rig
-    wearer = people.wearer(told)
+    wearer = people.of(told)
     for other, made in laid:
         if differ_in_gas_alone(other, told):
             return with_other_gas(made, told, wearer.body)

@@ -10,7 +10,7 @@ import pytest
 
 from meshes.solid import mirrored, point_mass
 from sim.fill_laws import garment_law, logistic_law
-from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.rig import Part, Rig, SuitPocket, Water, WingPocket, rig_of
 
 WATER = Water(density=1025.0, gravity=9.81, pressure=252153.75)
 
@@ -34,10 +34,10 @@ def random_rig(seed: int, *, law: str = "logistic", wing_gas: float | None = Non
         least = rng.uniform(0.0, 0.1e-3, n)
         fill = logistic_law(least, least + rng.uniform(0.1e-3, 0.5e-3, n), rng.uniform(150.0, 1200.0))
         gas = 0.5 * (least + fill.most).sum()
-    suit = Pocket("suit", at, fill, float(gas), gas_density)
+    suit = SuitPocket(at, fill, float(gas), gas_density)
     back = np.stack([rng.uniform(-0.2, 0.4, m), rng.uniform(-0.2, 0.2, m), rng.uniform(0.1, 0.2, m)], axis=1)
     room = np.full(m, 22e-3 / m)
-    wing = Pocket("wing", back, logistic_law(0.0 * room, room, rng.uniform(100.0, 600.0)), wing_gas, gas_density)
+    wing = WingPocket(back, logistic_law(0.0 * room, room, rng.uniform(100.0, 600.0)), wing_gas, gas_density)
     return rig_of(parts, WATER, suit=suit, wing=wing)
 
 

@@ -15,7 +15,7 @@ from scenarios.models import Scenario
 from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float, Freeze
 from sim.answers.check_bench.situations import Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
-from sim.assembly.people import People
+from sim.assembly.posed_diver import KeptDivers
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.rig import Part, Rig, rig_of
 from sim.statics.field import soft_rig
@@ -63,7 +63,7 @@ class Pool:
     """A scenario to be put into the pool: its rigs there by situation, made as they are asked for."""
 
     scenario: Scenario
-    people: People = field(default_factory=People)
+    people: KeptDivers = field(default_factory=KeptDivers)
     rigs: dict[Situation, Rig] = field(default_factory=dict)
 
     def rig(self, situation: Situation) -> Rig:
@@ -74,7 +74,7 @@ class Pool:
 
     def parts_of(self, there: Scenario) -> Rig:
         """The rig of a scenario in the pool, its person built once for each pose."""
-        return assembled_scenario(there, "", (), self.people.wearer(there)).rig
+        return assembled_scenario(there, "", (), self.people.of(there)).rig
 
 
 def readings_of(file: BenchFile, pool: Pool) -> tuple[Reading, ...]:

@@ -10,7 +10,8 @@ from sim.answers.check_bench.bench_file import Worn
 from sim.answers.check_bench.held_diver import Figure, figure_from
 from sim.answers.check_bench.sheet_diver import SheetDiver
 from sim.answers.check_bench.situations import Situation
-from sim.assembly.scenario_rig import assembled_scenario, wearer_of
+from sim.assembly.posed_diver import posed_diver
+from sim.assembly.scenario_rig import assembled_scenario
 
 # Drawn where no scenario is given; invented
 MIDDLING: Final[dict[str, Any]] = {
@@ -33,6 +34,6 @@ def sheet_figure(diver: SheetDiver, worn: Worn) -> Figure:
 
 
 def _figure(scenario: Scenario) -> Figure:
-    wearer = wearer_of(scenario)
+    wearer = posed_diver(scenario)
     rig = assembled_scenario(scenario, "", (), wearer).rig
     return figure_from(wearer.body.drawing, rig.parts, wearer.body.joints)

@@ -11,7 +11,7 @@ from meshes.mesh import Floats
 from meshes.solid import Solid
 from sim.answers.evidence.check import Check, Compared, near, table
 from sim.fill_laws import garment_law, logistic_law
-from sim.rig import Part, Pocket, Rig, Water, rig_of
+from sim.rig import Part, Rig, SuitPocket, Water, WingPocket, rig_of
 from sim.settling.course import Course, Limits, follow
 from sim.settling.gas_flow import filling
 from sim.settling.motion import Model, energy, model_of
@@ -115,9 +115,9 @@ def _gas_rig() -> Rig:
     body = swinging_rig().parts[0]
     at = np.array([[x, y, z] for x in (-0.7, -0.1, 0.4) for y in (-0.15, 0.15) for z in (-0.1, 0.1)])
     loft = np.full(12, 0.6e-3)
-    suit = Pocket("suit", at, garment_law(loft, 0.4 * loft, 800.0), 7e-3, 3.0, 2.0)
+    suit = SuitPocket(at, garment_law(loft, 0.4 * loft, 800.0), 7e-3, 3.0, 2.0)
     back = np.array([[x, y, 0.2] for x in (-0.1, 0.1, 0.3, 0.4) for y in (-0.2, 0.2)])
-    wing = Pocket("wing", back, logistic_law(np.zeros(8), np.full(8, 2e-3), 200.0), None, 3.0, 0.5)
+    wing = WingPocket(back, logistic_law(np.zeros(8), np.full(8, 2e-3), 200.0), None, 3.0, 0.5)
     lead = Solid(15.0, np.array([0.0, 0.0, -0.1]), np.diag([0.02] * 3), 1.35e-3, np.array([0.0, 0.0, -0.1]))
     return rig_of([body, Part("lead", "lead", lead)], WATER, suit=suit, wing=wing)
 

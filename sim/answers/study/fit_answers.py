@@ -11,7 +11,8 @@ from scenarios.diver import Diver
 from scenarios.models import Scenario
 from sim.answers.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
 from sim.answers.fit.people import banded
-from sim.assembly.scenario_rig import Wearer, assembled_scenario
+from sim.assembly.posed_diver import PosedDiver
+from sim.assembly.scenario_rig import assembled_scenario
 
 
 @dataclass(frozen=True)
@@ -22,7 +23,7 @@ class _ByGear:
     scenario: Scenario = field(compare=False)
 
 
-def fit_answers(scenario: Scenario, worn_by: Wearer, model: Diver) -> dict[str, float]:
+def fit_answers(scenario: Scenario, worn_by: PosedDiver, model: Diver) -> dict[str, float]:
     """Answers of one row by column. Raises ValueError without plate and harness, or for gear that cannot be.
 
     model : the diver on whom the gear is put together before it is hung on the row's own; the same for all rows

@@ -25,7 +25,7 @@ from sim.answers.study.rig_answers import many_rigs, rig_answers
 from sim.rig import Rig
 
 if TYPE_CHECKING:
-    from sim.assembly.people import People
+    from sim.assembly.posed_diver import KeptDivers
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,7 +74,7 @@ class RigModel:
             told = varied(self.base, settings).content
             if isinstance(told, PartsFile):
                 return _Row(assembled_parts(told, "").rig, {})
-            wearer = _people().wearer(told)
+            wearer = _people().of(told)
             rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
             fit = fit_answers(told, wearer, self._diver) if len(self._of_rig) < len(self.columns) else {}
             return _Row(rig, fit)
@@ -100,8 +100,8 @@ class _Row:
 
 
 @cache
-def _people() -> People:
+def _people() -> KeptDivers:
     """Of this process, whatever the rows."""
-    from sim.assembly.people import People
+    from sim.assembly.posed_diver import KeptDivers
 
-    return People()
+    return KeptDivers()

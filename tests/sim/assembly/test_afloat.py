@@ -16,7 +16,7 @@ from sim.floating.articulated import at_angles, carried_point
 from sim.floating.body import extent
 from sim.floating.energy import afloat
 from sim.person.pose import symmetric_pose
-from sim.rig import Pocket, Rig, Water
+from sim.rig import Rig, SuitPocket, Water, WingPocket
 from sim.statics.field import field, soft_rig
 from tests.sim.assembly.conftest import NEAR, NECK, diver_of
 
@@ -167,7 +167,7 @@ def test_gas_that_spreads_at_the_surface_keeps_its_mass():
     """Boyle and the mass of the gas by hand: 10 l at 2 bar are 20 l at 1 bar, half as dense."""
     water = Water(density=1000.0, gravity=10.0, pressure=2e5)
     law = LogisticLaw(np.zeros(1), np.full(1, 0.05), 300.0)
-    suit, wing = (Pocket(name, np.zeros((1, 3)), law, 0.01, 2.4) for name in ("suit", "wing"))
+    suit, wing = (kind(np.zeros((1, 3)), law, 0.01, 2.4) for kind in (SuitPocket, WingPocket))
     nothing = point_mass(80.0, np.zeros(3))
     rig = at_surface(Rig((), suit, wing, water, np.zeros(3), nothing), depth=10.0)
     assert rig.water.pressure == pytest.approx(1e5, rel=1e-12)

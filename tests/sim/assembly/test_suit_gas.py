@@ -10,8 +10,9 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from scenarios.reading import read_scenario
-from sim.assembly.scenario_rig import assembled_scenario, wearer_of
-from sim.assembly.suit_gas import differ_in_gas_alone, with_other_gas
+from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
+from sim.assembly.posed_diver import posed_diver
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -34,7 +35,7 @@ def scenario(*settings):
 
 @cache
 def wearer():
-    return wearer_of(scenario())
+    return posed_diver(scenario())
 
 
 @cache

@@ -6,7 +6,7 @@ from sim.fill_laws import garment_law, logistic_law
 from sim.floating.body import SoftGas, Specks, floating_body, homogeneous, hull_of
 from sim.floating.energy import afloat, submergence
 from sim.floating.equilibrium import draught, floats_from, rests_afloat, sinks
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
 from sim.statics.field import tangent_basis
 from sim.statics.gas import bag_of
 
@@ -22,9 +22,9 @@ def soft_body(seed):
     n = 40
     cells = np.stack([rng.uniform(-0.8, 0.8, n), rng.uniform(-0.3, 0.3, n), rng.uniform(-0.2, 0.2, n)], axis=1)
     loft = rng.uniform(0.1e-3, 0.4e-3, n)
-    suit = Pocket("suit", cells, garment_law(loft, 0.5 * loft, 500.0), float(0.6 * loft.sum()), 1.2)
+    suit = SuitPocket(cells, garment_law(loft, 0.5 * loft, 500.0), float(0.6 * loft.sum()), 1.2)
     back = np.stack([rng.uniform(-0.3, 0.3, 12), rng.uniform(-0.3, 0.3, 12), np.full(12, 0.3)], axis=1)
-    wing = Pocket("wing", back, logistic_law(np.zeros(12), np.full(12, 1e-3), 300.0), 6e-3, 1.2)
+    wing = WingPocket(back, logistic_law(np.zeros(12), np.full(12, 1e-3), 300.0), 6e-3, 1.2)
     gas = [SoftGas(cells, bag_of(suit, rig), None, air, 0.05), SoftGas(back, bag_of(wing, rig), 6e-3, air, 0.06)]
     specks = [Specks(rng.normal(size=(30, 3)) * 0.2, rng.uniform(0.0, 2e-4, 30), 0.03)]
     cm = rng.normal([0.0, 0.0, 0.05], 0.03)

@@ -5,7 +5,8 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.reading import read_file
-from sim.assembly.scenario_rig import assembled_scenario, wearer_of
+from sim.assembly.posed_diver import posed_diver
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
 from sim.batch.rig_arrays import stacked
 from sim.population_rigs.gear_choice import built_people, gear_choice, spread_people
@@ -49,7 +50,7 @@ def test_people_never_built_come_out_as_when_left_out(scenario, choice):
     """The error stated for people left out is the error on others: three times its RMS bounds six strangers' RMS."""
     people = spread_people("female", scenario, 6, 4321)
     divers = [scenario.model_copy(update={"diver": people.diver(i, scenario.diver)}) for i in range(6)]
-    true = flat_answers(stacked([assembled_scenario(s, "", wearer=wearer_of(s)).rig for s in divers]))
+    true = flat_answers(stacked([assembled_scenario(s, "", wearer=posed_diver(s)).rig for s in divers]))
     ours = flat_answers(choice.rigs(people))
     off = np.sqrt(np.mean((ours.pitch_moment - true.pitch_moment) ** 2))
     assert off < 3.0 * choice.error.moment[0]

@@ -5,7 +5,7 @@ import pytest
 
 from meshes.solid import Solid
 from sim.fill_laws import garment_law, logistic_law
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
 from sim.statics.field import field, soft_rig
 
 DENSITIES = {"body": 1045.0, "cylinder": 1150.0, "fins": 1150.0, "lead": 11000.0, "plate": 7900.0}
@@ -46,13 +46,13 @@ def _suit(r, cells, garment):
         least = r.uniform(0.0, 1e-3, cells) / cells
         law = logistic_law(least, least + r.uniform(0.2, 1.0, cells) * 24e-3 / cells, r.uniform(300.0, 1500.0))
     at = r.uniform([-0.7, -0.2, -0.12], [0.5, 0.2, 0.12], (cells, 3))
-    return Pocket("suit", at, law, float(law.most.sum()) * r.uniform(0.3, 0.8), 3.0, r.uniform(0.5, 4.0))
+    return SuitPocket(at, law, float(law.most.sum()) * r.uniform(0.3, 0.8), 3.0, r.uniform(0.5, 4.0))
 
 
 def _wing(r, cells):
     at = r.uniform([-0.2, -0.2, 0.12], [0.5, 0.2, 0.3], (cells, 3))
     law = logistic_law(np.zeros(cells), np.full(cells, 20e-3 / cells), r.uniform(100.0, 500.0))
-    return Pocket("wing", at, law, None, 3.0, r.uniform(0.2, 1.0))
+    return WingPocket(at, law, None, 3.0, r.uniform(0.2, 1.0))
 
 
 def random_rig(seed, trimmed=False):

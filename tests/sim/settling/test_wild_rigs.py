@@ -8,7 +8,7 @@ import pytest
 
 from meshes.solid import Solid, point_mass
 from sim.fill_laws import garment_law, logistic_law
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
 from sim.settling.extent import extents
 from sim.settling.settle import settle
 from sim.settling.words import outcome_words
@@ -70,7 +70,7 @@ def _suit(r):
     least, most = float(law.least.sum()), float(law.most.sum())
     fill = float(r.choice([r.uniform(0.001, 0.02), r.uniform(0.1, 0.9), r.uniform(0.9, 0.999)]))
     at = r.uniform([-0.8, -0.3, -0.2], [0.7, 0.3, 0.2], (cells, 3))
-    return Pocket("suit", at, law, least + fill * (most - least), 3.0 * r.integers(2), 10.0 ** r.uniform(-2.0, 1.5))
+    return SuitPocket(at, law, least + fill * (most - least), 3.0 * r.integers(2), 10.0 ** r.uniform(-2.0, 1.5))
 
 
 def _wing(r):
@@ -80,7 +80,7 @@ def _wing(r):
     )
     gas = None if r.random() < 0.8 else float(law.most.sum()) * r.random()
     at = r.uniform([-0.3, -0.25, 0.1], [0.6, 0.25, 0.35], (cells, 3))
-    return Pocket("wing", at, law, gas, 3.0 * r.integers(2), 10.0 ** r.uniform(-2.0, 1.0))
+    return WingPocket(at, law, gas, 3.0 * r.integers(2), 10.0 ** r.uniform(-2.0, 1.0))
 
 
 def angle(a, b):
@@ -133,7 +133,7 @@ def test_what_the_water_hardly_slows_is_slowed_to_find_its_rest():
 
 def test_gas_that_outweighs_its_load_moves_water_of_its_own():
     at = np.array([[-0.3, 0.0, 0.1], [0.3, 0.0, 0.1]])
-    wing = Pocket("wing", at, logistic_law(np.zeros(2), np.full(2, 0.03), 300.0), 0.03)
+    wing = WingPocket(at, logistic_law(np.zeros(2), np.full(2, 0.03), 300.0), 0.03)
     small, large = point_mass(30.0, np.zeros(3), 0.003), point_mass(60.0, np.zeros(3), 0.06)
     _, bag = extents(rig_of([Part("load", "lead", small)], WATER, wing=wing))
     assert bag.volume == pytest.approx(0.03, rel=1e-12)
@@ -145,7 +145,7 @@ def test_gas_that_outweighs_its_load_moves_water_of_its_own():
 def test_two_held_rests_closer_than_the_grid_are_both_found():
     # two soft cells far apart: their gas changes ends within two degrees
     at = np.array([[-0.3, 0.0, 0.2], [0.3, 0.0, 0.2]])
-    wing = Pocket("wing", at, logistic_law(np.zeros(2), np.full(2, 2e-3), 10.0), 2e-3)
+    wing = WingPocket(at, logistic_law(np.zeros(2), np.full(2, 2e-3), 10.0), 2e-3)
     mass = 100.0
     solid = Solid(mass, np.zeros(3), np.eye(3), (mass - 2.05) / 1025.0, np.array([0.0, 0.0, 0.03]))
     soft = soft_rig(rig_of([Part("diver", "body", solid)], WATER, wing=wing))
@@ -161,7 +161,7 @@ def test_two_held_rests_closer_than_the_grid_are_both_found():
 def test_free_rests_closer_than_the_first_grid_are_all_found():
     # the same two soft cells, left to roll as well: every stable pitch that also holds in roll is in the list
     at = np.array([[-0.3, 0.0, 0.2], [0.3, 0.0, 0.2]])
-    wing = Pocket("wing", at, logistic_law(np.zeros(2), np.full(2, 2e-3), 10.0), 2e-3)
+    wing = WingPocket(at, logistic_law(np.zeros(2), np.full(2, 2e-3), 10.0), 2e-3)
     solid = Solid(100.0, np.zeros(3), np.eye(3), (100.0 - 2.05) / 1025.0, np.array([0.0, 0.0, 0.03]))
     soft = soft_rig(rig_of([Part("diver", "body", solid)], WATER, wing=wing))
     rest = equilibria(soft)
@@ -184,7 +184,7 @@ def test_a_rig_whose_gas_has_yet_to_come_is_not_at_rest():
     # two cells all but empty: their slope says that nothing moves, the law that one will fill
     at = np.array([[-0.4, 0.0, 0.1], [0.4, 0.0, 0.1]])
     law = logistic_law(np.zeros(2), np.full(2, 2e-3), 40.0)
-    suit = Pocket("suit", at, law, 2e-5, 0.0, 20.0)
+    suit = SuitPocket(at, law, 2e-5, 0.0, 20.0)
     solid = Solid(17.0, np.zeros(3), np.eye(3), 17.0 / 1025.0, np.array([0.0, 0.0, 0.02]))
     soft = soft_rig(rig_of([Part("lone", "body", solid)], WATER, suit=suit))
     free = settle(soft.rig, roll="free", pitch_start=1.0)

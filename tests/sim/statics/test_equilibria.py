@@ -8,7 +8,7 @@ from scipy.optimize import brentq, minimize
 
 from meshes.solid import point_mass
 from sim.fill_laws import logistic_law
-from sim.rig import Part, Pocket, Water, rig_of
+from sim.rig import Part, Water, WingPocket, rig_of
 from sim.statics.energy import energy
 from sim.statics.equilibria import equilibria
 from sim.statics.field import field, soft_rig
@@ -54,7 +54,7 @@ def _tube_rig(cells=3200):
     x = (np.arange(cells) + 0.5) / cells * 2.0 * half - half
     at = np.stack([x, 0.0 * x, 0.0 * x], axis=1)
     room = np.full(cells, 2.0 * half * TUBE["area"] / cells)
-    wing = Pocket("wing", at, logistic_law(0.0 * room, room, TUBE["softness"]), TUBE["gas"])
+    wing = WingPocket(at, logistic_law(0.0 * room, room, TUBE["softness"]), TUBE["gas"])
     height = TUBE["pendulum"] / (80.0 * 9.81)
     parts = [
         Part("weight", "body", point_mass(80.0, [0.0, 0.0, -height])),
@@ -105,7 +105,7 @@ def test_axisymmetric_rig_has_rings_of_rests():
     angle = 2.0 * np.pi * np.arange(24) / 24
     at = np.stack([0.0 * angle, 0.2 * np.cos(angle), 0.2 * np.sin(angle)], axis=1)
     room = np.full(24, 0.5e-3)
-    wing = Pocket("wing", at, logistic_law(0.0 * room, room, 900.0), 6e-3)
+    wing = WingPocket(at, logistic_law(0.0 * room, room, 900.0), 6e-3)
     parts = [
         Part("weight", "body", point_mass(80.0, [-0.002, 0.0, 0.0])),
         Part("float", "body", point_mass(0.0, [0.0, 0.0, 0.0], 80.0 / WATER.density - 6e-3)),

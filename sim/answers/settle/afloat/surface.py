@@ -31,7 +31,7 @@ from sim.assembly.afloat_attitudes import (
 )
 from sim.assembly.assembled import Assembled, Mobility
 from sim.assembly.limp_joints import NECK_FLEXION_DEG, pose_at
-from sim.assembly.scenario_rig import Wearer
+from sim.assembly.posed_diver import PosedDiver
 from sim.assembly.tipped_head import mouth_height
 from sim.case import Case
 from sim.floating.articulated import at_angles
@@ -105,7 +105,7 @@ def dresser(near: Case) -> Callable[[Pose], Dressed]:
         if wearer is None:
             raise ValueError("a parts file has no person to pose")
         body = posed_body(wearer.body.person, pose)
-        return Dressed(near.assembled_on(Wearer(body, wearer.estimated)), body)
+        return Dressed(near.assembled_on(PosedDiver(body, wearer.estimated)), body)
 
     return dressed
 

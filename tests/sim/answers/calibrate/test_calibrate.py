@@ -18,7 +18,7 @@ from sim.answers.calibrate.known_file import known_text
 from sim.answers.calibrate.told import calibration_json, calibration_text
 from sim.answers.check_bench.bench_file import read_bench
 from sim.answers.check_bench.readings import Pool, readings_of
-from sim.assembly.scenario_rig import wearer_of
+from sim.assembly.posed_diver import posed_diver
 from sim.case import Case
 from sim.commands.main import main
 from sim.statics.field import soft_rig
@@ -151,7 +151,7 @@ def test_a_fuller_chest_is_fuller_by_as_much_as_without_measurements(answer, fol
     """What was learnt of the lungs is how far off their estimate is, at whatever level of breathing."""
     gas = {
         name: [
-            wearer_of(read_scenario(folder / name, [f"diver.breathing_level={level}"])).body.person.lung_gas
+            posed_diver(read_scenario(folder / name, [f"diver.breathing_level={level}"])).body.person.lung_gas
             for level in ("mid-breath", "breathed in")
         ]
         for name in ("diver.toml", "anna.toml")
