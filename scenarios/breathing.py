@@ -17,6 +17,7 @@ from scenarios.quantities import Quantity, found
 from scenarios.table import Table
 from scenarios.units import UnitError, parse
 
+AIR_OXYGEN = 0.20946  # of air by volume, ISO 2533 standard atmosphere
 LEAST_FREE_GAS = 0.15  # m^3; less than the smallest diving cylinder holds, more than any water capacity
 MOST_WATER = 0.05  # m^3
 
@@ -76,13 +77,10 @@ _MIXES = (
 
 
 def mix_of(text: str) -> dict[str, Any]:
-    """Shares of a mix from its name. Raises ValueError that says what to write.
-
-    Air is 20.946 % oxygen by volume (ISO 2533 standard atmosphere).
-    """
+    """Shares of a mix from its name. Raises ValueError that says what to write."""
     name = " ".join(text.lower().split())
     if name == "air":
-        return {"name": "air", "oxygen": 0.20946, "helium": 0.0}
+        return {"name": "air", "oxygen": AIR_OXYGEN, "helium": 0.0}
     if name in ("oxygen", "o2"):
         return {"name": "oxygen", "oxygen": 1.0, "helium": 0.0}
     for mix in _MIXES:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from scenarios.breathing import FreeGas, GasMix, WaterCapacity
+from scenarios.breathing import AIR_OXYGEN, FreeGas, GasMix, WaterCapacity
 from scenarios.catalogue.lookup import from_catalogue, optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
@@ -44,7 +44,7 @@ GasTemperature = Annotated[
     Quantity("temperature", "temperature of the gas, if not the water's", "10 °C", "-5 °C", "60 °C"),
 ]
 ValveMass = Annotated[float, Quantity("mass", "mass of the valve of a single cylinder", "0.6 kg", "0 kg", "3 kg")]
-AIR = GasMix(name="air", oxygen=0.20946)
+AIR = GasMix(name="air", oxygen=AIR_OXYGEN)
 
 
 class Regulators(Table):

@@ -57,7 +57,7 @@ class Lognormal(Table):
     ]
 
 
-class People(Table):
+class PeopleTable(Table):
     """People drawn from the survey's measures: height and mass of each, and every measure that goes with them."""
 
     sex: Annotated[Literal["female", "male", "both"], Field(description="Whom to draw")]
@@ -96,7 +96,7 @@ class Factor(Table):
     normal: Annotated[str | None, Field(description='Mean and standard deviation, like "150 +- 30 bar"')] = None
     lognormal: Annotated[Lognormal | None, Field(description="Median and geometric standard deviation")] = None
     triangular: Annotated[tuple[Amount, Amount, Amount] | None, Field(description="Least, likeliest and most")] = None
-    people: Annotated[People | None, Field(description="The diver is drawn from a population")] = None
+    people: Annotated[PeopleTable | None, Field(description="The diver is drawn from a population")] = None
     least: Annotated[Amount | None, Field(description="Where a normal or lognormal spread is cut off below")] = None
     most: Annotated[Amount | None, Field(description="Where a normal or lognormal spread is cut off above")] = None
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from scenarios.boots import OptionalBoots, with_boots
-from scenarios.breathing import SuitGas, amount_not_kind
+from scenarios.breathing import AIR_OXYGEN, SuitGas, amount_not_kind
 from scenarios.catalogue.lookup import optional_from_catalogue
 from scenarios.quantities import Quantity
 from scenarios.table import Table
@@ -151,7 +151,7 @@ class DrySuit(Table):
     inflation: Annotated[
         SuitGas,
         Field(description='Kind of gas that the suit is inflated with: "air", "argon", "nitrox 32", "trimix 18/45"'),
-    ] = SuitGas(name="air", oxygen=0.20946)
+    ] = SuitGas(name="air", oxygen=AIR_OXYGEN)
     vented_head_up: Annotated[
         float,
         Quantity(

@@ -119,9 +119,9 @@ class Case:
     def as_parts(self) -> str:
         """The rig as numbers: the text of a parts file that has the same statics, and no person."""
         from scenarios.understood import understood_text
-        from sim.assembly.told_parts import told_parts
+        from sim.assembly.rig_as_parts import rig_as_parts
 
-        parts = told_parts(self.rig, self.assembled.title, self.told.name)
+        parts = rig_as_parts(self.rig, self.assembled.title, self.told.name)
         return understood_text(parts, self.path.parent)
 
     def _blamed(self, error: UnbuildableError) -> ScenarioError:

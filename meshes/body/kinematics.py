@@ -21,7 +21,7 @@ SHOULDER_RISE: Final = 0.030
 
 
 @dataclass(frozen=True, eq=False)
-class Placement:
+class SegmentMotion:
     """Rigid motion from the standing body (arms hanging) to the pose: p = at + rotation @ (p_standing - pivot).
 
     pivot : (3,) the segment's proximal joint when standing;  at : (3,) the same joint in the pose [m]
@@ -37,11 +37,11 @@ class Placement:
         return np.asarray(self.at + (point - self.pivot) @ self.rotation.T)
 
 
-def segment_placements(skeleton: Skeleton, pose: Pose) -> dict[str, Placement]:
-    """Placement of each of the sixteen segments."""
-    neck, fixed = skeleton.joints["neck"], Placement(np.eye(3), np.zeros(3), np.zeros(3))
+def segment_motions(skeleton: Skeleton, pose: Pose) -> dict[str, SegmentMotion]:
+    """Motion of each of the sixteen segments."""
+    neck, fixed = skeleton.joints["neck"], SegmentMotion(np.eye(3), np.zeros(3), np.zeros(3))
     placed = dict.fromkeys(("lower trunk", "middle trunk", "upper trunk"), fixed)
-    placed["head"] = Placement(rotation(Y, -pose.neck_extension), neck, neck)
+    placed["head"] = SegmentMotion(rotation(Y, -pose.neck_extension), neck, neck)
     for side, limbs in (("left", pose.left), ("right", pose.right)):
         for name, p in {**_arm(skeleton, limbs), **_leg(skeleton, limbs)}.items():
             placed[f"{side} {name}"] = p if side == "left" else _mirrored(p)
@@ -60,10 +60,10 @@ def shoulder_rise(skeleton: Skeleton, limbs: Limbs) -> float:
     return 0.5 * SHOULDER_RISE * skeleton.stature * (1.0 - lowered)
 
 
-def upper_arm_placement(skeleton: Skeleton, limbs: Limbs) -> Placement:
-    """Placement of the left upper arm."""
+def upper_arm_motion(skeleton: Skeleton, limbs: Limbs) -> SegmentMotion:
+    """Motion of the left upper arm."""
     joint = skeleton.joints["shoulder"]
-    return Placement(shoulder_rotation(limbs), joint, joint + shoulder_rise(skeleton, limbs) * X)
+    return SegmentMotion(shoulder_rotation(limbs), joint, joint + shoulder_rise(skeleton, limbs) * X)
 
 
 def hip_rotation(limbs: Limbs) -> Floats:
@@ -76,17 +76,17 @@ def wrist_axis(limbs: Limbs) -> Floats:
     return np.asarray(rotation(X, -limbs.pronation) @ Z)
 
 
-def _arm(skeleton: Skeleton, limbs: Limbs) -> dict[str, Placement]:
+def _arm(skeleton: Skeleton, limbs: Limbs) -> dict[str, SegmentMotion]:
     j = skeleton.joints
-    upper = upper_arm_placement(skeleton, limbs)
+    upper = upper_arm_motion(skeleton, limbs)
     fore = _jointed(upper, j["elbow"], rotation(Y, -limbs.elbow_flexion))
     turn = rotation(wrist_axis(limbs), -limbs.wrist_extension) @ rotation(X, -limbs.pronation)
     return {"upper arm": upper, "forearm": fore, "hand": _jointed(fore, j["wrist"], turn)}
 
 
-def _leg(skeleton: Skeleton, limbs: Limbs) -> dict[str, Placement]:
+def _leg(skeleton: Skeleton, limbs: Limbs) -> dict[str, SegmentMotion]:
     j = skeleton.joints
-    thigh = Placement(hip_rotation(limbs), j["hip"], j["hip"])
+    thigh = SegmentMotion(hip_rotation(limbs), j["hip"], j["hip"])
     shank = _jointed(thigh, j["knee"], rotation(Y, limbs.knee_flexion))
     return {
         "thigh": thigh,
@@ -95,9 +95,9 @@ def _leg(skeleton: Skeleton, limbs: Limbs) -> dict[str, Placement]:
     }
 
 
-def _jointed(parent: Placement, joint: Floats, turn: Floats) -> Placement:
-    return Placement(parent.rotation @ turn, joint, parent.carried(joint))
+def _jointed(parent: SegmentMotion, joint: Floats, turn: Floats) -> SegmentMotion:
+    return SegmentMotion(parent.rotation @ turn, joint, parent.carried(joint))
 
 
-def _mirrored(p: Placement) -> Placement:
-    return Placement(MIRROR @ p.rotation @ MIRROR, MIRROR @ p.pivot, MIRROR @ p.at)
+def _mirrored(p: SegmentMotion) -> SegmentMotion:
+    return SegmentMotion(MIRROR @ p.rotation @ MIRROR, MIRROR @ p.pivot, MIRROR @ p.at)

@@ -11,7 +11,7 @@ import numpy as np
 from meshes.body.bend import X, Y, bent, least_rotation
 from meshes.body.curves import equal_area, kept_above, smooth_step
 from meshes.body.grid import Grid
-from meshes.body.kinematics import shoulder_rise, upper_arm_placement, wrist_axis
+from meshes.body.kinematics import shoulder_rise, upper_arm_motion, wrist_axis
 from meshes.body.leg import LegSwelling, leg_bent, leg_swelling, with_hips
 from meshes.body.limbs import arm_outward, thumb_relief
 from meshes.body.pose import Limbs
@@ -156,7 +156,7 @@ def _neck_weight(skeleton: Skeleton, rest: Floats) -> Floats:
 def _arm(shape: BodyShape, grid: Grid, trunk: Floats, own: Limbs) -> Floats:
     """Arm rings beyond the armhole."""
     loop, inward = armhole(trunk, grid)
-    placed = upper_arm_placement(shape.skeleton, own)
+    placed = upper_arm_motion(shape.skeleton, own)
     arm = _free_arm(shape.skeleton, grid, own)
     points = _arm_bent(shape.skeleton, arm.at(shape.swell), own)
     free = placed.at + points @ placed.rotation.T
@@ -170,7 +170,7 @@ def _free_arm(skeleton: Skeleton, grid: Grid, own: Limbs) -> Swelling:
     Ring points are numbered by where they leave the trunk, not round the arm, so that the skin over the shoulder does
     not twist however the arm is turned.
     """
-    turn = upper_arm_placement(skeleton, own).rotation
+    turn = upper_arm_motion(skeleton, own).rotation
     first = turn.T @ least_rotation(Y, turn @ -X) @ X
     n, q = 12 * grid.q, grid.q
     angle = np.radians(-135.0) - 2.0 * np.pi * np.arange(n) / n + np.arctan2(first[2], first[1])

@@ -16,6 +16,11 @@ ARM: Final = ("upper arm", "forearm", "hand")
 LEG: Final = ("thigh", "shank", "foot")
 TRUNK: Final = ("lower trunk", "middle trunk", "upper trunk", "head")
 SEGMENTS: Final = (*TRUNK, *(f"{side} {limb}" for side in ("left", "right") for limb in (*ARM, *LEG)))
+# What a segment is called without its side, and the left segment of which a right one is the mirror image
+KIND_OF: Final[Mapping[str, str]] = {s: s for s in TRUNK} | {
+    f"{side} {limb}": limb for side in ("left", "right") for limb in (*ARM, *LEG)
+}
+TWIN_OF: Final[Mapping[str, str]] = {f"right {limb}": f"left {limb}" for limb in (*ARM, *LEG)}
 TRUNK_SECTORS: Final = 3  # of each half, front, side and back
 LIMB_SECTORS: Final = 4
 

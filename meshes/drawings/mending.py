@@ -1,7 +1,7 @@
 """Spoilt triangle meshes made sound solids, or refused; the change in volume is told either way.
 
 Being closed is not enough: a mesh can be closed and inside out, or be two shells that overlap and count their common
-part twice. So after welding, winding and filling, shells are united by a boolean operation and the result is checked.
+part twice. So after merging, winding and filling, shells are united by a boolean operation and the result is checked.
 Not looked for: one shell that cuts through itself.
 """
 
@@ -14,10 +14,10 @@ from typing import Any, Final
 
 import numpy as np
 
+from meshes.coincident_points import merged_points, repeated_rows
 from meshes.drawings.mesh_edges import Edges, edges_of, shells_of, small_holes, wound_alike
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
-from meshes.weld import repeated_rows, welded
 
 # welding distances as shares of the diagonal: no welding, the same point twice, rounding, noise; the smallest that
 # closes is used, so that solids which only touch stay apart as long as they can
@@ -125,8 +125,8 @@ def _closed(vertices: Floats, faces: Ints, file: str, steps: list[str]) -> Mesh:
 
 
 def _joined(vertices: Floats, faces: Ints, distance: float | None) -> Triangles:
-    """Points welded; triangles without area dropped; of equal triangles one kept, of opposite pairs none."""
-    points, label = (vertices, np.arange(len(vertices))) if distance is None else welded(vertices, distance)
+    """Points merged; triangles without area dropped; of equal triangles one kept, of opposite pairs none."""
+    points, label = (vertices, np.arange(len(vertices))) if distance is None else merged_points(vertices, distance)
     corners = label[faces]
     a, b, c = corners.T
     corners = corners[(a != b) & (b != c) & (c != a)]

@@ -7,12 +7,12 @@ from typing import Any, Final
 
 import numpy as np
 
+from meshes.coincident_points import merged_points
 from meshes.drawings.outline_crossings import check_crossings
 from meshes.drawings.outline_lines import CURVE_TOLERANCE, check_holes
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.mesh import Floats
 from meshes.outline import Outline
-from meshes.weld import welded
 
 MOST_CORNERS: Final = 20_000  # of a plate: to cut its area into triangles takes longer than in proportion
 MOST_THINNED: Final = 1.6e-4  # m, what a cut edge may be off by anyway
@@ -78,7 +78,7 @@ def _thinned(body: Any, file: str, notes: list[str]) -> Any:
 def _joined_ends(chains: Sequence[Floats], gap: float) -> list[Floats]:
     """The chains with ends within ``gap`` of one another moved together; chains that vanish are dropped."""
     ends = np.concatenate([[c[0], c[-1]] for c in chains])
-    places, which = welded(ends, gap)
+    places, which = merged_points(ends, gap)
     starts, stops = places[which[0::2]], places[which[1::2]]
     joined = [np.concatenate([a[None], c[1:-1], b[None]]) for a, c, b in zip(starts, chains, stops, strict=True)]
     return [c for c in joined if np.ptp(c, axis=0).max() > 0.0]

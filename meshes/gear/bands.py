@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from meshes.gear.weighed import evened, weighed
-from meshes.kept import kept
 from meshes.loft import lathe
+from meshes.memoized import memoized
 from meshes.mesh import Floats, Mesh, joined, moved
 from meshes.primitives import rounded_box, rounded_rectangle
 from meshes.revolved import elliptic_arc
@@ -21,7 +21,7 @@ WEBBING: Final = 1140.0  # [kg/m^3] nylon 1130-1150, from memory
 BOLT_SPACING: Final = 0.279  # [m] 11 in between the bolts of the two bands, common practice
 
 
-@kept
+@memoized
 def twin_bands(
     outer_diameter: float,
     spacing: float,
@@ -87,7 +87,7 @@ def _bend(start: Floats, corner: Floats, end: Floats, points: int = 9) -> Floats
     return np.asarray((1 - t) ** 2 * a + 2 * t * (1 - t) * corner + t**2 * b)
 
 
-@kept
+@memoized
 def cylinder_boot(outer_diameter: float, *, height: float = 0.09, mass: float = 0.30) -> Solid:
     """Rubber cup on a cylinder's base, near neutral; 0.2-0.4 kg (from memory).
 
@@ -126,7 +126,7 @@ def cam_bands(outer_diameter: float, *, spacing: float = BOLT_SPACING, mass: flo
     )
 
 
-@kept
+@memoized
 def single_adapter(mass: float = 0.8, *, length: float = 0.33, breadth: float = 0.075) -> Solid:
     """Bent stainless rail that carries a single cylinder on a plate made for two; 0.6-1.0 kg (from memory).
 

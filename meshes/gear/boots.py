@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from meshes.gear.weighed import weighed
-from meshes.kept import kept
 from meshes.loft import loft
+from meshes.memoized import memoized
 from meshes.mesh import Mesh, joined
 from meshes.primitives import superellipse
 from meshes.solid import Solid, mirrored
@@ -17,7 +17,7 @@ from meshes.sweep import tube
 GLOVE: Final = (350.0, 0.09)  # [kg/m^3], [kg] one 5 mm foam glove with lining; from memory, +-30 %
 
 
-@kept
+@memoized
 def boot(
     mass: float,
     density: float,
@@ -88,7 +88,7 @@ def _sole(scale: float) -> Mesh:
     return loft(np.stack(rings))
 
 
-@kept
+@memoized
 def glove(
     mass: float = GLOVE[1], *, density: float = GLOVE[0], hand_length: float = 0.19, mirror: bool = False
 ) -> Solid:

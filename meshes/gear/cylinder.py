@@ -8,8 +8,8 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.gear.cylinder_ends import Base, base_profiles
-from meshes.kept import kept
 from meshes.loft import lathe
+from meshes.memoized import memoized
 from meshes.mesh import Floats
 from meshes.revolved import elliptic_arc, revolved_integrals
 from meshes.solid import Solid, VolumeIntegrals
@@ -115,7 +115,7 @@ def usual_base(metal: Metal) -> Base:
     return "convex" if metal == "steel" else "flat"
 
 
-@kept
+@memoized
 def cylinder(
     *,
     water_capacity: float,

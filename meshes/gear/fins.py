@@ -8,8 +8,8 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.gear.weighed import evened, weighed
-from meshes.kept import kept
 from meshes.loft import loft
+from meshes.memoized import memoized
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
 from meshes.solid import Solid, combined, mirrored, scaled_to_mass, solid_of, volume_integrals
@@ -35,7 +35,7 @@ class _Fin:
     points: int
 
 
-@kept
+@memoized
 def fin(
     material: FinMaterial = "rubber",
     *,

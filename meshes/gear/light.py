@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from meshes.gear.weighed import weighed
-from meshes.kept import kept
 from meshes.loft import lathe, loft
+from meshes.memoized import memoized
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import rounded_box, superellipse
 from meshes.solid import Solid, volume_integrals
@@ -17,7 +17,7 @@ from meshes.sweep import rod, smooth_path, swept
 CUTTER: Final = 3000.0  # [kg/m^3] steel blade 8000 with a plastic handle and sheath 1100; from memory, +-30 %
 
 
-@kept
+@memoized
 def battery_canister(mass: float = 1.4, *, length: float = 0.20, diameter: float = 0.065) -> Solid:
     """Sealed canister: displaces all that it encloses. Frame: origin at its middle, +x to its lid.
 
@@ -33,7 +33,7 @@ def battery_canister(mass: float = 1.4, *, length: float = 0.20, diameter: float
     return _sealed(lathe(profile, 48), mass)
 
 
-@kept
+@memoized
 def light_head(mass: float = 0.40) -> Solid:
     """Light head with its hand mount. Frame: origin at the middle of the head's body, +x the way it shines, z up.
 
@@ -49,7 +49,7 @@ def light_head(mass: float = 0.40) -> Solid:
     return _sealed(joined([body, mount]), mass)
 
 
-@kept
+@memoized
 def backup_light(mass: float = 0.25, *, length: float = 0.17) -> Solid:
     """Hand torch. Frame: origin at its middle, +x the way it shines; sealed. mass : [kg] (0.15-0.4, from memory)"""
     e = 0.5 * length
@@ -60,7 +60,7 @@ def backup_light(mass: float = 0.25, *, length: float = 0.17) -> Solid:
     return _sealed(lathe(profile, 40), mass)
 
 
-@kept
+@memoized
 def line_cutter(mass: float = 0.20, *, length: float = 0.20) -> Solid:
     """Small knife in its sheath. Frame: origin at its middle, +x to the handle's end, y across, z its thickness.
 

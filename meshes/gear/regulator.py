@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 
 from meshes.gear.weighed import weighed
-from meshes.kept import kept
 from meshes.loft import lathe, loft
+from meshes.memoized import memoized
 from meshes.mesh import Floats, Mesh, joined, moved
 from meshes.primitives import rounded_box, superellipse
 from meshes.solid import MIRROR, Solid, mirrored
@@ -50,7 +50,7 @@ class SecondStage:
 _ALONG_Y = np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
 
 
-@kept
+@memoized
 def first_stage(mass: float = 0.70, *, mirror: bool = False) -> FirstStage:
     """First stage with hand wheel; ``mass`` [kg] (0.5-0.9, brass, +-20 %, from memory)."""
     wheel = lathe([
@@ -75,7 +75,7 @@ def first_stage(mass: float = 0.70, *, mirror: bool = False) -> FirstStage:
     return FirstStage(mirrored(solid), high @ MIRROR, low @ MIRROR) if mirror else FirstStage(solid, high, low)
 
 
-@kept
+@memoized
 def second_stage(mass: float = 0.22, *, held_gas: float = 0.0, mirror: bool = False) -> SecondStage:
     """Second stage with its hose on the diver's right; mirrored, on the left.
 

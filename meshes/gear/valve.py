@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.gear.weighed import evened, weighed
-from meshes.kept import kept
 from meshes.loft import circle, lathe, loft
+from meshes.memoized import memoized
 from meshes.mesh import Floats, Mesh, joined, mirrored, moved
 from meshes.solid import MIRROR, Solid, combined
 from meshes.solid import mirrored as mirrored_solid
@@ -53,7 +53,7 @@ class Manifold:
     isolator: Floats
 
 
-@kept
+@memoized
 def valve(mass: float = 0.6, *, mirror: bool = False) -> Valve:
     """Single valve of ``mass`` [kg] (0.5-0.7 with an M25 stem, +-20 %, from memory); mirrored, its knob is at -y.
 
@@ -71,7 +71,7 @@ def valve(mass: float = 0.6, *, mirror: bool = False) -> Valve:
     return _mirrored(made) if mirror else made
 
 
-@kept
+@memoized
 def isolation_manifold(spacing: float, mass: float = 2.4) -> Manifold:
     """Two valves and their bridge with an isolating valve, for cylinders ``spacing`` [m] apart between axes.
 

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.gear.weighed import weighed
-from meshes.kept import kept
 from meshes.loft import loft
+from meshes.memoized import memoized
 from meshes.mesh import Mesh, joined, moved
 from meshes.primitives import rounded_box, rounded_rectangle, superellipse
 from meshes.solid import Solid, combined, solid_of
@@ -73,7 +73,7 @@ def webbing_lying(
     return weighed(loft(rings), mass_per_metre * float(along[-1]), density)
 
 
-@kept
+@memoized
 def d_ring(*, width: float = 0.055, wire: float = 0.006) -> Solid:
     """Stainless D-ring. Frame: origin at the middle of its straight bar, x to the top of the bow, y along the bar.
 
@@ -89,7 +89,7 @@ def d_ring(*, width: float = 0.055, wire: float = 0.006) -> Solid:
     return solid_of(swept_loop(path, superellipse(12, wire, wire), [0.0, 0.0, 1.0]), STAINLESS)
 
 
-@kept
+@memoized
 def belt_buckle(mass: float = 0.14) -> Solid:
     """Stainless lever buckle for 50 mm webbing. Frame: origin at its middle, x along the webbing, z outward."""
     frame = [rounded_box([0.005, 0.066, 0.004], 0.0015, [x, 0.0, 0.0]) for x in (-0.033, -0.012, 0.033)] + [

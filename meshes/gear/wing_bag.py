@@ -14,8 +14,8 @@ from numpy.typing import ArrayLike
 from scipy.special import ellipe
 
 from meshes.gear.weighed import evened, weighed
-from meshes.kept import kept
 from meshes.loft import circle, loft
+from meshes.memoized import memoized
 from meshes.mesh import Floats, Mesh
 from meshes.primitives import closed_loft
 from meshes.solid import Solid
@@ -78,7 +78,7 @@ class WingBag:
         return np.asarray(centre[:, None, :] + spokes)
 
 
-@kept
+@memoized
 def wing_bag(
     cylinders: Literal["twin", "single"],
     *,

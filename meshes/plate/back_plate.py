@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from meshes.kept import kept
+from meshes.memoized import memoized
 from meshes.mesh import Floats, moved
 from meshes.outline import Outline
 from meshes.plate.reading import PlateReading
@@ -63,7 +63,7 @@ class FlatPoints:
     crotch_slot: Floats
 
 
-@kept
+@memoized
 def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_steps: int = 4) -> Plate:
     """Plate by its dimensions, of one material of ``density`` [kg/m^3].
 

@@ -11,7 +11,7 @@ from scipy.constants import atm
 from meshes.gear.bands import BOLT_SPACING, cam_bands, cylinder_boot, single_adapter, twin_bands
 from meshes.gear.cylinder import Cylinder, cylinder
 from meshes.gear.valve import Valve, isolation_manifold, valve
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from meshes.solid import combined, point_mass
@@ -77,7 +77,7 @@ def gas_part(name: str, mix: GasMix, made: Cylinder, gauge: float, temperature: 
     return Part(name, "breathing gas", point_mass(mass, point_at(where, made.gas_centroid)))
 
 
-@kept_few
+@memoized_on_body
 def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: float) -> BackCylinders:
     """Cylinders strapped or bolted to a plate whose frame ``seat`` places in body axes.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.plate.back_plate import Plate, plate_of
 from meshes.plate.catalogue import small_plate_shape, standard_plate_shape
 from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
@@ -30,7 +30,7 @@ def plate_from(table: PlateTable) -> Plate:
     return _weighing(plate, table.mass)
 
 
-@kept_few
+@memoized_on_body
 def _weighing(plate: Plate, mass: float) -> Plate:
     """The same plate with another mass [kg]."""
     return replace(plate, solid=scaled_to_mass(plate.solid, mass))

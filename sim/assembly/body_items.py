@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Mesh
 from meshes.solid import combined
 from sim.assembly.diver import plainly
@@ -35,7 +35,7 @@ def start_with_body(on: DiverSoFar) -> Iterator[WornThing]:
     yield WornThing("diver", _body_parts(on.body), notes=notes, estimated=on.diver.estimated)
 
 
-@kept_few
+@memoized_on_body
 def _body_parts(body: PosedBody) -> tuple[Part, ...]:
     """The diver as items; the gas in the lungs belongs to the trunk."""
     solids = dict(body.segments)
@@ -46,7 +46,7 @@ def _body_parts(body: PosedBody) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-@kept_few
+@memoized_on_body
 def outside_of_items(body: PosedBody) -> tuple[tuple[str, Mesh], ...]:
     """Each segment's closed outside [m, body axes] with the name of its item."""
     solids = dict(body.segments)

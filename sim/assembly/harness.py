@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from meshes.gear.webbing import belt_buckle, d_ring, webbing_lying
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined, mirrored
@@ -38,7 +38,7 @@ def put_on_harness(on: DiverSoFar) -> Iterator[WornThing]:
     yield WornThing("harness", (part,))
 
 
-@kept_few
+@memoized_on_body
 def worn_harness(table: Harness, plate: Plate, seat: Placement, body: PosedBody, off: float) -> Part:
     """Harness as one part of the stated mass; its centre is that of its straps. ``off`` : clothing under it [m]."""
     paths = strap_paths(plate, seat, body, off, posed=True)

@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body.kinematics import Placement
+from meshes.body.kinematics import SegmentMotion
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from sim.rig import Part
 
@@ -43,14 +43,14 @@ def link_of_skin(segments: tuple[str, ...]) -> Ints:
     return np.array([LINK_OF[s] for s in segments])
 
 
-def straightened(placements: Mapping[str, Placement], link: int, points: Floats) -> Floats:
+def straightened(placements: Mapping[str, SegmentMotion], link: int, points: Floats) -> Floats:
     """Points (..., 3) that ``link`` carries in a pose, where they are with every joint straight [m]."""
     p = placements[LINKS[link][0]]
     return np.asarray(p.pivot + (points - p.at) @ p.rotation)
 
 
 def borne(
-    here: Part, there: Part, placements: Mapping[str, Placement], others: Mapping[str, Placement]
+    here: Part, there: Part, placements: Mapping[str, SegmentMotion], others: Mapping[str, SegmentMotion]
 ) -> tuple[Borne, ...]:
     """How the limbs share an item that was put together in two poses, with the segments' ``placements`` in each."""
     mesh, moved = here.solid.mesh, there.solid.mesh
@@ -67,7 +67,7 @@ def borne(
 
 
 def _strayed(
-    points: Floats, moved: Floats, placements: Mapping[str, Placement], others: Mapping[str, Placement]
+    points: Floats, moved: Floats, placements: Mapping[str, SegmentMotion], others: Mapping[str, SegmentMotion]
 ) -> Floats:
     """(links, n) how far each point is from where each link would have carried it [m]."""
     strayed = []

@@ -10,7 +10,7 @@ import numpy as np
 
 from meshes.gear.hose import hose
 from meshes.gear.regulator import FirstStage, first_stage, pressure_gauge, second_stage
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined
 from scenarios.cylinders import Regulators
@@ -56,7 +56,7 @@ def put_on_regulators(on: DiverSoFar) -> Iterator[WornThing]:
     yield WornThing("cylinders.regulators", parts, offers=(firsts,))
 
 
-@kept_few
+@memoized_on_body
 def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody) -> tuple[Part, ...]:
     """Regulators and hoses. Hoses are drawn along plausible ways; their mass is by length, as bought."""
     ends = _first_stages(table, cylinders)

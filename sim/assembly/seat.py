@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from sim.assembly.placement import Placement
@@ -23,7 +23,7 @@ BESIDE_SPINE: Final = (0.05, 0.09)  # m off the middle line, where the flats of 
 STEEPEST: Final = np.radians(20.0)  # a plate that would lie steeper than this bridges a hollow, and is left there
 
 
-@kept_few
+@memoized_on_body
 def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placement:
     """Placement of the plate's frame in body axes.
 

@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from scenarios.models import Scenario
@@ -153,7 +153,7 @@ def _gas_from(suit: DrySuit) -> str:
     return f"left when last vented {posture}, left arm {raised}"
 
 
-@kept_few
+@memoized_on_body
 def under_plate(body: PosedBody, plate: Plate, seat: Placement) -> Flags:
     """(n,) skin patches that a plate lying at ``seat`` presses on."""
     local = (body.skin.centre - seat.origin) @ seat.rotation

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 
-from meshes.kept import kept_few
-from scenarios.breathing import GasMix, SuitGas
+from meshes.memoized import memoized_on_body
+from scenarios.breathing import AIR_OXYGEN, GasMix, SuitGas
 from scenarios.water import Water as WaterTable
 from sim.breathing_gas import AIR, Gas, gas_density, mixture
 from sim.rig import STANDARD_GRAVITY, Water
 from sim.water import density, gravity, pressure
 
 
-@kept_few
+@memoized_on_body
 def surroundings(table: WaterTable) -> Water:
     """Water at the diver's depth; density from salinity and temperature (TEOS-10) unless it was measured."""
     latitude = table.latitude
@@ -28,10 +28,11 @@ def surroundings(table: WaterTable) -> Water:
 
 
 def mixed(mix: GasMix | SuitGas) -> Gas:
-    """The gas a scenario names."""
-    if mix.name == "air":
+    """The gas of a scenario: with the oxygen of air and nothing added it is air, whose rest is not all nitrogen."""
+    argon = mix.argon if isinstance(mix, SuitGas) else 0.0
+    if mix.oxygen == AIR_OXYGEN and mix.helium == argon == 0.0:
         return AIR
-    return mixture(mix.oxygen, mix.helium, mix.argon if isinstance(mix, SuitGas) else 0.0)
+    return mixture(mix.oxygen, mix.helium, argon)
 
 
 def inside_density(gas: Gas, water: Water, temperature: float) -> float:

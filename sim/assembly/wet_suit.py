@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.solid import Solid, scaled_to_mass
 from scenarios.suit import DrySuit, Wetsuit
 from sim.assembly.head_hands_feet import SHAFT, worn_boots, worn_gloves, worn_hood
@@ -24,7 +24,7 @@ LINING: Final = 0.16  # kg/m^2, both sides (80 g/m^2 a side: found in a material
 LINING_DENSITY: Final = 1140.0  # kg/m^3, nylon (from memory)
 
 
-@kept_few
+@memoized_on_body
 def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> tuple[Part, ...]:
     """The wetsuit itself, and hood, gloves and boots of either kind of suit.
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from meshes.gear.fins import fin
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.solid import mirrored
 from scenarios.loose_gear import Fins
 from sim.assembly.on_segment import TOES_FIRST, on_segment, sole_under_ankle
@@ -28,7 +28,7 @@ def put_on_fins(on: DiverSoFar) -> Iterator[WornThing]:
     yield WornThing("fins", parts)
 
 
-@kept_few
+@memoized_on_body
 def worn_fins(table: Fins, body: PosedBody) -> tuple[Part, ...]:
     """Both fins."""
     foot = body.person.skeleton.measures["footlength"] + IN_BOOT

@@ -9,7 +9,7 @@ import numpy as np
 
 from meshes.gear.hose import inflator_hose
 from meshes.gear.wing_bag import WingBag, wing_bag
-from meshes.kept import kept_few
+from meshes.memoized import memoized_on_body
 from meshes.solid import combined, scaled_to_mass
 from scenarios.back_gear import Wing
 from sim.assembly.placement import Placement, inside, placement, point_at, solid_at
@@ -50,13 +50,13 @@ def put_on_wing(on: DiverSoFar) -> Iterator[WornThing]:
     yield WornThing("wing", (part,), pocket, offers=(WingLooks(bag, where),))
 
 
-@kept_few
+@memoized_on_body
 def _behind(seat: Placement, thickness: float) -> Placement:
     """Of the frame of a bag that lies on the plate's back."""
     return inside(seat, placement([0.0, 0.0, thickness]))
 
 
-@kept_few
+@memoized_on_body
 def worn_wing(table: Wing, bag: WingBag, where: Placement, body: PosedBody) -> Part:
     """Bag and inflator hose as one part of the stated mass, wherever the bag's frame is placed."""
     top = point_at(where, [0.42 * table.length, 0.0, 0.02])

@@ -34,7 +34,7 @@ class Canvas:
 
 
 @dataclass(frozen=True, eq=False)
-class Placement:
+class SheetOnCanvas:
     """Sheet metres (right, up) to reference pixels: ``origin + scale * sheet``."""
 
     origin: tuple[float, float]
@@ -87,8 +87,8 @@ def haloed(width: float = 4.0, colour: str = "#ffffff", opacity: float = 0.85) -
     return [patheffects.withStroke(linewidth=points(width), foreground=colour, alpha=opacity)]
 
 
-def fitted(low: Floats, high: Floats, room: tuple[float, float, float, float], most: float) -> Placement:
-    """Placement that centres the sheet rectangle ``low``..``high`` [m] in ``room`` (left, bottom, right, top).
+def fitted(low: Floats, high: Floats, room: tuple[float, float, float, float], most: float) -> SheetOnCanvas:
+    """SheetOnCanvas that centres the sheet rectangle ``low``..``high`` [m] in ``room`` (left, bottom, right, top).
 
     ``most`` : greatest scale [pixels a metre], so that a short diver is not drawn as big as a tall one.
     """
@@ -96,6 +96,6 @@ def fitted(low: Floats, high: Floats, room: tuple[float, float, float, float], m
     span = np.maximum(high - low, 1e-6)
     scale = float(min((right - left) / span[0], (top - bottom) / span[1], most))
     middle = 0.5 * (low + high)
-    return Placement(
+    return SheetOnCanvas(
         (0.5 * (left + right) - scale * float(middle[0]), 0.5 * (bottom + top) - scale * float(middle[1])), scale
     )

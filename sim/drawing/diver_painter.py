@@ -5,14 +5,14 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from sim.drawing.canvas import Canvas, Placement
+from sim.drawing.canvas import Canvas, SheetOnCanvas
 from sim.drawing.flat_shapes import FlatShape
 from sim.drawing.free_space import Box
 from sim.drawing.offscreen import Sheet
 from sim.drawing.views import View
 
 
-def sheet_for(canvas: Canvas, view: View, placement: Placement, drawn: Box) -> tuple[Sheet, Box]:
+def sheet_for(canvas: Canvas, view: View, placement: SheetOnCanvas, drawn: Box) -> tuple[Sheet, Box]:
     """What to render so that the picture lands pixel on pixel, and the box it fills, in reference pixels.
 
     drawn : reference pixels that the diver may touch; cut to the canvas and rounded outwards to whole pixels
@@ -42,7 +42,7 @@ def paint_rendered(canvas: Canvas, picture: NDArray[np.uint8], box: Box, zorder:
 
 
 def paint_flat(
-    canvas: Canvas, shapes: tuple[FlatShape, ...], placement: Placement, zorder: float, keep: Box | None = None
+    canvas: Canvas, shapes: tuple[FlatShape, ...], placement: SheetOnCanvas, zorder: float, keep: Box | None = None
 ) -> None:
     """Paint flat shapes in their order; what lies outside ``keep`` is cut off.
 

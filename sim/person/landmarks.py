@@ -6,13 +6,13 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from meshes.body.kinematics import Placement
+from meshes.body.kinematics import SegmentMotion
 from meshes.mesh import Floats
 from meshes.solid import MIRROR
 from sim.person.person import Person
 
 
-def body_landmarks(person: Person, placements: Mapping[str, Placement]) -> dict[str, Floats]:
+def body_landmarks(person: Person, placements: Mapping[str, SegmentMotion]) -> dict[str, Floats]:
     """Points (3,) [m] in body axes, posed.
 
     Midline: vertex, crown (back of the vertex), forehead, eyes (between them), mouth, chin, c7, notch, sternum,

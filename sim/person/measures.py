@@ -34,6 +34,11 @@ IMPOSSIBLE_TAIL: Final = 1e-15  # the chance of 8 SD
 CONTRADICTION_TAIL: Final = 1e-4  # chi-square tail below which given measures do not belong to one person
 
 _TRUNK = frozenset({"chestcircumference", "waistcircumference", "buttockcircumference", "shouldercircumference"})
+_HEIGHTS = frozenset(
+    {"cervicaleheight", "suprasternaleheight", "acromialheight", "axillaheight", "chestheight", "tenthribheight",
+     "iliocristaleheight", "trochanterionheight", "buttockheight", "crotchheight", "lateralfemoralepicondyleheight",
+     "tibialheight", "lateralmalleolusheight", "wristheight", "sittingheight"}
+)  # fmt: skip
 _SURFACE = frozenset(
     {"waistbacklength", "waistfrontlengthsitting", "interscyei", "interscyeii", "shoulderlength",
      "crotchlengthomphalion", "verticaltrunkcircumferenceusa"}
@@ -147,7 +152,7 @@ def reading_sd(name: str) -> float:
         return AGE_SD
     if name in _SURFACE:
         return SURFACE_READING_SD
-    return TRUNK_READING_SD if name in _TRUNK or name.endswith("height") else READING_SD
+    return TRUNK_READING_SD if name in _TRUNK or name in _HEIGHTS else READING_SD
 
 
 def estimated_measures(

@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.body.kinematics import segment_placements
+from meshes.body.kinematics import segment_motions
 from meshes.body.pose import Limbs, Pose
 from meshes.body.shape import BodyShape, body_shape
 from meshes.body.skeleton import Skeleton, skeleton_of
@@ -159,7 +159,7 @@ def _spread(estimate: MeasuresEstimate, given: Mapping[str, float]) -> dict[str,
 def standing_meshes(shape: BodyShape, points: Floats) -> dict[str, Mesh]:
     """Closed mesh of each segment from the skin in the pose STANDING, arms brought to hang straight down."""
     topology = skin_topology(FINENESS)
-    placed = segment_placements(shape.skeleton, STANDING)
+    placed = segment_motions(shape.skeleton, STANDING)
     meshes = {}
     for name in SEGMENTS:
         mesh, p = segment_mesh(points, topology, name), placed[name]

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from meshes.body.kinematics import Placement, segment_placements
+from meshes.body.kinematics import SegmentMotion, segment_motions
 from meshes.body.pose import Pose
 from meshes.body.skin import skin_points
 from meshes.body.topology import skin_topology
@@ -42,7 +42,7 @@ class PosedBody:
     lungs: Solid
     drawing: Mesh
     joints: Mapping[str, Floats]
-    placements: Mapping[str, Placement]
+    placements: Mapping[str, SegmentMotion]
     landmarks: Mapping[str, Floats]
     skin: SkinPatches
 
@@ -71,7 +71,7 @@ class PosedBody:
 def posed_body(person: Person, pose: Pose) -> PosedBody:
     """A person in a pose. Raises ValueError when a joint angle is beyond its range."""
     checked_pose(pose)
-    placements = segment_placements(person.skeleton, pose)
+    placements = segment_motions(person.skeleton, pose)
     topology = skin_topology(FINENESS)
     points = skin_points(person.shape, FINENESS, pose)
     return PosedBody(
@@ -106,7 +106,7 @@ def back_of_trunk(person: Person, x: Floats, y: Floats) -> Floats:
     return np.reshape(z, np.broadcast_shapes(np.shape(x), np.shape(y)))
 
 
-def _segments(person: Person, placements: Mapping[str, Placement]) -> dict[str, Solid]:
+def _segments(person: Person, placements: Mapping[str, SegmentMotion]) -> dict[str, Solid]:
     """Tissue solids in the pose; the middle trunk's CM moves as the lungs push the organs."""
     solids = {}
     for name, t in person.segments.items():
@@ -119,7 +119,7 @@ def _segments(person: Person, placements: Mapping[str, Placement]) -> dict[str, 
     return solids
 
 
-def _joints(person: Person, placements: Mapping[str, Placement]) -> dict[str, Floats]:
+def _joints(person: Person, placements: Mapping[str, SegmentMotion]) -> dict[str, Floats]:
     proximal = {
         "shoulder": "upper arm",
         "elbow": "forearm",

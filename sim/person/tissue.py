@@ -17,7 +17,7 @@ import numpy as np
 
 from meshes.body.section import section_centroid
 from meshes.body.skeleton import Skeleton, skeleton_of
-from meshes.body.topology import SEGMENTS
+from meshes.body.topology import KIND_OF, SEGMENTS, TWIN_OF
 from meshes.mesh import Floats, Mesh
 from meshes.solid import MIRROR
 from sim.person.measures import Sex, estimated_measures
@@ -60,7 +60,7 @@ class Tissue:
 
 def kind_of(segment: str) -> str:
     """Segment name without its side."""
-    return segment.removeprefix("left ").removeprefix("right ")
+    return KIND_OF[segment]
 
 
 def segment_masses(sex: Sex, mass: float) -> dict[str, float]:
@@ -94,8 +94,8 @@ def tissue_segments(
     densities = segment_densities(sex, masses, density)
     done: dict[str, Tissue] = {}
     for name, m in masses.items():
-        if name.startswith("right "):
-            twin = done["left " + kind_of(name)]
+        if name in TWIN_OF:
+            twin = done[TWIN_OF[name]]
             done[name] = Tissue(m, m / densities[name], MIRROR @ twin.centre, MIRROR @ twin.inertia @ MIRROR)
             continue
         centre, length = _centre(sex, kind_of(name), skeleton, meshes[name])

@@ -11,7 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
-from sim.uncertainty.done import Done, unheard
+from sim.uncertainty.progress import Progress, unheard
 from sim.uncertainty.turning import rest_pitch
 from sim.uncertainty.variates import UncertainRig
 
@@ -33,7 +33,7 @@ class Outcomes:
 
 
 def outcomes(
-    rig: UncertainRig, z: Floats, pool: Executor | None = None, workers: int = 1, done: Done = unheard
+    rig: UncertainRig, z: Floats, pool: Executor | None = None, workers: int = 1, done: Progress = unheard
 ) -> Outcomes:
     """Answers for draws ``z`` (n, number of variates). Each is worked out alone, so the pool changes nothing."""
     bare = replace(rig, like=replace(rig.like, parts=()))  # shapes are of no use here, and heavy to send

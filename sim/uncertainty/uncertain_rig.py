@@ -11,7 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from scenarios.known import Effect
-from scenarios.loose_gear import StageCylinder
+from scenarios.loose_gear import GearItem
 from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
@@ -22,7 +22,7 @@ from sim.person.tissue import CB_CM_UNCERTAINTY
 from sim.rig import Part, Rig
 from sim.uncertainty.belief import believing
 from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
-from sim.uncertainty.done import Done, unheard
+from sim.uncertainty.progress import Progress, unheard
 from sim.uncertainty.rig_numbers import MASS, VOLUME, numbers_of
 from sim.uncertainty.suit import suit_pairs
 from sim.uncertainty.variants import Pair, Situation, lines_in_situations, lines_through
@@ -41,7 +41,9 @@ _MEASURES: Final = "diver.measures."
 _OF_THE_BODY: Final = ("diver.body_density", "diver.body_fat")
 
 
-def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None, done: Done = unheard) -> UncertainRig:
+def uncertain_parts(
+    file: PartsFile, rig: Rig, pool: Executor | None = None, done: Progress = unheard
+) -> UncertainRig:
     """A parts file is taken at its word: only what it states with a spread may be otherwise."""
     pairs = list(stated_pairs(file))
     lines = lines_through(pairs, pool, done)
@@ -52,7 +54,7 @@ def uncertain_parts(file: PartsFile, rig: Rig, pool: Executor | None = None, don
 
 
 def uncertain_scenario(
-    scenario: Scenario, rig: Rig, pool: Executor | None = None, done: Done = unheard
+    scenario: Scenario, rig: Rig, pool: Executor | None = None, done: Progress = unheard
 ) -> UncertainRig:
     """What was estimated, what is known of the model's own error, and what was stated with a spread.
 
@@ -68,7 +70,7 @@ def uncertain_scenario(
 
 
 def uncertain_situations(
-    scenario: Scenario, rigs: Mapping[Situation, Rig], pool: Executor | None = None, done: Done = unheard
+    scenario: Scenario, rigs: Mapping[Situation, Rig], pool: Executor | None = None, done: Progress = unheard
 ) -> list[UncertainRig]:
     """As ``uncertain_scenario``, for one diver in several situations: the same unknowns, in the same order, in each.
 
@@ -201,12 +203,10 @@ def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
     for told, part in zip(scenario.lead, leads, strict=True):
         if told.at is None:
             yield _moved(part.name, [part], base)
-    for item in scenario.gear:
-        if item.at is not None or getattr(item, "place", None) == "face":
+    for i, item in enumerate(scenario.gear):
+        if item.at is not None or (isinstance(item, GearItem) and item.place == "face"):
             continue
-        parts = [p for p in rig.parts if p.name == item.name]
-        if isinstance(item, StageCylinder):
-            parts += [p for p in rig.parts if p.name.endswith(f" {item.name}")]
+        parts = [p for p in rig.parts if p.told_by == f"gear.{i}"]
         apparent = sum(p.solid.mass - rig.water.density * p.solid.volume for p in parts)
         if abs(apparent) > LEAST_WEIGHT:
             yield _moved(item.name, parts, base)

@@ -11,8 +11,8 @@ from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from scenarios.parts_file import PartsFile
 from sim.case import Case
-from sim.uncertainty.done import Done, part_of, unheard
 from sim.uncertainty.outcomes import Outcomes, outcomes
+from sim.uncertainty.progress import Progress, part_of, unheard
 from sim.uncertainty.sampling import SEED
 from sim.uncertainty.shares import HIGH, LOW, Share, share_of
 from sim.uncertainty.uncertain_rig import uncertain_parts, uncertain_scenario
@@ -57,7 +57,7 @@ class UncertainAnswer:
 
 
 def uncertain_settle(
-    case: Case, *, samples: int = SAMPLES, workers: int = 1, done: Done = unheard
+    case: Case, *, samples: int = SAMPLES, workers: int = 1, done: Progress = unheard
 ) -> UncertainAnswer:
     """Bands of the answers for a scenario or parts file.
 

@@ -18,7 +18,7 @@ from sim.assembly.parts_rig import assembled_parts
 from sim.assembly.posed_diver import KeptDivers
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.rig import Rig
-from sim.uncertainty.done import Done, unheard
+from sim.uncertainty.progress import Progress, unheard
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variates import Said
@@ -75,7 +75,7 @@ class Pair:
 _OWNERS: Final[dict[str, Owner]] = {"diver": "diver", "suit": "suit", "water": "reading", "pose": "reading"}
 
 
-def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Done = unheard) -> list[Floats]:
+def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Progress = unheard) -> list[Floats]:
     """Change (n,) of the rig's numbers for one spread of each pair. Raises UnvariedError where one cannot be.
 
     done : told the share of the work that is done, 0 to 1
@@ -85,7 +85,7 @@ def lines_through(pairs: Sequence[Pair], pool: Executor | None = None, done: Don
 
 
 def lines_in_situations(
-    pairs: Sequence[Pair], situations: Sequence[Situation], pool: Executor | None = None, done: Done = unheard
+    pairs: Sequence[Pair], situations: Sequence[Situation], pool: Executor | None = None, done: Progress = unheard
 ) -> list[list[Floats]]:
     """Lines of each situation, as ``lines_through`` for pairs of scenarios put into it; each body is built once."""
     told: list[Told] = []
@@ -97,7 +97,7 @@ def lines_in_situations(
     return [_lines(pairs, rows[i :: len(situations)]) for i in range(len(situations))]
 
 
-def _worked(jobs: list[list[Told]], count: int, pool: Executor | None, done: Done) -> list[Floats | str]:
+def _worked(jobs: list[list[Told]], count: int, pool: Executor | None, done: Progress) -> list[Floats | str]:
     rows: list[Floats | str] = []
     for found in map(_rows, jobs) if pool is None else pool.map(_rows, jobs):
         rows += found

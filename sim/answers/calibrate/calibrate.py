@@ -26,7 +26,7 @@ from sim.answers.check_bench.situations import AS_TOLD, Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.case import NO_DIVER, Case
 from sim.rig import Rig
-from sim.uncertainty.done import Done, part_of, unheard
+from sim.uncertainty.progress import Progress, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.shares import HIGH, LOW, share_of
 from sim.uncertainty.uncertain_rig import uncertain_situations
@@ -88,7 +88,7 @@ def calibrated(
     bench: BenchFile,
     *,
     workers: int = 1,
-    done: Done = unheard,
+    done: Progress = unheard,
 ) -> Calibration:
     """Fit the unknowns of a scenario to a file of measurements.
 
@@ -124,7 +124,7 @@ def _notes(path: Path, bench: BenchFile, scenario: Scenario) -> list[str]:
 
 
 def model_of(
-    pool: Pool, readings: Sequence[Reading], executor: Executor | None = None, done: Done = unheard
+    pool: Pool, readings: Sequence[Reading], executor: Executor | None = None, done: Progress = unheard
 ) -> Model:
     """The readings with the rig in each of their situations, and in those that could be measured next."""
     worn = [Situation(worn=w) for w in _ways(pool.scenario)]
@@ -171,7 +171,7 @@ def candidates(pool: Pool) -> list[Reading]:
 
 
 def inferred(
-    model: Model, pool: Pool, done: Done = unheard
+    model: Model, pool: Pool, done: Progress = unheard
 ) -> tuple[PriorPredictive, Floats, Posterior | None, Floats | None, tuple[Suspect, ...], tuple[Next, ...]]:
     """Prior predictive, moment before, posterior, moment after, suspects, and what to measure next."""
     expected = prior_predictive(model)

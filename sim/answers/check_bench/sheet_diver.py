@@ -14,8 +14,6 @@ from sim.case import NO_DIVER, Case
 from sim.rig import Kind, Part
 
 USUAL_GAUGE: Final = "bar"
-# A cylinder comes off the back with its gas, bands and valves on it, and goes onto the scale like that
-ONE_SET: Final[frozenset[Kind]] = frozenset({"cylinder", "valve", "manifold", "bands"})
 NOT_GEAR: Final[frozenset[Kind]] = frozenset({"body", "breathing gas", "suit gas", "wing gas"})
 
 
@@ -87,16 +85,10 @@ def _things(parts: Iterable[Part]) -> list[ToWeigh]:
     """What goes onto the scale as one thing: cylinders with all that is on them, the fins, and each other part."""
     parts = list(parts)
     bare = [p.name for p in parts if p.kind == "cylinder"]
-    on_set = [p.name for p in parts if bare and _on_the_set(p, bare)]
+    # a cylinder comes off the back with its gas, bands and valves on it, and goes onto the scale like that
+    on_set = [p.name for p in parts if p.told_by == "cylinders"]
     fins = [p.name for p in parts if p.kind == "fins"]
     taken = {*on_set, *fins}
     alone = dict.fromkeys(p.name for p in parts if p.kind not in NOT_GEAR and p.name not in taken)
     groups = [("cylinder set" if len(bare) > 1 else "rigged cylinder", on_set), ("pair of fins", fins)]
     return [ToWeigh(n, tuple(g)) for n, g in groups if g] + [ToWeigh(name, (name,)) for name in alone]
-
-
-def _on_the_set(part: Part, bare: Iterable[str]) -> bool:
-    """A cylinder on the back, its gas, or what stays on it when it is taken off."""
-    if part.kind == "breathing gas":
-        return any(part.name.endswith(f" in {name}") for name in bare)
-    return part.kind in ONE_SET or part.name == "cylinder boots"

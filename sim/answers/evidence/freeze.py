@@ -95,8 +95,8 @@ def by_program() -> tuple[Share, ...]:
     rig = woman()
     found = []
     for row in table("freeze_by_hand"):
-        words = row["parts"].split("|") if row["parts"] else []
-        parts = [p for p in rig.parts if any(w in p.name for w in words)]
+        names = row["parts"].split("|")
+        parts = [p for p in rig.parts if p.name in names]
         found.append(_by_program(row["item"], parts, rig))
     return tuple(found)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
+from meshes.body.topology import TWIN_OF
 from meshes.solid import volume_integrals
 from sim.answers.evidence.check import Check, Compared, near, table, within
 from sim.person.measures import CIVILIAN, Sex, estimated_measures
@@ -133,7 +134,7 @@ def _dumas(letter: str) -> tuple[dict[str, float], dict[str, float]]:
     person: Person = person_of(*DUMAS_PEOPLE[letter])
     volume = {name: volume_integrals(mesh).volume for name, mesh in person.meshes.items()}
     whole = sum(volume.values())
-    ours = {kind_of(n): v / whole for n, v in volume.items() if not n.startswith("right ")}
+    ours = {kind_of(n): v / whole for n, v in volume.items() if n not in TWIN_OF}
     return printed, ours
 
 

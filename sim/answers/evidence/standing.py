@@ -10,6 +10,7 @@ from sim.answers.evidence.check import Check, Compared, near
 from sim.person.person import person_of
 from sim.person.pose import POSES
 from sim.person.posed_body import posed_body
+from sim.person.tissue import kind_of
 
 THEME: Final = "The body at rest"
 MEAN_PERSON: Final = ("male", 1.72, 68.0)  # the abstract does not say who the fifteen were
@@ -33,6 +34,6 @@ def checks() -> tuple[Check, ...]:
 def _ahead(joint: str, below: tuple[str, ...], theirs: tuple[float, float]) -> Compared:
     """Allowed are two standard errors of the mean of so many people."""
     body = posed_body(person_of(*MEAN_PERSON), POSES["upright"])
-    above = combined([s for name, s in body.segments if not name.endswith(below)])
+    above = combined([s for name, s in body.segments if kind_of(name) not in below])
     ours = 100.0 * float(body.joints[f"left {joint}"][2] - above.cm[2])
     return near(ours, theirs[0], 2.0 * theirs[1] / sqrt(PEOPLE))

@@ -5,7 +5,7 @@ from dataclasses import fields, replace
 import numpy as np
 import pytest
 
-from meshes.body.kinematics import SHOULDER_RISE, segment_placements, shoulder_rise
+from meshes.body.kinematics import SHOULDER_RISE, segment_motions, shoulder_rise
 from meshes.body.pose import Limbs, Pose
 from meshes.body.skeleton import skeleton_of
 from meshes.body.topology import SEGMENTS
@@ -17,11 +17,11 @@ REST = Pose(Limbs(), Limbs())
 
 def placed(**angles):
     limbs = Limbs(**{k: np.radians(v) for k, v in angles.items() if k != "neck_extension"})
-    return segment_placements(MAN, Pose(limbs, limbs, np.radians(angles.get("neck_extension", 0.0))))
+    return segment_motions(MAN, Pose(limbs, limbs, np.radians(angles.get("neck_extension", 0.0))))
 
 
 def test_standing_moves_nothing():
-    for p in segment_placements(MAN, REST).values():
+    for p in segment_motions(MAN, REST).values():
         np.testing.assert_array_equal(p.rotation, np.eye(3))
         np.testing.assert_allclose(p.at, p.pivot, rtol=0, atol=1e-15)
 
@@ -85,7 +85,7 @@ def test_bones_keep_their_length_and_frames_are_rotations():
     rng = np.random.default_rng(11)
     for _ in range(20):
         sides = [Limbs(*rng.uniform(-0.5, 1.8, len(fields(Limbs)))) for _ in range(2)]
-        p = segment_placements(MAN, Pose(*sides, rng.uniform(-0.5, 1.0)))
+        p = segment_motions(MAN, Pose(*sides, rng.uniform(-0.5, 1.0)))
         assert list(p) == list(SEGMENTS)
         for name in SEGMENTS:
             r = p[name].rotation
@@ -101,8 +101,8 @@ def test_bones_keep_their_length_and_frames_are_rotations():
 
 def test_right_is_left_in_the_mirror_and_moves_alone():
     turned = Limbs(shoulder_flexion=1.0, elbow_flexion=0.7, hip_flexion=0.3, knee_flexion=1.1, pronation=0.4)
-    left = segment_placements(MAN, replace(REST, left=turned))
-    right = segment_placements(MAN, replace(REST, right=turned))
+    left = segment_motions(MAN, replace(REST, left=turned))
+    right = segment_motions(MAN, replace(REST, right=turned))
     mirror = np.diag([1.0, -1.0, 1.0])
     for limb in ("upper arm", "forearm", "hand", "thigh", "shank", "foot"):
         a, b = left[f"left {limb}"], right[f"right {limb}"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from meshes.body.kinematics import segment_placements
+from meshes.body.kinematics import segment_motions
 from meshes.body.pose import Limbs, Pose
 from meshes.body.shape import body_shape
 from meshes.body.skeleton import skeleton_of
@@ -102,8 +102,8 @@ def test_one_side_moves_alone():
 
 def test_skin_far_from_joints_follows_its_segment_rigidly():
     shape, topology = SHAPES["woman"], skin_topology(2)
-    placed = segment_placements(shape.skeleton, PRONE)
-    zero = segment_placements(shape.skeleton, STANDING)
+    placed = segment_motions(shape.skeleton, PRONE)
+    zero = segment_motions(shape.skeleton, STANDING)
     standing, posed = skin_points(shape, 2, STANDING), skin_points(shape, 2, PRONE)
     names = np.array(SEGMENTS)[topology.segment]
     for name, low, high in (("head", 0.65, 1.1), ("left shank", 0.4, 0.7), ("right foot", 0.5, 1.1)):

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
+from meshes.coincident_points import merged_points, repeated_rows
 from meshes.drawings.mending import signed_volume
 from meshes.drawings.mesh_edges import edges_of, shells_of, small_holes, wound_alike
 from meshes.drawings.outline_crossings import check_crossings
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.mesh import Ints
-from meshes.weld import repeated_rows, welded
 
 BALL = trimesh.creation.icosphere(subdivisions=2)
 POINTS = np.concatenate([np.array(BALL.vertices), np.array(BALL.vertices) + [3.0, 0.0, 0.0]])
@@ -79,7 +79,7 @@ def test_rows_that_are_there_again_are_found(rows: Ints) -> None:
     st.sampled_from([0, 1, 2]),
 )
 def test_points_in_steps_of_the_distance_become_one(places: Ints, distance: int) -> None:
-    points, label = welded(places, float(distance))
+    points, label = merged_points(places, float(distance))
     near = np.linalg.norm(places[:, None] - places, axis=2) <= distance
     groups = list(networkx.connected_components(networkx.from_numpy_array(near)))
     assert len(points) == len(groups)
@@ -89,7 +89,7 @@ def test_points_in_steps_of_the_distance_become_one(places: Ints, distance: int)
 
 def test_too_many_points_in_one_place_are_no_noise() -> None:
     with pytest.raises(ValueError, match="too many points lie within 1e\\+03 mm"):
-        welded(np.random.default_rng(1).uniform(0.0, 0.1, (4_000, 3)), 1.0)
+        merged_points(np.random.default_rng(1).uniform(0.0, 0.1, (4_000, 3)), 1.0)
 
 
 @pytest.mark.parametrize(("lines", "refused"), [(141, False), (142, True)])

@@ -5,7 +5,7 @@ from math import radians
 import numpy as np
 import pytest
 
-from meshes.body.kinematics import segment_placements
+from meshes.body.kinematics import segment_motions
 from sim.assembly.limbs import LINK_OF, LINKS
 from sim.assembly.limp_joints import (
     ELBOW_RELAXED_DEG,
@@ -44,7 +44,7 @@ def stick(skeleton):
 )
 def test_limbs_go_where_the_poses_of_the_model_put_them(skeleton, stick, pose):
     """Turns exactly; the shoulder does not rise here, by which the arm may lie lower, at most 3 % of stature."""
-    placed, angles = segment_placements(skeleton, pose), angles_of(stick.joints, pose)
+    placed, angles = segment_motions(skeleton, pose), angles_of(stick.joints, pose)
     for name, link in LINK_OF.items():
         if "hand" in name:  # stays on the forearm
             continue

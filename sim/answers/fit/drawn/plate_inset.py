@@ -10,7 +10,7 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from sim.answers.fit.drawn.dimension_lines import Dimension, draw_dimension
 from sim.answers.fit.drawn.sheet import BACK_AXES, OnPage, Word, area, stroke
-from sim.drawing.canvas import Canvas, Placement
+from sim.drawing.canvas import Canvas, SheetOnCanvas
 from sim.drawing.free_space import Box
 from sim.drawing.palette import INK, SOFT_INK
 from sim.drawing.silhouettes import silhouette
@@ -33,7 +33,7 @@ def inset_view(plate: Plate, room: Box) -> OnPage:
         0.5 * (room.left + room.right) + 0.5 * scale * float(low[1] + high[1]),
         room.bottom + 2.0 * ROW - scale * float(low[0]),
     )
-    return OnPage(View(BACK_AXES, np.zeros(3)), Placement(origin, scale))
+    return OnPage(View(BACK_AXES, np.zeros(3)), SheetOnCanvas(origin, scale))
 
 
 def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
-from sim.drawing.canvas import Canvas, Placement, blank, haloed, points
+from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, haloed, points
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width
 from sim.drawing.palette import INK, PAPER
@@ -32,7 +32,7 @@ class OnPage:
     """One view at its place: body points to reference pixels."""
 
     view: View
-    placement: Placement
+    placement: SheetOnCanvas
 
     def at(self, body_points: ArrayLike) -> Floats:
         """Reference pixels (n, 2) of body points (n, 3) or (3,) [m]."""
@@ -68,7 +68,7 @@ class Word:
 
 def page_view(axes: Floats, origin: tuple[float, float], scale: float) -> OnPage:
     """View with the hip joints' middle at ``origin``; ``scale`` [reference pixels a metre]."""
-    return OnPage(View(axes, np.zeros(3)), Placement(origin, scale))
+    return OnPage(View(axes, np.zeros(3)), SheetOnCanvas(origin, scale))
 
 
 def sheet() -> Canvas:

@@ -21,7 +21,7 @@ from sim.answers.settle.drawn.settled import worn_on
 from sim.assembly.afloat import HANGING
 from sim.assembly.assembled import Looks
 from sim.assembly.limp_joints import angles_of
-from sim.drawing.canvas import Canvas, Placement, blank
+from sim.drawing.canvas import Canvas, SheetOnCanvas, blank
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box
@@ -176,7 +176,7 @@ def _at(diver: Afloat, scene: Box, scale: float) -> tuple[float, float]:
 def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
     """All divers at once; why they were not shaded, empty where they were."""
     surfaces = tuple(s for panel in panels for s in panel.surfaces())
-    view, placement = View(np.eye(3), np.zeros(3)), Placement((0.0, 0.0), panels[0].scale)
+    view, placement = View(np.eye(3), np.zeros(3)), SheetOnCanvas((0.0, 0.0), panels[0].scale)
     answer = Rendered((), "-")
     if target.suffix.lower() == ".png":
         sheet, box = sheet_for(canvas, view, placement, Box(0.0, 0.0, canvas.width, canvas.height))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from sim.drawing.canvas import Canvas, Placement, points
+from sim.drawing.canvas import Canvas, SheetOnCanvas, points
 from sim.drawing.free_space import Box
 from sim.drawing.palette import GRID, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
 
@@ -22,7 +22,7 @@ def draw_water(canvas: Canvas) -> None:
     canvas.axes.set_ylim(0.0, canvas.height)
 
 
-def draw_grid(canvas: Canvas, placement: Placement, reach: tuple[float, float]) -> None:
+def draw_grid(canvas: Canvas, placement: SheetOnCanvas, reach: tuple[float, float]) -> None:
     """Squares of SPACING through the placement's origin, fading to nothing at ``reach`` pixels from it."""
     from matplotlib.collections import LineCollection
 

@@ -19,7 +19,7 @@ from sim.answers.settle.drawn.insets import (
     draw_gas_scale,
     draw_roll_frame,
 )
-from sim.drawing.canvas import Canvas, Placement, blank, fitted
+from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box, around, clearest, spread_over, word_box
@@ -65,8 +65,8 @@ class Layout:
 
     side: View
     head: View
-    placement: Placement
-    roll_placement: Placement
+    placement: SheetOnCanvas
+    roll_placement: SheetOnCanvas
     cm: Floats
     cb: Floats
     radius: float
@@ -89,7 +89,9 @@ def draw_settled(scene: HangingScene, path: str | Path, *, size: tuple[int, int]
     dress = dressed(scene)
     layout = laid_out(canvas, scene, dress)
     draw_water(canvas)
-    draw_grid(canvas, Placement((float(layout.cm[0]), float(layout.cm[1])), layout.placement.scale), (820.0, 470.0))
+    draw_grid(
+        canvas, SheetOnCanvas((float(layout.cm[0]), float(layout.cm[1])), layout.placement.scale), (820.0, 470.0)
+    )
     renderer, note = _paint(canvas, dress, layout, target)
     annotate(canvas, scene, dress, layout)
     save(canvas, target)
@@ -139,8 +141,8 @@ def _bubble_radii(gas: LooseGas) -> Floats:
 
 
 def _with_room_for_arrows(
-    placement: Placement, heights: Floats, room: tuple[float, float, float, float]
-) -> Placement:
+    placement: SheetOnCanvas, heights: Floats, room: tuple[float, float, float, float]
+) -> SheetOnCanvas:
     """Moved up or down, as far as what is drawn at ``heights`` (n,) leaves room, so that the arrows' names fit."""
     centre, reach = placement.origin[1], ARROW + 44.0  # the sheet's origin is the CM
     wanted = float(np.clip(centre, room[1] + reach, room[3] - reach)) - centre

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.body.topology import SEGMENTS, skin_topology
+from meshes.body.topology import KIND_OF, SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.drawn.loose_shapes import balls_for
@@ -128,9 +128,9 @@ def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np
     topology = skin_topology(FINENESS)
     if len(skin.faces) != len(topology.faces):
         return ()
-    names = np.array(SEGMENTS)[topology.segment]
+    segments = np.array([KIND_OF[s] for s in SEGMENTS])[topology.segment]
     kinds = {p.kind for p in parts}
-    head, hands, feet = names == "head", np.char.endswith(names, "hand"), np.char.endswith(names, "foot")
+    head, hands, feet = (segments == kind for kind in ("head", "hand", "foot"))
     covers: tuple[tuple[Kind, NDArray[np.bool_]], ...] = (
         ("suit", ~(head | hands)),
         ("wetsuit", ~(head | hands | feet)),

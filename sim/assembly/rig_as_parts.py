@@ -16,7 +16,7 @@ from sim.fill_laws import FillLaw, GarmentLaw, LogisticLaw
 from sim.rig import Part, Pocket, Rig
 
 
-def told_parts(rig: Rig, title: str, name: str) -> PartsFile:
+def rig_as_parts(rig: Rig, title: str, name: str) -> PartsFile:
     """The contents of a parts file for a rig; ``name`` is what it is called in messages.
 
     Raises ScenarioError for a rig with numbers that no parts file may hold.

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from sim.uncertainty.done import part_of
 from sim.uncertainty.outcomes import outcomes
+from sim.uncertainty.progress import part_of
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.variates import UncertainRig, Variate
 

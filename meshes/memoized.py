@@ -13,12 +13,12 @@ MOST: Final = 32
 FEW: Final = 8
 
 
-def kept(make: Callable[Given, Made]) -> Callable[Given, Made]:
+def memoized(make: Callable[Given, Made]) -> Callable[Given, Made]:
     """The same maker, which hands out again what it made last from the same numbers; what it makes must be frozen."""
     return cast(Callable[Given, Made], lru_cache(maxsize=MOST)(make))
 
 
-def kept_few(make: Callable[Given, Made]) -> Callable[Given, Made]:
+def memoized_on_body(make: Callable[Given, Made]) -> Callable[Given, Made]:
     """The same for what is laid on a body, of which fewer are held on to; nobody may write into what it makes.
 
     A body, a plate or a placement counts as the same only if it is the very object, so that none can go stale.

@@ -14,8 +14,8 @@ MOST_PAIRS: Final = 5_000_000  # of points within the distance: memory and time 
 SPREAD: Final = np.array([0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9], dtype=np.uint64)
 
 
-def welded(points: ArrayLike, distance: float) -> tuple[Floats, Ints]:
-    """Points (m, d) after welding, and which of them each of the given (n, d), d <= 3, became, (n,).
+def merged_points(points: ArrayLike, distance: float) -> tuple[Floats, Ints]:
+    """Points (m, d) after merging, and which of them each of the given (n, d), d <= 3, became, (n,).
 
     Points linked by steps of at most ``distance`` become one, at their mean (each place counted once). Unlike
     rounding to a grid this does not part neighbours that lie on either side of a cell's border. Raises ValueError

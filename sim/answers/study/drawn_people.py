@@ -21,7 +21,7 @@ CENTIMETRES = 100.0
 
 
 @dataclass(frozen=True)
-class People(Input):
+class DrawnPeople(Input):
     """The population of ``sim.person.population``, by the inverse of its distribution."""
 
     axis: PeopleAxis
