@@ -11,8 +11,11 @@ from meshes.body.topology import SEGMENTS
 from sim.person.person import person_of
 from sim.person.pose import symmetric_pose
 from sim.person.posed_body import posed_body
-from sim.person.segment_tables import REFERENCE_MASS, REFERENCE_STATURE, de_leva_table
+from sim.person.segment_tables import de_leva_table
 from sim.person.tissue import ROWS, kind_of, segment_masses
+
+REFERENCE_STATURE: dict[str, float] = {"male": 1.741, "female": 1.735}  # m, the mean subjects of de Leva 1996
+REFERENCE_MASS: dict[str, float] = {"male": 73.0, "female": 61.9}  # kg
 
 TABLE = de_leva_table()
 HANGING = symmetric_pose()

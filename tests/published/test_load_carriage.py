@@ -24,7 +24,8 @@ from sim.answers.fit.upper_body import above_hips, above_lumbar_joint, lumbar_jo
 from sim.person.person import person_of
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body
-from sim.rig import STANDARD_GRAVITY
+
+STANDARD_GRAVITY = 9.80665  # m/s^2, ISO 80000-3
 
 MASS = 68.0  # kg, a usual young man
 PACK_BEHIND = 0.12  # m from the back to the middle of a pack (assumed)

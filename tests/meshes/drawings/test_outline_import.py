@@ -11,9 +11,10 @@ from ezdxf.layouts import Modelspace
 
 from meshes.drawings.outline_assembly import outline_from_chains
 from meshes.drawings.outline_import import Drawing, read_outline
-from meshes.drawings.outline_lines import CURVE_TOLERANCE
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.plate.sheet import polygon_of
+
+CURVE_TOLERANCE = 1e-5  # m: chords are off their curve by a hundredth of a millimetre at most
 
 RECTANGLE = [(0, 0), (280, 0), (280, 400), (0, 400)]
 MILLIMETRES, INCHES, UNITLESS = 4, 1, 0

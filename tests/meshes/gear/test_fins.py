@@ -7,8 +7,11 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from meshes.gear.fins import FIN_MATERIALS, FinMaterial, _blade, _Fin, _pocket, fin
+from meshes.gear.fins import FinMaterial, _blade, _Fin, _pocket, fin
 from meshes.solid import volume_integrals
+
+# kg/m^3 and kg of one fin, both from memory
+FIN_MATERIALS: dict[FinMaterial, tuple[float, float]] = {"rubber": (1250.0, 1.5), "plastic": (1040.0, 0.9)}
 
 SEA_WATER = 1025.0
 

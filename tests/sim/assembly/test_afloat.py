@@ -8,7 +8,7 @@ import pytest
 
 from meshes.solid import point_mass, volume_integrals
 from scenarios.demos import demo_path
-from sim.assembly.afloat import BULKY, HANGING, at_surface, diver_afloat
+from sim.assembly.afloat import HANGING, at_surface, diver_afloat
 from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
 from sim.fill_laws import LogisticLaw
@@ -19,6 +19,8 @@ from sim.person.pose import symmetric_pose
 from sim.rig import Rig, SuitPocket, Water, WingPocket
 from sim.statics.field import field, soft_rig
 from tests.sim.assembly.conftest import NEAR, NECK, diver_of
+
+BULKY = 2e-3  # m^3, from which on gear is clipped by the water as the shape it is
 
 # arms stay down: the shoulder of the floating diver does not rise with them
 BENT = symmetric_pose(

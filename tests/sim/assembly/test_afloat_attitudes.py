@@ -7,23 +7,17 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.afloat_attitudes import (
-    HELD,
-    RELAXED,
-    SEARCHES,
-    TIPPED,
-    attitudes,
-    same_way,
-    stays,
-    wing_push,
-)
+from sim.assembly.afloat_attitudes import HELD, RELAXED, SEARCHES, attitudes, same_way, stays, wing_push
 from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
-from sim.assembly.tipped_head import WELL_CLEAR, following, mouth_height, tipped_neck
+from sim.assembly.tipped_head import following, mouth_height, tipped_neck
 from sim.floating.articulated import at_angles, carried_point
 from sim.floating.energy import afloat
 from sim.floating.limp import limp_from
 from tests.sim.assembly.conftest import diver_of
+
+WELL_CLEAR = 0.12  # m of the mouth over the water: LSA Code 2.2, for lifejackets
+TIPPED = np.radians(10.0)  # to a side, from lying on the back
 
 Y = np.array([0.0, 1.0, 0.0])
 ARM = np.array([0.10, 0.0, -0.06])  # m, from the neck's pivot to the mouth

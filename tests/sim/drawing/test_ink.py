@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from sim.drawing.ink import GAS_LINE, LINE, OVER_GEAR, Buffers, edges, inked
+from sim.drawing.ink import GAS_LINE, LINE, Buffers, edges, inked
+
+OVER_GEAR = 0.4  # of the gas's opacity where gear is seen through it
 
 H, W = 40, 60
 GREY = (120, 130, 140)

@@ -7,7 +7,10 @@ from meshes.body.skin import skin_points
 from meshes.solid import volume_integrals
 from sim.person.density import siri_density
 from sim.person.measures import measures_model
-from sim.person.person import BMI_RANGE, HEIGHT_RANGE, STANDING, person_of
+from sim.person.person import STANDING, person_of
+
+HEIGHT_RANGE = (1.40, 2.10)  # m, of the people that are built
+BMI_RANGE = (14.0, 60.0)  # kg/m^2
 
 
 def test_masses_volumes_and_density_agree(woman, man):

@@ -7,8 +7,11 @@ from meshes.loft import lathe
 from meshes.primitives import box
 from meshes.solid import moved, solid_of
 from sim.rig import Part, Water, rig_of
-from sim.settling.drag import SWING, VISCOSITY, cylinder_size, drag, drag_about, strips_of, turning_drag
+from sim.settling.drag import cylinder_size, drag, drag_about, strips_of, turning_drag
 from sim.settling.extent import Extent, extents
+
+VISCOSITY = 1.35e-6  # m^2/s, sea water at 10 C: IAPWS value of fresh water and 4 % more
+SWING = 10.0  # s, the period for which the viscous layer is worked out (a diver's swings take 4 to 20 s)
 
 LENGTH, DIAMETER, DENSITY = 0.8, 0.08, 1000.0
 

@@ -9,7 +9,7 @@ from scipy.integrate import solve_ivp
 from meshes.solid import Solid, mirrored, point_mass
 from sim.fill_laws import GarmentLaw
 from sim.rig import Part, Water, rig_of
-from sim.settling.course import NUDGE, Limits
+from sim.settling.course import Limits
 from sim.settling.motion import model_of, right_hand_side
 from sim.settling.settle import settle
 from sim.settling.words import outcome_words
@@ -17,6 +17,8 @@ from sim.statics.equilibria import equilibria
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, pitch_stiffness
 from sim.statics.sphere import direction
+
+NUDGE = np.radians(0.5)  # the touch given to a rig that is poised on a saddle
 
 AGREED = np.radians(0.05)  # the motion is stopped at 0.01 degree by its own reckoning
 

@@ -10,7 +10,9 @@ from sim.uncertainty.rig_numbers import VOLUME, numbers_of
 from sim.uncertainty.sampling import spread_points
 from sim.uncertainty.shares import share_of, width
 from sim.uncertainty.uncertain_settle import answered
-from sim.uncertainty.variates import NINETY, UncertainRig, Variate
+from sim.uncertainty.variates import UncertainRig, Variate
+
+NINETY = 1.6448536269514722  # SDs from the middle to the 95th percentile of a Gaussian, tables
 
 # of the SD: a scrambled Sobol' sequence of 1024 points in few dimensions places a 5 % quantile within about 1/1024 of
 # its probability times a few; the density there is 0.103, so 3/1024/0.103 = 0.03 SD

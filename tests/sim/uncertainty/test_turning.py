@@ -8,7 +8,9 @@ from sim.rig import Part, Water, rig_of
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 from sim.statics.held import held_pitches
-from sim.uncertainty.turning import CLOSE, rest_pitch
+from sim.uncertainty.turning import rest_pitch
+
+CLOSE = 1e-7  # rad, to which the program looks for a rest
 
 
 def ballasted(arm: float, above: float):

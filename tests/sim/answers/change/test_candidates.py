@@ -10,9 +10,12 @@ from scenarios.demos import demo_names, demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_file
 from sim.answers.change.candidate import AT_HAND, WITH_GEAR, Candidate
-from sim.answers.change.candidates import BANDS, GAS_STEP, candidates
-from sim.answers.change.lead import MOST_ON_ANKLES, OFF_THE_BELT, WHERE
+from sim.answers.change.candidates import BANDS, candidates
+from sim.answers.change.lead import OFF_THE_BELT, WHERE
 from sim.case import Case
+
+GAS_STEP = 1.0  # l
+MOST_ON_ANKLES = 2.0  # kg: two straps of 1 kg are the heaviest in use (common practice)
 
 SUIT_GAS = 0.0075  # m^3
 DROP = 0.0  # m, as the demos hang

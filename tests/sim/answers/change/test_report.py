@@ -12,16 +12,20 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from sim.answers.change.change_json import change_json
-from sim.answers.change.report import LIGHT, NEUTRAL, _unbalanced, change_report
+from sim.answers.change.report import _unbalanced, change_report
 from sim.answers.change.text import _quoted, change_text
-from sim.answers.change.together import HEAVY, Outcome
+from sim.answers.change.together import Outcome
 from sim.answers.empty.report import FOAM
 from sim.answers.fit.answer import fit_answer
-from sim.answers.fit.limits import TRIMMED
 from sim.answers.settle.report import why_report
 from sim.answers.settle.settle_json import why_json
 from sim.case import Case
 from sim.telling.caution import CAUTION
+
+TRIMMED = 2.0  # N m, held without anybody seeing an effort (assumed)
+NEUTRAL = 0.05  # kg that a diver may float or sink more than before (assumed)
+LIGHT = 0.1  # kg that a diver may be lighter than before, cylinders nearly empty (assumed)
+HEAVY = 2.0e-3  # m^3 that the wing may have to hold more (assumed)
 
 DEMO = "single-wetsuit"
 # so that the diver is out of balance, head-down

@@ -12,7 +12,9 @@ from meshes.solid import Solid
 from scenarios.demos import demo_path
 from sim.answers.empty.emptying import Emptying, emptying
 from sim.case import Case
-from sim.rig import STANDARD_GRAVITY, Part, Rig, Water, rig_of
+from sim.rig import Part, Rig, Water, rig_of
+
+STANDARD_GRAVITY = 9.80665  # m/s^2, ISO 80000-3
 
 BAR = 1e5
 PRESSURES = (200.0, 150.0, 100.0, 60.0, 50.0, 30.0, 10.0)

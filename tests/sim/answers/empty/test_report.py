@@ -12,10 +12,13 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.answers.empty.report import BAR, COLUMNS, empty_csv, empty_json, empty_report, falling
-from sim.answers.empty.text import MOST_ROWS, empty_text
+from sim.answers.empty.report import COLUMNS, empty_csv, empty_json, empty_report, falling
+from sim.answers.empty.text import empty_text
 from sim.case import Case
 from sim.telling.caution import CAUTION
+
+BAR = 1e5  # Pa
+MOST_ROWS = 8  # of the table in the text
 
 
 @cache

@@ -1,8 +1,10 @@
 import numpy as np
 import pytest
 
-from sim.answers.settle.freeze import TIMES, freeze_test
+from sim.answers.settle.freeze import freeze_test
 from sim.settling.settle import Path, Settled
+
+TIMES = (2.0, 5.0, 10.0, 20.0)  # s
 
 
 def settled(time, pitch, roll, outcome):

@@ -6,10 +6,12 @@ from scipy.stats import kstest, norm, triang
 from scipy.stats.qmc import Sobol, discrepancy
 
 from sim.answers.study.inputs import Together
-from sim.answers.study.plan import MOST_BITS, Plan
+from sim.answers.study.plan import Plan
 from sim.answers.study.shuffled import shuffled
 
 from .conftest import choices, number
+
+MOST_BITS = 30  # a thousand million points
 
 INPUTS = (number("x", "uniform", -1.0, 3.0), choices("c", "red", "green", "blue"), number("y", "normal", 10.0, 2.0))
 

@@ -4,9 +4,12 @@ import numpy as np
 import pytest
 from matplotlib.image import imread
 
-from sim.answers.why.chart import BARS, MOST_ROWS, bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
+from sim.answers.why.chart import bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, rgb
 from sim.drawing.scene import BudgetItem
+
+MOST_ROWS = 18  # of the chart; what is left goes into one
+BARS = (430.0, 1180.0)  # reference pixels between which the bars are drawn
 
 ITEMS = [
     BudgetItem("legs", 30.0, 2.0, -0.6),

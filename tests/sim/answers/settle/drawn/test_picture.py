@@ -10,14 +10,7 @@ from matplotlib.text import Text
 
 from meshes.primitives import ellipsoid
 from meshes.solid import solid_of
-from sim.answers.settle.drawn.picture import (
-    BOTTOM_BAND,
-    FORCE_FLAT_SHAPES,
-    TOP_BAND,
-    annotate,
-    draw_settled,
-    laid_out,
-)
+from sim.answers.settle.drawn.picture import FORCE_FLAT_SHAPES, annotate, draw_settled, laid_out
 from sim.drawing import offscreen
 from sim.drawing.canvas import blank, points
 from sim.drawing.palette import BUOYANCY, WEIGHT, rgb
@@ -25,6 +18,8 @@ from sim.drawing.scene import LooseGas
 from sim.drawing.surfaces import dressed
 from sim.drawing.views import projected
 from sim.rig import Part
+
+TOP_BAND, BOTTOM_BAND = 140.0, 180.0  # reference pixels kept for the title and for the small print
 
 SMALL = (800, 500)
 ATTITUDES = [
