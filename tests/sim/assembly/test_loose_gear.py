@@ -1,4 +1,4 @@
-"""What hangs on a diver: the gas in mask and mouthpiece, and cylinders slung at the side."""
+"""What hangs on a diver: where each place is, what a thing is drawn as, and the gas that it holds."""
 
 from __future__ import annotations
 
@@ -12,9 +12,11 @@ from sim.rig import Part
 SEA = 1026.2  # kg/m^3, the demo's water
 
 
+SINGLE = Case.read(demo_path("single-wetsuit"))
+
+
 def parts_with(*settings: str) -> dict[str, Part]:
-    rig = Case.read(demo_path("single-wetsuit"), settings).assembled.rig
-    return {p.name: p for p in rig.parts}
+    return {p.name: p for p in SINGLE.vary(settings).rig.parts}
 
 
 def test_air_in_the_mask_floats_it() -> None:
@@ -37,67 +39,103 @@ def test_gas_held_by_an_item_displaces_water_besides_its_density() -> None:
     assert dunked.solid.volume == pytest.approx(0.4e-3, rel=1e-12)
 
 
-def test_the_second_stage_in_the_mouth_holds_gas_and_the_spare_one_none() -> None:
-    """By their material alone, 1500 kg/m^3, two of 0.22 kg displace 0.293 l; a mouthful of gas comes to it."""
-    both = parts_with()["second stages"].solid
-    alone = ("cylinders.regulators.catalogue=single", "cylinders.regulators.second_stages=1")
-    one = parts_with(*alone)["second stages"].solid
-    assert both.volume - one.volume == pytest.approx(0.22 / 1500.0, rel=1e-9)
-    assert 30e-6 < one.volume - 0.22 / 1500.0 < 80e-6
+def thing(**told: str) -> Part:
+    """A thing of half a litre and 1 kg, by the keys of its table."""
+    keys = {"name": '"thing"', "mass": '"1 kg"', "volume": '"0.5 l"', **told}
+    return parts_with("gear=[{ " + ", ".join(f"{k} = {v}" for k, v in keys.items()) + " }]")["thing"]
 
 
-def test_steel_springs_hang_behind_the_ankles() -> None:
-    """0.15 kg a foot in place of some 0.04 kg of rubber: what it changes lies round the heels."""
-    rubber, steel = parts_with(), parts_with("fins.straps=steel springs")
-    boots = rubber["boots"].solid
-    for side in ("left fin", "right fin"):
-        before, after = rubber[side].solid, steel[side].solid
-        more = after.mass - before.mass
-        assert 0.10 < more < 0.13
-        heel = (after.mass * after.cm - before.mass * before.cm) / more
-        # within a foot's length of the boots' middle, in front of which (footward) the fin's blade lies
-        assert np.linalg.norm(heel[[0, 2]] - boots.cm[[0, 2]]) < 0.15
-        assert np.linalg.norm(heel - before.cm) > 0.15
-    weighed = parts_with("fins.straps=steel springs", "fins.springs_mass=0.5 kg")
-    assert weighed["left fin"].solid.mass - steel["left fin"].solid.mass == pytest.approx(0.1, rel=1e-9)
+def test_an_egg_is_half_as_long_again_as_wide_and_as_large_as_the_water_it_displaces() -> None:
+    solid = thing(place='"left hip"').solid
+    assert (solid.mass, solid.volume) == (1.0, 0.5e-3)
+    assert solid.mesh is not None
+    size = np.ptp(solid.mesh.vertices, axis=0)
+    # V = 4/3 pi 1.5 r^3
+    radius = (0.5e-3 / (2.0 * np.pi)) ** (1.0 / 3.0)
+    assert size == pytest.approx([3.0 * radius, 2.0 * radius, 2.0 * radius], rel=0.02)
 
 
-STAGE = 'gear=[{ catalogue = "stage aluminium 11.1 l" }]'
+@pytest.mark.parametrize(
+    ("shape", "kind"),
+    [("mask", "mask"), ("canister light", "light"), ("backup light", "light"), ("knife", "other"), ("egg", "other")],
+)
+def test_its_shape_says_what_kind_of_thing_it_is_and_its_name_does_not(shape: str, kind: str) -> None:
+    part = thing(name='"thing"', place='"left hip"', shape=f'"{shape}"')
+    assert part.kind == kind
+    assert (part.solid.mass, part.solid.volume) == pytest.approx((1.0, 0.5e-3), rel=1e-12)
+    named = parts_with('gear=[{ name = "light mask", mass = "1 kg", volume = "0.5 l", place = "left hip" }]')
+    assert named["light mask"].kind == "other"
 
 
-def slung(pressure: float) -> list[Part]:
-    named = parts_with(STAGE, f"gear.0.pressure={pressure} bar")
-    return [p for name, p in named.items() if "stage 11.1 l" in name]
+def test_what_is_worn_on_the_face_is_a_mask_unless_told_otherwise() -> None:
+    assert thing(place='"face"').kind == "mask"
+    assert thing(place='"face"', shape='"egg"').kind == "other"
 
 
-def test_a_slung_aluminium_cylinder_goes_light_and_its_tail_floats() -> None:
-    """Common practice: full it hangs down, nearly empty it is light and its tail rises about the clip at the neck."""
-    full, empty = slung(207.0), slung(10.0)
-    heavy = [sum(p.solid.mass - SEA * p.solid.volume for p in parts) for parts in (full, empty)]
-    assert heavy[0] > 1.0
-    assert heavy[1] < -0.2
-    metal = full[0].solid
-    valve = next(p.solid for p in full if p.name.startswith("valve"))
-    along = (valve.cm - metal.cm) / np.linalg.norm(valve.cm - metal.cm)
-    clip = valve.cm @ along
-    turns = [
-        sum(
-            p.solid.mass * (clip - p.solid.cm @ along) - SEA * p.solid.volume * (clip - p.solid.cb @ along)
-            for p in ps
+def test_a_canister_lights_head_is_in_the_hand_of_its_side() -> None:
+    """Its battery at the hip; the head with cord pulls what it weighs toward that hand."""
+    body = SINGLE.wearer
+    assert body is not None
+    for side, other in (("left", "right"), ("right", "left")):
+        solid = thing(place=f'"{side} hip"', shape='"canister light"').solid
+        assert solid.mesh is not None
+        near, far = (
+            np.linalg.norm(solid.mesh.vertices - body.body.joints[f"{s} wrist"], axis=1).min() for s in (side, other)
         )
-        for ps in (full, empty)
-    ]
-    assert turns[0] > 0.2  # kg m, the tail hangs
-    assert turns[1] < -0.2  # the tail floats
+        assert near < 0.1 < far
 
 
-def test_a_slung_regulator_displaces_what_its_parts_do() -> None:
-    """By hand, 1.39 kg: brass 0.7/8400, plastic 0.22/1500, gauge 0.2/2500, a metre of 11.5 mm hose 0.104 l."""
-    with_it = next(p.solid for p in slung(200.0) if p.name.startswith("valve"))
-    bare = parts_with(STAGE, "gear.0.regulator_mass=0 kg")["valve and rigging of stage 11.1 l"].solid
-    assert with_it.mass - bare.mass == pytest.approx(1.4, rel=1e-9)
-    hand = 0.7 / 8400.0 + 0.22 / 1500.0 + 0.2 / 2500.0 + np.pi / 4.0 * 0.0115**2
-    assert with_it.volume - bare.volume == pytest.approx(hand * 1.4 / 1.39, rel=1e-6)
+SIDED = ("hip", "shoulder", "thigh", "shank", "forearm")
+
+
+@pytest.mark.parametrize("place", SIDED)
+def test_left_and_right_places_are_mirror_images(place: str) -> None:
+    left, right = (thing(place=f'"{side} {place}"').solid.cm for side in ("left", "right"))
+    assert left[1] > 0.05
+    assert right == pytest.approx(left * [1.0, -1.0, 1.0], abs=1e-9)
+
+
+def test_where_places_on_the_trunk_are() -> None:
+    """By hand from the body's marks; offsets of a hand's breadth and the like are assumed. 5 mm of wetsuit."""
+    wearer = SINGLE.wearer
+    assert wearer is not None
+    body, suit = wearer.body, 0.005
+    heights, joints, marks = body.person.skeleton.heights, body.person.skeleton.joints, body.landmarks
+    half = 0.5 * body.person.measures["hipbreadth"] + suit
+    front, back = marks["sternum"][2] - suit, marks["sacrum"][2] + suit
+    by_hand = {
+        "chest": [heights["chest"], 0.0, front],
+        "back": [heights["chest"], 0.0, back],
+        "left hip": [marks["waist back"][0] - 0.06, half, marks["left hip side"][2]],
+        "left shoulder": [heights["axilla"] + 0.03, 0.75 * joints["shoulder"][1], front + 0.03],
+        "crotch strap": [heights["crotch"] + 0.04, 0.0, back],
+    }
+    for place, at in by_hand.items():
+        assert thing(place=f'"{place}"').solid.cm == pytest.approx(at, abs=1e-9), place
+
+
+def test_where_places_on_limbs_are() -> None:
+    """Upright, beside the limb: 10 cm off the hip joint, 6 cm off the calf, 5 cm off the forearm (assumed)."""
+    upright = SINGLE.vary(["pose.name=upright"])
+    wearer = upright.wearer
+    assert wearer is not None
+    j = wearer.body.person.skeleton.joints
+    calf, arm = 0.6 * j["knee"] + 0.4 * j["ankle"], 0.3 * j["elbow"] + 0.7 * j["wrist"]
+    thigh = 0.45 * j["hip"] + 0.55 * j["knee"]
+    standing = {
+        "thigh": [thigh[0], j["hip"][1] + 0.10, thigh[2]],
+        "shank": [calf[0], calf[1] + 0.06, calf[2]],
+        "forearm": [arm[0], arm[1] + 0.05, arm[2]],
+    }
+    for place, at in standing.items():
+        told = f'gear=[{{ name = "thing", mass = "1 kg", volume = "0.5 l", place = "left {place}" }}]'
+        cm = next(p.solid.cm for p in upright.vary([told]).rig.parts if p.name == "thing")
+        carried = wearer.body.placements[f"left {place}"].carried(np.array(at))
+        assert cm == pytest.approx(carried, abs=1e-9), place
+
+
+def test_put_by_hand_a_thing_is_where_it_was_put() -> None:
+    assert thing(at="[0.1, -0.2, 0.05]").solid.cm == pytest.approx([0.1, -0.2, 0.05], abs=1e-12)
 
 
 def test_a_knife_on_the_leg_is_on_the_shank() -> None:

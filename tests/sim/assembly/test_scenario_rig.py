@@ -1,5 +1,6 @@
 """Rigs built from scenarios: what they weigh, where things lie, and that changes do what a diver would expect."""
 
+from functools import cache
 from importlib.resources import files
 
 import numpy as np
@@ -23,8 +24,13 @@ MAN = str(DEMOS.joinpath("tall-man-steel.toml"))
 WET = str(DEMOS.joinpath("single-wetsuit.toml"))
 
 
+@cache
+def _case(path):
+    return Case.read(path)
+
+
 def _flat(path, *settings):
-    assembled = Case.read(path, settings).assembled
+    assembled = _case(path).vary(settings).assembled
     soft = soft_rig(assembled.rig)
     answer = flat_answer(soft)
     return assembled, answer, {i.name: i for i in moment_budget(soft, answer)}
@@ -143,7 +149,7 @@ def test_overfull_suit_vents_and_says_so():
     assert answer.suit_gas < 25e-3
     _, wrist, _ = _flat(WOMAN, "suit.gas=30 l", "pose.name=flat, legs straight", "suit.valve_place=left wrist")
     assert wrist.suit_gas > answer.suit_gas  # reached out ahead of a flat diver it lies deeper
-    assert not any("overfull" in n for n in Case.read(WOMAN).assembled.notes)
+    assert not any("overfull" in n for n in _case(WOMAN).assembled.notes)
 
 
 def test_lead_goes_where_it_is_asked_for():
@@ -265,9 +271,9 @@ def test_lead_placed_by_hand_is_a_pouch_where_it_was_put():
 
 def test_limbs_in_two_at_knee_and_elbow_change_where_nothing_lies():
     """The body's mass, centres and inertia are those of its segments, however they are told apart."""
-    person = Case.read(WOMAN).wearer.body
+    person = _case(WOMAN).wearer.body
     whole = combined([*(s for _, s in person.segments), person.lungs])
-    parts = [p for p in Case.read(WOMAN).assembled.rig.parts if p.kind == "body"]
+    parts = [p for p in _case(WOMAN).assembled.rig.parts if p.kind == "body"]
     told = combined([p.solid for p in parts])
     assert (told.mass, told.volume) == pytest.approx((whole.mass, whole.volume), rel=1e-12)
     assert told.cm == pytest.approx(whole.cm, abs=1e-12)
@@ -282,7 +288,7 @@ def test_limbs_in_two_at_knee_and_elbow_change_where_nothing_lies():
 )
 def test_a_bent_limb_moves_more_water_as_two_than_as_one(limb, more):
     """One ellipsoid along the line from end to end hides how far thigh and forearm reach across the flow."""
-    rig = Case.read(WOMAN).assembled.rig
+    rig = _case(WOMAN).assembled.rig
     pieces = [p for p in rig.parts if p.name.startswith(limb)]
     assert len(pieces) == 2
     one = [Part("limb", "body", combined([p.solid for p in pieces]))]
@@ -297,7 +303,7 @@ def test_a_bent_limb_moves_more_water_as_two_than_as_one(limb, more):
 def test_a_thigh_across_the_flow_by_hand():
     """A strip 14.5 cm broad and 42 cm long, as measured on the drawing; 0.80 of rho pi/4 b^2 l for so short a
     cylinder (DNV-RP-N103, from memory, length 2.9 breadths)."""
-    rig = Case.read(WOMAN).assembled.rig
+    rig = _case(WOMAN).assembled.rig
     thigh = next(p for p in rig.parts if p.name == "left thigh")
     water = added_mass(extents(rig_of([thigh], rig.water)), rig.held, rig.water.density).rotation[1, 1]
     lever = thigh.solid.cb[0] - rig.held[0]

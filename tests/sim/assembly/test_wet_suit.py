@@ -11,11 +11,12 @@ from sim.foam import gas_share, thickness_ratio
 from sim.rig import Part
 
 FOOT = "diver.measures.foot_length=26 cm"  # what boots' masses are stated for
+SINGLE = Case.read(demo_path("single-wetsuit"))
 DRY, WET = "suit=trilaminate", "suit=wetsuit 5 mm"
 
 
 def boots_of(*settings: str) -> Part | None:
-    rig = Case.read(demo_path("single-wetsuit"), (FOOT, *settings)).assembled.rig
+    rig = SINGLE.vary((FOOT, *settings)).rig
     return next((p for p in rig.parts if p.kind == "boots"), None)
 
 
@@ -90,7 +91,7 @@ def test_boots_lie_round_the_foot() -> None:
     """Below the legs' middle and before the fins' on the standing diver, in the middle between left and right."""
     part = boots_of(DRY, "pose.name=upright")
     assert part is not None
-    rig = Case.read(demo_path("single-wetsuit"), (FOOT, DRY, "pose.name=upright")).assembled.rig
+    rig = SINGLE.vary((FOOT, DRY, "pose.name=upright")).rig
     fins = [p.solid.cm for p in rig.parts if p.kind == "fins"]
     legs = [p.solid.cm for p in rig.parts if p.name in ("left thigh", "right thigh")]
     assert part.solid.cm[1] == pytest.approx(0.0, abs=1e-9)
@@ -104,7 +105,7 @@ def foam_area(part: str, thickness: str, density: float) -> float:
     """Area [m^2] that the foam covers, from what a millimetre more of it weighs."""
     masses = []
     for mm in (4.0, 5.0):
-        rig = Case.read(demo_path("single-wetsuit"), (WET, f"suit.{thickness}={mm} mm")).assembled.rig
+        rig = SINGLE.vary((WET, f"suit.{thickness}={mm} mm")).rig
         masses.append(next(p.solid.mass for p in rig.parts if p.name == part))
     return (masses[1] - masses[0]) / (1e-3 * density)
 
