@@ -3,7 +3,7 @@
     .venv/bin/python scripts/mutate.py --seed 1 --number 30 [sim/assembly sim/answers/fit sim/settling]
 
 A constant becomes a quarter larger, a plus a minus, a minus a plus. Nearest are, in the folder that mirrors the
-source's, the tests named after it or after a module that imports it, and those that import it themselves. Left alone
+source's, the tests named after it or after a module that imports it, and all that import it themselves. Left alone
 are numbers under 1e-5, which are limits of numerics, and the rooms' own drawing and wording. Exits with 1 when more
 than a tenth goes unnoticed.
 """
@@ -86,16 +86,15 @@ def drawn(rooms: list[str], number: int, seed: int) -> list[Mutant]:
 
 
 def nearest(file: str) -> list[str]:
-    """Test files of the mirroring folder: those named after the module or after one of its room that imports it (so
-    that what is worn is tested as worn), and those that import it."""
-    folder, stem = Path("tests") / Path(file).parent, Path(file).stem
+    """Test files: in the mirroring folder those named after the module, or after one of its room that imports it, as
+    what is worn is tested as worn; then those that import it, there and elsewhere."""
+    folder, stem = ROOT / "tests" / Path(file).parent, Path(file).stem
     imported = f"from {'.'.join(Path(file).with_suffix('').parts)} import"
     above = [p.stem for p in (ROOT / file).parent.glob("*.py") if imported in p.read_text(encoding="utf-8")]
-    named = [f"test_{name}" for name in (stem, *sorted(set(above) - {"stages"}))]
-    tests = sorted((ROOT / folder).glob("test_*.py"))
-    near = [t for name in named for t in tests if t.stem == name]
+    near = [folder / f"test_{name}.py" for name in (stem, *sorted(set(above) - {"stages"}))]
+    tests = sorted((ROOT / "tests").rglob("test_*.py"), key=lambda t: (folder not in t.parents, t))
     near += [t for t in tests if t not in near and imported in t.read_text(encoding="utf-8")]
-    return [str(t.relative_to(ROOT)) for t in near]
+    return [str(t.relative_to(ROOT)) for t in near if t.exists()]
 
 
 def noticed_by(mutant: Mutant, copy: Path) -> str | None:

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.assembly.afloat_attitudes import HELD, RELAXED, SEARCHES, attitudes, same_way, stays, wing_push
+from sim.assembly.afloat_attitudes import HELD, RELAXED, SEARCHES, _Search, attitudes, same_way, stays, wing_push
 from sim.assembly.limbs import LINK_OF
 from sim.assembly.limp_joints import angles_of
 from sim.assembly.tipped_head import following, mouth_height, tipped_neck
@@ -53,6 +53,30 @@ def test_the_neck_tips_no_further_than_it_must(lean, level):
     else:
         # to the 2 cm by which the neck stays where it is
         assert height(found, up, level) >= heights.max() - 0.02 - 1e-6
+
+
+@pytest.mark.parametrize("lean", np.radians([20.0, 80.0, 100.0, 160.0]))
+@pytest.mark.parametrize("above", [-0.15, 0.0, 0.10])
+def test_the_divers_own_neck_follows_the_water(dry_case, lean, above):
+    """``above`` : of the water over the neck's joint. Of 401 angles none nearer to straight has the mouth clear."""
+    diver = dry_case.diver
+    up = np.array([np.cos(lean), 0.0, -np.sin(lean)])
+    level = float(up @ diver.body.joints[0].point) + above
+    angles = np.array(angles_of(diver.body.joints, RELAXED))
+    neck = following(diver)(up, level, angles)[0]
+    assert neck.low == neck.high
+
+    def mouth(angle):
+        turned = np.concatenate([[angle], angles[1:]])
+        return up @ carried_point(diver.body, turned, LINK_OF["head"], diver.mouth) - level
+
+    every = np.linspace(*diver.neck, 401)
+    heights = np.array([mouth(a) for a in every])
+    if heights.max() > WELL_CLEAR + 1e-3:
+        assert mouth(neck.low) >= WELL_CLEAR - 1e-6
+        assert abs(neck.low) == pytest.approx(np.abs(every[heights >= WELL_CLEAR]).min(), abs=radians(0.5))
+    else:
+        assert mouth(neck.low) >= heights.max() - 0.02 - 1e-4
 
 
 def test_lying_back_and_face_down_balance_and_upright_is_held(told):
@@ -157,6 +181,17 @@ def test_progress_rises_to_the_end(told):
     shares = told[1]
     assert shares == sorted(shares)
     assert 1.0 - 4.0 / SEARCHES <= shares[-1] <= 1.0
+
+
+def test_progress_is_never_more_than_the_whole(dry_case, monkeypatch):
+    """However many rests are looked for."""
+    monkeypatch.setattr("sim.assembly.afloat_attitudes.limp_from", lambda *args, **keys: None)
+    shares = []
+    search = _Search(dry_case.diver, following(dry_case.diver), shares.append)
+    for _ in range(SEARCHES + 3):
+        search(np.array([1.0, 0.0, 0.0]), np.zeros(1))
+    assert shares[0] == pytest.approx(1.0 / SEARCHES)
+    assert shares[-4:] == [1.0] * 4
 
 
 def test_who_sinks_has_no_attitude(dry_case):

@@ -48,6 +48,18 @@ def test_an_undergarment_weighs_by_area_and_displaces_by_its_fibre(woman):
     assert 900.0 < fibre < 1500.0  # polyester, polyamide and wool
 
 
+def test_cloth_lies_where_the_garment_puts_it(woman):
+    """Evenly over the skin it covers: the undergarment in the middle of its gas, the shell outside all of it."""
+    assembled = woman("suit.undergarment.loft=12 mm", "suit.fittings_mass=0 kg")
+    area, centre, normal, _ = clad(assembled)
+    fibre = item(assembled, "undergarment").mass / item(assembled, "undergarment").volume
+    gas = 0.012 - item(assembled, "undergarment").mass / area.sum() / fibre
+    for name, off in (("undergarment", 0.5 * gas), ("drysuit", gas)):
+        place = area @ (centre + off * normal) / area.sum()
+        assert item(assembled, name).cm == pytest.approx(place, abs=1e-9), name
+        assert item(assembled, name).cb == pytest.approx(place, abs=1e-9), name
+
+
 def test_a_shell_of_foam_thins_with_depth_and_one_of_laminate_does_not(woman):
     def volume(suit, depth):
         return item(woman(f"suit={suit}", f"water.depth={depth} m"), "drysuit").volume

@@ -3,6 +3,8 @@
 import numpy as np
 import pytest
 
+from meshes.gear.hose import inflator_hose
+from meshes.solid import combined, moved
 from sim.breathing_gas import AIR, gas_density
 
 
@@ -41,6 +43,22 @@ def test_its_gas_is_neutral_or_as_stated_and_as_dense_as_air_at_depth(woman):
     assert (wing.gas, wing.law.scale, wing.time_constant) == pytest.approx((5e-3, 300.0, 0.8))
     assert woman().rig.wing.gas is None
     assert wing.gas_density == pytest.approx(gas_density(AIR, assembled.rig.water.pressure, 283.15), rel=1e-12)
+
+
+def test_its_mass_lies_where_bag_and_hose_do(woman):
+    """By hand: the hose from 0.42 of the bag's length up and 2 cm behind it, 5 cm over the shoulder at 0.6 of its
+    breadth, down to 8 cm below the notch at 0.55 of it (all assumed)."""
+    assembled = woman("wing.length=64 cm", "wing.capacity=18 l")
+    bag, where = assembled.looks.wing.bag, assembled.looks.wing.where
+    marks = assembled.worn.body.landmarks
+    x, y, z = marks["left acromion"]
+    way = [
+        where.rotation @ [0.42 * 0.64, 0.0, 0.02] + where.origin,
+        [x + 0.05, 0.6 * y, z + 0.02],
+        [marks["notch"][0] - 0.08, 0.55 * y, marks["notch"][2] - 0.02],
+    ]
+    whole = combined([moved(bag.solid, where.rotation, where.origin), inflator_hose(np.array(way))])
+    assert wing_part(assembled).cm == pytest.approx(whole.cm, abs=1e-9)
 
 
 def test_its_hose_comes_over_the_left_shoulder(woman):
