@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from scenarios.study_axes import Axis, ChoiceAxis, NumberAxis, PeopleAxis
-from sim.answers.study.drawn_people import DrawnPeople
+from sim.answers.study.people_input import People
 from sim.answers.study.inputs import Choices, Input, Number, Together
 
 
@@ -27,7 +27,7 @@ def inputs_of(axes: Sequence[Axis], correlations: Sequence[tuple[int, int, float
 
 def _alone(axis: Axis) -> Input:
     if isinstance(axis, PeopleAxis):
-        return DrawnPeople(axis)
+        return People(axis)
     return Choices(axis) if isinstance(axis, ChoiceAxis) else Number(axis)
 
 

@@ -21,7 +21,7 @@ CENTIMETRES = 100.0
 
 
 @dataclass(frozen=True)
-class DrawnPeople(Input):
+class People(Input):
     """The population of ``sim.person.population``, by the inverse of its distribution."""
 
     axis: PeopleAxis

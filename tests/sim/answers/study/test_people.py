@@ -6,7 +6,7 @@ import pytest
 from scenarios.reading import scenario_of
 from scenarios.study_axes import PeopleAxis
 from scenarios.study_reading import read_study
-from sim.answers.study.drawn_people import DrawnPeople
+from sim.answers.study.people_input import People
 from sim.answers.study.from_file import job_from_file
 from sim.answers.study.plan import Plan
 from sim.assembly.back_plate import plate_from
@@ -18,12 +18,12 @@ WOMEN = PeopleAxis("person", ("female",), 1.0, (1.50, 1.60), ())
 
 
 def drawn(axis: PeopleAxis, number: int) -> dict[str, np.ndarray]:
-    plan = Plan("sobol", (DrawnPeople(axis),), number, 5)
+    plan = Plan("sobol", (People(axis),), number, 5)
     return dict(plan.between(0, number).values)
 
 
 def test_rows_do_not_depend_on_where_a_run_begins():
-    plan = Plan("sobol", (DrawnPeople(BOTH),), 64, 5)
+    plan = Plan("sobol", (People(BOTH),), 64, 5)
     whole, part = plan.between(0, 64).values, plan.between(40, 43).values
     assert all(np.array_equal(part[name], values[40:43]) for name, values in whole.items())
 
