@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from scenarios.study_axes import Axis, ChoiceAxis, NumberAxis, PeopleAxis
-from sim.answers.study.people_input import People
 from sim.answers.study.inputs import Choices, Input, Number, Together
+from sim.answers.study.people_input import People
 
 
 def inputs_of(axes: Sequence[Axis], correlations: Sequence[tuple[int, int, float]]) -> tuple[Input, ...]:

@@ -6,8 +6,8 @@ import pytest
 from scenarios.reading import scenario_of
 from scenarios.study_axes import PeopleAxis
 from scenarios.study_reading import read_study
-from sim.answers.study.people_input import People
 from sim.answers.study.from_file import job_from_file
+from sim.answers.study.people_input import People
 from sim.answers.study.plan import Plan
 from sim.assembly.back_plate import plate_from
 from sim.person.measures import measures_model
