@@ -9,11 +9,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from meshes.body.topology import SEGMENTS, TRUNK, skin_topology
+from meshes.body.topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Ints
 from sim.person.person import FINENESS, Person
 
-UPPER_ARMS: Final = ("left upper arm", "right upper arm")
+TRUNK: Final = ("lower trunk", "middle trunk", "upper trunk", "head")
 ABOVE_ARMPIT: Final = 0.01  # m: of the arms only what lies so far above the armpit counts as shoulder
 
 
@@ -51,7 +51,7 @@ def posed_trunk_skin(person: Person, skin: Floats) -> TrunkSkin:
     heights = person.skeleton.heights
     segment = np.array(SEGMENTS)[topology.segment]
     standing = person.standing[topology.faces, 0]
-    shoulder = np.isin(segment, UPPER_ARMS)
+    shoulder = np.char.find(segment, "upper arm") >= 0
     shoulder &= standing.min(axis=1) > heights["axilla"] + ABOVE_ARMPIT
     kept = (np.isin(segment, TRUNK) | shoulder) & (standing.max(axis=1) < heights["chin"])
     return TrunkSkin(skin, _normals(skin, topology.faces), topology.faces[kept])
