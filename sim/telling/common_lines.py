@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from sim.telling.drawn_plate import notes_not_told
@@ -25,12 +25,23 @@ def moment_lines(moment: float) -> list[str]:
 
 def title_lines(report: Object) -> list[str]:
     """The scenario's own title, where it has one."""
-    return ["", *wrapped(f"Diver: {report['title']}", later="  ")] if report.get("title") else []
+    return diver_lines(report.get("title") or "")
+
+
+def diver_lines(title: str) -> list[str]:
+    """The scenario's own title, where it has one."""
+    return ["", *wrapped(f"Diver: {title}", later="  ")] if title else []
 
 
 def closing_lines(report: Object) -> list[str]:
     """What every report ends with: notes, what was estimated, the caution."""
-    lines = bullets("Notes", notes_not_told(report, report.get("drawn_plate")))
-    if report["estimated"]:
-        lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
-    return [*lines, "", *wrapped("Caution: " + report["caution"], later="  ")]
+    notes = notes_not_told(report, report.get("drawn_plate"))
+    return ending_lines(notes, report["estimated"], report["caution"])
+
+
+def ending_lines(notes: Iterable[str], estimated: Sequence[str], caution: str) -> list[str]:
+    """What every report ends with: notes, what was estimated, the caution."""
+    lines = bullets("Notes", notes)
+    if estimated:
+        lines += ["", *wrapped("Estimated, not given: " + ", ".join(estimated) + ".", later="  ")]
+    return [*lines, "", *wrapped("Caution: " + caution, later="  ")]

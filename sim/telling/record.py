@@ -119,6 +119,12 @@ def as_json(record: Any) -> dict[str, Any]:
     return found
 
 
+def told_of(kind: type) -> Iterator[tuple[str, Told]]:
+    """What is said of each field of a record, by its key in JSON, in order."""
+    for entry in _entries(kind):
+        yield entry.key, entry.told
+
+
 def fields_of(kind: type, at: str = "") -> Iterator[Field]:
     """Every field of a record's JSON, inner ones by their path, in order."""
     for entry in _entries(kind):
