@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -39,10 +40,11 @@ def change(
     from rich.console import Console
     from rich.progress import track
 
-    from sim.answers.change.change_json import change_json
+    from sim.answers.change.answer import change_answer
     from sim.answers.change.report import change_report
     from sim.answers.change.text import change_text
     from sim.case import Case
+    from sim.telling.written_file import written
 
     shown, hidden = Console(stderr=True), not sys.stderr.isatty()
     with ExitStack() as stack:
@@ -50,15 +52,14 @@ def change(
         tracing.check(as_json)
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        told = change_json(
+        answer = change_answer(
             change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
         )
         if drawn:
             from sim.answers.change.chart import draw_change_chart
 
-            draw_change_chart(told, drawn)
-            told["chart"] = {"file": str(chart)}
+            draw_change_chart(answer, drawn)
     if as_json:
-        say_json(told, made)
+        say_json(replace(answer, chart=written(chart)), made)
     else:
-        say(change_text(told) + (f"\n\nChart: {chart}" if chart else ""))
+        say(change_text(answer) + (f"\n\nChart: {chart}" if chart else ""))

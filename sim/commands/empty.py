@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -48,27 +49,28 @@ def empty(
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         tracing.check(as_json)
-        from sim.answers.empty.report import empty_csv, empty_json, empty_report
+        from sim.answers.empty.answer import empty_answer, empty_csv
+        from sim.answers.empty.report import empty_report
         from sim.case import Case
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        told = empty_json(empty_report(case, end))
+        answer = empty_answer(empty_report(case, end))
         if drawn:
             from sim.answers.empty.chart import draw_empty_chart
 
-            draw_empty_chart(told, drawn)
-            told["chart"] = {"file": str(chart)}
+            draw_empty_chart(answer, drawn)
         if written:
-            written.write_text(empty_csv(told), encoding="utf-8")
-            told["table"] = {"file": str(table)}
+            written.write_text(empty_csv(answer), encoding="utf-8")
     if as_json:
-        say_json(told, made)
+        from sim.telling.written_file import written as named
+
+        say_json(replace(answer, chart=named(chart), table=named(table)), made)
         return
     from sim.answers.empty.text import empty_text
 
     files = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
-    say(empty_text(told) + (f"\n{files}" if files else ""))
+    say(empty_text(answer) + (f"\n{files}" if files else ""))
 
 
 def _pressure(text: str) -> float:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
+from sim.answers.change.answer import ChangeAnswer, ToldChange
 from sim.drawing.chart_sheet import finished, sheet
 from sim.drawing.palette import FURTHER, GRID, INK, NEARER, SOFT_INK
 
@@ -17,36 +18,36 @@ ENDS: Final = 1.0  # inch, of the axis and its label
 WIDE: Final = 11.5  # inch, with the names
 
 
-def draw_change_chart(told: Mapping[str, Any], path: str | Path) -> Path:
-    """Chart of what ``hangflat change --json`` tells; PNG, SVG or PDF by the path's ending.
+def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
+    """Chart of what ``hangflat change`` tells; PNG, SVG or PDF by the path's ending.
 
     Beyond MOST_ROWS changes those that do least are left out.
     """
     from matplotlib.patches import Patch
 
-    shown = strongest(told["changes"])
-    now, within = float(told["pitch_moment_nm"]), float(told["within_nm"])
-    title = f"What to change: {told['title']}" if told["title"] else "What to change"
+    shown = strongest(told.changes)
+    now, within = told.pitch_moment, told.within
+    title = f"What to change: {told.title}" if told.title else "What to change"
     lead = f"Each change by itself, diver held flat: from now ({_signed(now)} N m) to what it would then be."
-    if hidden := len(told["changes"]) - len(shown):
+    if hidden := len(told.changes) - len(shown):
         lead += (
             f" The {hidden} that do least are left out." if hidden > 1 else " The one that does least is left out."
         )
-    figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, str(told["caution"]))
+    figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, told.caution)
     axes.axvspan(-within, within, color=GRID, alpha=0.35, linewidth=0.0)
     axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.axvline(now, color=INK, linewidth=1.4, linestyle=(0, (4, 2)))
     for row, change in enumerate(shown):
         _draw_row(axes, row, change, now, within)
-    axes.set_yticks(range(len(shown)), [c["what"] for c in shown], fontsize=9)
+    axes.set_yticks(range(len(shown)), [c.what for c in shown], fontsize=9)
     axes.set_ylim(max(len(shown), 3) - 0.4, -0.6)
-    ends = np.array([now, -within, within, *(c["pitch_moment_nm"] for c in shown)])
+    ends = np.array([now, -within, within, *(c.then.moment for c in shown)])
     room = 0.16 * float(np.ptp(ends))
     axes.set_xlim(ends.min() - room, ends.max() + room)
     axes.grid(axis="y", visible=False)
     axes.set_xlabel("what turns the diver then [N m]: right of 0 head-up, left head-down", fontsize=9.5, color=INK)
     handles = [Patch(color=NEARER, label="nearer to balance than now"), Patch(color=FURTHER, label="further from it")]
-    if any(_failing(c) for c in shown):
+    if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label="something then fails"))
     axes.legend(handles=handles, loc="lower right", fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
     axes.annotate(f"now {_signed(now)}", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),
@@ -60,27 +61,23 @@ def _signed(moment: float) -> str:
     return f"{moment:+.1f}".replace("-", "\N{MINUS SIGN}")
 
 
-def _failing(change: Mapping[str, Any]) -> list[str]:
-    return [*change["then_fails"], *(["no longer neutral"] if change["no_longer_neutral"] else [])]
-
-
-def strongest(changes: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+def strongest(changes: Sequence[ToldChange]) -> list[ToldChange]:
     """Those that do most, in the order in which they came."""
-    kept = sorted(range(len(changes)), key=lambda i: -abs(changes[i]["difference_nm"]))[:MOST_ROWS]
+    kept = sorted(range(len(changes)), key=lambda i: -abs(changes[i].difference))[:MOST_ROWS]
     return [changes[i] for i in sorted(kept)]
 
 
-def _draw_row(axes: Any, row: int, change: Mapping[str, Any], now: float, within: float) -> None:
+def _draw_row(axes: Any, row: int, change: ToldChange, now: float, within: float) -> None:
     """Green where it is as good as balance or nearer to it than now, purple where not; hatched where something then
     fails, which is told beside."""
-    then = float(change["pitch_moment_nm"])
+    then = change.then.moment
     colour = NEARER if abs(then) < max(abs(now), within) else FURTHER
-    fails = _failing(change)
-    axes.barh(row, then - now, left=now, height=0.55, color="white" if fails else colour, edgecolor=colour,
-              hatch="////" if fails else None, linewidth=1.0)  # fmt: skip
-    if fails:
-        axes.annotate(f"fails: {', '.join(fails)}", (1.0, row), xycoords=("axes fraction", "data"), xytext=(6, 0),
-                      textcoords="offset points", va="center", ha="left", fontsize=8, color=INK)  # fmt: skip
+    axes.barh(row, then - now, left=now, height=0.55, color="white" if change.failing else colour, edgecolor=colour,
+              hatch="////" if change.failing else None, linewidth=1.0)  # fmt: skip
+    if change.failing:
+        axes.annotate(f"fails: {', '.join(change.failing)}", (1.0, row), xycoords=("axes fraction", "data"),
+                      xytext=(6, 0), textcoords="offset points", va="center", ha="left", fontsize=8,
+                      color=INK)  # fmt: skip
     right = then >= now
     axes.annotate(_signed(then), (then, row), xytext=(4 if right else -4, 0), textcoords="offset points", va="center",
                   ha="left" if right else "right", fontsize=8, color=INK)  # fmt: skip

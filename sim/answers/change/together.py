@@ -9,9 +9,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 from sim.answers.change.candidate import AT_HAND, Candidate, Kind
+from sim.telling.record import Told
 
 MOST: Final = 3  # changes at a time: more nobody can tell apart in the water
 SMALLEST: Final = 0.3  # N m, below which a change is not worth its while (assumed)
@@ -22,11 +23,11 @@ OUT_OF_REACH: Final = 100.0  # rank of what does not reach balance, behind all t
 
 @dataclass(frozen=True)
 class Outcome:
-    """Moment held flat, plus head-up [N m];  wing_gas : [m^3];  net_buoyancy : plus floats [kg]."""
+    """What a rig comes to, held flat."""
 
-    moment: float
-    wing_gas: float
-    net_buoyancy: float
+    moment: Annotated[float, Told("what turns the diver", "N m", plus="head-up", key="pitch_moment_nm")]
+    wing_gas: Annotated[float, Told("gas in the wing", "l")]
+    net_buoyancy: Annotated[float, Told("of the whole", "kg", plus="floats")]
 
 
 @dataclass(frozen=True)

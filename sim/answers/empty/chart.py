@@ -2,53 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.answers.empty.answer import EmptyAnswer, Point
+from sim.answers.empty.report import BAR
 from sim.drawing.chart_sheet import finished, sheet
 from sim.drawing.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.telling.words import NO_WEIGHT
 
-PANELS: Final = (
-    ("pitch_moment_nm", "what turns the diver held flat [N m]", WEIGHT, "above 0: head-up, below: head-down"),
-    ("wing_gas_l", "gas in the wing [l]", BUOYANCY, ""),
-    ("net_buoyancy_kg", "buoyancy [kg]", INK, "above 0: floats up, below: sinks"),
+
+@dataclass(frozen=True)
+class Panel:
+    """One curve.
+
+    of : its value at a point;  meaning : which way is which;  nothing : said where there is only nil to draw
+    nil_at_empty : whether it is nil where the wing runs empty
+    """
+
+    of: Callable[[Point], float]
+    label: str
+    colour: str
+    meaning: str = ""
+    nothing: str = ""
+    nil_at_empty: bool = False
+
+
+MOMENT: Final = Panel(
+    lambda p: p.moment, "what turns the diver held flat [N m]", WEIGHT, "above 0: head-up, below: head-down"
 )
-NOTHING: Final = {
-    "wing_gas_l": "The wing holds no gas.",
-    "net_buoyancy_kg": "Neutral all along: neither sinks nor floats up.",
-}
-ENDING_AT_EMPTY: Final = ("wing_gas_l", "net_buoyancy_kg")  # what is nil where the wing runs empty
+WING: Final = Panel(
+    lambda p: p.wing_gas / LITRE, "gas in the wing [l]", BUOYANCY, nothing="The wing holds no gas.", nil_at_empty=True
+)
+FLOATS: Final = Panel(
+    lambda p: p.net_buoyancy, "buoyancy [kg]", INK, "above 0: floats up, below: sinks",
+    "Neutral all along: neither sinks nor floats up.", nil_at_empty=True,
+)  # fmt: skip
+PANELS: Final = (MOMENT, WING, FLOATS)
+LITRE: Final = 1e-3
 WIDE: Final = 12.3  # inch, of all panels
 LEAST_RANGE: Final = 1.0  # N m, l, kg: less would show what does not matter large
 UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.8}
 
 
-def draw_empty_chart(told: Mapping[str, Any], path: str | Path) -> Path:
-    """Chart of what ``hangflat empty --json`` tells; PNG, SVG or PDF by the path's ending."""
-    pressure = np.array([p["pressure_bar"] for p in told["points"]])
-    title = f"As the cylinders empty: {told['title']}" if told["title"] else "As the cylinders empty"
+def draw_empty_chart(told: EmptyAnswer, path: str | Path) -> Path:
+    """Chart of what ``hangflat empty`` tells; PNG, SVG or PDF by the path's ending."""
+    pressure = np.array([p.pressure / BAR for p in told.points])
+    title = f"As the cylinders empty: {told.title}" if told.title else "As the cylinders empty"
     lead = f"Held flat, from {pressure[0]:.0f} to {pressure[-1]:.0f} bar; depth, suit and pose stay as they are."
-    told_of = [panel for panel in PANELS if _says_something(told, panel[0])]
-    lead += "".join(f" {NOTHING[key]}" for key, *_ in PANELS if not _says_something(told, key))
-    figure, panels = sheet(len(told_of), len(told_of), (WIDE / len(told_of), 3.3), title, lead, str(told["caution"]))
-    for axes, (key, label, colour, meaning) in zip(panels, told_of, strict=True):
-        x, values = _curve(told, key)
+    told_of = [panel for panel in PANELS if _says_something(told, panel)]
+    lead += "".join(f" {panel.nothing}" for panel in PANELS if panel not in told_of)
+    figure, panels = sheet(len(told_of), len(told_of), (WIDE / len(told_of), 3.3), title, lead, told.caution)
+    for axes, panel in zip(panels, told_of, strict=True):
+        x, values = _curve(told, panel)
         axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
-        axes.plot(x, values, color=colour, linewidth=2.2)
-        axes.plot(x[[0, -1]], values[[0, -1]], color=colour, linestyle="none", marker="o", markersize=5)
+        axes.plot(x, values, color=panel.colour, linewidth=2.2)
+        axes.plot(x[[0, -1]], values[[0, -1]], color=panel.colour, linestyle="none", marker="o", markersize=5)
         axes.set_xlabel("pressure, as the gauge shows [bar]", fontsize=9.5, color=INK)
-        axes.set_ylabel(label, fontsize=9.5, color=INK)
-        axes.set_title(meaning, fontsize=8.5, color=SOFT_INK, loc="right")
+        axes.set_ylabel(panel.label, fontsize=9.5, color=INK)
+        axes.set_title(panel.meaning, fontsize=8.5, color=SOFT_INK, loc="right")
         axes.set_xlim(x[0] + 0.06 * np.ptp(x), x[-1] - 0.06 * np.ptp(x))
         low, high = min(float(values.min()), 0.0), max(float(values.max()), 0.0)
         wide = max(high - low, LEAST_RANGE)
         axes.set_ylim(low - 0.14 * wide, max(high, low + wide) + 0.14 * wide)
-        _mark_empty(axes, told["wing_empty_at_bar"], key)
+        _mark_empty(axes, told.wing_empty_at, panel)
         falls = values[0] > values[-1]  # then the last number stands below, off the line
         for i, side, across, up in ((0, "left", 3, 8), (-1, "right", -3, -15 if falls else 8)):
             axes.annotate(_number(values[i]), (x[i], values[i]), xytext=(across, up),
@@ -56,17 +78,19 @@ def draw_empty_chart(told: Mapping[str, Any], path: str | Path) -> Path:
     return finished(figure, path)
 
 
-def _says_something(told: Mapping[str, Any], key: str) -> bool:
+def _says_something(told: EmptyAnswer, panel: Panel) -> bool:
     """Whether a curve is more than a line of zeros, which a sentence says better; the moment is always drawn."""
-    return key not in NOTHING or any(abs(p[key]) >= NO_WEIGHT for p in told["points"])
+    return not panel.nothing or any(abs(panel.of(p)) >= NO_WEIGHT for p in told.points)
 
 
-def _curve(told: Mapping[str, Any], key: str) -> tuple[Floats, Floats]:
+def _curve(told: EmptyAnswer, panel: Panel) -> tuple[Floats, Floats]:
     """Pressures and values, with the corner where the wing runs empty between two of them."""
-    x = np.array([p["pressure_bar"] for p in told["points"]])
-    values = np.array([p[key] for p in told["points"]])
-    at = told["wing_empty_at_bar"]
-    if at is None or key not in ENDING_AT_EMPTY or not x[-1] < at < x[0]:
+    x = np.array([p.pressure / BAR for p in told.points])
+    values = np.array([panel.of(p) for p in told.points])
+    if told.wing_empty_at is None or not panel.nil_at_empty:
+        return x, values
+    at = told.wing_empty_at / BAR
+    if not x[-1] < at < x[0]:
         return x, values
     place = int(np.searchsorted(-x, -at))
     return np.insert(x, place, at), np.insert(values, place, 0.0)
@@ -76,11 +100,12 @@ def _number(value: float) -> str:
     return f"{round(float(value), 1) + 0.0:.1f}".replace("-", "\N{MINUS SIGN}")
 
 
-def _mark_empty(axes: Any, at: float | None, key: str) -> None:
-    if at is None:
+def _mark_empty(axes: Any, pressure: float | None, panel: Panel) -> None:
+    if pressure is None:
         return
+    at = pressure / BAR
     axes.axvline(at, color=SOFT_INK, linewidth=1.0, linestyle=(0, (5, 3)))
-    if key == "wing_gas_l":
+    if panel is WING:
         left = at < axes.get_xlim()[0] - 0.1 * abs(np.ptp(axes.get_xlim()))  # room beside it; the axis falls
         axes.annotate(f"empty at {at:.0f} bar", (at, 0.6), xycoords=("data", "axes fraction"),
                       xytext=(-6 if left else 6, 0), textcoords="offset points", ha="right" if left else "left",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -16,17 +16,18 @@ from meshes.mesh import Floats
 from sim.rig import Rig
 from sim.statics.field import soft_rig
 from sim.statics.flat import FlatAnswer, ItemMoment, flat_answer, moment_budget
+from sim.telling.record import Told
 
 ROUNDING: Final = 1e-9  # N m, of items that do not change
 
 
 @dataclass(frozen=True, eq=False)
 class ItemChange:
-    """Moment [N m] of one item held flat, at the first and the last pressure, about the same body point."""
+    """What one item turns the diver held flat with, about the same body point at both pressures."""
 
-    name: str
-    first: float
-    last: float
+    name: Annotated[str, Told("the item")]
+    first: Annotated[float, Told("its moment at the first pressure", "N m", plus="turns head-up")]
+    last: Annotated[float, Told("its moment at the last pressure", "N m", plus="turns head-up")]
 
 
 @dataclass(frozen=True, eq=False)

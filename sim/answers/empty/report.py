@@ -1,12 +1,10 @@
-"""``hangflat empty``: the diver of a file as the cylinders on the back empty, as an object and as a table."""
+"""``hangflat empty``: the diver of a file as the cylinders on the back empty."""
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
@@ -16,11 +14,8 @@ from scenarios.quantities import SI
 from sim.answers.empty.emptying import Emptying, emptying
 from sim.assembly.assembled import Assembled
 from sim.case import Case
-from sim.telling.caution import CAUTION
 
-FORMAT: Final = "hangflat.empty/1"
 BAR: Final = 1e5
-LITRE: Final = 1e-3
 STEP: Final = 10.0 * BAR  # from one pressure to the next, fine enough for straight lines to miss by 5 g at most
 LEAST: Final = 1.0 * BAR  # between the first and the last
 FOAM: Final = (
@@ -28,17 +23,6 @@ FOAM: Final = (
     'there, with --set "water.depth=3 m".'
 )
 NEARLY_EMPTY: Final = 10.0 * BAR  # where to end unless told (assumed)
-COLUMNS: Final = (
-    ("pressure [bar]", "pressure_bar"),
-    ("gas breathed [kg]", "breathed_kg"),
-    ("trimming moment, plus turns head-up [N m]", "pitch_moment_nm"),
-    ("pitch stiffness [N m/rad]", "pitch_stiffness_nm_per_rad"),
-    ("roll stiffness [N m/rad]", "roll_stiffness_nm_per_rad"),
-    ("wing gas [l]", "wing_gas_l"),
-    ("suit gas [l]", "suit_gas_l"),
-    ("net buoyancy, plus floats [kg]", "net_buoyancy_kg"),
-    ("sinks with an empty wing, minus floats up [kg]", "heavy_with_empty_wing_kg"),
-)
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,47 +69,3 @@ def _notes(assembled: Assembled, scenario: Scenario) -> Iterator[str]:
         yield "Stage cylinders stay as full as the file says."
     if rig.wing is not None and rig.wing.gas is not None:
         yield "The wing's gas stays as the file says: it does not make up for the gas that is breathed."
-
-
-def empty_json(report: EmptyReport) -> dict[str, Any]:
-    """``hangflat.empty/1``: moments N m, plus head-up, about the held point; pressures bar as the gauge shows."""
-    found = report.found
-    at = found.wing_empty_at
-    return {
-        "format": FORMAT,
-        "title": report.assembled.title,
-        "points": [_point(found, i) for i in range(len(found.pressure))],
-        "wing_empty_at_bar": None if at is None else at / BAR,
-        "changes": [{"name": c.name, "first_nm": c.first, "last_nm": c.last} for c in found.changes],
-        "estimated": list(report.assembled.estimated),
-        "notes": list(report.notes),
-        "caution": CAUTION,
-    }
-
-
-def _point(found: Emptying, i: int) -> dict[str, Any]:
-    heavy = float(found.heavy[i])
-    return {
-        "pressure_bar": float(found.pressure[i]) / BAR,
-        "breathed_kg": float(found.used[i]),
-        "pitch_moment_nm": float(found.moment[i]),
-        "pitch_stiffness_nm_per_rad": float(found.pitch_stiffness[i]),
-        "roll_stiffness_nm_per_rad": float(found.roll_stiffness[i]),
-        "wing_gas_l": float(found.wing_gas[i]) / LITRE,
-        "suit_gas_l": float(found.suit_gas[i]) / LITRE,
-        "net_buoyancy_kg": float(found.net_buoyancy[i]),
-        "heavy_with_empty_wing_kg": heavy if np.isfinite(heavy) else None,
-    }
-
-
-def empty_csv(told: Mapping[str, Any]) -> str:
-    """One row a pressure, units in the header."""
-    out = io.StringIO()
-    table = csv.writer(out, lineterminator="\n")
-    table.writerow([words for words, _ in COLUMNS])
-    table.writerows([[_cell(point[key]) for _, key in COLUMNS] for point in told["points"]])
-    return out.getvalue()
-
-
-def _cell(value: float | None) -> str:
-    return "" if value is None else f"{round(value, 9) + 0.0:.6g}"

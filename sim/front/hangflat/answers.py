@@ -112,10 +112,11 @@ def change(case: Case) -> Answer:
     ``settings`` of either are what ``vary`` takes.
     Raises ScenarioError for what cannot be built, and for a parts file.
     """
-    from sim.answers.change.change_json import change_json
+    from sim.answers.change.answer import change_answer
     from sim.answers.change.report import change_report
+    from sim.telling.record import as_json
 
-    return _made(change_json(change_report(case)), {None: case})
+    return _made(as_json(change_answer(change_report(case))), {None: case})
 
 
 def compare(*cases: Case) -> Answer:
@@ -143,9 +144,11 @@ def empty(case: Case, to: str = "10 bar") -> Answer:
     that is no pressure.
     """
     from scenarios.units import parse
-    from sim.answers.empty.report import empty_json, empty_report
+    from sim.answers.empty.answer import empty_answer
+    from sim.answers.empty.report import empty_report
+    from sim.telling.record import as_json
 
-    return _made(empty_json(empty_report(case, parse("pressure", to, "10 bar"))), {None: case})
+    return _made(as_json(empty_answer(empty_report(case, parse("pressure", to, "10 bar")))), {None: case})
 
 
 def check_bench(measured: str | os.PathLike[str]) -> Answer:

@@ -3,31 +3,52 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
+from sim.answers.change.answer import ChangeAnswer, HeldFlat, ToldChange
 from sim.answers.change.chart import draw_change_chart, strongest
+from sim.answers.change.together import Outcome
 
 MOST_ROWS = 30  # of the chart
 
 
-def told(count: int) -> dict[str, object]:
+def told(count: int) -> ChangeAnswer:
+    now = Outcome(-10.0, 0.002, 0.0)
     changes = [
-        {
-            "what": f"change {i}",
-            "pitch_moment_nm": -10.0 + 0.3 * i,
-            "difference_nm": 0.3 * i,
-            "then_fails": [],
-            "no_longer_neutral": False,
-        }
+        ToldChange(
+            what=f"change {i}",
+            kind="lead",
+            settings=(),
+            then=replace(now, moment=-10.0 + 0.3 * i),
+            difference=0.3 * i,
+            fails=("look-ahead",) if i == count - 1 else (),
+            mends=(),
+            unbalanced=False,
+            advised=True,
+        )
         for i in range(count)
     ]
-    changes[-1]["then_fails"] = ["look-ahead"]
-    return {"title": "an invented diver", "caution": "A caution.", "pitch_moment_nm": -10.0, "within_nm": 2.0,
-            "changes": changes}  # fmt: skip
+    return ChangeAnswer(
+        title="an invented diver",
+        file="diver.toml",
+        pitch_moment=-10.0,
+        within=2.0,
+        nearly_empty=1e6,
+        wing="neutral",
+        now=HeldFlat(now, None),
+        advice=None,
+        with_gear=None,
+        changes=tuple(changes),
+        left_out=(),
+        estimated=(),
+        notes=(),
+        caution="A caution.",
+    )
 
 
 def test_only_those_that_do_most_are_drawn_in_their_order() -> None:
-    kept = strongest(told(MOST_ROWS + 5)["changes"])  # type: ignore[arg-type]
-    assert [c["what"] for c in kept] == [f"change {i}" for i in range(5, MOST_ROWS + 5)]
+    kept = strongest(told(MOST_ROWS + 5).changes)
+    assert [c.what for c in kept] == [f"change {i}" for i in range(5, MOST_ROWS + 5)]
 
 
 def test_every_change_is_named_and_what_fails_told(tmp_path) -> None:

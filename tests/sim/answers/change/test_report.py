@@ -11,7 +11,7 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.answers.change.change_json import change_json
+from sim.answers.change.answer import ChangeAnswer, change_answer
 from sim.answers.change.report import _unbalanced, change_report
 from sim.answers.change.text import _quoted, change_text
 from sim.answers.change.together import Outcome
@@ -21,6 +21,7 @@ from sim.answers.settle.report import why_report
 from sim.answers.settle.settle_json import why_json
 from sim.case import Case
 from sim.telling.caution import CAUTION
+from sim.telling.record import as_json
 
 TRIMMED = 2.0  # N m, held without anybody seeing an effort (assumed)
 NEUTRAL = 0.05  # kg that a diver may float or sink more than before (assumed)
@@ -35,7 +36,12 @@ BARE = "plate=none"  # without it nothing is asked of the fit, which takes most 
 
 @cache
 def told(*settings: str, demo: str = DEMO) -> dict[str, Any]:
-    return change_json(change_report(Case.read(demo_path(demo), settings)))
+    return as_json(answer(*settings, demo=demo))
+
+
+@cache
+def answer(*settings: str, demo: str = DEMO) -> ChangeAnswer:
+    return change_answer(change_report(Case.read(demo_path(demo), settings)))
 
 
 def moment(*settings: str, demo: str = DEMO) -> float:
@@ -76,14 +82,14 @@ def test_changes_are_told_nearest_to_balance_first() -> None:
 
 
 def test_taking_the_advice_leaves_nothing_to_advise() -> None:
-    again = told(*told(LOADED, BARE)["advice"]["settings"], BARE)
-    assert again["advice"] is None
+    again = answer(*told(LOADED, BARE)["advice"]["settings"], BARE)
+    assert again.advice is None
     assert "held without anybody seeing an effort" in " ".join(change_text(again).split())
 
 
 def test_where_what_is_at_hand_does_not_reach_other_gear_is_told_too() -> None:
     found = told("gear=none", demo="small-woman-steel")
-    text = " ".join(change_text(found).split())
+    text = " ".join(change_text(answer("gear=none", demo="small-woman-steel")).split())
     assert not found["advice"]["reaches"]
     assert abs(found["with_gear"]["pitch_moment_nm"]) < abs(found["advice"]["pitch_moment_nm"])
     assert "Or, with other gear 1. " in text
@@ -91,7 +97,7 @@ def test_where_what_is_at_hand_does_not_reach_other_gear_is_told_too() -> None:
 
 
 def test_text_begins_with_the_moment_names_what_fails_and_ends_with_the_caution() -> None:
-    text = change_text(told("cylinders.shift=4 cm"))
+    text = change_text(answer("cylinders.shift=4 cm"))
     lines = text.split("\n")
     assert lines[0].startswith("When you hold flat and stop moving you are turned head-down with ")
     assert all(len(line) <= 100 for line in lines if not line.startswith("hangflat "))
@@ -106,7 +112,7 @@ def test_what_the_user_set_is_in_every_command() -> None:
     for change in (found["advice"], found["changes"][0]):
         assert change["settings"][:2] == [asked, BARE]
         assert change["pitch_moment_nm"] == pytest.approx(moment(*change["settings"]), abs=1e-9)
-    assert f'--set "{asked}"' in change_text(found)
+    assert f'--set "{asked}"' in change_text(answer(asked, BARE))
 
 
 @pytest.mark.parametrize(
@@ -138,7 +144,7 @@ def test_nobody_is_advised_to_float_up_or_to_sink(demo: str, settings: tuple[str
 
 
 def test_lead_off_the_belt_is_minded() -> None:
-    assert "Lead on the belt can be dropped in need" in " ".join(change_text(told(LOADED)).split())
+    assert "Lead on the belt can be dropped in need" in " ".join(change_text(answer(LOADED)).split())
 
 
 def test_a_parts_file_has_nothing_to_change(tmp_path) -> None:

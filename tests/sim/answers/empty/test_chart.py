@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import pytest
 
-from sim.answers.empty.chart import _curve, draw_empty_chart
+from sim.answers.empty.answer import EmptyAnswer, Point
+from sim.answers.empty.chart import MOMENT, WING, _curve, draw_empty_chart
+from sim.answers.empty.report import BAR
 
-POINTS = [
-    {"pressure_bar": p, "pitch_moment_nm": m, "wing_gas_l": w, "net_buoyancy_kg": n}
+POINTS = tuple(
+    Point(p * BAR, 0.0, m, 10.0, 10.0, 1e-3 * w, 0.0, n, None)
     for p, m, w, n in ((200.0, -10.0, 2.0, 0.0), (50.0, -12.0, 0.5, 0.0), (10.0, -13.0, 0.0, 0.4))
-]
-TOLD = {"title": "an invented diver", "caution": "A caution.", "points": POINTS, "wing_empty_at_bar": 30.0}
+)
+TOLD = EmptyAnswer(
+    title="an invented diver", points=POINTS, wing_empty_at=30.0 * BAR, changes=(), estimated=(), notes=(),
+    caution="A caution.",
+)  # fmt: skip
 
 
 def test_the_corner_is_drawn_where_the_wing_runs_empty() -> None:
-    x, gas = _curve(TOLD, "wing_gas_l")
+    x, gas = _curve(TOLD, WING)
     assert list(zip(x, gas, strict=True)) == [(200.0, 2.0), (50.0, 0.5), (30.0, 0.0), (10.0, 0.0)]
-    x, moment = _curve(TOLD, "pitch_moment_nm")
+    x, moment = _curve(TOLD, MOMENT)
     assert (list(x), list(moment)) == ([200.0, 50.0, 10.0], [-10.0, -12.0, -13.0])
 
 

@@ -12,10 +12,12 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.answers.empty.report import COLUMNS, empty_csv, empty_json, empty_report, falling
+from sim.answers.empty.answer import EmptyAnswer, empty_answer, empty_csv
+from sim.answers.empty.report import empty_report, falling
 from sim.answers.empty.text import empty_text
 from sim.case import Case
 from sim.telling.caution import CAUTION
+from sim.telling.record import as_json
 
 BAR = 1e5  # Pa
 MOST_ROWS = 8  # of the table in the text
@@ -23,7 +25,12 @@ MOST_ROWS = 8  # of the table in the text
 
 @cache
 def told(*settings: str, end: float = 10.0 * BAR, demo: str = "tall-man-steel") -> dict[str, Any]:
-    return empty_json(empty_report(Case.read(demo_path(demo), settings), end))
+    return as_json(answer(*settings, end=end, demo=demo))
+
+
+@cache
+def answer(*settings: str, end: float = 10.0 * BAR, demo: str = "tall-man-steel") -> EmptyAnswer:
+    return empty_answer(empty_report(Case.read(demo_path(demo), settings), end))
 
 
 @pytest.mark.parametrize(
@@ -53,15 +60,20 @@ def test_the_object_is_plain_json_and_agrees_with_settle() -> None:
 
 def test_the_table_holds_every_pressure() -> None:
     found = told()
-    header, *rows = list(csv.reader(io.StringIO(empty_csv(found))))
-    assert header == [words for words, _ in COLUMNS]
+    header, *rows = list(csv.reader(io.StringIO(empty_csv(answer()))))
+    assert header == [
+        "pressure [bar]", "gas breathed [kg]", "trimming moment, plus turns head-up [N m]",
+        "pitch stiffness [N m/rad]",
+        "roll stiffness [N m/rad]", "wing gas [l]", "suit gas [l]", "net buoyancy, plus floats [kg]",
+        "sinks with an empty wing, minus floats up [kg]",
+    ]  # fmt: skip
     assert len(rows) == len(found["points"])
     assert not any("e-" in cell for row in rows for cell in row)  # nil is written as 0
     assert [float(r[0]) for r in rows] == pytest.approx([p["pressure_bar"] for p in found["points"]])
 
 
 def test_words_begin_with_what_it_comes_to_and_end_with_the_caution() -> None:
-    text = empty_text(told())
+    text = empty_text(answer())
     first, last = (told()["points"][i]["pitch_moment_nm"] for i in (0, -1))
     assert text.startswith("From 200 to 10 bar, what turns you when you hold flat goes from ")
     words = " ".join(text.split())
@@ -119,7 +131,7 @@ def test_each_kind_of_wing_is_told(settings: tuple[str, ...], words: str) -> Non
         "first": -found["points"][0]["net_buoyancy_kg"],
         "last": end["net_buoyancy_kg"],
     }
-    assert words.format(**numbers) in " ".join(empty_text(found).split())
+    assert words.format(**numbers) in " ".join(empty_text(answer(*settings)).split())
 
 
 @pytest.mark.parametrize(

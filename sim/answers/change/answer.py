@@ -1,0 +1,139 @@
+"""What to change, as it is told: ``hangflat.change/1``. Moments are about the held point, the diver held flat."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final
+
+from scenarios.settings import Setting
+from sim.answers.change.candidate import Kind
+from sim.answers.change.report import Advice, ChangeReport, settings_with
+from sim.answers.change.together import Outcome, Tried
+from sim.answers.empty.report import NEARLY_EMPTY
+from sim.answers.fit.limits import TRIMMED
+from sim.telling.caution import CAUTION
+from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
+
+FORMAT: Final = "hangflat.change/1"
+
+
+@dataclass(frozen=True)
+class HeldFlat:
+    """What a rig comes to, with full cylinders and with nearly empty ones."""
+
+    full: Annotated[Outcome, Told("as full as the file says", beside=True)]
+    nearly_empty: Annotated[
+        Outcome | None, Told("the same with the cylinders nearly empty", none="there are none, or emptier ones")
+    ]
+
+
+@dataclass(frozen=True)
+class AdvisedSet:
+    """A set of changes, worked out in full."""
+
+    changes: Annotated[tuple[str, ...], Told("what is done")]
+    settings: Annotated[tuple[str, ...], Told("the same as KEY=VALUE, with what the user set")]
+    then: Annotated[HeldFlat, Told("what it comes to", beside=True)]
+    reaches: Annotated[bool, Told("whether it reaches balance")]
+    notes: Annotated[tuple[str, ...], Told("sentences on it")]
+
+
+@dataclass(frozen=True)
+class ToldChange:
+    """One change by itself."""
+
+    what: Annotated[str, Told("what is done")]
+    kind: Annotated[Kind, Told("what kind of change it is")]
+    settings: Annotated[tuple[str, ...], Told("the same as KEY=VALUE, with what the user set")]
+    then: Annotated[Outcome, Told("what it comes to", beside=True)]
+    difference: Annotated[float, Told("of the moment to what it is now", "N m", plus="more head-up")]
+    fails: Annotated[tuple[str, ...], Told("what of the fit then fails", key="then_fails")]
+    mends: Annotated[tuple[str, ...], Told("what of the fit then passes, and does not now", key="then_passes")]
+    unbalanced: Annotated[bool, Told("whether the diver floats or sinks more than now", key="no_longer_neutral")]
+    advised: Annotated[bool, Told("whether it is recommended, or only told")]
+
+    @property
+    def failing(self) -> tuple[str, ...]:
+        """All that then fails, in words."""
+        return (*self.fails, *(["no longer neutral"] if self.unbalanced else []))
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A change that cannot be made on this rig."""
+
+    what: Annotated[str, Told("what would be done")]
+    why: Annotated[str, Told("why it cannot be")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChangeAnswer:
+    """All of it."""
+
+    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    title: Annotated[str, Told("the scenario's own")]
+    file: Annotated[str, Told("the scenario's")]
+    pitch_moment: Annotated[float, Told("what turns the diver now", "N m", plus="head-up")]
+    within: Annotated[float, Told("what counts as balance, either way", "N m")]
+    nearly_empty: Annotated[float, Told("pressure at which cylinders count as nearly empty", "bar")]
+    wing: Annotated[
+        str | None, Told("neutral, or fixed where its gas is told", none="the diver wears none")
+    ]  # fmt: skip
+    now: Annotated[HeldFlat, Told("what the rig comes to as it is")]
+    advice: Annotated[AdvisedSet | None, Told("the best set of changes at hand", none="none betters it")]
+    with_gear: Annotated[AdvisedSet | None, Told("the best with other gear", none="not needed, or no better")]
+    changes: Annotated[tuple[ToldChange, ...], Told("every change by itself, nearest to balance first")]
+    left_out: Annotated[tuple[LeftOut, ...], Told("changes that cannot be made")]
+    estimated: Annotated[tuple[str, ...], Told("inputs that were estimated, not given")]
+    notes: Annotated[tuple[str, ...], Told("sentences on the rig as it is")]
+    caution: Annotated[str, Told("what this is not")] = CAUTION
+    chart: Annotated[WrittenFile | None, Told("the chart", left_out=True)] = None
+
+
+def change_answer(report: ChangeReport) -> ChangeAnswer:
+    """A report as it is told. Settings are those that the user gave, with the change's own."""
+    assembled, asked = report.case.assembled, report.case.told.settings
+    wing = assembled.rig.wing
+    return ChangeAnswer(
+        title=assembled.title,
+        file=str(report.case.path),
+        pitch_moment=report.now.moment,
+        within=TRIMMED,
+        nearly_empty=NEARLY_EMPTY,
+        wing=None if wing is None else "neutral" if wing.gas is None else "fixed",
+        now=HeldFlat(report.now, report.empty),
+        advice=_advised(report.advice, asked),
+        with_gear=_advised(report.with_gear, asked),
+        changes=tuple(_told(t, report) for t in sorted(report.tried, key=lambda t: abs(t.then.moment))),
+        left_out=tuple(LeftOut(what, why) for what, why in report.left_out),
+        estimated=tuple(assembled.estimated),
+        notes=tuple(assembled.notes),
+    )
+
+
+def _advised(advice: Advice | None, asked: Sequence[Setting]) -> AdvisedSet | None:
+    if advice is None:
+        return None
+    return AdvisedSet(
+        changes=tuple(c.words for c in advice.changes),
+        settings=settings_with(asked, advice.changes),
+        then=HeldFlat(advice.then, advice.empty),
+        reaches=abs(advice.then.moment) <= TRIMMED,
+        notes=advice.notes,
+    )
+
+
+def _told(tried: Tried, report: ChangeReport) -> ToldChange:
+    return ToldChange(
+        what=tried.what.words,
+        kind=tried.what.kind,
+        settings=settings_with(report.case.told.settings, [tried.what]),
+        then=tried.then,
+        difference=tried.then.moment - report.now.moment,
+        fails=tried.fails,
+        mends=tried.mends,
+        unbalanced=tried.unbalanced,
+        advised=tried.what.advised,
+    )
