@@ -23,6 +23,7 @@ Unit = Literal[
     "",
     "1",
     "m",
+    "mm",
     "kg",
     "l",
     "s",
@@ -45,6 +46,7 @@ UNITS: Final[Mapping[Unit, tuple[str, float]]] = {
     "": ("", 1.0),
     "1": ("", 1.0),
     "m": ("m", 1.0),
+    "mm": ("mm", 1e3),
     "kg": ("kg", 1.0),
     "l": ("l", 1e3),
     "s": ("s", 1.0),
@@ -68,7 +70,8 @@ class Told:
     """Annotation of a field of an answer.
 
     meaning : one plain phrase for people, with frame and point where they matter
-    unit : in which it is told; a float field holds SI all the same
+    unit : in which it is told; a float field holds SI all the same; that of a field which holds a record is the unit
+        of the record's fields that have none
     plus : which way is plus, e.g. "head-up"
     none : what it means that there is none; such a field is told as null
     key : the key where it is not the field's name with its unit's ending
@@ -106,6 +109,11 @@ class _Entry:
 
 def as_json(record: Any) -> dict[str, Any]:
     """A record as plain numbers, lists and texts, ready for ``json.dumps``; what is not finite becomes null."""
+    return _object(record, 1.0)
+
+
+def _object(record: Any, outer: float) -> dict[str, Any]:
+    """``outer`` : scale of the fields without a unit."""
     found: dict[str, Any] = {}
     kind: Any = type(record)
     for entry in _entries(kind):
@@ -115,7 +123,7 @@ def as_json(record: Any) -> dict[str, Any]:
         if entry.told.beside:
             found |= as_json(value)
         else:
-            found[entry.key] = _plain(value, UNITS[entry.told.unit][1])
+            found[entry.key] = _plain(value, UNITS[entry.told.unit][1] if entry.told.unit else outer)
     return found
 
 
@@ -125,15 +133,16 @@ def told_of(kind: type) -> Iterator[tuple[str, Told]]:
         yield entry.key, entry.told
 
 
-def fields_of(kind: type, at: str = "") -> Iterator[Field]:
-    """Every field of a record's JSON, inner ones by their path, in order."""
+def fields_of(kind: type, at: str = "", unit: Unit = "") -> Iterator[Field]:
+    """Every field of a record's JSON, inner ones by their path, in order; ``unit`` : of those that have none."""
     for entry in _entries(kind):
         path = f"{at}.{entry.key}" if at else entry.key
         inner, path = _inner(entry.kind, path, entry.told.names)
+        of = entry.told.unit or unit
         if is_dataclass(inner):
-            yield from fields_of(inner, at if entry.told.beside else path)  # type: ignore[arg-type]
+            yield from fields_of(inner, at if entry.told.beside else path, of)  # type: ignore[arg-type]
         else:
-            yield Field(path, _said(entry.told), entry.told.unit)
+            yield Field(path, _said(entry.told), of)
 
 
 def _said(told: Told) -> str:
@@ -178,7 +187,7 @@ def _bare(kind: Any) -> Any:
 
 def _plain(value: Any, scale: float) -> Any:
     if is_dataclass(value):
-        return as_json(value)
+        return _object(value, scale)
     if isinstance(value, Mapping):
         return {str(k): _plain(v, scale) for k, v in value.items()}
     if value is None or isinstance(value, bool | np.bool_ | str):

@@ -35,6 +35,18 @@ class Answer:
     counts: Annotated[tuple[int, ...], Told("people")] = ()
 
 
+@dataclass(frozen=True)
+class Band:
+    low: Annotated[float, Told("5 % of what may be")]
+    share: Annotated[float, Told("of the draws", "%")]
+
+
+@dataclass(frozen=True)
+class Sure:
+    gas: Annotated[Band, Told("in the wing", "l")]
+    bands: Annotated[tuple[Band, ...], Told("of each reach", "mm")]
+
+
 ANSWER = Answer(
     "x/1", math.pi / 6, 0.0125, np.array([1.0, 0.0, -2.0]), (Hand("left", 0.1), Hand("right", None)),
     Hand("left", 0.1), {"head": 0.25}, counts=(3, 4),
@@ -75,6 +87,16 @@ def test_a_field_that_does_not_say_what_it_means_is_refused():
 
     with pytest.raises(TypeError, match=r"Silent.length does not say"):
         as_json(Silent(1.0))
+
+
+def test_a_band_is_in_the_unit_of_the_field_that_holds_it():
+    assert as_json(Sure(Band(0.002, 0.5), (Band(0.25, 0.125),))) == {
+        "gas_l": {"low": 2.0, "share_percent": 50.0},
+        "bands_mm": [{"low": 250.0, "share_percent": 12.5}],
+    }
+    assert [(f.path, f.unit) for f in fields_of(Sure)] == [
+        ("gas_l.low", "l"), ("gas_l.share_percent", "%"), ("bands_mm[].low", "mm"), ("bands_mm[].share_percent", "%"),
+    ]  # fmt: skip
 
 
 def test_every_unit_has_its_ending():
