@@ -15,7 +15,7 @@ import types
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
-from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Final, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import numpy as np
 
@@ -76,7 +76,8 @@ class Told:
     none : what it means that there is none; such a field is told as null
     key : the key where it is not the field's name with its unit's ending
     left_out : no key at all, rather than null, where there is none
-    names : for a mapping, what its keys are, e.g. "<demand>"
+    names : for a mapping, what its keys are, e.g. "<demand>";  others : those of its keys that have another unit
+    digits : behind the point, to which the number is rounded as it is told
     beside : a record whose fields stand in JSON beside those of the record that holds it
     """
 
@@ -87,7 +88,14 @@ class Told:
     key: str = ""
     left_out: bool = False
     names: str = ""
+    others: tuple[tuple[str, Unit], ...] = ()
+    digits: int | None = None
     beside: bool = False
+
+
+T = TypeVar("T")
+KEPT: Final = object()
+Kept = Annotated[T, KEPT]  # a field that is worked with and not told
 
 
 @dataclass(frozen=True)
@@ -123,8 +131,16 @@ def _object(record: Any, outer: float) -> dict[str, Any]:
         if entry.told.beside:
             found |= as_json(value)
         else:
-            found[entry.key] = _plain(value, UNITS[entry.told.unit][1] if entry.told.unit else outer)
+            found[entry.key] = _value(value, entry.told, outer)
     return found
+
+
+def _value(value: Any, told: Told, outer: float) -> Any:
+    scale = UNITS[told.unit][1] if told.unit else outer
+    if told.others:
+        scales = {name: UNITS[unit][1] for name, unit in told.others}
+        return {name: _plain(v, scales.get(name, scale), told.digits) for name, v in value.items()}
+    return _plain(value, scale, told.digits)
 
 
 def told_of(kind: type) -> Iterator[tuple[str, Told]]:
@@ -140,6 +156,8 @@ def fields_of(kind: type, at: str = "", unit: Unit = "") -> Iterator[Field]:
         inner, path = _inner(entry.kind, path, entry.told.names)
         of = entry.told.unit or unit
         if is_dataclass(inner):
+            if entry.told.none:
+                yield Field(f"{at}.{entry.key}" if at else entry.key, _said(entry.told), "")
             yield from fields_of(inner, at if entry.told.beside else path, of)  # type: ignore[arg-type]
         else:
             yield Field(path, _said(entry.told), of)
@@ -158,6 +176,8 @@ def _entries(kind: type) -> tuple[_Entry, ...]:
     found = []
     for field in fields(kind):
         hint = hints[field.name]
+        if KEPT in getattr(hint, "__metadata__", ()):
+            continue
         told = next((a for a in getattr(hint, "__metadata__", ()) if isinstance(a, Told)), None)
         if told is None:
             raise TypeError(f"{kind.__name__}.{field.name} does not say what it means: annotate it with Told")
@@ -185,17 +205,19 @@ def _bare(kind: Any) -> Any:
     return get_args(kind)[0] if get_origin(kind) is Annotated else kind
 
 
-def _plain(value: Any, scale: float) -> Any:
+def _plain(value: Any, scale: float, digits: int | None = None) -> Any:
     if is_dataclass(value):
         return _object(value, scale)
     if isinstance(value, Mapping):
-        return {str(k): _plain(v, scale) for k, v in value.items()}
+        return {str(k): _plain(v, scale, digits) for k, v in value.items()}
     if value is None or isinstance(value, bool | np.bool_ | str):
         return bool(value) if isinstance(value, np.bool_) else value
     if isinstance(value, int | np.integer):
-        return int(value) if scale == 1.0 else _plain(float(value), scale)
+        return int(value) if scale == 1.0 else _plain(float(value), scale, digits)
     if isinstance(value, float | np.floating):
-        return scale * float(value) if math.isfinite(value) else None
+        if not math.isfinite(value):
+            return None
+        return scale * float(value) if digits is None else round(scale * float(value), digits)
     if isinstance(value, Sequence | np.ndarray):
-        return [_plain(v, scale) for v in value]
+        return [_plain(v, scale, digits) for v in value]
     raise TypeError(f"an answer cannot tell a {type(value).__name__}")

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from meshes.mesh import Floats
-from sim.telling.record import UNITS, Field, Told, Unit, as_json, fields_of
+from sim.telling.record import UNITS, Field, Kept, Told, Unit, as_json, fields_of
 
 
 @dataclass(frozen=True)
@@ -97,6 +97,32 @@ def test_a_band_is_in_the_unit_of_the_field_that_holds_it():
     assert [(f.path, f.unit) for f in fields_of(Sure)] == [
         ("gas_l.low", "l"), ("gas_l.share_percent", "%"), ("bands_mm[].low", "mm"), ("bands_mm[].share_percent", "%"),
     ]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Worn:
+    name: Annotated[str, Told("of the rig")]
+    made: Kept[object]
+    margins: Annotated[
+        Mapping[str, float], Told("of each demand", "m", key="margins", names="<demand>", others=(("sight", "deg"),))
+    ]
+    values: Annotated[tuple[float, ...], Told("of what is swept", "m", digits=3)]
+    hand: Annotated[Hand | None, Told("the better one", none="no valve")]
+
+
+def test_what_is_only_worked_with_is_not_told_and_a_mapping_may_hold_two_units():
+    worn = Worn("x", object(), {"strap": 0.25, "sight": -math.pi / 4}, (0.12345, math.nan), None)
+    assert as_json(worn) == {
+        "name": "x",
+        "margins": {"strap": 0.25, "sight": pytest.approx(-45.0)},
+        "values_m": [0.123, None],
+        "hand": None,
+    }
+    assert [(f.path, f.meaning) for f in fields_of(Worn)][1:4] == [
+        ("margins.<demand>", "of each demand"),
+        ("values_m", "of what is swept"),
+        ("hand", "the better one; null: no valve"),
+    ]
 
 
 def test_every_unit_has_its_ending():
