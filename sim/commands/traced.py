@@ -75,9 +75,11 @@ def _listed(cases: Case | Sequence[Case]) -> Sequence[Case]:
     return cases if isinstance(cases, Sequence) else (cases,)
 
 
-def say_json(told: Mapping[str, Any], made: MadeBy | None = None) -> None:
-    """Print an answer as one object that says what it was made by."""
-    from sim.telling.made_by import made_by, made_by_json
+def say_json(answer: Any, made: MadeBy | None = None) -> None:
+    """Print an answer, a record or already an object, as one object that says what it was made by."""
+    from sim.telling.made_by import made_by
+    from sim.telling.record import as_json
 
-    first = {"format": told["format"], "made_by": made_by_json(made or made_by())}
-    say(json.dumps(first | dict(told), ensure_ascii=False, allow_nan=False, indent=2))
+    told = dict(answer) if isinstance(answer, Mapping) else as_json(answer)
+    first = {"format": told["format"], "made_by": as_json(made or made_by())}
+    say(json.dumps(first | told, ensure_ascii=False, allow_nan=False, indent=2))

@@ -6,61 +6,78 @@ Every object that ``--json`` prints holds it as ``made_by``; pictures carry it w
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Any, Final
+from typing import Annotated, Any
 
-from scenarios.catalogue.used import Used, used_of_catalogue
+from scenarios.catalogue.used import used_of_catalogue
 from scenarios.table import Table
 from scenarios.understood import digest, understood_text
-
-FIELDS: Final[Mapping[str, str]] = {
-    "program": "hangflat",
-    "version": "its version",
-    "scenarios[].file": "name of the scenario or parts file, without its folder",
-    "scenarios[].plate": "the plate put on in place of the file's; only where --plate was given",
-    "scenarios[].sha256": "digest of what was understood: all values, --set and defaults too, however written",
-    "scenarios[].scenario": "what was understood, as a file that can be run again; only with --with-scenario",
-    "scenarios[].sources[].key": "a number that stands as the catalogue has it; only with --with-sources",
-    "scenarios[].sources[].entry": "the catalogue's entry",
-    "scenarios[].sources[].value": "the number",
-    "scenarios[].sources[].source": "where the catalogue has it from",
-}
+from sim.telling.record import Told, as_json
 
 
 @dataclass(frozen=True)
+class CatalogueNumber:
+    """A number of a scenario that stands as the catalogue has it; ``value`` as written there."""
+
+    key: Annotated[str, Told("a number that stands as the catalogue has it")]
+    entry: Annotated[str, Told("the catalogue's entry")]
+    value: Annotated[Any, Told("the number")]
+    source: Annotated[str, Told("where the catalogue has it from")]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Origin:
-    """A file that an answer was made from.
+    """A file that an answer was made from."""
 
-    file : its name;  sha256 : of what was understood;  plate : put on in place of the file's, if any
-    scenario : what was understood, as a file; None unless asked for;  sources : of the catalogue's numbers in it;
-    None unless asked for
-    """
+    file: Annotated[str, Told("name of the file, without its folder")]
+    plate: Annotated[str | None, Told("the plate put on in place of the file's", left_out=True)] = None
+    sha256: Annotated[str, Told("digest of what was understood: all values, --set and defaults too, however written")]
+    scenario: Annotated[
+        str | None,
+        Told("what was understood, as a file that can be run again; only with --with-scenario", left_out=True),
+    ] = None
+    sources: Annotated[
+        tuple[CatalogueNumber, ...] | None,
+        Told("catalogue numbers in it; only with --with-sources", left_out=True),
+    ] = None
 
-    file: str
-    sha256: str
-    plate: str | None = None
-    scenario: str | None = None
-    sources: tuple[Used, ...] | None = None
 
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MadeBy:
-    """The program's version, and the files: scenarios or parts files, and measurements or a study where there are."""
+    """The program's version, and the scenarios or parts files."""
 
-    version: str
-    scenarios: tuple[Origin, ...] = ()
-    measurements: Origin | None = None
-    study: Origin | None = None
+    program: Annotated[str, Told("hangflat")] = "hangflat"
+    version: Annotated[str, Told("its version")]
+    scenarios: Annotated[tuple[Origin, ...], Told("scenario and parts files")] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class MadeByMeasurements(MadeBy):
+    """Where a file of measurements was held against the scenario."""
+
+    measurements: Annotated[Origin, Told("the file of measurements")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class MadeByStudy(MadeBy):
+    """Where a study varied the scenario."""
+
+    study: Annotated[Origin | None, Told("the study file", left_out=True)] = None
 
 
 def made_by(
     scenarios: Sequence[Origin] = (), *, measurements: Origin | None = None, study: Origin | None = None
 ) -> MadeBy:
     """By this version of the program, from these files."""
-    return MadeBy(metadata.version("hangflat"), tuple(scenarios), measurements, study)
+    version, files = metadata.version("hangflat"), tuple(scenarios)
+    if measurements is not None:
+        return MadeByMeasurements(version=version, scenarios=files, measurements=measurements)
+    if study is not None:
+        return MadeByStudy(version=version, scenarios=files, study=study)
+    return MadeBy(version=version, scenarios=files)
 
 
 def origin(
@@ -70,43 +87,27 @@ def origin(
     """Of what was read from ``path``, to whose folder the files named in it belong."""
     place = Path(path)
     return Origin(
-        "".join(c if c.isprintable() else "?" for c in place.name),
-        digest(content),
-        plate,
-        understood_text(content, place.parent) if whole else None,
-        tuple(used_of_catalogue(content)) if sources else None,
+        file="".join(c if c.isprintable() else "?" for c in place.name),
+        plate=plate,
+        sha256=digest(content),
+        scenario=understood_text(content, place.parent) if whole else None,
+        sources=tuple(CatalogueNumber(u.key, u.entry, u.value, u.source) for u in used_of_catalogue(content))
+        if sources
+        else None,
     )
 
 
-def recorded(told: Mapping[str, Any]) -> MadeBy:
-    """What ``made_by_json`` told once, as far as it is always told; of nothing, no files."""
-    files = [Origin(one["file"], one["sha256"]) for one in told.get("scenarios", ())]
+def recorded(told: Mapping[str, Any]) -> MadeByStudy:
+    """What a study's record has of it, as far as it is always told; of nothing, no files."""
+    files = tuple(Origin(file=one["file"], sha256=one["sha256"]) for one in told.get("scenarios", ()))
     study = told.get("study")
-    return MadeBy(
-        told.get("version", ""), tuple(files), None, None if study is None else Origin(study["file"], study["sha256"])
+    return MadeByStudy(
+        version=told.get("version", ""),
+        scenarios=files,
+        study=None if study is None else Origin(file=study["file"], sha256=study["sha256"]),
     )
 
 
 def made_by_json(made: MadeBy) -> dict[str, Any]:
     """As it stands in every object; what was not asked for is not there."""
-    told: dict[str, Any] = {
-        "program": "hangflat",
-        "version": made.version,
-        "scenarios": [dict(_told(one)) for one in made.scenarios],
-    }
-    for name in ("measurements", "study"):
-        file: Origin | None = getattr(made, name)
-        if file is not None:
-            told[name] = dict(_told(file))
-    return told
-
-
-def _told(one: Origin) -> Iterator[tuple[str, Any]]:
-    yield "file", one.file
-    if one.plate is not None:
-        yield "plate", one.plate
-    yield "sha256", one.sha256
-    if one.scenario is not None:
-        yield "scenario", one.scenario
-    if one.sources is not None:
-        yield "sources", [vars(used) for used in one.sources]
+    return as_json(made)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from sim.answers.study.block_file import is_whole
 from sim.answers.study.folder import FolderError, blocks, missing_rows, read_record
 from sim.answers.study.needed import polars
-from sim.telling.made_by import MadeBy, recorded
+from sim.telling.made_by import MadeByStudy, recorded
 
 if TYPE_CHECKING:
     from polars import DataFrame
@@ -58,7 +58,7 @@ class Results:
     inputs: tuple[StudiedInput, ...]
     outputs: tuple[StudiedOutput, ...]
     units: Mapping[str, str]
-    made_by: MadeBy
+    made_by: MadeByStudy
 
     def table(self, columns: Sequence[str] | None = None) -> DataFrame:
         """All rows in order, or some of their columns: row, inputs, outputs, problem; what is missing is null."""

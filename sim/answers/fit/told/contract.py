@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from sim.telling.made_by import FIELDS as MADE_BY
+from sim.telling.made_by import MadeBy
+from sim.telling.record import fields_of
 
 ON_BACK: Final = {
     "waist_strap": 'where it runs: "on the waist", between hip bones and ribs, "above the waist" or "on the hips"',
@@ -236,7 +237,7 @@ PEOPLE: Final = {
 }
 FIELDS: Final[Mapping[str, str]] = {
     "format": "hangflat.fit/1",
-    **{f"made_by.{name}": words for name, words in MADE_BY.items()},
+    **{f"made_by.{field.path}": field.meaning for field in fields_of(MadeBy)},
     "title": "of the file",
     **{f"plates[].{name}": words for name, words in PLATES.items()},
     "estimated": "names of inputs that were estimated, not given",
