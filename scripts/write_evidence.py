@@ -46,11 +46,12 @@ def main(words: list[str], root: Path = setup_env.ROOT) -> int:
 
 def computed() -> tuple[str, str]:
     """The page and the README's sentences as Markdown, worked out now."""
+    from sim.answers.evidence.answer import evidence_told
     from sim.answers.evidence.check import worked_out
     from sim.answers.evidence.registry import all_checks
-    from sim.answers.evidence.told import evidence_json, evidence_page, evidence_sentences
+    from sim.answers.evidence.text import evidence_page, evidence_sentences
 
-    told = evidence_json([worked_out(check) for check in all_checks()])
+    told = evidence_told([worked_out(check) for check in all_checks()])
     return evidence_page(told), evidence_sentences(told, PAGE)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
@@ -55,10 +55,12 @@ def calibrate(
     """
     if output is not None and output.resolve() in (file.resolve(), measured.resolve()):
         raise UsageError("--output is one of the files that are read; give it a name of its own.")
+    from sim.answers.calibrate.answer import calibration_told
     from sim.answers.calibrate.known_file import known_text
-    from sim.answers.calibrate.told import calibration_json, calibration_text
+    from sim.answers.calibrate.text import calibration_text
     from sim.answers.check_bench.bench_file import read_bench
     from sim.case import Case
+    from sim.telling.written_file import written
 
     with ExitStack() as stack:
         known = stack.enter_context(_draft(output)) if output else None
@@ -68,22 +70,20 @@ def calibrate(
         bench, case = read_bench(measured), Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, measured=bench, pictures=pictures))
         answer = _watched(case, bench)
-        told = calibration_json(answer)
-        told["known"] = None
+        told = calibration_told(answer)
         if drawn:
             from sim.answers.calibrate.chart import draw_calibration_chart
 
             draw_calibration_chart(told, drawn)
-            told["picture"] = {"file": str(picture)}
         if known and answer.found is not None:
             known.keep(known_text(answer))
-            told["known"] = str(output)
+            told = replace(told, known=str(output))
     if as_json:
-        say_json(told, made)
+        say_json(replace(told, picture=written(picture)), made)
         return
     files = [f"Picture: {picture}"] if picture else []
-    if told["known"]:
-        files.append(f'Written: {output}. Name it at the top of a scenario beside it: known = "{output.name}"')  # type: ignore[union-attr]
+    if told.known and output:
+        files.append(f'Written: {output}. Name it at the top of a scenario beside it: known = "{output.name}"')
     say(calibration_text(told) + "".join(f"\n\n{f}" if i == 0 else f"\n{f}" for i, f in enumerate(files)))
 
 

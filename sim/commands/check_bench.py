@@ -56,16 +56,17 @@ def check_bench(
         _write(template)
     if file is None:
         return
+    from sim.answers.check_bench.answer import bench_told
     from sim.answers.check_bench.bench_file import read_bench
     from sim.answers.check_bench.compare import bench_answer
-    from sim.answers.check_bench.told import bench_json, bench_text
+    from sim.answers.check_bench.text import bench_text
     from sim.case import Case
 
     tracing.check(as_json)
     bench = read_bench(file)
     case = Case.read(bench.scenario)
     with traced(tracing, as_json, case, measured=bench) as made:
-        told = bench_json(bench_answer(bench, case))
+        told = bench_told(bench_answer(bench, case))
     if as_json:
         say_json(told, made)
     else:

@@ -22,13 +22,14 @@ def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> N
     from rich.console import Console
     from rich.progress import track
 
+    from sim.answers.evidence.answer import evidence_told
     from sim.answers.evidence.check import worked_out
     from sim.answers.evidence.registry import all_checks
-    from sim.answers.evidence.told import evidence_json, evidence_text
+    from sim.answers.evidence.text import evidence_text
 
     shown = Console(stderr=True)
     steps = track(all_checks(), "Computing", console=shown, transient=True, disable=not sys.stderr.isatty())
-    told = evidence_json([worked_out(check) for check in steps])
+    told = evidence_told([worked_out(check) for check in steps])
     if as_json:
         say_json(told)
     else:

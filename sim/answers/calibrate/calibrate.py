@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -26,6 +26,7 @@ from sim.answers.check_bench.situations import AS_TOLD, Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.case import NO_DIVER, Case
 from sim.rig import Rig
+from sim.telling.record import Told
 from sim.uncertainty.progress import Progress, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.shares import HIGH, LOW, share_of
@@ -42,10 +43,10 @@ ROUGH_TIME: Final = 0.45  # of a moment, that a freeze test's time leaves open: 
 
 @dataclass(frozen=True)
 class Next:
-    """A measurement not yet made, and the share of the moment's variance that it would take away, 0 to 1."""
+    """A measurement not yet made."""
 
-    name: str
-    share: float
+    name: Annotated[str, Told("what would be measured", key="measurement")]
+    share: Annotated[float, Told("of the moment's variance, that it would take away, 0 to 1", key="variance_taken")]
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
+from sim.answers.calibrate.answer import CalibrationTold
 from sim.answers.why.chart import tick_step
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
 
-Object = Mapping[str, Any]
 WIDTH: Final = 1600
 BARS: Final = (470.0, 1110.0)  # of both panels
 NAMES: Final = 445.0  # right edge of the names
@@ -32,41 +32,41 @@ NOW: Final = "#009e73"  # Okabe and Ito's bluish green: blue and orange mean hea
 BEFORE: Final = "#b9c2c9"
 
 
-def draw_calibration_chart(told: Object, path: str | Path) -> Path:
-    """Chart of what ``hangflat calibrate --json`` tells; PNG, SVG or PDF by the path's ending.
+def draw_calibration_chart(told: CalibrationTold, path: str | Path) -> Path:
+    """Chart of what ``hangflat calibrate`` tells; PNG, SVG or PDF by the path's ending.
 
     Where the measurements contradict the model, the second panel holds the readings, in SDs of what was expected.
     """
     target = checked_path(path)
-    rows = _reading_rows(told) if told["contradicted"] else _unknown_rows(told)
+    rows = _reading_rows(told) if told.contradicted else _unknown_rows(told)
     height = int(HEAD + BANDS + BETWEEN + ROW * len(rows) + FOOT)
     canvas = blank((WIDTH, height), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
     axes = canvas.axes
-    title = str(told["title"])
+    title = told.title
     axes.text(60, height - 62, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK)
     axes.text(60, height - 104, _subtitle(told), fontsize=points(23), color=SOFT_INK)
     _draw_bands(canvas, told, height - HEAD)
-    _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=told["contradicted"])
-    for number, text in enumerate(reversed(textwrap.wrap(str(told["caution"]), LETTERS))):
+    _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=told.contradicted)
+    for number, text in enumerate(reversed(textwrap.wrap(told.caution, LETTERS))):
         axes.text(60, 20 + 24 * number, text, fontsize=points(17), color=SOFT_INK)
     save(canvas, target)
     return target
 
 
-def _subtitle(told: Object) -> str:
-    day = f" of {told['measured_on']}" if told["measured_on"] else ""
-    if told["contradicted"]:
+def _subtitle(told: CalibrationTold) -> str:
+    day = f" of {told.measured_on}" if told.measured_on else ""
+    if told.contradicted:
         return f"The measurements{day} contradict the model: nothing was fitted"
     return f"What the measurements{day} taught: the moment of the diver held flat, before and after"
 
 
-def _draw_bands(canvas: Canvas, told: Object, top: float) -> None:
+def _draw_bands(canvas: Canvas, told: CalibrationTold, top: float) -> None:
     """Both bands on one axis of the moment, head-down to the left."""
     axes = canvas.axes
-    moment = told["pitch_moment_nm"]
-    bands = [(moment["before"], "before", BEFORE), (moment["after"], "after", NOW)]
-    reach = 5.0 * tick_step(1.1 * max(abs(b[k]) for b, _, _ in bands if b for k in ("p5", "p95")))
+    moment = told.pitch_moment
+    bands = [(moment.before, "before", BEFORE), (moment.after, "after", NOW)]
+    reach = 5.0 * tick_step(1.1 * max(abs(end) for b, _, _ in bands if b for end in (b.p5, b.p95)))
     bottom = top - BANDS + 70.0
     middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
 
@@ -90,22 +90,22 @@ def _draw_bands(canvas: Canvas, told: Object, top: float) -> None:
         if band is None:
             axes.text(WORDS, level, "not fitted", va="center", fontsize=points(21), color=SOFT_INK)
             continue
-        _bar(canvas, at(band["p5"]), at(band["p95"]), at(band["p50"]), level, colour, 1.5 * BAR)
-        words = f"{_moment(band['p5'])} to {_moment(band['p95'])}"
+        _bar(canvas, at(band.p5), at(band.p95), at(band.p50), level, colour, 1.5 * BAR)
+        words = f"{_moment(band.p5)} to {_moment(band.p95)}"
         axes.text(WORDS, level, words, va="center", fontsize=points(21), color=INK)
 
 
-def _unknown_rows(told: Object) -> list[tuple[str, float, float, str]]:
+def _unknown_rows(told: CalibrationTold) -> list[tuple[str, float, float, str]]:
     """Name, middle and SD (in SDs of before) and what it is now, of the unknowns that moved most."""
-    return [(u["name"], u["moved_sd"], u["sd_ratio"], u["now"]) for u in told["unknowns"][:MOST_ROWS]]
+    return [(u.name, u.moved, u.sd_ratio, u.now) for u in told.unknowns[:MOST_ROWS]]
 
 
-def _reading_rows(told: Object) -> list[tuple[str, float, float, str]]:
+def _reading_rows(told: CalibrationTold) -> list[tuple[str, float, float, str]]:
     found = []
-    for r in told["readings"]:
-        away, own = (r["measured"] - r["expected"]) / r["expected_sd"], r["spread"] / r["expected_sd"]
-        words = f"{r['measured']:+.1f}, expected {r['expected']:+.1f} +- {r['expected_sd']:.1f} {r['unit']}"
-        found.append((r["name"], away, own, words))
+    for r in told.readings:
+        away, own = (r.measured - r.expected) / r.expected_sd, r.spread / r.expected_sd
+        words = f"{r.measured:+.1f}, expected {r.expected:+.1f} +- {r.expected_sd:.1f} {r.unit}"
+        found.append((r.name, away, own, words))
     return found
 
 

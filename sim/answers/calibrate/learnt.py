@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from scenarios.known import Owner
 from scenarios.told import quantity_at
 from scenarios.unit_table import Dimension
 from sim.answers.calibrate.calibrate import Calibration
+from sim.telling.record import Told
 from sim.uncertainty.sampling import of_scores
 from sim.uncertainty.shares import share_of
 from sim.uncertainty.variates import Variate
@@ -30,32 +31,27 @@ SHOWN: Final[dict[Dimension, tuple[str, float, int]]] = {
 
 @dataclass(frozen=True)
 class LearntLine:
-    """One unknown before and after, in words; ``moved`` and ``sd_ratio`` in SDs of what was believed before.
+    """One unknown before and after."""
 
-    share : of what is left of the moment's variance that goes with it, 0 to 1
-    """
-
-    name: str
-    owner: Owner
-    before: str
-    now: str
-    moved: float
-    sd_ratio: float
-    share: float
-
-    @property
-    def learnt(self) -> bool:
-        """It moved, or is known better."""
-        return abs(self.moved) >= MOVED or self.sd_ratio <= SETTLED
+    name: Annotated[str, Told("the unknown")]
+    owner: Annotated[Owner, Told("what it belongs to")]
+    before: Annotated[str, Told("middle and SD before, in words")]
+    now: Annotated[str, Told("middle and SD now, in words")]
+    moved: Annotated[float, Told("how far its middle moved, in SDs of before", key="moved_sd")]
+    sd_ratio: Annotated[float, Told("its SD now over that before")]
+    share: Annotated[
+        float,
+        Told("of what is left of the moment's variance, that goes with it, 0 to 1", key="share_of_variance_left"),
+    ]
+    learnt: Annotated[bool, Told("whether it moved, or is known better")]
 
 
 @dataclass(frozen=True)
 class TiedPair:
     """Two unknowns that the measurements fix only together."""
 
-    one: str
-    other: str
-    correlation: float
+    unknowns: Annotated[tuple[str, str], Told("the two")]
+    correlation: Annotated[float, Told("of the two, by what was measured, -1 to 1")]
 
 
 def learnt_lines(answer: Calibration) -> tuple[LearntLine, ...]:
@@ -71,10 +67,9 @@ def learnt_lines(answer: Calibration) -> tuple[LearntLine, ...]:
     for i, variate in enumerate(answer.unknown.variates):
         shown = _shown(answer, variate, i, was, now)
         share = share_of(variate.name, "", after[:, i], moment).share
-        lines.append(
-            LearntLine(variate.name, variate.owner, *shown, float(found.mean[i]),
-                       float(np.sqrt(found.covariance[i, i])), share)
-        )  # fmt: skip
+        moved, sd_ratio = float(found.mean[i]), float(np.sqrt(found.covariance[i, i]))
+        learnt = abs(moved) >= MOVED or sd_ratio <= SETTLED
+        lines.append(LearntLine(variate.name, variate.owner, *shown, moved, sd_ratio, share, learnt))
     return tuple(sorted(lines, key=lambda x: -max(abs(x.moved), 2.0 * (1.0 - x.sd_ratio))))
 
 
@@ -87,7 +82,7 @@ def tied_pairs(answer: Calibration) -> tuple[TiedPair, ...]:
     correlation = covariance / sd[:, None] / sd
     names = [v.name for v in answer.unknown.variates]
     pairs = [
-        TiedPair(names[i], names[j], float(correlation[i, j]))
+        TiedPair((names[i], names[j]), float(correlation[i, j]))
         for i in range(len(names)) for j in range(i) if abs(correlation[i, j]) >= TOGETHER
     ]  # fmt: skip
     return tuple(sorted(pairs, key=lambda p: -abs(p.correlation)))

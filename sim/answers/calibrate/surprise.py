@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from sim.answers.check_bench.bench_file import Drift
 from sim.answers.check_bench.readings import Reading
 from sim.answers.check_bench.situations import AS_TOLD
 from sim.answers.check_bench.spreads import MOMENT_SPREAD
+from sim.telling.record import Told
 
 LIMIT: Final = 0.99  # of the prior predictive: one honest set of measurements in a hundred lies beyond
 PRIOR_DRAWS: Final = 2048
@@ -47,11 +48,11 @@ class PriorPredictive:
 
 @dataclass(frozen=True)
 class Suspect:
-    """An assumption that may be broken; ``amount`` by which it would have to be off, in words."""
+    """An assumption that may be broken."""
 
-    name: str
-    amount: str
-    weight: float
+    name: Annotated[str, Told("the assumption")]
+    amount: Annotated[str, Told("by which it would have to be off, in words")]
+    weight: Annotated[float, Told("how likely it is the one, all suspects together 1")]
 
 
 def prior_predictive(model: Model, draws: int = PRIOR_DRAWS, seed: int = SEED) -> PriorPredictive:

@@ -156,14 +156,15 @@ def check_bench(measured: str | os.PathLike[str]) -> Answer:
 
     Raises ScenarioError for either file where it cannot be used.
     """
+    from sim.answers.check_bench.answer import bench_told
     from sim.answers.check_bench.bench_file import read_bench
     from sim.answers.check_bench.compare import bench_answer
-    from sim.answers.check_bench.told import bench_json
     from sim.case import Case
+    from sim.telling.record import as_json
 
     bench = read_bench(Path(measured))
     case = Case.read(bench.scenario)
-    return _made(bench_json(bench_answer(bench, case)), {None: case}, (bench.bench, bench.name))
+    return _made(as_json(bench_told(bench_answer(bench, case))), {None: case}, (bench.bench, bench.name))
 
 
 def calibrate(
@@ -181,19 +182,21 @@ def calibrate(
     ``pitch_moment_nm`` holds the moment's band before and after [N m, plus turns head-up].
     Raises ScenarioError for files that cannot be used, and for a parts file.
     """
+    from dataclasses import replace
+
+    from sim.answers.calibrate.answer import calibration_told
     from sim.answers.calibrate.calibrate import calibrated
     from sim.answers.calibrate.known_file import known_text
-    from sim.answers.calibrate.told import calibration_json
     from sim.answers.check_bench.bench_file import read_bench
+    from sim.telling.record import as_json
 
     bench = read_bench(Path(measured))
     answer = calibrated(case, bench, workers=workers)
-    told = calibration_json(answer)
-    told["known"] = None
+    told = calibration_told(answer)
     if known is not None and answer.found is not None:
         Path(known).write_text(known_text(answer), encoding="utf-8", newline="\n")
-        told["known"] = str(known)
-    return _made(told, {None: case}, (bench.bench, bench.name))
+        told = replace(told, known=str(known))
+    return _made(as_json(told), {None: case}, (bench.bench, bench.name))
 
 
 def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, workers: int = 1) -> Answer:

@@ -11,10 +11,11 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
+from sim.answers.check_bench.answer import bench_told
 from sim.answers.check_bench.bench_file import Freeze, read_bench
 from sim.answers.check_bench.compare import bench_answer
 from sim.answers.check_bench.predicted import lump, modelled, seen
-from sim.answers.check_bench.told import bench_json, bench_text
+from sim.answers.check_bench.text import bench_text
 from sim.case import Case
 from sim.commands.main import main
 
@@ -151,7 +152,7 @@ def test_two_spreads_are_the_limit_either_way(model, check, off, agrees):
 def test_a_spread_not_stated_is_assumed_and_said(model, check):
     answer = check(f'[[item]]\nname = "plate"\ndry_mass = "{lump(model, ("plate",)).mass!r} kg"\n')
     assert (answer.lines[0].spread, answer.lines[0].assumed_spread) == (0.05, True)
-    assert "Spreads not stated were taken as 0.05 kg" in bench_text(bench_json(answer))
+    assert "Spreads not stated were taken as 0.05 kg" in bench_text(bench_told(answer))
 
 
 def test_drifting_the_other_way_names_what_no_weighing_has_confirmed(model, check):
@@ -181,7 +182,7 @@ def test_a_turn_that_the_model_does_not_make(check, monkeypatch):
     )
     answer = check('[freeze]\ndrift = "head-down"\ntime_to_30 = "9 +- 0.5 s"\n')
     assert list(blamed(answer)) == ["time to 30 degrees"]
-    assert "does not turn that far" in bench_text(bench_json(answer))
+    assert "does not turn that far" in bench_text(bench_told(answer))
 
 
 BALANCED = """
@@ -302,7 +303,8 @@ def test_template_can_be_filled_in_and_told(tmp_path, capsys):
     assert [(line["quantity"], line["measured"]) for line in told["lines"]] == [
         ("drift", "head-down"), ("time to 30 degrees", pytest.approx(1.5)),
     ]  # fmt: skip
-    assert max(map(len, bench_text(told).splitlines())) <= 100
+    bench = read_bench(file)
+    assert max(map(len, bench_text(bench_told(bench_answer(bench, Case.read(bench.scenario)))).splitlines())) <= 100
     file.write_text(file.read_text(encoding="utf-8").replace('"1.2 s"', '""'), encoding="utf-8")
     assert main(["check-bench", str(file)]) == 2
     assert "freeze.times_to_30.2: still blank" in capsys.readouterr().err

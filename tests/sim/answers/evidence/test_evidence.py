@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from sim.answers.evidence import practice
+from sim.answers.evidence.answer import evidence_told
 from sim.answers.evidence.check import Check, near, worked_out
 from sim.answers.evidence.registry import all_checks
-from sim.answers.evidence.told import evidence_json, evidence_page, evidence_text
+from sim.answers.evidence.text import evidence_page, evidence_text
 from sim.commands.main import main
 
 TABLES = Path(__file__).parents[3] / "published" / "tables"
@@ -32,26 +33,26 @@ def rows():
 
 @pytest.fixture(scope="module")
 def told(rows):
-    return evidence_json(rows)
+    return evidence_told(rows)
 
 
 def test_only_what_is_known_to_fail_fails(told):
-    assert set(told["failing"]) <= KNOWN_TO_FAIL
-    sourced = [r for r in told["checks"] if r["theme"] != "The whole against practice"]
-    assert told["passing"] + len(told["failing"]) == len(sourced) >= 85
+    assert set(told.sourced.failing) <= KNOWN_TO_FAIL
+    sourced = [r for r in told.checks if r.theme != "The whole against practice"]
+    assert told.sourced.passing + len(told.sourced.failing) == len(sourced) >= 85
 
 
 def test_practice_is_told_apart(told):
     """It has no source: it counts neither for nor against the numbers that agree with one from outside."""
-    asked = [r for r in told["checks"] if r["theme"] == "The whole against practice"]
-    assert {r["kind"] for r in asked} == {"common practice"}
-    assert told["practice"]["passing"] + len(told["practice"]["failing"]) == len(asked) >= 8
-    failing = [r["check"] for r in asked if not r["pass"]]
-    assert told["practice"]["failing"] == failing
+    asked = [r for r in told.checks if r.theme == "The whole against practice"]
+    assert {r.kind for r in asked} == {"common practice"}
+    assert told.practice.passing + len(told.practice.failing) == len(asked) >= 8
+    failing = tuple(r.check for r in asked if not r.passes)
+    assert told.practice.failing == failing
     text = " ".join(evidence_text(told).split())
     assert "strong as a question, weak as a proof" in text
     assert f"{len(asked) - len(failing)} of {len(asked)} hold" in text
-    assert f"{told['passing']} of {len(told['checks']) - len(asked)} numbers agree" in text
+    assert f"{told.sourced.passing} of {len(told.checks) - len(asked)} numbers agree" in text
 
 
 def test_every_row_of_practice_can_fail_and_has_no_other_source(rows):
@@ -82,16 +83,16 @@ def test_shipped_tables_are_those_of_the_tests(name):
     assert list(csv.reader(shipped.splitlines())) == list(csv.reader(tested.splitlines()))
 
 
-def fake(ours, theirs, allowed, **extra):
+def fake(ours, theirs, allowed):
     check = Check(
         "Water", "depth | breadth", "a book, 1900", "published", "m", 2, lambda: [near(ours, theirs, allowed)]
     )
-    return evidence_json([worked_out(check)]) | extra
+    return evidence_told([worked_out(check)])
 
 
 def test_a_failing_row_is_shown_as_failing():
     told = fake(1.3, 1.0, 0.1)
-    assert told["failing"] == ["depth | breadth"]
+    assert told.sourced.failing == ("depth | breadth",)
     text = evidence_text(told)
     assert "0 of 1 numbers agree" in text
     assert "NO   depth | breadth" in text
@@ -101,7 +102,7 @@ def test_a_failing_row_is_shown_as_failing():
 def test_markdown_is_a_table_of_seven_columns(told):
     lines = [line for line in evidence_page(told).splitlines() if line.startswith("|")]
     # two tables of a heading and a rule each; the one of practice needs no line for its theme
-    assert len(lines) == 4 + len(told["checks"]) + len({r["theme"] for r in told["checks"]}) - 1
+    assert len(lines) == 4 + len(told.checks) + len({r.theme for r in told.checks}) - 1
     assert {line.count("|") for line in lines} == {8}
 
 
