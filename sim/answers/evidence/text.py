@@ -50,9 +50,9 @@ def evidence_sentences(told: EvidenceTold, page: str) -> str:
     fails = f"; the {failing} that fail are shown failing" if (failing := len(told.sourced.failing)) else ""
     text = (
         f"{told.sourced.passing} of {rows} numbers agree with one from outside the project{fails}: "
-        f"[all of them]({page}). No measured attitude, and no measured trimming moment, of an "
-        "equipped drysuit diver is known in the open literature: the whole is held only against what divers do every day, and "
-        f"there {_of_practice(told)} "
+        f"[all of them]({page}). "
+        "No measured attitude, and no measured trimming moment, of an equipped drysuit diver is known in the open "
+        f"literature: the whole is held only against what divers do every day, and there {_of_practice(told)} "
         f"{NOT_YET_BELIEVED} {MEASURE_IT}"
     )
     return "\n".join(wrapped(text)) + "\n"
