@@ -47,6 +47,7 @@ def main(folder: Path) -> dict[str, Any]:
     from sim.answers.study.results import results
     from sim.answers.study.run import estimated, run
     from sim.telling.caution import CAUTION
+    from sim.telling.record import as_json
 
     # 1. A study is a file: a base scenario, what to vary, how, and what to ask.
     folder.mkdir(parents=True, exist_ok=True)
@@ -63,11 +64,11 @@ def main(folder: Path) -> dict[str, Any]:
 
     # 3. Read them as a polars table: one row a rig, units in ``found.units``.
     found = results(folder / "rows-of-it")
-    table = found.table()
+    table = found.table
     print(table, "\n")
 
     # 4. How far does each input alone move the moment?
-    change = effects(found)
+    change = polars.DataFrame([as_json(effect) for effect in effects(found)])
     print(change.select("output", "input", "mean", "greatest"), "\n")
 
     # 5. From here it is polars: the moment by drop, mean over the suit's gas.

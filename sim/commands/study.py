@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
@@ -11,11 +11,12 @@ from cyclopts import App, Parameter
 
 from sim.commands.console import UsageError, complain, say
 from sim.commands.traced import say_json
+from sim.commands.whole_file import written_whole
 
 if TYPE_CHECKING:
+    from sim.answers.study.answer import StudyReport
     from sim.answers.study.crew import Crew
     from sim.answers.study.job import Job
-    from sim.answers.study.report import StudyReport
     from sim.answers.study.results import Results
     from sim.answers.study.run import Estimate
 
@@ -153,27 +154,43 @@ def report(
     """
     from sim.answers.study.folder import FolderError
     from sim.answers.study.needed import NotInstalledError, polars
-    from sim.answers.study.report import report_json, write_report
     from sim.answers.study.results import results
-    from sim.answers.study.told import report_text
+    from sim.answers.study.text import report_text
 
     try:
         polars()
         done = results(folder)
-        found = _report(done, by)
-        written = output or folder / "report"
-        write_report(found, written)
     except (FolderError, NotInstalledError) as why:
         raise UsageError(str(why)) from None
-    told = report_json(found)
+    found = _report(done, by)
+    written = output or folder / "report"
+    _write(found, written)
     if as_json:
-        say_json(told)
+        say_json(found)
     else:
-        say(report_text(told, str(written)))
+        say(report_text(found, str(written)))
+
+
+def _write(report: StudyReport, folder: Path) -> None:
+    """Tables and figures take their places when all of them are there, none before."""
+    from sim.answers.study.report import FILES, write_report
+
+    new = not folder.exists()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as why:
+        raise UsageError(f"the report cannot be written to {folder}: {why.strerror}") from None
+    try:
+        with ExitStack() as stack:
+            write_report(report, lambda names: [stack.enter_context(written_whole(folder / n, FILES)) for n in names])
+    finally:
+        if new:
+            with suppress(OSError):  # it holds the report
+                folder.rmdir()
 
 
 def _report(done: Results, by: tuple[str, ...]) -> StudyReport:
-    from sim.answers.study.report import study_report
+    from sim.answers.study.answer import study_report
 
     try:
         return study_report(done, by)

@@ -64,10 +64,16 @@ def plain(axes: Any) -> None:
 
 def finished(figure: Figure, path: str | Path) -> Path:
     """The figure as a PNG, SVG or PDF file, by the path's ending."""
-    target = checked_path(path)
+    return finished_all(figure, [path])[0]
+
+
+def finished_all(figure: Figure, paths: Sequence[str | Path]) -> list[Path]:
+    """As ``finished``, to several files; laid out once."""
+    targets = [checked_path(path) for path in paths]
     _placed(figure)
-    save_figure(figure, target)
-    return target
+    for target in targets:
+        save_figure(figure, target)
+    return targets
 
 
 def _placed(figure: Figure) -> None:

@@ -68,15 +68,16 @@ class MadeByStudy(MadeBy):
     study: Annotated[Origin | None, Told("the study file", left_out=True)] = None
 
 
-def made_by(
-    scenarios: Sequence[Origin] = (), *, measurements: Origin | None = None, study: Origin | None = None
-) -> MadeBy:
+def made_by_study(scenarios: Sequence[Origin], study: Origin | None) -> MadeByStudy:
+    """By this version of the program, from a study file and the scenario that it varies."""
+    return MadeByStudy(version=metadata.version("hangflat"), scenarios=tuple(scenarios), study=study)
+
+
+def made_by(scenarios: Sequence[Origin] = (), *, measurements: Origin | None = None) -> MadeBy:
     """By this version of the program, from these files."""
     version, files = metadata.version("hangflat"), tuple(scenarios)
     if measurements is not None:
         return MadeByMeasurements(version=version, scenarios=files, measurements=measurements)
-    if study is not None:
-        return MadeByStudy(version=version, scenarios=files, study=study)
     return MadeBy(version=version, scenarios=files)
 
 

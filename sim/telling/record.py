@@ -143,10 +143,13 @@ def _value(value: Any, told: Told, outer: float) -> Any:
     return _plain(value, scale, told.digits)
 
 
-def told_of(kind: type) -> Iterator[tuple[str, Told]]:
-    """What is said of each field of a record, by its key in JSON, in order."""
+def keys_of(kind: type) -> Iterator[tuple[str, Told]]:
+    """The keys of a record's JSON in order, with what is said of each."""
     for entry in _entries(kind):
-        yield entry.key, entry.told
+        if entry.told.beside:
+            yield from keys_of(entry.kind if isinstance(entry.kind, type) else get_args(entry.kind)[0])
+        else:
+            yield entry.key, entry.told
 
 
 def fields_of(kind: type, at: str = "", unit: Unit = "") -> Iterator[Field]:

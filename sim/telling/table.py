@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
-from sim.telling.record import Told, as_json, told_of
+from sim.telling.record import Told, as_json, keys_of
 
-SMALLEST: Final = 9  # decimals: what is less is rounding
+ROUNDING: Final = 9  # decimals, behind which there is nothing but rounding
+PARTING: Final = '",\r\n'
 
 
 def in_words(key: str, told: Told) -> str:
@@ -23,18 +22,35 @@ def by_key(key: str, told: Told) -> str:
     return key
 
 
+def six_digits(value: float) -> str:
+    """Six that count; nil is 0."""
+    return f"{round(value, ROUNDING) + 0.0:.6g}"
+
+
+def six_decimals(value: float) -> str:
+    """Six behind the point."""
+    return f"{value:.6f}"
+
+
 def as_csv(
-    kind: type, rows: Iterable[Any], heading: Callable[[str, Told], str] = in_words, number: str = ".6g"
+    kind: type,
+    rows: Iterable[Any],
+    heading: Callable[[str, Told], str] = in_words,
+    number: Callable[[float], str] = six_digits,
 ) -> str:
-    """One line a record, under its headings; ``number`` : how numbers are written. What there is none of is empty."""
-    out = io.StringIO()
-    table = csv.writer(out, lineterminator="\n")
-    table.writerow([heading(key, told) for key, told in told_of(kind)])
-    table.writerows([[_cell(value, number) for value in as_json(row).values()] for row in rows])
-    return out.getvalue()
+    """One line a record, under its headings. What there is none of is empty, an empty text is two quotes."""
+    lines = [[_quoted(heading(key, told)) for key, told in keys_of(kind)]]
+    lines += [[_cell(value, number) for value in as_json(row).values()] for row in rows]
+    return "".join(f"{','.join(line)}\n" for line in lines)
 
 
-def _cell(value: Any, number: str) -> str:
-    if isinstance(value, float):
-        return f"{round(value, SMALLEST) + 0.0:{number}}"
-    return "" if value is None else str(value)
+def _cell(value: Any, number: Callable[[float], str]) -> str:
+    if value is None:
+        return ""
+    return number(value) if isinstance(value, float) else _quoted(str(value))
+
+
+def _quoted(text: str) -> str:
+    if text and not any(letter in text for letter in PARTING):
+        return text
+    return '"' + text.replace('"', '""') + '"'

@@ -40,6 +40,7 @@ from sim.assembly.placement import Placement
 from sim.assembly.seat import seated
 from sim.person.measures import Sex
 from sim.person.population import Drawn, drawn_people
+from sim.telling.share_band import share_band as share_band
 
 Reason = Literal[
     "shoulder straps", "plate width", "plate length", "look-ahead", "reach", "cylinder bottoms", "several",
@@ -252,14 +253,3 @@ def reasons(people: Sequence[PersonFit], plate: int) -> Counter[Reason | None]:
 def with_bands_set(people: Sequence[PersonFit], plate: int) -> int:
     """How many pass only once the bands are set for them."""
     return sum(bool(p.plates[plate].bands) for p in people)
-
-
-def share_band(passing: int, people: int) -> tuple[float, float]:
-    """What the share of all such people may be, judged from those drawn: Wilson's 90 % band (1927, J Am Stat Assoc
-    22:209), wider than need be for quasi-random draws; (0, 1) without people."""
-    if people == 0:
-        return 0.0, 1.0
-    from scipy.stats import binomtest
-
-    band = binomtest(passing, people).proportion_ci(0.90, method="wilson")
-    return float(band.low), float(band.high)

@@ -13,11 +13,14 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from sim.answers.study.job import Block, Job
 from sim.answers.study.needed import polars
+from sim.answers.study.record import BlockRecord
+from sim.telling.record import as_json
 
 if TYPE_CHECKING:
     from polars import DataFrame
+
+    from sim.answers.study.job import Block, Job
 
 META: Final = "hangflat"  # key of the Parquet metadata
 UNSEALED: Final = (
@@ -46,7 +49,7 @@ def block_table(job: Job, block: Block) -> DataFrame:
 def block_bytes(job: Job, block: Block) -> bytes:
     """The block as a Parquet file that carries a check sum of itself."""
     out = io.BytesIO()
-    told = {META: json.dumps(described(job), ensure_ascii=False), f"{META}.sum": UNSEALED.decode()}
+    told = {META: json.dumps(as_json(described(job)), ensure_ascii=False), f"{META}.sum": UNSEALED.decode()}
     block_table(job, block).write_parquet(out, metadata=told)
     content = out.getvalue()
     at = content.rindex(UNSEALED)
@@ -68,18 +71,17 @@ def _seal(content: bytes) -> bytes:
     return b"crc32 %08x" % zlib.crc32(content)
 
 
-def described(job: Job) -> dict[str, Any]:
-    """What a reader of a block needs to know of where it comes from."""
-    return {
-        "format": "hangflat.study/1",
-        "title": job.title,
-        "version": job.parts["the version of hangflat"],
-        "scenario_sha256": job.parts["the scenario"],
-        "seed": job.plan.seed,
-        "design": job.plan.kind,
-        "rows": job.plan.rows,
-        "units": {c.name: c.unit for c in job.plan.told} | {o.column: o.unit for o in job.outputs},
-    }
+def described(job: Job) -> BlockRecord:
+    """What every block of a job says of it."""
+    return BlockRecord(
+        title=job.title,
+        version=job.identity.version,
+        scenario=job.identity.scenario,
+        seed=job.plan.seed,
+        design=job.plan.kind,
+        rows=job.plan.rows,
+        units={c.name: c.unit for c in job.plan.told} | {o.column: o.unit for o in job.outputs},
+    )
 
 
 def write_whole(path: Path, content: bytes) -> None:

@@ -12,12 +12,16 @@ import re
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Final
 
 from sim.answers.study.block_file import described, is_whole, why, write_whole
-from sim.answers.study.inputs import Input
-from sim.answers.study.job import Block, Job
+from sim.answers.study.record import StudiedInput, StudyRecord, record_from
 from sim.file_lock import taken
+from sim.telling.record import as_json
+
+if TYPE_CHECKING:
+    from sim.answers.study.inputs import Input
+    from sim.answers.study.job import Block, Job
 
 RECORD: Final = "study.json"
 _BLOCK: Final = re.compile(r"\d{10}-\d{10}\.parquet")
@@ -63,7 +67,7 @@ def _begin(folder: Path, job: Job) -> list[Path]:
     elif other := next((p.name for p in folder.iterdir() if not p.name.startswith(".")), None):
         raise FolderError(f"{folder} holds other things ({other}) and no study; give a new or an empty folder")
     else:
-        write_whole(record, json.dumps(recorded(job), ensure_ascii=False, indent=1).encode())
+        write_whole(record, json.dumps(as_json(recorded(job)), ensure_ascii=False, indent=1).encode())
     (folder / "rows").mkdir(exist_ok=True)
     for draft in (folder / "rows").glob(".*.parquet.*"):
         draft.unlink()
@@ -73,31 +77,27 @@ def _begin(folder: Path, job: Job) -> list[Path]:
     return damaged
 
 
-def recorded(job: Job) -> dict[str, Any]:
+def recorded(job: Job) -> StudyRecord:
     """All that is needed to read the results without the study file."""
-    return described(job) | {
-        "number": job.plan.number,
-        "inputs": [_told(one) for one in job.plan.inputs],
-        "outputs": [{"name": o.name, "column": o.column, "unit": o.unit, "meaning": o.meaning} for o in job.outputs],
-        "identity": dict(job.parts),
-        "made_by": dict(job.made_by),
-    }
+    return StudyRecord(
+        block=described(job),
+        number=job.plan.number,
+        inputs=tuple(_told(one) for one in job.plan.inputs),
+        outputs=job.outputs,
+        identity=job.identity,
+        made_by=job.made_by,
+    )
 
 
-def _told(one: Input) -> dict[str, Any]:
+def _told(one: Input) -> StudiedInput:
     columns = [c for c in one.columns if c.told]
-    return {
-        "title": one.title,
-        "levels": one.levels,
-        "columns": [c.name for c in columns],
-        "labels": [c.labels for c in columns],
-    }
+    return StudiedInput(one.title, one.levels, tuple(c.name for c in columns), tuple(c.labels for c in columns))
 
 
-def read_record(folder: Path) -> dict[str, Any]:
+def read_record(folder: Path) -> StudyRecord:
     """The study's record. Raises FolderError where there is none, or none that can be read."""
     try:
-        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        told = json.loads((folder / RECORD).read_text(encoding="utf-8"))
     except FileNotFoundError:
         raise FolderError(
             f'{folder} holds no study: there is no {RECORD} in it; "hangflat study" makes one'
@@ -105,9 +105,10 @@ def read_record(folder: Path) -> dict[str, Any]:
     except (OSError, ValueError, RecursionError) as error:
         why = getattr(error, "strerror", None) or error
         raise FolderError(f"{folder / RECORD} cannot be read: {why}. {_ANEW}") from None
-    if not isinstance(record, dict) or not isinstance(record.get("identity"), dict):
-        raise FolderError(f"{folder / RECORD} is damaged: it does not say what study it is of. {_ANEW}")
-    return record
+    try:
+        return record_from(told)
+    except (KeyError, TypeError, AttributeError, ValueError):
+        raise FolderError(f"{folder / RECORD} is damaged: it does not say what study it is of. {_ANEW}") from None
 
 
 def missing_rows(folder: Path, rows: int) -> list[tuple[int, int]]:
@@ -138,10 +139,8 @@ def blocks(folder: Path) -> list[Path]:
     return [folder / "rows" / name for name in names]
 
 
-def _check_same(folder: Path, job: Job, record: dict[str, Any]) -> None:
-    held = record["identity"]
-    other = [what for what, value in job.parts.items() if held.get(what) != value]
-    if other:
+def _check_same(folder: Path, job: Job, record: StudyRecord) -> None:
+    if other := job.identity.others(record.identity):
         raise FolderError(
             f"{folder} holds the rows of another study: {' and '.join(other)} changed since it was begun. "
             "Give another folder, or delete this one to begin anew."

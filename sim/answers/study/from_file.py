@@ -16,8 +16,9 @@ from sim.answers.study.job import Job
 from sim.answers.study.outputs import OUTPUTS
 from sim.answers.study.parts_model import PartsModel, can_be_arrays
 from sim.answers.study.plan import Plan
+from sim.answers.study.record import Identity
 from sim.answers.study.rig_model import RigModel
-from sim.telling.made_by import MadeBy, made_by, made_by_json, origin
+from sim.telling.made_by import MadeByStudy, made_by_study, origin
 
 
 def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
@@ -37,30 +38,31 @@ def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
         plan=plan,
         model=PartsModel(single) if arrays else single,
         outputs=outputs,
-        parts=_parts(loaded),
-        made_by=made_by_json(_made_by(loaded, whole)),
+        identity=_identity(loaded),
+        made_by=_made_by(loaded, whole),
     )
 
 
-def _made_by(loaded: LoadedStudy, whole: bool) -> MadeBy:
+def _made_by(loaded: LoadedStudy, whole: bool) -> MadeByStudy:
     """The scenario as it is before anything is varied, and the study less what that says."""
     study, place = loaded.study, Path(loaded.name)
     varied = study.model_copy(update={"base": "", "set": {}})
-    return made_by([origin(loaded.base.content, loaded.base.file.path, whole=whole)], study=origin(varied, place))
+    base = origin(loaded.base.content, loaded.base.file.path, whole=whole)
+    return made_by_study([base], origin(varied, place))
 
 
-def _parts(loaded: LoadedStudy) -> dict[str, str]:
-    """Hash of each thing that decides the numbers, by what to call it."""
+def _identity(loaded: LoadedStudy) -> Identity:
+    """Hash of each thing that decides the numbers."""
     study = loaded.study.model_dump(mode="json")
     document = dict(loaded.base.document)
     base = {"document": document, "files": dict(_files(document, loaded.base.file.path.parent))}
-    return {
-        "the scenario": hashed(base),
-        "the factors": hashed([study["factor"], study["correlation"]]),
-        "the design": hashed(study["design"]),
-        "the outputs": hashed(study["outputs"]),
-        "the version of hangflat": metadata.version("hangflat"),
-    }
+    return Identity(
+        scenario=hashed(base),
+        factors=hashed([study["factor"], study["correlation"]]),
+        design=hashed(study["design"]),
+        outputs=hashed(study["outputs"]),
+        version=metadata.version("hangflat"),
+    )
 
 
 def hashed(value: Any) -> str:

@@ -12,9 +12,8 @@ from scipy.special import ndtr, ndtri
 from meshes.mesh import Floats, Ints
 from scenarios.settings import Setting
 from scenarios.study_axes import ChoiceAxis, NumberAxis
+from sim.answers.study.drawn_levels import DRAWN_LEVELS
 from sim.answers.study.spreads import EDGE, at_levels, picked, spread_value
-
-DRAWN_LEVELS = (0.05, 0.5, 0.95)  # of a spread, where each factor is turned alone
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, Protocol
+from dataclasses import dataclass
+from typing import Protocol
 
 from meshes.mesh import Floats
 from sim.answers.study.outputs import Output
 from sim.answers.study.plan import Plan, Rows
+from sim.answers.study.record import Identity
+from sim.telling.made_by import MadeByStudy
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +36,7 @@ class Model(Protocol):
 class Job:
     """A study.
 
-    title : for people;  parts : hash of each thing that decides the numbers, by what to call it
+    title : for people;  identity : what decides the numbers
     made_by : the version and the files, for people and programs who trace it
     """
 
@@ -42,8 +44,8 @@ class Job:
     plan: Plan
     model: Model
     outputs: tuple[Output, ...]
-    parts: Mapping[str, str]
-    made_by: Mapping[str, Any] = field(default_factory=dict)
+    identity: Identity
+    made_by: MadeByStudy
 
 
 @dataclass(frozen=True, eq=False)

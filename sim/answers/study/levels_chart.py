@@ -11,7 +11,7 @@ from typing import Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.drawing.chart_sheet import finished, named, sheet
+from sim.drawing.chart_sheet import finished_all, named, sheet
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
 
 # told apart by lightness and mark as well as by colour (Okabe & Ito 2008, from memory)
@@ -44,9 +44,9 @@ class Levels:
 
 
 def draw_levels(
-    levels: Sequence[Levels], path: str | Path, *, answer: str, title: str, lead: str, small_print: str
-) -> Path:
-    """A panel for each input, all to one scale of the answer; PNG, SVG or PDF by the path's ending."""
+    levels: Sequence[Levels], paths: Sequence[Path], *, answer: str, title: str, lead: str, small_print: str
+) -> list[Path]:
+    """A panel for each input, all to one scale of the answer; PNG, SVG or PDF by the ending of each path."""
     figure, panels = sheet(len(levels), 3, (3.9, 3.1), title, lead, small_print)
     lines = [line for one in levels for line in one.lines]
     low = min(float(np.nanmin(line.low)) for line in lines)
@@ -61,7 +61,7 @@ def draw_levels(
             axes.set_ylabel(answer, fontsize=9.5, color=INK)
     if len(levels[0].lines) > 1:
         panels[0].legend(fontsize=8, frameon=True, framealpha=0.85, edgecolor="none")
-    return finished(figure, path)
+    return finished_all(figure, paths)
 
 
 def _draw(axes: Any, line: Line, place: int, lines: int) -> None:

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final
+from typing import Annotated, Final
+
+from sim.telling.record import Told
 
 
 @dataclass(frozen=True)
 class Output:
-    """An answer. column : its name in the table, with the unit;  unit : as shown;  meaning : one plain phrase"""
+    """An answer of a row."""
 
-    name: str
-    column: str
-    unit: str
-    meaning: str
+    name: Annotated[str, Told("the answer")]
+    column: Annotated[str, Told("its name in the tables, with the unit")]
+    unit: Annotated[str, Told("its unit")]
+    meaning: Annotated[str, Told("what it tells, in one plain phrase")]
 
 
 _ALL: Final = (

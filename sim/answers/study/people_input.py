@@ -12,7 +12,8 @@ from scipy.special import ndtri
 from meshes.mesh import Floats, Ints
 from scenarios.settings import Setting
 from scenarios.study_axes import PeopleAxis
-from sim.answers.study.inputs import DRAWN_LEVELS, Column, Input
+from sim.answers.study.drawn_levels import DRAWN_LEVELS
+from sim.answers.study.inputs import Column, Input
 from sim.answers.study.spreads import EDGE, cut_normal
 from sim.person.measures import Sex, measures_model
 from sim.person.population import SIZES, drawn_names, person_at

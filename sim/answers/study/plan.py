@@ -11,7 +11,8 @@ import numpy as np
 
 from meshes.mesh import Floats, Ints
 from scenarios.study import DesignKind
-from sim.answers.study.inputs import DRAWN_LEVELS, Column, Input
+from sim.answers.study.drawn_levels import DRAWN_LEVELS
+from sim.answers.study.inputs import Column, Input
 from sim.answers.study.shuffled import shuffled
 
 MOST_BITS: Final = 30  # of a Sobol' sequence: a thousand million points

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from sim.drawing.chart_sheet import finished, only_words, sheet
+from sim.drawing.chart_sheet import finished_all, only_words, sheet
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
 
 MOST_BARS: Final = 12
@@ -36,15 +36,17 @@ class Ranking:
     bars: Sequence[Bar]
 
 
-def draw_ranking(rankings: Sequence[Ranking], path: str | Path, *, title: str, lead: str, small_print: str) -> Path:
-    """A panel for each answer, MOST_BARS inputs at most; PNG, SVG or PDF by the path's ending."""
+def draw_ranking(
+    rankings: Sequence[Ranking], paths: Sequence[Path], *, title: str, lead: str, small_print: str
+) -> list[Path]:
+    """A panel for each answer, MOST_BARS inputs at most; PNG, SVG or PDF by the ending of each path."""
     rows = max(min(len(r.bars), MOST_BARS) for r in rankings)
     longest = max((len(b.name) for r in rankings for b in r.bars), default=0)
     size = (3.4 + 0.075 * min(longest, 34), 1.0 + 0.3 * rows)
     figure, panels = sheet(len(rankings), 2, size, title, lead, small_print)
     for axes, ranking in zip(panels, rankings, strict=True):
         _draw(axes, ranking)
-    return finished(figure, path)
+    return finished_all(figure, paths)
 
 
 def _draw(axes: Any, ranking: Ranking) -> None:

@@ -1,44 +1,26 @@
-"""What a study's folder holds, as a polars table, and what its record says of it."""
+"""What a study's folder holds: its numbers by column, and what its record says of it."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+import numpy as np
+
+from meshes.mesh import Floats
 from sim.answers.study.block_file import is_whole
 from sim.answers.study.folder import FolderError, blocks, missing_rows, read_record
 from sim.answers.study.needed import polars
-from sim.telling.made_by import MadeByStudy, recorded
+from sim.answers.study.outputs import Output
+from sim.answers.study.record import StudiedInput
+from sim.telling.made_by import MadeByStudy
 
 if TYPE_CHECKING:
     from polars import DataFrame
-
-
-@dataclass(frozen=True)
-class StudiedInput:
-    """An independent input.
-
-    levels : how many it has in a grid, None where it is drawn
-    columns : those it gives;  labels : of each column that is a choice, else None
-    """
-
-    title: str
-    levels: int | None
-    columns: tuple[str, ...]
-    labels: tuple[tuple[str, ...] | None, ...]
-
-
-@dataclass(frozen=True)
-class StudiedOutput:
-    """An answer: its name, column, unit and meaning."""
-
-    name: str
-    column: str
-    unit: str
-    meaning: str
 
 
 @dataclass(frozen=True)
@@ -56,16 +38,35 @@ class Results:
     rows: int
     seed: int
     inputs: tuple[StudiedInput, ...]
-    outputs: tuple[StudiedOutput, ...]
+    outputs: tuple[Output, ...]
     units: Mapping[str, str]
     made_by: MadeByStudy
 
-    def table(self, columns: Sequence[str] | None = None) -> DataFrame:
-        """All rows in order, or some of their columns: row, inputs, outputs, problem; what is missing is null."""
-        pl = polars()
-        lazy = pl.scan_parquet(self.folder / "rows" / "*.parquet").sort("row")
-        chosen: DataFrame = (lazy if columns is None else lazy.select(columns)).collect()
-        return chosen
+    @cached_property
+    def table(self) -> DataFrame:
+        """All rows in order: row, inputs, outputs, problem; what is missing is null."""
+        table: DataFrame = polars().read_parquet(self.folder / "rows" / "*.parquet").sort("row")
+        return table
+
+    def numbers(self, column: str) -> Floats:
+        """Values (rows,) of an input or output; of a choice its number among the labels. NaN for none."""
+        pl, values = polars(), self.table[column]
+        if values.dtype == pl.String:
+            values = values.cast(pl.Enum(self._labels(column))).to_physical()
+        return np.asarray(values.cast(pl.Float64).to_numpy())
+
+    def known(self, column: str) -> Floats:
+        """Values of an output in those rows that have it."""
+        values = self.numbers(column)
+        return values[~np.isnan(values)]
+
+    @property
+    def problems(self) -> list[str]:
+        """Why rows have no answers, of those that have none."""
+        return list(self.table["problem"].drop_nulls().to_list())
+
+    def _labels(self, column: str) -> Sequence[str]:
+        return next(names for one in self.inputs for c, names in one.by_column if c == column and names)
 
 
 def results(folder: str | os.PathLike[str]) -> Results:
@@ -75,26 +76,22 @@ def results(folder: str | os.PathLike[str]) -> Results:
     damaged = [block for block in blocks(place) if not is_whole(block)]
     if damaged:
         raise FolderError(f"{damaged[0]} is damaged; run the study again: it works out those rows alone")
-    missing = sum(stop - start for start, stop in missing_rows(place, record["rows"]))
+    rows = record.block.rows
+    missing = sum(stop - start for start, stop in missing_rows(place, rows))
     if missing:
         raise FolderError(
-            f"{place} lacks {missing:,} of {record['rows']:,} rows; run the study again to work them out, it goes on "
+            f"{place} lacks {missing:,} of {rows:,} rows; run the study again to work them out, it goes on "
             "where it stopped"
         )
     return Results(
         folder=place,
-        title=record["title"],
-        design=record["design"],
-        number=record["number"],
-        rows=record["rows"],
-        seed=record["seed"],
-        inputs=tuple(_input(i) for i in record["inputs"]),
-        outputs=tuple(StudiedOutput(**o) for o in record["outputs"]),
-        units=record["units"],
-        made_by=recorded(record.get("made_by", {})),
+        title=record.block.title,
+        design=record.block.design,
+        number=record.number,
+        rows=rows,
+        seed=record.block.seed,
+        inputs=record.inputs,
+        outputs=record.outputs,
+        units=record.block.units,
+        made_by=record.made_by,
     )
-
-
-def _input(told: Mapping[str, Any]) -> StudiedInput:
-    labels = tuple(None if names is None else tuple(names) for names in told["labels"])
-    return StudiedInput(told["title"], told["levels"], tuple(told["columns"]), labels)

@@ -7,47 +7,52 @@ Kelley 1935 for means of few rows). In a full grid this is the first-order index
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final
 
 import numpy as np
 
-from sim.answers.study.effects import by_level
-from sim.answers.study.needed import polars
+from sim.answers.study.effects import Level, by_level
 from sim.answers.study.results import Results
-
-if TYPE_CHECKING:
-    from polars import DataFrame
-
+from sim.telling.record import Told
 
 VARIES: Final = 1e-24  # variance over the square of the mean, below which all is rounding
 
 
-def shares(results: Results, levels: DataFrame | None = None) -> DataFrame:
-    """Share of the variance of each output that goes with each input's column; null where nothing varies.
+@dataclass(frozen=True)
+class Share:
+    """How much of an output's variance goes with one column of an input."""
+
+    output: Annotated[str, Told("column of the answer")]
+    input: Annotated[str, Told("column of the input")]
+    share: Annotated[float | None, Told("of the variance, 0 to 1", none="nothing varies, or too few rows")]
+
+
+def shares(results: Results, levels: Sequence[Level] | None = None) -> tuple[Share, ...]:
+    """Share of the variance of each output that goes with each input's column; none where nothing varies.
 
     levels : what ``by_level`` gave, if it was worked out already
     """
-    pl = polars()
     table = by_level(results) if levels is None else levels
     exact = results.design == "grid" and all(i.levels is not None for i in results.inputs)
-    rows: list[dict[str, Any]] = []
+    found = []
     for output in results.outputs:
-        values = results.table([output.column])[output.column]
-        known = values.drop_nulls().to_numpy()
+        known = results.known(output.column)
         total, n = float(known.var()) if len(known) else 0.0, len(known)
+        mine = [level for level in table if level.output == output.column and level.spread.rows > 0]
         for column in (c for i in results.inputs for c in i.columns):
-            mine = (pl.col("output") == output.column) & (pl.col("input") == column) & (pl.col("rows") > 0)
-            groups = table.filter(mine)
-            rows.append({"output": output.column, "input": column, "share": _share(groups, total, n, exact)})
-    found: DataFrame = pl.DataFrame(rows, schema={"output": pl.String, "input": pl.String, "share": pl.Float64})
-    return found
+            groups = [level for level in mine if level.input == column]
+            found.append(Share(output.column, column, _share(groups, total, n, exact)))
+    return tuple(found)
 
 
-def _share(groups: DataFrame, total: float, n: int, exact: bool) -> float | None:
+def _share(groups: Sequence[Level], total: float, n: int, exact: bool) -> float | None:
     """Of ``n`` values with variance ``total``, the part between the means of the groups."""
     k = len(groups)
-    if not total > VARIES * float(np.square(groups["mean"].to_numpy()).max(initial=0.0)) or not n > k:
+    mean = np.array([level.spread.mean for level in groups], dtype=float)
+    if not total > VARIES * float(np.square(mean).max(initial=0.0)) or not n > k:
         return None
-    weight, mean = groups["rows"].to_numpy() / n, groups["mean"].to_numpy()
+    weight = np.array([level.spread.rows for level in groups]) / n
     between = float(weight @ (mean - weight @ mean) ** 2) / total
     return between if exact else max(0.0, 1.0 - (1.0 - between) * (n - 1) / (n - k))

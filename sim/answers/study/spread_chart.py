@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.drawing.chart_sheet import finished, named, only_words, sheet
+from sim.drawing.chart_sheet import finished_all, named, only_words, sheet
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
 
 MOST_BINS: Final = 60
@@ -26,12 +26,14 @@ class Spread:
     yes_or_no: bool = False
 
 
-def draw_spreads(spreads: Sequence[Spread], path: str | Path, *, title: str, lead: str, small_print: str) -> Path:
-    """A panel for each answer; PNG, SVG or PDF by the path's ending."""
+def draw_spreads(
+    spreads: Sequence[Spread], paths: Sequence[Path], *, title: str, lead: str, small_print: str
+) -> list[Path]:
+    """A panel for each answer; PNG, SVG or PDF by the ending of each path."""
     figure, panels = sheet(len(spreads), 3, (3.7, 2.9), title, lead, small_print)
     for axes, spread in zip(panels, spreads, strict=True):
         _draw(axes, spread)
-    return finished(figure, path)
+    return finished_all(figure, paths)
 
 
 def _draw(axes: Any, spread: Spread) -> None:

@@ -208,19 +208,20 @@ def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, worke
     Raises ScenarioError for a file that cannot be used, FolderError for a folder that cannot, and NotInstalledError
     without the extra ``study``.
     """
+    from sim.answers.study.answer import study_report
     from sim.answers.study.crew import alone, processes
     from sim.answers.study.folder import opened
     from sim.answers.study.from_file import job_from_file
     from sim.answers.study.needed import polars
-    from sim.answers.study.report import report_json, study_report
     from sim.answers.study.results import results
     from sim.answers.study.run import estimated, run
+    from sim.telling.record import as_json
 
     polars()
     place, job = Path(folder), job_from_file(file)
     with opened(place, job), processes(workers) if workers > 1 else alone() as crew:
         run(job, place, crew, estimated(job, place, crew).block)
-    return _in_order(report_json(study_report(results(place))))
+    return _in_order(as_json(study_report(results(place))))
 
 
 def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:

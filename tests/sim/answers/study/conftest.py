@@ -13,8 +13,8 @@ from sim.answers.study.inputs import Choices, Input, Number
 from sim.answers.study.job import Answers, Job
 from sim.answers.study.outputs import Output
 from sim.answers.study.plan import Plan, Rows
-
-HASHES = ("the scenario", "the factors", "the design", "the outputs", "the version of hangflat")
+from sim.answers.study.record import Identity
+from sim.telling.made_by import MadeByStudy
 
 
 def number(title: str, way: str, *numbers: float, levels: int = 5, least=-np.inf, most=np.inf) -> Number:
@@ -38,9 +38,8 @@ class Sum:
 
 
 def job_of(model, kind: DesignKind, inputs: tuple[Input, ...], number: int = 1, seed: int = 1, outputs=("total",)):
-    parts = dict.fromkeys(HASHES, "")
     wanted = tuple(Output(o, o, "", "") for o in outputs)
-    return Job("a test", Plan(kind, inputs, number, seed), model, wanted, parts)
+    return Job("a test", Plan(kind, inputs, number, seed), model, wanted, Identity(), MadeByStudy(version=""))
 
 
 @pytest.fixture

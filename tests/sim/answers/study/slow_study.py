@@ -14,8 +14,10 @@ from sim.answers.study.inputs import Number
 from sim.answers.study.job import Answers, Job
 from sim.answers.study.outputs import Output
 from sim.answers.study.plan import Plan, Rows
+from sim.answers.study.record import Identity
 from sim.answers.study.run import run
 from sim.commands.ended import EndedError, heard
+from sim.telling.made_by import MadeByStudy
 from sim.worker_pool import WorkerPool
 
 
@@ -32,7 +34,7 @@ def slow_job() -> Job:
     one = Number(NumberAxis("x", ("x",), "uniform", Scale(), (0.0, 1.0), 5, -np.inf, np.inf))
     return Job(
         "slow", Plan("latin hypercube", (one,), 1024, 1), Slow(), (Output("sine", "sine", "", ""),),
-        {"the scenario": "", "the version of hangflat": ""},
+        Identity(), MadeByStudy(version=""),
     )  # fmt: skip
 
 

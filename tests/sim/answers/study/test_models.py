@@ -17,6 +17,7 @@ from sim.case import Case
 from sim.statics.equilibria import equilibria
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
+from sim.telling.made_by import Origin
 from sim.uncertainty.turning import rest_pitch
 
 OUTPUTS = json.dumps([name for name in OUTPUTS_THERE_ARE if name not in OF_A_DIVER])  # a parts file has no diver
@@ -230,25 +231,22 @@ def test_what_a_study_says_of_its_scenario_changes_with_it(tmp_path):
     file = tmp_path / "study.toml"
     file.write_text(text, encoding="utf-8")
     begun = job_from_file(file)
-    before = begun.parts
-    (base,) = begun.made_by["scenarios"]
-    assert base == {"file": "rig.toml", "sha256": digest(read_file(tmp_path / "rig.toml").content)}
-    assert begun.made_by["study"]["file"] == "study.toml"
-    whole = job_from_file(file, whole=True).made_by["scenarios"][0]["scenario"]
+    (base,) = begun.made_by.scenarios
+    assert base == Origin(file="rig.toml", sha256=digest(read_file(tmp_path / "rig.toml").content))
+    assert begun.made_by.study.file == "study.toml"
+    whole = job_from_file(file, whole=True).made_by.scenarios[0].scenario
     (tmp_path / "again.toml").write_text(whole, encoding="utf-8")
-    assert digest(read_file(tmp_path / "again.toml").content) == base["sha256"]
+    assert digest(read_file(tmp_path / "again.toml").content) == base.sha256
     for old, new, what in (
         ('"57 l", "59 l"', '"57 l", "60 l"', "the factors"),
         ("number = 60", "number = 61", "the design"),
         ('"mass", ', "", "the outputs"),
     ):
         file.write_text(text.replace(old, new), encoding="utf-8")
-        after = job_from_file(file).parts
-        assert [k for k in before if before[k] != after[k]] == [what]
-        other = job_from_file(file).made_by
-        assert other["scenarios"] == [base]
-        assert other["study"]["sha256"] != begun.made_by["study"]["sha256"]
+        other = job_from_file(file)
+        assert other.identity.others(begun.identity) == [what]
+        assert other.made_by.scenarios == (base,)
+        assert other.made_by.study.sha256 != begun.made_by.study.sha256
     file.write_text(text, encoding="utf-8")
     (tmp_path / "rig.toml").write_text(RIG.replace("25 kg", "26 kg"), encoding="utf-8")
-    after = job_from_file(file).parts
-    assert [k for k in before if before[k] != after[k]] == ["the scenario"]
+    assert job_from_file(file).identity.others(begun.identity) == ["the scenario"]

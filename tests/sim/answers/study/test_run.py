@@ -7,7 +7,7 @@ import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 import numpy as np
@@ -21,9 +21,11 @@ from sim.answers.study import block_file, run
 from sim.answers.study.crew import CrewError, Processes, processes
 from sim.answers.study.folder import FolderError, missing_rows, opened, recorded
 from sim.answers.study.job import Answers, worked_block
+from sim.answers.study.record import Identity
 from sim.answers.study.results import results
+from sim.telling.record import as_json, keys_of
 
-from .conftest import HASHES, Sum, job_of, number
+from .conftest import Sum, job_of, number
 
 ROOT = Path(__file__).parents[4]
 
@@ -126,7 +128,9 @@ def test_a_damaged_block_is_told_and_worked_out_again_and_no_other(sum_job, tmp_
     bad, *good = sorted((tmp_path / "rows").iterdir())
     content = bad.read_bytes()
     bad.write_bytes(spoilt(content))
-    (tmp_path / "study.json").write_text(json.dumps(recorded(sum_job) | {"title": "", "version": ""}), "utf-8")
+    (tmp_path / "study.json").write_text(
+        json.dumps(as_json(recorded(sum_job)) | {"title": "", "version": ""}), "utf-8"
+    )
     with pytest.raises(FolderError, match=f"{bad.name} is damaged; run the study again"):
         results(tmp_path)
     kept = {p: p.stat().st_mtime_ns for p in good}
@@ -186,8 +190,8 @@ def test_a_folder_that_becomes_unwritable_is_said(sum_job, tmp_path, monkeypatch
 
 def test_another_study_is_not_mixed_in(sum_job, tmp_path):
     ran(sum_job, tmp_path, 500)
-    for name in HASHES:
-        other = replace(sum_job, parts={**sum_job.parts, name: "changed"})
+    for field, (name, _) in zip(fields(Identity), keys_of(Identity), strict=True):
+        other = replace(sum_job, identity=replace(sum_job.identity, **{field.name: "changed"}))
         with pytest.raises(FolderError, match=f"another study: {name} changed"), opened(tmp_path, other):
             pass
 
@@ -292,7 +296,7 @@ def test_rows_that_cannot_be_have_no_answers_and_say_why(tmp_path):
 
 
 def test_each_file_tells_units_seed_version_and_scenario(sum_job, tmp_path):
-    job = replace(sum_job, parts={**sum_job.parts, "the scenario": "abc", "the version of hangflat": "9.9"})
+    job = replace(sum_job, identity=Identity(scenario="abc", version="9.9"))
     ran(job, tmp_path, 500)
     for file in (tmp_path / "rows").iterdir():
         told = json.loads(pl.read_parquet_metadata(file)["hangflat"])
