@@ -77,9 +77,12 @@ def finished_all(figure: Figure, paths: Sequence[str | Path]) -> list[Path]:
 
 
 def _placed(figure: Figure) -> None:
-    """Lay the panels out for good: the layout's last digits differ from run to run, and with them names in an SVG."""
-    figure.draw_without_rendering()
-    figure.set_layout_engine("none")
+    """Lay panels and their labels out for good: the layout's last digits differ from run to run, and with them names
+    in an SVG; and each file would be laid out, and drawn for that, anew."""
+    layout = figure.get_layout_engine()
+    if layout is not None:
+        layout.execute(figure)
+    figure.set_layout_engine(None)
     for axes in figure.axes:
         left, low, wide, tall = (round(edge, 6) for edge in axes.get_position().bounds)
         axes.set_position((left, low, wide, tall))

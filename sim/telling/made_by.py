@@ -10,12 +10,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from scenarios.catalogue.used import used_of_catalogue
-from scenarios.table import Table
-from scenarios.understood import digest, understood_text
 from sim.telling.record import Told, as_json
+
+if TYPE_CHECKING:
+    from scenarios.table import Table
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,9 @@ def origin(
     sources: bool = False,
 ) -> Origin:  # fmt: skip
     """Of what was read from ``path``, to whose folder the files named in it belong."""
+    from scenarios.catalogue.used import used_of_catalogue
+    from scenarios.understood import digest, understood_text
+
     place = Path(path)
     return Origin(
         file="".join(c if c.isprintable() else "?" for c in place.name),

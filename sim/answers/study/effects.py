@@ -120,11 +120,11 @@ def by_level(results: Results, split: Sequence[str] = ()) -> tuple[Level, ...]:
     """
     groups: list[tuple[str, NDArray[np.bool_]]] = [("", np.ones(results.rows, dtype=bool))]
     for column in split:
-        codes, labels = results.numbers(column), _choices(results, column)
+        codes, names = results.numbers(column), _choices(results, column)
         groups = [
             (f"{name}, {label}" if name else label, rows & (codes == code))
             for name, rows in groups
-            for code, label in enumerate(labels)
+            for code, label in enumerate(names)
         ]
     found: list[Level] = []
     for one in results.inputs:
