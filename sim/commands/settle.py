@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
 
 from cyclopts import Parameter
 
@@ -16,8 +17,10 @@ from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
-    from sim.answers.settle.afloat.surface import SurfaceAnswer
+    from sim.answers.settle.afloat.answer import Surface
+    from sim.answers.settle.afloat.surface import SurfaceReport
     from sim.answers.settle.report import SettleReport
+    from sim.answers.settle.uncertain import Uncertain
     from sim.case import Case
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
@@ -58,9 +61,10 @@ def settle(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
+        from sim.answers.settle.answer import Picture
         from sim.answers.settle.report import report_of
-        from sim.answers.settle.settle_json import settle_json
         from sim.answers.settle.text import settle_text
+        from sim.answers.settle.told import settle_answer
         from sim.case import Case
 
         case = Case.read(file, settings)
@@ -69,47 +73,48 @@ def settle(
         bands = _begun(case) if uncertain else None
         afloat = _surface(case) if surface else None
         report = report_of(assembled, roll)
-        told = settle_json(report)
-        if afloat is not None:
-            told["surface"] = _told_surface(afloat)
-        if bands is not None:
-            told["uncertain"] = _uncertain(bands)
+        answer = settle_answer(
+            report,
+            None if afloat is None else afloat.told,
+            None if bands is None else _uncertain(bands),
+        )
         if not as_json:
-            said(settle_text(told))  # the picture is drawn even if nobody reads on
+            said(settle_text(answer))  # the picture is drawn even if nobody reads on
         if draft and picture:
-            how = _drawn(report, afloat, draft)
-            told["picture"] = {"file": str(picture), "drawn": how}
-    if picture and not as_json:
-        say(f"\nPicture: {picture} ({told['picture']['drawn']})")
+            answer = replace(answer, picture=Picture(str(picture), _drawn(report, afloat, draft)))
     if as_json:
-        say_json(told, made)
+        say_json(answer, made)
+    elif answer.picture is not None:
+        say(f"\nPicture: {answer.picture.file} ({answer.picture.drawn})")
 
 
-def _surface(case: Case) -> SurfaceAnswer:
+class _Afloat(NamedTuple):
+    """The diver at the surface, as worked out and as told."""
+
+    report: SurfaceReport
+    told: Surface
+
+
+def _surface(case: Case) -> _Afloat:
     """Work out the diver at the surface, with a bar for those who look on."""
     from rich.console import Console
     from rich.progress import Progress
 
-    from sim.answers.settle.afloat.surface import surface_answer
+    from sim.answers.settle.afloat.surface import surface_report, surface_told
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
         task = progress.add_task("At the surface", total=1.0)
-        return surface_answer(case, lambda share: progress.update(task, completed=share))
+        report = surface_report(case, lambda share: progress.update(task, completed=share))
+    return _Afloat(report, surface_told(report))
 
 
-def _told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
-    from sim.answers.settle.afloat.surface import told_surface
-
-    return told_surface(answer)
-
-
-def _drawn(report: SettleReport, afloat: SurfaceAnswer | None, draft: Path) -> str:
+def _drawn(report: SettleReport, afloat: _Afloat | None, draft: Path) -> str:
     """Draw the diver at the surface if asked for, else at rest under water; says how it was drawn."""
     if afloat is not None:
         from sim.answers.settle.afloat.picture import draw_afloat
 
-        return draw_afloat(afloat, draft)
+        return draw_afloat(afloat.report, afloat.told, draft)
     from sim.answers.settle.drawn.settled import draw_settled
 
     return draw_settled(report, draft)
@@ -140,14 +145,14 @@ def _begun(case: Case) -> _Begun:
     return _Begun(answer, share)
 
 
-def _uncertain(bands: _Begun) -> dict[str, Any]:
+def _uncertain(bands: _Begun) -> Uncertain:
     """Wait for the bands, with a bar for those who look on."""
     from concurrent.futures import wait
 
     from rich.console import Console
     from rich.progress import Progress
 
-    from sim.answers.settle.uncertain_json import uncertain_json
+    from sim.answers.settle.uncertain import uncertain_told
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
@@ -155,4 +160,4 @@ def _uncertain(bands: _Begun) -> dict[str, Any]:
         while not bands.answer.done():
             wait([bands.answer], timeout=0.1)
             progress.update(task, completed=bands.share[0])
-    return uncertain_json(bands.answer.result())
+    return uncertain_told(bands.answer.result())

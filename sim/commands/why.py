@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -38,20 +39,19 @@ def why(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         tracing.check(as_json)
-        from sim.answers.settle.report import why_report
-        from sim.answers.settle.settle_json import why_json
-        from sim.answers.settle.text import why_text
+        from sim.answers.why.answer import why_answer
+        from sim.answers.why.text import why_text
         from sim.case import Case
+        from sim.telling.written_file import written
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        told = why_json(why_report(case))
-        if draft and chart:
+        answer = why_answer(case)
+        if draft:
             from sim.answers.why.chart import draw_moment_chart
 
-            draw_moment_chart(told, draft)
-            told["chart"] = {"file": str(chart)}
+            draw_moment_chart(answer, draft)
     if as_json:
-        say_json(told, made)
+        say_json(replace(answer, chart=written(chart)), made)
     else:
-        say(why_text(told) + (f"\n\nChart: {chart}" if chart else ""))
+        say(why_text(answer) + (f"\n\nChart: {chart}" if chart else ""))

@@ -97,17 +97,3 @@ class DrawnPicture:
     path: Path
     renderer: str
     note: str = ""
-
-
-@dataclass(frozen=True)
-class BudgetItem:
-    """One line of the moment budget.
-
-    moment : about the held point when flat [N m], plus turns head-up
-    apparent_weight : [kg], plus sinks;  arm : [m] along the body towards the head, from the held point
-    """
-
-    name: str
-    moment: float
-    apparent_weight: float
-    arm: float

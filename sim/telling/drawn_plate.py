@@ -1,23 +1,92 @@
-"""What is told first of a plate that comes from a drawing: the object ``drawn_plate`` in JSON, and lines of text."""
+"""What is told first of a plate that comes from a drawing: as a record, and as lines of text."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from dataclasses import dataclass
+from typing import Annotated, Any, Final
 
-from meshes.plate.edges import Told
+from meshes.plate import edges
 from sim.assembly.assembled import Assembled
 from sim.assembly.drawn_plate import plate_doubt
+from sim.telling.record import Told, as_json
 from sim.telling.words import rows
 
-Object = Mapping[str, Any]
 NO_CHANNEL: Final = 5e-5  # m, below the shown digits
-PLACES: Final = ("bolts", "shoulder_slots", "waist_slots", "crotch_slot")
 
 
-def drawn_plate_json(assembled: Assembled, taken: Sequence[str] = ()) -> dict[str, Any] | None:
-    """The object, its fields as in ``fit_contract.DRAWN_PLATE``; None for a plate that no drawing shows.
+@dataclass(frozen=True)
+class PlaceOnPlate:
+    """Where holes of a drawn plate are: bolts upper and lower, slots left and right."""
+
+    source: Annotated[edges.Source, Told('"stated", "found" in the drawing, or "assumed"')]
+    down: Annotated[
+        tuple[float, ...],
+        Told("of each, from the plate's highest point: upper and lower, left and right", "m", key="from_top_edge_m"),
+    ]
+    across: Annotated[
+        tuple[float, ...],
+        Told(
+            "of each, from halfway between the outermost points", "m", plus="to the diver's left",
+            key="from_middle_line_m",
+        ),
+    ]  # fmt: skip
+    told: Annotated[str, Told("both in words")]
+
+
+@dataclass(frozen=True)
+class Bend:
+    """A fold on both sides of a drawn plate."""
+
+    offset: Annotated[float, Told("distance of a fold from the middle line, on both sides, on the flat pattern", "m")]
+    angle: Annotated[float, Told("turn of what lies outside it", "deg", plus="toward the diver")]
+    radius: Annotated[float, Told("at the middle of the sheet", "m")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrawnPlate:
+    """A plate that comes from a drawing, as it was understood."""
+
+    file: Annotated[str, Told("the drawing's name")]
+    solid: Annotated[bool, Told("whether it is a finished solid, not a flat outline")]
+    is_flat: Annotated[
+        bool,
+        Told(
+            "whether it is a flat outline for which no bends are stated: taken as a flat sheet",
+            key="flat_without_bends",
+        ),
+    ]
+    unit: Annotated[str, Told("in which its numbers were taken")]
+    unit_as_the_file_states: Annotated[bool, Told("whether the file itself states that unit; else whoever uses it")]
+    unit_told: Annotated[str, Told("both in words")]
+    mass: Annotated[float, Told("of the bare plate", "kg")]
+    weighed: Annotated[bool, Told("whether that was stated; else from volume and density")]
+    volume: Annotated[float, Told("water that it displaces", "l")]
+    weight_in_water: Annotated[float, Told("in the water of the file", "kg", plus="sinks")]
+    material: Annotated[str, Told("what it is taken to be made of")]
+    density: Annotated[float, Told("of that", "kg/m^3")]
+    thickness: Annotated[float | None, Told("of the sheet", "m", none="a solid")]
+    length: Annotated[float, Told("from top to bottom edge", "m")]
+    drawn_width: Annotated[float, Told("from side to side as drawn, before it is bent", "m")]
+    width: Annotated[float, Told("from side to side as worn", "m")]
+    channel_depth: Annotated[float, Told("of the channel along the middle", "m")]
+    bolts: Annotated[PlaceOnPlate, Told("where the bolts are")]
+    shoulder_slots: Annotated[PlaceOnPlate, Told("where the shoulder straps' slots are")]
+    waist_slots: Annotated[PlaceOnPlate, Told("where the waist strap's slots are")]
+    crotch_slot: Annotated[PlaceOnPlate, Told("where the crotch strap's slot is")]
+    bends: Annotated[tuple[Bend, ...], Told("folds as stated")]
+    bend_lines: Annotated[
+        tuple[float, ...],
+        Told("bend lines drawn in the file, from the middle line", "m", plus="to the diver's left"),
+    ]
+    assumed: Annotated[tuple[str, ...], Told("what nobody stated and no file says, in words")]
+    doubts: Annotated[tuple[str, ...], Told("what may be wrong with it, as sentences; they are among the notes, too")]
+    read: Annotated[tuple[str, ...], Told("what was skipped or mended in the file, as sentences")]
+
+
+def told_drawn_plate(assembled: Assembled, taken: Sequence[str] = ()) -> DrawnPlate | None:
+    """The record; None for a plate that no drawing shows.
 
     taken : keys that were not given with the drawing and are those of the file's own plate
     """
@@ -26,97 +95,99 @@ def drawn_plate_json(assembled: Assembled, taken: Sequence[str] = ()) -> dict[st
         return None
     reading, water = drawn.reading, assembled.rig.water
     assumed = [f"{', '.join(taken)}, as of the plate of the file"] if taken else []
-    return {
-        "file": reading.file,
-        "solid": reading.is_solid,
-        "flat_without_bends": drawn.is_flat,
-        "unit": reading.unit.name,
-        "unit_as_the_file_states": reading.unit.by_file,
-        "unit_told": reading.unit.words,
-        "mass_kg": drawn.mass,
-        "weighed": drawn.weighed,
-        "volume_l": 1e3 * drawn.volume,
-        "weight_in_water_kg": drawn.mass - water.density * drawn.volume,
-        "material": drawn.material,
-        "density_kg_m3": drawn.density,
-        "thickness_m": drawn.thickness,
-        "length_m": drawn.length,
-        "drawn_width_m": reading.edges.width,
-        "width_m": drawn.width,
-        "channel_depth_m": drawn.channel_depth,
-        **{name: _place_json(reading.places[name]) for name in PLACES},
-        "bends": [
-            {"offset_m": b.offset, "angle_deg": math.degrees(b.angle), "radius_m": b.radius} for b in drawn.bends
-        ],
-        "bend_lines_m": list(reading.bend_lines),
-        "assumed": [*assumed, *drawn.assumed],
-        "doubts": [plate_doubt(doubt) for doubt in reading.doubts],
-        "read": list(reading.notes),
-    }
+    return DrawnPlate(
+        file=reading.file,
+        solid=reading.is_solid,
+        is_flat=drawn.is_flat,
+        unit=reading.unit.name,
+        unit_as_the_file_states=reading.unit.by_file,
+        unit_told=reading.unit.words,
+        mass=drawn.mass,
+        weighed=drawn.weighed,
+        volume=drawn.volume,
+        weight_in_water=drawn.mass - water.density * drawn.volume,
+        material=drawn.material,
+        density=drawn.density,
+        thickness=drawn.thickness,
+        length=drawn.length,
+        drawn_width=reading.edges.width,
+        width=drawn.width,
+        channel_depth=drawn.channel_depth,
+        bolts=_place(reading.places["bolts"]),
+        shoulder_slots=_place(reading.places["shoulder_slots"]),
+        waist_slots=_place(reading.places["waist_slots"]),
+        crotch_slot=_place(reading.places["crotch_slot"]),
+        bends=tuple(Bend(b.offset, b.angle, b.radius) for b in drawn.bends),
+        bend_lines=tuple(reading.bend_lines),
+        assumed=(*assumed, *drawn.assumed),
+        doubts=tuple(plate_doubt(doubt) for doubt in reading.doubts),
+        read=tuple(reading.notes),
+    )
 
 
-def _place_json(place: Told) -> dict[str, Any]:
-    return {
-        "source": place.source,
-        "from_top_edge_m": list(place.down),
-        "from_middle_line_m": list(place.across),
-        "told": place.words,
-    }
+def _place(place: edges.Told) -> PlaceOnPlate:
+    return PlaceOnPlate(place.source, place.down, place.across, place.words)
 
 
-def drawn_plate_lines(drawn: Object | None, plate: str = "Plate") -> list[str]:
+def drawn_plate_lines(drawn: DrawnPlate | JsonOfPlate | None, plate: str = "Plate") -> list[str]:
     """Lines for the head of a report, an empty one last; none at all without a drawing."""
-    if not drawn:
+    if drawn is None:
         return []
-    flat = ", FLAT: without bends" if drawn["flat_without_bends"] else ""
-    name = f"{plate}, as drawn" if drawn["file"] in plate else f"{plate}, as drawn in {drawn['file']}"
+    drawn = drawn.record if isinstance(drawn, JsonOfPlate) else drawn
+    flat = ", FLAT: without bends" if drawn.is_flat else ""
+    name = f"{plate}, as drawn" if drawn.file in plate else f"{plate}, as drawn in {drawn.file}"
     return [*rows(f"{name}{flat}", _rows(drawn))[1:], ""]
 
 
-def _rows(drawn: Object) -> Iterator[tuple[str, str]]:
-    for doubt in drawn["doubts"]:
+def _rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
+    for doubt in drawn.doubts:
         yield "CHECK", _without_subject(doubt)
-    weight = drawn["weight_in_water_kg"]
+    weight = drawn.weight_in_water
     heavy = f"{weight:.2f} kg" if weight >= 0.0 else f"floats with {-weight:.2f} kg"
-    yield "mass", f"{drawn['mass_kg']:.2f} kg{' as weighed' if drawn['weighed'] else ''}; in this water {heavy}"
-    thick = f"{_mm(drawn['thickness_m'])} thick, of " if drawn["thickness_m"] is not None else ""
-    yield (
-        "made",
-        f"{thick}{drawn['material']}" + ("" if drawn["weighed"] else f", {drawn['density_kg_m3']:.0f} kg/m^3"),
-    )
-    deep = drawn["channel_depth_m"]
+    yield "mass", f"{drawn.mass:.2f} kg{' as weighed' if drawn.weighed else ''}; in this water {heavy}"
+    thick = f"{_mm(drawn.thickness)} thick, of " if drawn.thickness is not None else ""
+    yield "made", f"{thick}{drawn.material}" + ("" if drawn.weighed else f", {drawn.density:.0f} kg/m^3")
+    deep = drawn.channel_depth
     channel = f"channel {_mm(deep)} deep" if deep > NO_CHANNEL else "no channel"
-    yield "size", f"{_mm(drawn['length_m'])} long, {_width(drawn)}, {channel}"
-    yield "unit", drawn["unit_told"]
-    for name in PLACES:
-        yield name.replace("_", " "), f"{drawn[name]['source']}: {drawn[name]['told']}"
-    bends = "; ".join(_bend(b) for b in drawn["bends"])
+    yield "size", f"{_mm(drawn.length)} long, {_width(drawn)}, {channel}"
+    yield "unit", drawn.unit_told
+    for name, place in (
+        ("bolts", drawn.bolts),
+        ("shoulder slots", drawn.shoulder_slots),
+        ("waist slots", drawn.waist_slots),
+        ("crotch slot", drawn.crotch_slot),
+    ):
+        yield name, f"{place.source}: {place.told}"
+    bends = "; ".join(_bend(b) for b in drawn.bends)
     if bends:
         yield "bends", f"stated: {bends}"
-    if drawn["assumed"]:
-        yield "assumed", "; ".join(drawn["assumed"])
-    if drawn["read"]:
-        yield "read", "; ".join(drawn["read"])
+    if drawn.assumed:
+        yield "assumed", "; ".join(drawn.assumed)
+    if drawn.read:
+        yield "read", "; ".join(drawn.read)
 
 
-def _width(drawn: Object) -> str:
-    if drawn["bends"]:
-        return f"{_mm(drawn['drawn_width_m'])} wide as drawn, {_mm(drawn['width_m'])} bent"
-    return f"{_mm(drawn['width_m'])} wide"
+def _width(drawn: DrawnPlate) -> str:
+    if drawn.bends:
+        return f"{_mm(drawn.drawn_width)} wide as drawn, {_mm(drawn.width)} bent"
+    return f"{_mm(drawn.width)} wide"
 
 
-def _bend(bend: Object) -> str:
-    way = "toward" if bend["angle_deg"] >= 0.0 else "away from"
+def _bend(bend: Bend) -> str:
+    way = "toward" if bend.angle >= 0.0 else "away from"
     return (
-        f"{abs(bend['angle_deg']):.1f} degrees {way} the diver at {_mm(bend['offset_m'])} from the middle line, "
-        f"radius {_mm(bend['radius_m'])}"
+        f"{math.degrees(abs(bend.angle)):.1f} degrees {way} the diver at {_mm(bend.offset)} from the middle line, "
+        f"radius {_mm(bend.radius)}"
     )
 
 
-def notes_not_told(report: Object, drawn: Object | None) -> list[str]:
+def notes_not_told(notes: Sequence[str] | Mapping[str, Any], drawn: DrawnPlate | JsonOfPlate | None) -> list[str]:
     """The notes of a report less those that its plate's lines say already."""
-    told = drawn["doubts"] if drawn else ()
-    return [note for note in report["notes"] if note not in told]
+    if isinstance(drawn, JsonOfPlate):
+        drawn = drawn.record
+    notes = notes["notes"] if isinstance(notes, Mapping) else notes
+    told = () if drawn is None else drawn.doubts
+    return [note for note in notes if note not in told]
 
 
 def _without_subject(doubt: str) -> str:
@@ -125,3 +196,24 @@ def _without_subject(doubt: str) -> str:
 
 def _mm(length: float) -> str:
     return f"{1e3 * length:.1f} mm"
+
+
+class JsonOfPlate(dict[str, Any]):
+    """The record as JSON that brings the record along, for answers whose text is still made from their JSON."""
+
+    record: DrawnPlate
+
+
+def drawn_plate_json(assembled: Assembled, taken: Sequence[str] = ()) -> JsonOfPlate | None:
+    """As ``told_drawn_plate``."""
+    record = told_drawn_plate(assembled, taken)
+    if record is None:
+        return None
+    told = JsonOfPlate(as_json(record))
+    told.record = record
+    return told
+
+
+def record_of(told: JsonOfPlate | None) -> DrawnPlate | None:
+    """The record that ``drawn_plate_json`` brought along."""
+    return None if told is None else told.record

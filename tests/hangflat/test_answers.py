@@ -2,6 +2,7 @@
 
 import inspect
 import json
+import math
 import subprocess
 import sys
 import tomllib
@@ -52,7 +53,7 @@ def printed(capsys, *words):
 
 
 def as_json(answer):
-    return json.loads(json.dumps(answer, allow_nan=False))
+    return json.loads(json.dumps(hangflat.as_json(answer), allow_nan=False))
 
 
 @pytest.mark.parametrize("name", ANSWERS)
@@ -96,16 +97,27 @@ def test_a_study_says_what_moves_the_answers(tmp_path, capsys):
     assert got == printed(capsys, "study", "report", tmp_path / "rows")
 
 
+def test_numbers_are_read_by_name_in_si_units(case):
+    """As the object has them in its own units: degrees, litres, N m."""
+    answer, budget = hangflat.settle(case), hangflat.why(case)
+    told = hangflat.as_json(answer)
+    assert answer.flat.pitch_moment == budget.flat.pitch_moment == told["flat"]["pitch_moment_nm"]
+    assert answer.held[0].pitch == pytest.approx(math.radians(told["held"][0]["pitch_deg"]), rel=1e-12)
+    assert answer.whole.volume == pytest.approx(1e-3 * told["whole"]["volume_l"], rel=1e-12)
+    assert sum(i.moment for i in budget.items) == pytest.approx(budget.flat.pitch_moment, abs=1e-9)
+    assert answer.surface is answer.uncertain is None
+    assert answer.made_by.scenarios[0].file == DEMO.name
+    assert hangflat.as_json(told) is told
+
+
 def test_surface_and_spread_are_added_where_asked_for(case, monkeypatch):
     """What works them out has its own tests."""
-    monkeypatch.setattr("sim.answers.settle.afloat.surface.surface_answer", lambda case: case)
-    monkeypatch.setattr(
-        "sim.answers.settle.afloat.surface.told_surface", lambda answer: {"outcome": answer.path.name}
-    )
+    monkeypatch.setattr("sim.answers.settle.afloat.surface.surface_report", lambda case: case)
+    monkeypatch.setattr("sim.answers.settle.afloat.surface.surface_told", lambda report: report.path.name)
     monkeypatch.setattr("sim.uncertainty.uncertain_settle.uncertain_settle", lambda case, workers: workers)
-    monkeypatch.setattr("sim.answers.settle.uncertain_json.uncertain_json", lambda answer: {"workers": answer})
+    monkeypatch.setattr("sim.answers.settle.uncertain.uncertain_told", lambda answer: answer)
     got = hangflat.settle(case, surface=True, uncertain=True, workers=2)
-    assert (got["surface"], got["uncertain"]) == ({"outcome": DEMO.name}, {"workers": 2})
+    assert (got.surface, got.uncertain) == (DEMO.name, 2)
 
 
 def test_what_cannot_be_is_told_by_key(case):

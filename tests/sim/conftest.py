@@ -72,10 +72,10 @@ def mirror_rig():
 @cache
 def _surface(*settings):
     from scenarios.demos import demo_path
-    from sim.answers.settle.afloat.surface import surface_answer
+    from sim.answers.settle.afloat.surface import surface_report
     from sim.case import Case
 
-    return surface_answer(Case.read(demo_path("single-wetsuit"), settings))
+    return surface_report(Case.read(demo_path("single-wetsuit"), settings))
 
 
 @pytest.fixture(scope="session")

@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from sim.answers.settle.answer import Drift
 from sim.settling.settle import Settled
+from sim.telling.attitude import within_a_turn
 
 TIMES: Final = (2.0, 5.0, 10.0, 20.0)  # s after stopping
 AT_AN_END: Final = ("at rest", "poised", "past the vertical", "indifferent")
-
-
-@dataclass(frozen=True)
-class Drift:
-    """Attitude [rad], head-up and left side up plus, some ``time`` [s] after stopping."""
-
-    time: float
-    pitch: float
-    roll: float
 
 
 def freeze_test(settled: Settled) -> tuple[Drift, ...]:
@@ -28,12 +20,7 @@ def freeze_test(settled: Settled) -> tuple[Drift, ...]:
     stays = settled.outcome in AT_AN_END
     pitch, roll = np.unwrap(path.pitch), np.unwrap(path.roll)
     return tuple(
-        Drift(t, float(np.interp(t, path.time, pitch)), _within_a_turn(float(np.interp(t, path.time, roll))))
+        Drift(t, float(np.interp(t, path.time, pitch)), within_a_turn(float(np.interp(t, path.time, roll))))
         for t in TIMES
         if stays or t <= path.time[-1]
     )
-
-
-def _within_a_turn(angle: float) -> float:
-    """The same angle [rad] between -pi and pi."""
-    return float(np.arctan2(np.sin(angle), np.cos(angle)))

@@ -7,7 +7,6 @@ from typing import Literal
 
 from sim.answers.settle.notes import notes_of
 from sim.assembly.assembled import Assembled
-from sim.case import Case
 from sim.settling.settle import Settled, settle
 from sim.statics.barriers import barriers
 from sim.statics.equilibria import Equilibria, equilibria
@@ -49,22 +48,6 @@ class SettleReport:
         trunk = looks.suit.on_trunk
         highest = pocket.cells[trunk, 2].argmax()
         return -float(gas.difference[0, trunk][highest])
-
-
-@dataclass(frozen=True, eq=False)
-class WhyReport:
-    """The moment budget alone."""
-
-    assembled: Assembled
-    flat: FlatAnswer
-    items: tuple[ItemMoment, ...]
-
-
-def why_report(case: Case) -> WhyReport:
-    """Moment budget of a case. Raises ScenarioError for what cannot be built."""
-    soft = soft_rig(case.rig)
-    flat = flat_answer(soft)
-    return WhyReport(case.assembled, flat, moment_budget(soft, flat))
 
 
 def report_of(assembled: Assembled, roll: Literal["held", "free"] = "held") -> SettleReport:

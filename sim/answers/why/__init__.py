@@ -1,1 +1,1 @@
-"""Which item turns the diver: the trimming moment split by items, and its chart."""
+"""Which item turns the diver: the trimming moment split by items (``answer``), as text and as a chart."""

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
+from sim.answers.why.answer import WhyAnswer
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
-from sim.drawing.scene import BudgetItem
 
 MOST_ROWS: Final = 18
 ROW: Final = 38.0  # reference pixels
@@ -25,16 +26,23 @@ SIZE: Final = 21.0
 LETTERS: Final = 160  # in a line of small print
 
 
-def draw_moment_chart(told: Mapping[str, Any], path: str | Path) -> Path:
-    """Chart of what ``hangflat why --json`` tells (its ``title`` and ``items``); see ``draw_budget``."""
-    items = [
-        BudgetItem(str(i["name"]), float(i["moment_nm"]), float(i["apparent_weight_kg"]), float(i["arm_m"]))
-        for i in told["items"]
-    ]
-    return draw_budget(items, path, title=str(told.get("title", "")), small_print=str(told.get("caution", "")))
+@dataclass(frozen=True)
+class Bar:
+    """One line of the chart; fields as those of ``Item``, no arm (nan) for several items together."""
+
+    name: str
+    moment: float
+    apparent_weight: float
+    arm: float
 
 
-def draw_budget(items: Sequence[BudgetItem], path: str | Path, *, title: str = "", small_print: str = "") -> Path:
+def draw_moment_chart(answer: WhyAnswer, path: str | Path) -> Path:
+    """Chart of a moment budget; see ``draw_budget``."""
+    bars = [Bar(i.name, i.moment, i.apparent_weight, i.arm) for i in answer.items]
+    return draw_budget(bars, path, title=answer.title, small_print=answer.caution)
+
+
+def draw_budget(items: Sequence[Bar], path: str | Path, *, title: str = "", small_print: str = "") -> Path:
     """Bars of each item's moment, largest first, the sum last; PNG, SVG or PDF by the path's ending.
 
     Beyond MOST_ROWS items the smallest are drawn as one. Raises ValueError without items or for another ending.
@@ -59,7 +67,7 @@ def draw_budget(items: Sequence[BudgetItem], path: str | Path, *, title: str = "
     return target
 
 
-def rows_of(items: Sequence[BudgetItem]) -> list[BudgetItem]:
+def rows_of(items: Sequence[Bar]) -> list[Bar]:
     """Largest moment first; what is beyond MOST_ROWS added up as one row, last."""
     ordered = sorted(items, key=lambda i: -abs(i.moment))
     if len(ordered) <= MOST_ROWS:
@@ -68,9 +76,9 @@ def rows_of(items: Sequence[BudgetItem]) -> list[BudgetItem]:
     return [*kept, _together(f"{len(rest)} smaller items", rest)]
 
 
-def _together(name: str, items: Sequence[BudgetItem]) -> BudgetItem:
+def _together(name: str, items: Sequence[Bar]) -> Bar:
     """Several items as one, which has no single arm."""
-    return BudgetItem(name, sum(i.moment for i in items), sum(i.apparent_weight for i in items), np.nan)
+    return Bar(name, sum(i.moment for i in items), sum(i.apparent_weight for i in items), np.nan)
 
 
 def tick_step(greatest: float) -> float:
@@ -114,7 +122,7 @@ def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: fl
         axes.text(x, top + 8, words, ha="right", va="bottom", fontsize=points(19), color=SOFT_INK, linespacing=1.15)
 
 
-def _draw_row(canvas: Canvas, row: BudgetItem, level: float, reach: float, *, bold: bool) -> None:
+def _draw_row(canvas: Canvas, row: Bar, level: float, reach: float, *, bold: bool) -> None:
     from matplotlib.patches import Rectangle
 
     axes = canvas.axes

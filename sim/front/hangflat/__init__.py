@@ -3,13 +3,17 @@
     import hangflat
 
     case = hangflat.load("student.toml")
-    print(hangflat.settle(case)["flat"]["pitch_moment_nm"])
-    print(hangflat.settle(case.vary({"plate": "small carbon"}))["flat"]["pitch_moment_nm"])
+    print(hangflat.settle(case).flat.pitch_moment)  # N m, plus turns head-up
+    print(hangflat.settle(case.vary({"plate": "small carbon"})).flat.pitch_moment)
 
-Every answer is a function of a case and returns the object that the command of that name prints with ``--json``;
-``hangflat catalogue fields`` tells what each field means. Units stand in the names of the fields. Lengths are in body
-axes: x to the head, y to the diver's left, z to the back, from between the hips. Pitch is plus head-up, roll is plus
-left side up, a moment is plus when it turns head-up (lifts the left side), apparent weight is plus when it sinks.
+Every answer is a function of a case. ``settle`` and ``why`` return frozen records: what they hold is read by name,
+and every number is in SI units, angles in rad. ``as_json`` makes of them the object that the command of that name
+prints with ``--json``, which is what the other answers are: the units stand in its keys, as in ``pitch_moment_nm``,
+and angles are in degrees. ``hangflat catalogue fields`` tells what each field means.
+
+Lengths are in body axes: x to the head, y to the diver's left, z to the back, from between the hips. Pitch is plus
+head-up, roll is plus left side up, a moment is plus when it turns head-up (lifts the left side), apparent weight is
+plus when it sinks.
 
 What cannot be read or built raises ``ScenarioError``, whose text names file, line and key and says what is allowed.
 
@@ -22,6 +26,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from hangflat.answers import (
+    as_json,
     calibrate,
     change,
     check_bench,
@@ -42,7 +47,8 @@ if TYPE_CHECKING:
     __version__: str
 
 __all__ = [
-    "Case", "ScenarioError", "__version__", "calibrate", "change", "check_bench", "compare", "empty", "fit", "load",
+    "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit",
+    "load",
     "settle", "study", "why", "write_parts",
 ]  # fmt: skip
 

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
     from scenarios.table import Table
+    from sim.answers.settle.answer import SettleAnswer
+    from sim.answers.why.answer import WhyAnswer
     from sim.case import Case
+    from sim.telling.made_by import MadeBy
 
 Answer = dict[str, Any]
 
@@ -34,45 +38,56 @@ def settle(
     surface: bool = False,
     uncertain: bool = False,
     workers: int = 1,
-) -> Answer:
+) -> SettleAnswer:
     """How the diver hangs when they hold flat and stop moving: ``hangflat.settle/1``.
 
     roll : whether the diver keeps level from side to side on the way to rest
-    surface : adds ``surface``, how the diver floats with the wing blown up and the limbs relaxed; not of a parts file
-    uncertain : adds ``uncertain``, bands of 5 to 95 % and what makes them wide
+    surface : fills ``surface``, how the diver floats with wing blown up and limbs relaxed; not of a parts file
+    uncertain : fills ``uncertain``, bands of 5 to 95 % and what makes them wide
     workers : processes for ``uncertain``; more than one needs a script guarded by ``if __name__ == "__main__"``
     ``flat`` holds the trimming moment [N m, plus turns head-up] and the stiffnesses [N m/rad, plus is stable],
-    ``rest`` every free equilibrium by pitch and roll [degrees], ``items`` what each weighs in the water [kg, plus
-    sinks].
+    ``rest`` every free equilibrium by pitch and roll [rad], ``items`` what each weighs in the water [kg, plus sinks].
     Raises ScenarioError for what cannot be built.
     """
     from sim.answers.settle.report import report_of
-    from sim.answers.settle.settle_json import settle_json
+    from sim.answers.settle.told import settle_answer
 
-    told = settle_json(report_of(case.assembled, roll))
+    afloat = spread = None
+    report = report_of(case.assembled, roll)
     if surface:
-        from sim.answers.settle.afloat.surface import surface_answer, told_surface
+        from sim.answers.settle.afloat.surface import surface_report, surface_told
 
-        told["surface"] = told_surface(surface_answer(case))
+        afloat = surface_told(surface_report(case))
     if uncertain:
-        from sim.answers.settle.uncertain_json import uncertain_json
+        from sim.answers.settle.uncertain import uncertain_told
         from sim.uncertainty.uncertain_settle import uncertain_settle
 
-        told["uncertain"] = uncertain_json(uncertain_settle(case, workers=workers))
-    return _made(told, {None: case})
+        spread = uncertain_told(uncertain_settle(case, workers=workers))
+    return replace(settle_answer(report, afloat, spread), made_by=_made_by({None: case}))
 
 
-def why(case: Case) -> Answer:
+def why(case: Case) -> WhyAnswer:
     """Which item turns the diver held flat: ``hangflat.why/1``.
 
     ``items`` holds apparent weight [kg, plus sinks], arm [m, plus toward the head] and moment [N m, plus turns
-    head-up] of each, the largest moment first; the moments add up to ``flat.pitch_moment_nm``.
+    head-up] of each, the largest moment first; the moments add up to ``flat.pitch_moment``.
     Raises ScenarioError for what cannot be built.
     """
-    from sim.answers.settle.report import why_report
-    from sim.answers.settle.settle_json import why_json
+    from sim.answers.why.answer import why_answer
 
-    return _made(why_json(why_report(case)), {None: case})
+    return replace(why_answer(case), made_by=_made_by({None: case}))
+
+
+def as_json(answer: Any) -> Answer:
+    """An answer as the object that the command prints with ``--json``: units in the keys, angles in degrees, litres.
+
+    What is an object already comes back as it is.
+    """
+    if isinstance(answer, dict):
+        return answer
+    from sim.telling.record import as_json as told
+
+    return told(answer)
 
 
 def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> Answer:
@@ -239,12 +254,18 @@ def _made(
     told: Answer, cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
 ) -> Answer:
     """An answer with what it was made by, as ``--json`` has it."""
-    from sim.telling.made_by import made_by, made_by_json, origin
+    return _in_order(told | {"made_by": as_json(_made_by(cases, measured))})
+
+
+def _made_by(
+    cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
+) -> MadeBy:
+    """cases : each by the plate put on in place of the file's;  measured : a file of measurements and its name"""
+    from sim.telling.made_by import made_by, origin
 
     each = cases.items() if isinstance(cases, Mapping) else ((None, case) for case in cases)
     files = [origin(case.content, case.path, plate=plate) for plate, case in each]
-    made = made_by(files, measurements=None if measured is None else origin(*measured))
-    return _in_order(told | {"made_by": made_by_json(made)})
+    return made_by(files, measurements=None if measured is None else origin(*measured))
 
 
 def _in_order(told: Answer) -> Answer:

@@ -124,7 +124,7 @@ def test_a_picture_that_cannot_be_written_is_told_before_the_work(command, parts
         pytest.fail("the work began")
 
     monkeypatch.setattr("sim.case.Case.read", works)
-    monkeypatch.setattr("sim.answers.settle.report.why_report", works)
+    monkeypatch.setattr("sim.answers.why.answer.why_answer", works)
     assert main([command[0], str(parts_file), command[1], str(tmp_path / "nowhere" / "a.png")]) == 2
     out, err = capsys.readouterr()
     assert out == ""

@@ -1,15 +1,17 @@
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.answers.settle.afloat.surface import told_surface
+from sim.answers.settle.afloat.surface import surface_told
 from sim.answers.settle.afloat.text import surface_lines
-from sim.answers.settle.afloat.words import told_lies, verdict
+from sim.answers.settle.afloat.words import Lie, lies_of, verdict
 from sim.assembly.afloat_attitudes import face
 from sim.commands.main import main
 from sim.telling.caution import CAUTION
+from sim.telling.record import as_json
 
 LYING = {
     "up", "pitch_deg", "roll_deg", "face", "trunk_from_vertical_deg", "mouth_above_water_mm", "chest_above_water_mm",
@@ -28,7 +30,7 @@ def _unsettled(monkeypatch):
 
 @pytest.fixture(scope="module")
 def surface(single_afloat):
-    return told_surface(single_afloat())
+    return surface_told(single_afloat())
 
 
 def test_json_gets_one_more_object(capsys):
@@ -57,21 +59,21 @@ def test_json_gets_one_more_object(capsys):
 
 
 def test_a_moment_is_said_as_weight_on_the_divers_own_arm(surface):
-    for attitude in surface["attitudes"]:
-        weight = attitude["moment_kg_at_arms_length"] * 9.80665
-        assert weight * surface["arm_length_m"] == pytest.approx(abs(attitude["moment_nm"]), rel=1e-12)
-    assert 0.6 < surface["arm_length_m"] < 0.75  # a man of 178 cm, shoulder to palm
+    for attitude in surface.attitudes:
+        weight = attitude.at_arms_length * 9.80665
+        assert weight * surface.arm_length == pytest.approx(abs(attitude.moment), rel=1e-12)
+    assert 0.6 < surface.arm_length < 0.75  # a man of 178 cm, shoulder to palm
 
 
 def test_text_says_what_each_attitude_asks(surface):
     said = " ".join(" ".join(surface_lines(surface)).split())
     assert "Surface attitude: mouth height and trunk angle (wing blown up to its 15.0 l)" in said
-    lying = surface["attitudes"][0]
-    assert lying["stays"]
-    mouth = surface["rests"][lying["leads_to_rest"]]["mouth_above_water_mm"]
-    assert f"lying back stays so, limp as well; mouth {mouth:.0f} mm above the water" in said
-    assert f"Leaning forward to upright is an effort: up to {surface['sit_up_nm']:.0f} N m, like" in said
-    pushed = surface["attitudes"][1]["moment_nm"]
+    lying = surface.attitudes[0]
+    assert lying.stays
+    mouth = surface.rests[lying.leads_to_rest].lying.mouth_above_water
+    assert f"lying back stays so, limp as well; mouth {1e3 * mouth:.0f} mm above the water" in said
+    assert f"Leaning forward to upright is an effort: up to {surface.turning.sit_up:.0f} N m, like" in said
+    pushed = surface.attitudes[1].moment
     assert f"Pushed forward, the face toward the water, with {pushed:.1f} N m, like" in said
     assert "kg held out at arm's length" in said
     assert "For reference only: for lifejackets the LSA Code (2.2) asks for a mouth 120 mm above the water" in said
@@ -88,39 +90,40 @@ def test_text_says_what_each_attitude_asks(surface):
 )
 def test_what_brings_a_diver_on_the_back_back(surface, still, limp, words):
     """As if it were so: what is said of lying back hangs on what rights a diver who is tipped a little."""
-    down = next(i for i, r in enumerate(surface["rests"]) if r["face"] == "down")
-    lie = {**surface["attitudes"][0], "stays": False, "leads_to_rest": down}
-    righted = {**surface, "rights_from_10_deg_limbs_still_nm": still, "rights_from_10_deg_nm": limp}
-    assert verdict(lie, righted) == words
+    down = next(i for i, r in enumerate(surface.rests) if r.lying.face == "down")
+    attitude = replace(surface.attitudes[0], stays=False, leads_to_rest=down)
+    turning = replace(surface.turning, rights_from_10_deg_limbs_still=still, rights_from_10_deg=limp)
+    assert verdict(Lie(attitude.lying, attitude, None), replace(surface, turning=turning)) == words
 
 
 def test_each_attitude_is_told_once_as_the_rest_it_is(surface):
     """Every rest and every attitude is in what is told, none twice; one that stays has the numbers of its rest."""
-    lies = told_lies(surface)
-    assert [lie["name"] for lie in lies if "name" in lie] == NAMES
+    lies = lies_of(surface)
+    assert [lie.attitude.name for lie in lies if lie.attitude] == NAMES
     for lie in lies:
-        if lie.get("stays"):
-            rest = surface["rests"][lie["leads_to_rest"]]
-            assert {k: lie[k] for k in REST} == rest
-    told_rests = [tuple(lie["up"]) for lie in lies if "reached_from" in lie]
-    assert sorted(told_rests) == sorted(tuple(r["up"]) for r in surface["rests"])
+        if lie.attitude and lie.attitude.stays:
+            assert lie.rest is surface.rests[lie.attitude.leads_to_rest]
+            assert lie.lying is lie.rest.lying
+    told_rests = [tuple(lie.lying.up) for lie in lies if lie.rest]
+    assert sorted(told_rests) == sorted(tuple(r.lying.up) for r in surface.rests)
 
 
 def test_a_rest_that_no_attitude_stays_in_is_told_besides(surface):
     """As if lying on the side led to the rest face down only: the rest on the side is told by itself."""
-    lies = told_lies({**surface, "attitudes": [{**a, "stays": False} for a in surface["attitudes"]]})
-    assert len(lies) == len(NAMES) + len(surface["rests"])
-    lines = " ".join(surface_lines({**surface, "attitudes": [{**a, "stays": False} for a in surface["attitudes"]]}))
-    assert "reached from" in lines
+    leaving = replace(surface, attitudes=tuple(replace(a, stays=False) for a in surface.attitudes))
+    assert len(lies_of(leaving)) == len(NAMES) + len(surface.rests)
+    assert "reached from" in " ".join(surface_lines(leaving))
 
 
 def test_a_sunk_diver_is_told_so(single_afloat):
-    surface = told_surface(single_afloat("wing=none", "lead.0.mass=30 kg"))
-    assert surface["outcome"] == "sinks"
-    assert surface["rests"] == surface["attitudes"] == []
-    assert surface["heavy_by_kg"] > 10.0
+    surface = surface_told(single_afloat("wing=none", "lead.0.mass=30 kg"))
+    assert surface.outcome == "sinks"
+    assert surface.rests == surface.attitudes == ()
+    assert surface.heavy_by > 10.0
     said = " ".join(" ".join(surface_lines(surface)).split())
-    assert f"The diver sinks: even so the whole is {surface['heavy_by_kg']:.1f} kg too heavy to float." in said
+    assert f"The diver sinks: even so the whole is {surface.heavy_by:.1f} kg too heavy to float." in said
+    told = as_json(surface)
+    assert [told[k] for k in ("sit_up_nm", "turn_up_nm", "rights_from_10_deg_nm", "tips_back_from_deg")] == [None] * 4
 
 
 def test_a_parts_file_is_refused_in_one_sentence(parts_file, capsys):

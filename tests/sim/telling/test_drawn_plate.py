@@ -15,8 +15,6 @@ from scenarios.settings import setting_of
 from sim.answers.fit.plates import AskedPlate, asked_plates
 from sim.answers.fit.sweep_kinds import asked as asked_sweep
 from sim.answers.fit.told.sweep import fit_sweep
-from sim.answers.fit.told.text import fit_text
-from sim.answers.settle.text import settle_text, why_text
 from sim.case import Case
 from sim.commands.main import main
 
@@ -109,7 +107,7 @@ def test_what_was_read_off_a_drawing_is_told_first(tmp_path: Path, told: Callabl
     sheet(tmp_path)
     file = scenario(tmp_path, 'file = "sheet.dxf"', 'material = "stainless steel"', 'thickness = "3 mm"')
     report = json.loads(told(command, file, "--json", "--set", "harness=none"))
-    text = {"settle": settle_text, "why": why_text, "fit": fit_text}[command](report)
+    text = told(command, file, "--set", "harness=none")
     head = " ".join(text[: text.index("Diver:")].split())
     for words in FLAT:
         assert words in head, words

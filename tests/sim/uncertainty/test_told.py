@@ -4,10 +4,11 @@ import json
 
 import pytest
 
-from sim.answers.settle.uncertain_json import uncertain_json
+from sim.answers.settle.uncertain import uncertain_told
 from sim.answers.settle.uncertain_text import uncertain_lines
 from sim.case import Case
 from sim.commands.main import main
+from sim.telling.record import as_json
 from sim.uncertainty.uncertain_settle import uncertain_settle
 
 # CB 5 cm headward of the CM of 100 kg in balance: 50 N m head-up; a lead weighed badly, 0.4 m headward
@@ -62,15 +63,16 @@ def test_the_object_on_the_command_line(capsys, floating, monkeypatch):
 
 
 def test_a_pitch_past_the_vertical_is_null_and_its_way_is_told(floating):
-    told = uncertain_json(uncertain_settle(Case.read(floating(1.0)), samples=64))
+    uncertain = uncertain_told(uncertain_settle(Case.read(floating(1.0)), samples=64))
+    told = as_json(uncertain)
     assert told["turned_to_pitch_deg"] == {"told": None, "p5": None, "p50": None, "p95": None}
     assert (told["share_over_head_up"], told["share_over_head_down"]) == (1.0, 0.0)
-    text = "\n".join(uncertain_lines(told))
+    text = "\n".join(uncertain_lines(uncertain))
     assert "head-up past the vertical in 100 % of draws" in text
 
 
 def test_the_text_names_what_matters_within_100_columns(floating):
-    lines = uncertain_lines(uncertain_json(uncertain_settle(Case.read(floating(-1.0)), samples=64)))
+    lines = uncertain_lines(uncertain_told(uncertain_settle(Case.read(floating(-1.0)), samples=64)))
     text = "\n".join(lines)
     assert "5 to 95 % bands of 64 draws" in text
     assert "part.1.mass  100 %" in text

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -11,7 +12,8 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.mesh import moved as moved_mesh
-from sim.answers.settle.afloat.words import asks, heading, height, trunk, verdict
+from sim.answers.settle.afloat.answer import Surface as ToldSurface
+from sim.answers.settle.afloat.words import Lie, asks, heading, height, trunk, verdict
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.free_space import Box
 from sim.drawing.marks import draw_word
@@ -19,7 +21,6 @@ from sim.drawing.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WATER_BOT
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
 
-Object = Mapping[str, Any]
 ASKED: Final = 0.12  # m of the mouth over the water, the LSA Code's for lifejackets
 TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
 ARC: Final = 0.36  # m, radius of the angle's arc
@@ -41,7 +42,7 @@ class Afloat:
     up : (3,) world-up in body axes;  level : of the water along it [m]
     """
 
-    lie: Object | None
+    lie: Lie | None
     surfaces: tuple[Surface, ...]
     mouth: Floats
     up: Floats
@@ -109,13 +110,14 @@ def draw_marks(canvas: Canvas, panel: Panel) -> None:
     lie = panel.afloat.lie
     if lie is None:
         return
-    _draw_trunk(canvas, panel, lie)
-    _draw_mouth(canvas, panel, lie)
-    if lie.get("name") == "upright" and abs(lie["moment_nm"]) >= 0.5:
-        _draw_push(canvas, panel, float(lie["moment_nm"]))
+    _draw_trunk(canvas, panel, math.degrees(lie.lying.trunk_from_vertical))
+    _draw_mouth(canvas, panel)
+    attitude = lie.attitude
+    if attitude is not None and attitude.name == "upright" and abs(attitude.moment) >= 0.5:
+        _draw_push(canvas, panel, attitude.moment)
 
 
-def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: Object) -> None:
+def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) -> None:
     """What is told of each lie, beside or below it, all in letters of one size."""
     told = [(p, texts(p.afloat.lie, surface)) for p in panels if p.afloat.lie is not None]
     size = min((fitting_size(said, p.words) for p, said in told), default=BODY)
@@ -131,12 +133,10 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: Object) -> None
             y -= APART * step
 
 
-def texts(lie: Object, surface: Object) -> list[str]:
+def texts(lie: Lie, surface: ToldSurface) -> list[str]:
     """Name of a lie, the mouth's height, whether it stays, what it asks."""
-    mouth = height("mouth", lie["mouth_above_water_mm"])
-    return [
-        _sentence(t) for t in (heading(lie), mouth, f"{verdict(lie, surface)}; {trunk(lie)}.", *asks(lie, surface))
-    ]
+    mouth, stays = height("mouth", lie.lying.mouth_above_water), f"{verdict(lie, surface)}; {trunk(lie.lying)}."
+    return [_sentence(t) for t in (heading(lie), mouth, stays, *asks(lie, surface))]
 
 
 def fitting_size(said: Sequence[str], box: Box) -> float:
@@ -166,9 +166,9 @@ def _line(canvas: Canvas, at: Floats, colour: str, width: float, dashes: tuple[f
     )
 
 
-def _draw_trunk(canvas: Canvas, panel: Panel, lie: Object) -> None:
-    """The trunk's line from the hips, the vertical, and the angle between them; nothing of a trunk upright."""
-    if lie["trunk_from_vertical_deg"] < 1.0:
+def _draw_trunk(canvas: Canvas, panel: Panel, angle: float) -> None:
+    """The trunk's line from the hips, the vertical, the ``angle`` [degrees] between them; nothing of one upright."""
+    if angle < 1.0:
         return
     hips = panel.on_canvas(np.zeros((1, 3)))[0]
     along = panel.afloat.view.axes[:2] @ np.array([1.0, 0.0, 0.0])  # the body's long axis, which lies in the sheet
@@ -180,12 +180,12 @@ def _draw_trunk(canvas: Canvas, panel: Panel, lie: Object) -> None:
     _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), ANGLE, 2.0)
     middle = hips + 1.1 * radius * np.array([np.sin(0.35 * lean), np.cos(0.35 * lean)])
     draw_word(
-        canvas, (float(middle[0]), float(middle[1])), f"{lie['trunk_from_vertical_deg']:.0f}°", size=BODY,
+        canvas, (float(middle[0]), float(middle[1])), f"{angle:.0f}°", size=BODY,
         colour=ANGLE, across="left" if lean > 0.0 else "right", bold=True,
     )  # fmt: skip
 
 
-def _draw_mouth(canvas: Canvas, panel: Panel, lie: Object) -> None:
+def _draw_mouth(canvas: Canvas, panel: Panel) -> None:
     """The mouth, its height over the water, and beside it that which lifejackets are asked for."""
     mouth, level, box = panel.on_canvas(panel.afloat.mouth[None])[0], panel.at[1], panel.scene
     canvas.axes.plot(

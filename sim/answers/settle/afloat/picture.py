@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import os
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
+from sim.answers.settle.afloat.answer import Surface
 from sim.answers.settle.afloat.panel import ASKED, Afloat, Panel, draw_marks, draw_water, draw_words
-from sim.answers.settle.afloat.surface import SurfaceAnswer, pose_of, told_surface
+from sim.answers.settle.afloat.surface import SurfaceReport, pose_of
 from sim.answers.settle.afloat.text import gas_words
-from sim.answers.settle.afloat.words import told_lies
+from sim.answers.settle.afloat.words import Lie, lies_of
 from sim.answers.settle.drawn.picture import CAUTION_LETTERS, FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.settled import worn_on
 from sim.assembly.afloat import HANGING
@@ -37,7 +38,6 @@ from sim.floating.energy import gas_state
 from sim.rig import Pocket
 from sim.telling.caution import CAUTION
 
-Object = Mapping[str, Any]
 BIGGEST: Final = 420.0  # pixels a metre
 BELOW: Final = 0.06  # m, how far over a sunk diver the surface is drawn
 TOP, BOTTOM, EDGE, GAP = 112.0, 96.0, 40.0, 14.0  # of the sheet: title, small print, margins, between panels
@@ -48,43 +48,44 @@ UPRIGHT_WORDS: Final = 300.0  # pixels of words below a diver who stands
 LEAST_HEIGHT: Final = 238.0  # pixels of a lying diver's panel: its words need them
 
 
-def draw_afloat(answer: SurfaceAnswer, path: Path, *, size: tuple[int, int] = (1600, 1000)) -> str:
+def draw_afloat(report: SurfaceReport, surface: Surface, path: Path, *, size: tuple[int, int] = (1600, 1000)) -> str:
     """Draw every way of lying that is told to a PNG, SVG or PDF; says in a few words how it was drawn.
 
     Raises ValueError for another ending or a size out of bounds, OSError when the file cannot be written.
     """
     target = checked_path(path)
-    canvas, surface = blank(size), told_surface(answer)
-    panels = panels_on(canvas, divers(answer, surface))
+    canvas = blank(size)
+    panels = panels_on(canvas, divers(report, surface))
     for panel in panels:
         draw_water(canvas, panel)
     note = _paint(canvas, panels, target)
     for panel in panels:
         draw_marks(canvas, panel)
     draw_words(canvas, panels, surface)
-    _write_texts(canvas, answer, surface)
+    _write_texts(canvas, report.assembled.title, surface)
     save(canvas, target)
     return "shaded" if not note else f"in flat shapes: {note}".removesuffix(": -")
 
 
-def divers(answer: SurfaceAnswer, surface: dict[str, Any]) -> tuple[Afloat, ...]:
+def divers(report: SurfaceReport, surface: Surface) -> tuple[Afloat, ...]:
     """Each way of lying as it is told, with the diver in the pose that goes with it; else one who sank, upright."""
-    lies = told_lies(surface)
+    joints, body = report.diver.body.joints, report.diver.body
+    lies = lies_of(surface)
     if lies:
         return tuple(
-            _afloat(answer, lie, np.radians([*lie["joints_deg"].values()]), np.array(lie["up"]), lie["water_level_m"])
+            _afloat(report, lie, np.array([*lie.lying.joints.values()]), lie.lying.up, lie.lying.water_level)
             for lie in lies
         )
-    angles, up = angles_of(answer.diver.body.joints, HANGING), np.array([1.0, 0.0, 0.0])
-    top = max(float((h.mesh.vertices @ up).max()) for h in at_angles(answer.diver.body, angles).hulls)
-    return (_afloat(answer, None, angles, up, top + BELOW),)
+    angles, up = angles_of(joints, HANGING), np.array([1.0, 0.0, 0.0])
+    top = max(float((h.mesh.vertices @ up).max()) for h in at_angles(body, angles).hulls)
+    return (_afloat(report, None, angles, up, top + BELOW),)
 
 
-def _afloat(answer: SurfaceAnswer, lie: Object | None, angles: Floats, up: Floats, level: float) -> Afloat:
-    rig, looks = (there := answer.dressed(pose_of(answer.diver, angles)).assembled).rig, there.looks
+def _afloat(report: SurfaceReport, lie: Lie | None, angles: Floats, up: Floats, level: float) -> Afloat:
+    rig, looks = (there := report.dressed(pose_of(report.diver, angles)).assembled).rig, there.looks
     if looks is None:
         raise ValueError("a rig known by numbers only has no shape to draw")
-    pocket, bag = rig.wing, _bag(answer, looks, rig.wing, angles, up, level)
+    pocket, bag = rig.wing, _bag(report, looks, rig.wing, angles, up, level)
     scene = HangingScene(
         parts=rig.parts, skin=looks.skin, worn=worn_on(looks.skin, rig.parts), up=up, pitch=0.0, roll=0.0,
         cm=rig.whole.cm, cb=rig.whole.cb, mass=rig.whole.mass, net_buoyancy=0.0, trimming_moment=0.0,
@@ -95,14 +96,14 @@ def _afloat(answer: SurfaceAnswer, lie: Object | None, angles: Floats, up: Float
 
 
 def _bag(
-    answer: SurfaceAnswer, looks: Looks, pocket: Pocket | None, angles: Floats, up: Floats, level: float
+    report: SurfaceReport, looks: Looks, pocket: Pocket | None, angles: Floats, up: Floats, level: float
 ) -> Mesh | None:
     """The wing's bag as it is filled there."""
     if looks.wing is None or pocket is None:
         return None
     fill = np.ones(len(pocket.cells))
-    if not answer.diver.wing_full:
-        soft = [g for g in at_angles(answer.diver.body, angles).gas if g.total is not None]
+    if not report.diver.wing_full:
+        soft = [g for g in at_angles(report.diver.body, angles).gas if g.total is not None]
         held = gas_state(soft[0], up, level)[0].volume[0] if soft else np.zeros(len(pocket.cells))
         fill = np.clip(held / np.maximum(pocket.law.most, 1e-12), 0.0, 1.0)
     where = looks.wing.where
@@ -189,23 +190,22 @@ def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
     return answer.failure
 
 
-def _write_texts(canvas: Canvas, answer: SurfaceAnswer, surface: Object) -> None:
+def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     """Title above, small print below."""
-    title = answer.assembled.title
     draw_word(
         canvas, (EDGE, canvas.height - 46.0), f"{title[:1].upper()}{title[1:]}: at the surface", size=34.0,
         across="left", bold=True,
     )  # fmt: skip
-    said = f"{surface['mass_kg']:.1f} kg; {gas_words(surface)}"
-    if surface["outcome"] == "sinks":
-        said = f"Sinks: {surface['heavy_by_kg']:.1f} kg too heavy to float; {said}"
+    said = f"{surface.mass:.1f} kg; {gas_words(surface)}"
+    if surface.heavy_by is not None:
+        said = f"Sinks: {surface.heavy_by:.1f} kg too heavy to float; {said}"
     draw_word(canvas, (EDGE, canvas.height - 88.0), said, size=21.0, across="left", colour=SOFT_INK)
     limp = (
         "Motionless on flat water, limbs relaxed, head tipped so that the mouth is as clear as it gets. Dashed at "
         f"the mouth: {1e3 * ASKED:.0f} mm, what the LSA Code asks of lifejackets, for reference only. A wing is "
         "not a lifejacket, and somebody who does not move need not stay as drawn."
     )
-    small = [CAUTION] if surface["outcome"] == "sinks" else [limp, CAUTION]
+    small = [CAUTION] if surface.heavy_by is not None else [limp, CAUTION]
     lines = [line for text in small for line in textwrap.wrap(text, CAUTION_LETTERS)]
     for number, line in enumerate(reversed(lines)):
         draw_word(canvas, (EDGE, 16.0 + 20.0 * number), line, size=16.0, across="left", colour=INK)

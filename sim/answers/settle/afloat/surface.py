@@ -1,4 +1,4 @@
-"""``settle --surface``: how the diver floats with the wing blown up, as one object for JSON and text."""
+"""``settle --surface``: how the diver floats with the wing blown up."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from scenarios.quantities import SI
 from sim.answers.fit.joint_ranges import neck_extension
 from sim.answers.fit.limits import PALM
 from sim.answers.fit.look_ahead import look_ahead
+from sim.answers.settle.afloat.answer import REFERENCE, SINKS, HeldAttitude, Lying, RestAfloat, Surface, Turning
 from sim.assembly.afloat import HANGING, SWUNG, DiverAfloat, Dressed, diver_afloat
 from sim.assembly.afloat_attitudes import (
     Attitude,
@@ -42,14 +43,9 @@ from sim.floating.limp import Limp
 from sim.person.person import Person
 from sim.person.posed_body import posed_body
 from sim.rig import STANDARD_GRAVITY
+from sim.telling.attitude import pitch_and_roll
 
 NEAR_SURFACE: Final = 0.5  # m, the least depth a scenario knows; foam is 2 to 3 % thinner there than at the surface
-LITRE: Final = 1e-3
-REFERENCE: Final[dict[str, float | str]] = {
-    "mouth_above_water_mm": 120.0,
-    "trunk_leaning_back_deg": 20.0,
-    "source": "LSA Code 2.2, which is about lifejackets; drawn as reference only",
-}
 # measured by scripts/surface_error.py
 DOUBT: Final = (
     "How sure: how far headward a body's CB lies is known to half a centimetre (one SD), which turns the demo divers "
@@ -60,7 +56,7 @@ DOUBT: Final = (
 
 
 @dataclass(frozen=True, eq=False)
-class SurfaceAnswer:
+class SurfaceReport:
     """The diver of a file at the surface.
 
     assembled : in the pose of the file;  found : None if the diver sinks
@@ -76,7 +72,7 @@ class SurfaceAnswer:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceDiver:
-    """A file's diver brought up to the surface; fields as those of ``SurfaceAnswer``."""
+    """A file's diver brought up to the surface; fields as those of ``SurfaceReport``."""
 
     assembled: Assembled
     diver: DiverAfloat
@@ -85,7 +81,7 @@ class SurfaceDiver:
 
 
 def surface_diver(case: Case) -> SurfaceDiver:
-    """The diver of a scenario, ready to float; errors as of ``surface_answer``."""
+    """The diver of a scenario, ready to float; errors as of ``surface_report``."""
     made = case.wearer
     if made is None:
         message = "--surface needs the shapes of body and gear, which a parts file has not; give a scenario file"
@@ -110,14 +106,14 @@ def dresser(near: Case) -> Callable[[Pose], Dressed]:
     return dressed
 
 
-def surface_answer(case: Case, done: Callable[[float], None] | None = None) -> SurfaceAnswer:
+def surface_report(case: Case, done: Callable[[float], None] | None = None) -> SurfaceReport:
     """How the diver of a scenario floats at the surface.
 
     done : told the share that is done, 0 to 1
     Raises ScenarioError for what cannot be built, and for a parts file, which has no shapes.
     """
     made = surface_diver(case)
-    return SurfaceAnswer(made.assembled, made.diver, attitudes(made.diver, done), made.dressed, made.arm)
+    return SurfaceReport(made.assembled, made.diver, attitudes(made.diver, done), made.dressed, made.arm)
 
 
 def _neck(told: Assembled, person: Person) -> tuple[float, float]:
@@ -135,79 +131,70 @@ def _arm(skeleton: Skeleton) -> float:
     return float(sum(np.linalg.norm(b - a) for a, b in pairwise(chain)))
 
 
-def told_surface(answer: SurfaceAnswer) -> dict[str, Any]:
-    """The object ``surface``: angles in degrees, litres, ``up`` and lengths in body axes."""
-    diver, found = answer.diver, answer.found
+def surface_told(report: SurfaceReport) -> Surface:
+    """What was worked out as it is told."""
+    diver, found = report.diver, report.found
     held = at_angles(diver.body, np.zeros(len(diver.body.joints)))
-    return {
-        "outcome": "floats" if found else "sinks",
-        "wing_gas_l": None if diver.wing_gas is None else diver.wing_gas / LITRE,
-        "wing_full": diver.wing_full,
-        "suit_gas_l": None if diver.suit_gas is None else diver.suit_gas / LITRE,
-        "mass_kg": diver.body.mass,
-        "heavy_by_kg": None if found else sinks(held, np.array([0.0, 0.0, 1.0])),
-        "rests": [] if found is None else [_rest(diver, rest) for rest in found.rests],
-        "attitudes": [] if found is None else [_attitude(answer, a, found) for a in found.held],
-        "arm_length_m": answer.arm,
-        "sit_up_nm": None if found is None else found.sit_up,
-        "tips_back_from_deg": None if found is None or found.tips_at is None else math.degrees(found.tips_at),
-        "turn_up_nm": None if found is None else found.turn_up,
-        "rights_from_10_deg_nm": None if found is None else found.rights,
-        "rights_from_10_deg_limbs_still_nm": None if found is None else found.rights_still,
-        "reference": dict(REFERENCE),
-        "notes": [*([DOUBT] if found else []), *(n for n in answer.assembled.notes if "overfull" in n)],
-    }
+    return Surface(
+        outcome="floats" if found else "sinks",
+        wing_gas=diver.wing_gas,
+        wing_full=diver.wing_full,
+        suit_gas=diver.suit_gas,
+        mass=diver.body.mass,
+        heavy_by=None if found else sinks(held, np.array([0.0, 0.0, 1.0])),
+        rests=() if found is None else tuple(_rest(diver, rest) for rest in found.rests),
+        attitudes=() if found is None else tuple(_attitude(report, a, found) for a in found.held),
+        arm_length=report.arm,
+        turning=SINKS
+        if found is None
+        else Turning(found.sit_up, found.tips_at, found.turn_up, found.rights, found.rights_still),
+        reference=REFERENCE,
+        notes=(*([DOUBT] if found else []), *(n for n in report.assembled.notes if "overfull" in n)),
+    )
 
 
-def _rest(diver: DiverAfloat, rest: Rest) -> dict[str, Any]:
-    return {
-        "reached_from": list(rest.reached_from),
-        **_lying(diver, rest.limp),
-        "stable": stays(rest.limp),
-        "least_stiffness_nm_per_rad": rest.limp.least_stiffness,
-    }
+def _rest(diver: DiverAfloat, rest: Rest) -> RestAfloat:
+    return RestAfloat(rest.reached_from, _lying(diver, rest.limp), stays(rest.limp), rest.limp.least_stiffness)
 
 
-def _attitude(answer: SurfaceAnswer, attitude: Attitude, found: Attitudes) -> dict[str, Any]:
+def _attitude(report: SurfaceReport, attitude: Attitude, found: Attitudes) -> HeldAttitude:
     """An attitude held: what it asks of the diver, and the number of the rest it leads to."""
     limp, number = attitude.held, attitude.left_alone
     rest = None if number is None else found.rests[number].limp
-    return {
-        "name": attitude.name,
-        **_lying(answer.diver, limp),
-        "moment_nm": attitude.moment,
-        "moment_kg_at_arms_length": abs(attitude.moment) / (STANDARD_GRAVITY * answer.arm),
-        "wing_moment_nm": wing_push(answer.diver, limp) if attitude.name == "upright" else None,
-        "leads_to_rest": number,
-        "stays": bool(rest is not None and stays(rest) and same_way(attitude.name, rest.up)),
-    }
+    return HeldAttitude(
+        name=attitude.name,
+        lying=_lying(report.diver, limp),
+        moment=attitude.moment,
+        at_arms_length=abs(attitude.moment) / (STANDARD_GRAVITY * report.arm),
+        wing_moment=wing_push(report.diver, limp) if attitude.name == "upright" else None,
+        leads_to_rest=number,
+        stays=bool(rest is not None and stays(rest) and same_way(attitude.name, rest.up)),
+    )
 
 
-def _lying(diver: DiverAfloat, limp: Limp) -> dict[str, Any]:
-    """How a diver lies: the same of a rest and of an attitude that is held."""
+def _lying(diver: DiverAfloat, limp: Limp) -> Lying:
     up, body = limp.up, at_angles(diver.body, limp.angles)
     state = afloat(body, up, limp.level)
-    return {
-        "up": [float(x) for x in up],
-        "pitch_deg": math.degrees(math.asin(min(1.0, max(-1.0, float(up[0]))))),
-        "roll_deg": math.degrees(math.atan2(up[1], up[2])),
-        "face": face(up),
-        "trunk_from_vertical_deg": math.degrees(math.acos(min(1.0, max(-1.0, float(up[0]))))),
-        "mouth_above_water_mm": 1e3 * mouth_height(diver, limp),
-        "chest_above_water_mm": 1e3 * (float(up @ diver.chest) - limp.level),
-        "water_level_m": limp.level,
-        "displaced_l": state.volume / LITRE,
-        "reserve_buoyancy_kg": body.density * (_whole_volume(body, limp) - state.volume),
-        "under_water": _shares(diver, body, limp),
-        "joints_deg": _joints(diver, limp),
-    }
+    pitch, roll = pitch_and_roll(up)
+    return Lying(
+        up=up,
+        pitch=pitch,
+        roll=roll,
+        face=face(up),
+        trunk_from_vertical=math.acos(min(1.0, max(-1.0, float(up[0])))),
+        mouth_above_water=mouth_height(diver, limp),
+        chest_above_water=float(up @ diver.chest) - limp.level,
+        water_level=limp.level,
+        displaced=state.volume,
+        reserve_buoyancy=body.density * (_whole_volume(body, limp) - state.volume),
+        under_water=_shares(diver, body, limp),
+        joints=_joints(diver, limp),
+    )
 
 
 def _joints(diver: DiverAfloat, limp: Limp) -> dict[str, float]:
-    """Angles of the joints [degrees], by the names that a scenario's pose uses."""
-    return {
-        j.name.replace("_", " "): math.degrees(float(a)) for j, a in zip(diver.body.joints, limp.angles, strict=True)
-    }
+    """Angles of the joints [rad], by the names that a scenario's pose uses."""
+    return {j.name.replace("_", " "): float(a) for j, a in zip(diver.body.joints, limp.angles, strict=True)}
 
 
 def pose_of(diver: DiverAfloat, angles: Floats) -> Pose:

@@ -17,8 +17,7 @@ from sim.answers.change.text import _quoted, change_text
 from sim.answers.change.together import Outcome
 from sim.answers.empty.report import FOAM
 from sim.answers.fit.answer import fit_answer
-from sim.answers.settle.report import why_report
-from sim.answers.settle.settle_json import why_json
+from sim.answers.why.answer import why_answer
 from sim.case import Case
 from sim.telling.caution import CAUTION
 from sim.telling.record import as_json
@@ -45,7 +44,7 @@ def answer(*settings: str, demo: str = DEMO) -> ChangeAnswer:
 
 
 def moment(*settings: str, demo: str = DEMO) -> float:
-    return float(why_json(why_report(Case.read(demo_path(demo), settings)))["flat"]["pitch_moment_nm"])
+    return why_answer(Case.read(demo_path(demo), settings)).flat.pitch_moment
 
 
 def test_the_object_is_plain_json_with_the_moment_now() -> None:
@@ -135,9 +134,10 @@ def test_nobody_is_advised_to_float_up_or_to_sink(demo: str, settings: tuple[str
         assert after["net_buoyancy_kg"] <= max(before["net_buoyancy_kg"], 0.0) + LIGHT
         assert after["wing_gas_l"] <= before["wing_gas_l"] + 1000.0 * HEAVY
         assert after["wing_gas_l"] == pytest.approx(
-            why_json(why_report(Case.read(demo_path(demo), [*advice["settings"], "cylinders.pressure=10 bar"])))[
-                "whole"
-            ]["wing_gas_l"],
+            1e3
+            * why_answer(
+                Case.read(demo_path(demo), [*advice["settings"], "cylinders.pressure=10 bar"])
+            ).whole.wing_gas,
             abs=1e-9,
         )
     assert any(c["no_longer_neutral"] for c in found["changes"])  # there was something to be kept from

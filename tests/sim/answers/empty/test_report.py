@@ -47,14 +47,13 @@ def test_the_object_is_plain_json_and_agrees_with_settle() -> None:
     found = told()
     assert json.loads(json.dumps(found, allow_nan=False)) == found
     assert found["format"] == "hangflat.empty/1"
-    from sim.answers.settle.report import why_report
-    from sim.answers.settle.settle_json import why_json
+    from sim.answers.why.answer import why_answer
 
     for point in (found["points"][0], found["points"][-1]):
         at = f"cylinders.pressure={point['pressure_bar']} bar"
-        settled = why_json(why_report(Case.read(demo_path("tall-man-steel"), [at])))
-        assert point["pitch_moment_nm"] == pytest.approx(settled["flat"]["pitch_moment_nm"], abs=1e-9)
-        assert point["wing_gas_l"] == pytest.approx(settled["whole"]["wing_gas_l"], abs=1e-9)
+        settled = why_answer(Case.read(demo_path("tall-man-steel"), [at]))
+        assert point["pitch_moment_nm"] == pytest.approx(settled.flat.pitch_moment, abs=1e-9)
+        assert point["wing_gas_l"] == pytest.approx(1e3 * settled.whole.wing_gas, abs=1e-9)
     assert found["caution"] == CAUTION
 
 
@@ -161,10 +160,9 @@ def test_a_parts_file_has_no_cylinders(tmp_path) -> None:
 
 def test_with_an_empty_wing_the_diver_sinks_or_floats_by_what_settle_says() -> None:
     """Independent of the rule: the wing's gas set to nothing, and the buoyancy looked at."""
-    from sim.answers.settle.report import why_report
-    from sim.answers.settle.settle_json import why_json
+    from sim.answers.why.answer import why_answer
 
     for point in (told()["points"][0], told()["points"][-1]):
         at = (f"cylinders.pressure={point['pressure_bar']} bar", "wing.gas=0 l")
-        whole = why_json(why_report(Case.read(demo_path("tall-man-steel"), at)))["whole"]
-        assert point["heavy_with_empty_wing_kg"] == pytest.approx(-whole["net_buoyancy_kg"], abs=1e-6)
+        whole = why_answer(Case.read(demo_path("tall-man-steel"), at)).whole
+        assert point["heavy_with_empty_wing_kg"] == pytest.approx(-whole.net_buoyancy, abs=1e-6)

@@ -11,8 +11,9 @@ from scipy.optimize import brentq, root
 from scipy.special import expit
 
 from sim.answers.settle.report import report_of
-from sim.answers.settle.settle_json import settle_json
+from sim.answers.settle.told import settle_answer
 from sim.case import Case
+from sim.telling.record import as_json
 
 G, RHO, P_AMB = 9.81, 1025.0, 252153.75
 
@@ -76,7 +77,7 @@ def test_a_second_solver_finds_the_same(tmp_path, seed):
     told = Told(seed)
     path = tmp_path / "rig.toml"
     path.write_text(told.text(), encoding="utf-8")
-    answer = json.loads(json.dumps(settle_json(report_of(Case.read(path).assembled))))
+    answer = json.loads(json.dumps(as_json(settle_answer(report_of(Case.read(path).assembled)))))
 
     d, wing = told.d(np.array([0.0, 0.0, 1.0]))
     # sums of terms of 1e3 N m carried through a text with 17 digits; pressures solved to 1e-9 Pa

@@ -4,23 +4,27 @@ import numpy as np
 import pytest
 from matplotlib.image import imread
 
-from sim.answers.why.chart import bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
+from scenarios.demos import demo_path
+from sim.answers.why.answer import why_answer
+from sim.answers.why.chart import Bar, bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
+from sim.case import Case
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, rgb
-from sim.drawing.scene import BudgetItem
+from sim.telling.caution import CAUTION
 
 MOST_ROWS = 18  # of the chart; what is left goes into one
 BARS = (430.0, 1180.0)  # reference pixels between which the bars are drawn
 
+BARE = ("cylinders=none", "wing=none", "fins=none", "plate=none", "harness=none", "suit=none", "gear=none")
 ITEMS = [
-    BudgetItem("legs", 30.0, 2.0, -0.6),
-    BudgetItem("cylinders", -22.0, 3.0, 0.4),
-    BudgetItem("fins", -0.3, 0.1, 0.0),
+    Bar("legs", 30.0, 2.0, -0.6),
+    Bar("cylinders", -22.0, 3.0, 0.4),
+    Bar("fins", -0.3, 0.1, 0.0),
 ]
 
 
 def test_rows_come_largest_first_and_the_smallest_are_added_up():
     rng = np.random.default_rng(2)
-    items = [BudgetItem(f"item {k}", float(m), float(w), 0.1) for k, (m, w) in enumerate(rng.normal(size=(40, 2)))]
+    items = [Bar(f"item {k}", float(m), float(w), 0.1) for k, (m, w) in enumerate(rng.normal(size=(40, 2)))]
     rows = rows_of(items)
     assert len(rows) == MOST_ROWS
     sizes = [abs(r.moment) for r in rows[:-1]]
@@ -65,16 +69,10 @@ def test_bars_of_a_drawn_chart_lie_on_their_sides(tmp_path):
 
 
 def test_what_the_command_tells_is_drawn(tmp_path):
-    told = {
-        "title": "Invented",
-        "caution": "A model.",
-        "items": [
-            {"name": i.name, "moment_nm": i.moment, "apparent_weight_kg": i.apparent_weight, "arm_m": i.arm}
-            for i in ITEMS
-        ],
-    }
-    path = draw_moment_chart(told, tmp_path / "chart.svg")
-    same = draw_budget(ITEMS, tmp_path / "same.svg", title="Invented", small_print="A model.")
+    answer = why_answer(Case.read(demo_path("single-wetsuit"), BARE))
+    path = draw_moment_chart(answer, tmp_path / "chart.svg")
+    bars = [Bar(i.name, i.moment, i.apparent_weight, i.arm) for i in answer.items]
+    same = draw_budget(bars, tmp_path / "same.svg", title=answer.title, small_print=CAUTION)
     assert path.read_bytes() == same.read_bytes()
 
 

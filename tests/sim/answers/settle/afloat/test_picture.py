@@ -6,8 +6,8 @@ import pytest
 from scenarios.demos import demo_path
 from sim.answers.settle.afloat.panel import BODY, LINE, fitting_size, texts, wrapped_to
 from sim.answers.settle.afloat.picture import divers, draw_afloat, panels_on
-from sim.answers.settle.afloat.surface import told_surface
-from sim.answers.settle.afloat.words import told_lies
+from sim.answers.settle.afloat.surface import surface_told
+from sim.answers.settle.afloat.words import lies_of
 from sim.commands.main import main
 from sim.drawing.canvas import blank
 from sim.drawing.marks import word_width
@@ -21,7 +21,7 @@ def answer(single_afloat):
 
 @pytest.fixture(scope="module")
 def surface(answer):
-    return told_surface(answer)
+    return surface_told(answer)
 
 
 @pytest.fixture(scope="module")
@@ -35,27 +35,29 @@ def sunk(single_afloat):
 
 
 def test_every_way_of_lying_that_is_told_is_drawn(every, surface):
-    assert [a.lie for a in every] == told_lies(surface)
+    drawn, told = [a.lie for a in every], lies_of(surface)
+    assert [(lie.lying, lie.attitude) for lie in drawn] == [(lie.lying, lie.attitude) for lie in told]
 
 
 def test_the_water_is_a_level_line_and_heights_over_it_are_true(every):
     rng = np.random.default_rng(1)
     anywhere = rng.normal(size=(20, 3))
     for afloat in every:
-        up, level = np.array(afloat.lie["up"]), afloat.lie["water_level_m"]
+        lying = afloat.lie.lying
+        up, level = lying.up, lying.water_level
         in_water = anywhere + np.outer(level - anywhere @ up, up)
         assert projected(afloat.view, in_water)[:, 1] == pytest.approx(np.zeros(20), abs=1e-12)
         # the mouth of the body drawn anew in its pose is where the floating diver's was
         mouth = projected(afloat.view, afloat.mouth[None])[0, 1]
-        assert 1e3 * mouth == pytest.approx(afloat.lie["mouth_above_water_mm"], abs=1e-6)
+        assert mouth == pytest.approx(lying.mouth_above_water, abs=1e-9)
         along = afloat.view.axes @ [1.0, 0.0, 0.0]
         assert along[2] == pytest.approx(0.0, abs=1e-12)  # the angle of the trunk is seen true
-        assert np.degrees(np.arccos(along[1])) == pytest.approx(afloat.lie["trunk_from_vertical_deg"], abs=1e-9)
+        assert np.arccos(along[1]) == pytest.approx(lying.trunk_from_vertical, abs=1e-11)
 
 
 def test_an_upright_diver_faces_the_way_of_a_push_forward(every):
     """The arrow for forward points to the right of the sheet: there is the front."""
-    upright = next(a for a in every if a.lie["name"] == "upright")
+    upright = next(a for a in every if a.lie.attitude.name == "upright")
     assert (upright.view.axes @ [0.0, 0.0, -1.0])[0] == pytest.approx(1.0)
 
 
@@ -95,21 +97,21 @@ def test_words_keep_to_their_box(every, surface):
 
 
 def test_a_sunk_diver_is_drawn_under_the_surface(sunk):
-    (afloat,) = divers(sunk, told_surface(sunk))
+    (afloat,) = divers(sunk, surface_told(sunk))
     assert afloat.lie is None
     assert afloat.extent()[1, 1] < 0.0
 
 
-def test_drawn_without_a_graphics_library(answer, tmp_path, monkeypatch):
+def test_drawn_without_a_graphics_library(answer, surface, tmp_path, monkeypatch):
     monkeypatch.setenv("HANGFLAT_FLAT_PICTURES", "1")
-    how = draw_afloat(answer, tmp_path / "afloat.png", size=(640, 400))
+    how = draw_afloat(answer, surface, tmp_path / "afloat.png", size=(640, 400))
     assert how.startswith("in flat shapes: asked for")
     assert (tmp_path / "afloat.png").stat().st_size > 10_000
 
 
 def test_a_sunk_diver_is_drawn_too(sunk, tmp_path, monkeypatch):
     monkeypatch.setenv("HANGFLAT_FLAT_PICTURES", "1")
-    assert draw_afloat(sunk, tmp_path / "sunk.svg", size=(640, 400)) == "in flat shapes"
+    assert draw_afloat(sunk, surface_told(sunk), tmp_path / "sunk.svg", size=(640, 400)) == "in flat shapes"
     assert (tmp_path / "sunk.svg").stat().st_size > 10_000
 
 
@@ -117,7 +119,8 @@ def test_the_command_draws_the_surface_when_asked(tmp_path, monkeypatch, capsys)
     monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
     monkeypatch.setattr("sim.answers.settle.afloat.surface.attitudes", lambda *_: None)
     monkeypatch.setattr(
-        "sim.answers.settle.afloat.picture.draw_afloat", lambda answer, path: f"{path.write_bytes(b'drawn')} bytes"
+        "sim.answers.settle.afloat.picture.draw_afloat",
+        lambda *told: f"{told[-1].write_bytes(b'drawn')} bytes",
     )
     where = tmp_path / "there.png"
     assert main(["settle", str(demo_path("single-wetsuit")), "--surface", "--picture", str(where)]) == 0

@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 
 from sim.answers.settle.report import report_of
-from sim.answers.settle.settle_json import settle_json
+from sim.answers.settle.told import settle_answer
 from sim.case import Case
 from sim.telling.caution import CAUTION
+from sim.telling.record import as_json
 
 PARTS = """
 format = "parts/1"
@@ -64,7 +65,7 @@ def parts_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def told(parts_file: Path):
-    return json.loads(json.dumps(settle_json(report_of(Case.read(parts_file).assembled)), allow_nan=False))
+    return json.loads(json.dumps(as_json(settle_answer(report_of(Case.read(parts_file).assembled))), allow_nan=False))
 
 
 def test_every_field_of_the_contract_is_there(told):
@@ -123,15 +124,16 @@ def test_settled_ends_at_a_stable_rest(told, parts_file):
     held = [h["pitch_deg"] for h in told["held"] if h["stable"]]
     assert told["settled"]["roll"] == "held"
     assert min(abs(told["settled"]["pitch_deg"] - p) for p in held) < 0.05  # the bound settling is held to
-    free = settle_json(report_of(Case.read(parts_file).assembled, roll="free"))["settled"]
-    assert free["roll"] == "free"
-    assert free["reached"]
+    free = settle_answer(report_of(Case.read(parts_file).assembled, roll="free")).settled
+    assert free is not None
+    assert free.roll_rule == "free"
+    assert free.reached
 
 
 @pytest.mark.parametrize("name", ["small-woman-steel", "single-wetsuit"])
 def test_a_scenario_keeps_the_contract_too(name):
     path = Path(str(files("scenarios").joinpath("demos", f"{name}.toml")))
-    told = json.loads(json.dumps(settle_json(report_of(Case.read(path).assembled)), allow_nan=False))
+    told = json.loads(json.dumps(as_json(settle_answer(report_of(Case.read(path).assembled))), allow_nan=False))
     assert sum(i["mass_kg"] for i in told["items"]) == pytest.approx(told["whole"]["mass_kg"], rel=1e-12)
     assert sum(i["moment_nm"] for i in told["items"]) == pytest.approx(told["flat"]["pitch_moment_nm"], abs=1e-8)
     assert told["estimated"]
