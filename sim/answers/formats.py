@@ -1,10 +1,14 @@
-"""Every format that an answer is told in, by name: the record whose fields are its contract."""
+"""Every format of ``--json`` that is told as records, by its name: what ``hangflat catalogue fields`` prints."""
 
 from __future__ import annotations
 
-from sim.answers.settle.answer import FORMAT as SETTLE
+from collections.abc import Mapping
+from typing import Final
+
 from sim.answers.settle.answer import SettleAnswer
-from sim.answers.why.answer import FORMAT as WHY
 from sim.answers.why.answer import WhyAnswer
 
-FORMATS: dict[str, type] = {SETTLE: SettleAnswer, WHY: WhyAnswer}
+FORMATS: Final[Mapping[str, type]] = {
+    "hangflat.settle/1": SettleAnswer,
+    "hangflat.why/1": WhyAnswer,
+}
