@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 
@@ -81,22 +82,40 @@ def clearest(candidates: Sequence[Box], points: Floats, taken: Sequence[Box], pa
         clashes = sum(box.overlaps(other) for other in taken)
         return 10.0 * clashes + 5.0 * (box.outside(page) > 0.0) + box.holds(points) / total
 
-    return min(range(len(candidates)), key=lambda k: (round(cost(candidates[k]), 6), k))
+    best, least = 0, np.inf
+    for number, box in enumerate(candidates):
+        costs = round(cost(box), 6)
+        if costs < least:
+            best, least = number, costs
+        if least == 0.0:
+            break
+    return best
 
 
-def spread_over(corners: Floats, spacing: float) -> Floats:
-    """Points (n, 2) over triangles (m, 3, 2), nowhere much further apart than ``spacing``, to test boxes against."""
-    longest = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2).max(axis=1, initial=0.0)
-    parts = np.clip(np.ceil(longest / spacing), 1, 40).astype(int)
-    found = [corners.reshape(-1, 2)]
+def spread_over(points: Floats, faces: NDArray[np.int64], spacing: float) -> Floats:
+    """Points (n, 2) over triangles, nowhere much further apart than ``spacing``, to test boxes against.
+
+    points : (k, 2) corners of the triangles;  faces : (m, 3) their numbers
+    """
+    a, b, c = (points[faces[:, k]] for k in range(3))
+    longest = np.sqrt(np.maximum(np.maximum(_square(a - b), _square(b - c)), _square(c - a)))
+    large = longest > spacing
+    parts = np.minimum(np.ceil(longest[large] / spacing), 40.0).astype(int)
+    corners = np.stack([a[large], b[large], c[large]], axis=1)
+    found = [points]
     for count in np.unique(parts):
         steps = np.arange(count + 1) / count
-        a, b = (grid.ravel() for grid in np.meshgrid(steps, steps))
-        inside = a + b <= 1.0 + 1e-9
-        weights = np.stack([1.0 - a - b, a, b], axis=1)[inside]
+        one, other = (grid.ravel() for grid in np.meshgrid(steps, steps))
+        inside = one + other <= 1.0 + 1e-9
+        weights = np.stack([1.0 - one - other, one, other], axis=1)[inside]
         found.append(np.einsum("wk,mkd->mwd", weights, corners[parts == count]).reshape(-1, 2))
     cell = 0.25 * spacing  # points that share a cell of this size count once
     column, row = np.round(np.concatenate(found) / cell).astype(np.int64).T
     kept = np.unique(column * ROWS + row)
     row = (kept + ROWS // 2) % ROWS - ROWS // 2
     return np.stack([(kept - row) // ROWS, row], axis=1) * cell
+
+
+def _square(steps: Floats) -> Floats:
+    """(n,) squared lengths of (n, 2)."""
+    return np.asarray(steps[:, 0] ** 2 + steps[:, 1] ** 2)

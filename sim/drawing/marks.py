@@ -19,7 +19,7 @@ def draw_bubbles(canvas: Canvas, at: Floats, radii: Floats, zorder: float) -> No
 
     for place, radius in zip(at, radii, strict=True):
         spot = (float(place[0]), float(place[1]))
-        canvas.axes.add_patch(
+        canvas.axes.add_artist(
             Circle(
                 spot,
                 float(radius),
@@ -37,7 +37,7 @@ def draw_centre(canvas: Canvas, at: Floats, colour: str, radius: float, zorder: 
     from matplotlib.patches import Circle, Wedge
 
     place = (float(at[0]), float(at[1]))
-    add = canvas.axes.add_patch
+    add = canvas.axes.add_artist
     add(Circle(place, radius + 2.5, facecolor=PAPER, edgecolor="none", alpha=0.9, zorder=zorder))
     add(Circle(place, radius, facecolor=PAPER, edgecolor="none", zorder=zorder))
     for start in (0.0, 180.0):
@@ -56,7 +56,7 @@ def draw_force(canvas: Canvas, start: Floats, length: float, colour: str, zorder
     neck, tip = y + length - way * head, y + length
     outline = [(x - shaft, y), (x - shaft, neck), (x - head_width, neck), (x, tip)]
     outline += [(2 * x - px, py) for px, py in outline[-2::-1]]
-    canvas.axes.add_patch(
+    canvas.axes.add_artist(
         Polygon(outline, closed=True, facecolor=colour, edgecolor=PAPER, linewidth=points(2.2), zorder=zorder)
     )
     return np.array([x, tip])
@@ -71,15 +71,6 @@ def draw_word(
         *at, text, color=colour, fontsize=points(size), ha=across, va=along, zorder=zorder,
         fontweight="bold" if bold else "normal", path_effects=haloed(5.0), linespacing=1.25,
     )  # fmt: skip
-
-
-def word_width(text: str, size: float, *, bold: bool = False) -> float:
-    """Width of words drawn at ``size``, in the same unit."""
-    from matplotlib.font_manager import FontProperties
-    from matplotlib.textpath import TextPath
-
-    letters = FontProperties(weight="bold" if bold else "normal")
-    return float(TextPath((0.0, 0.0), text or " ", size=size, prop=letters).get_extents().width)
 
 
 def pitch_marks(vertex: Floats, pitch: float, radius: float) -> Floats:
@@ -109,7 +100,7 @@ def draw_pitch(canvas: Canvas, vertex: Floats, pitch: float, radius: float, tail
     angle = float(np.degrees(pitch))
     low, high = sorted((0.0, angle))
     if high - low > 0.05:
-        canvas.axes.add_patch(
+        canvas.axes.add_artist(
             Arc(
                 (float(vertex[0]), float(vertex[1])), 2 * radius, 2 * radius, theta1=low, theta2=high,
                 edgecolor=ANGLE, linewidth=points(3.2), zorder=27,
@@ -157,7 +148,7 @@ def _draw_barb(canvas: Canvas, vertex: Floats, pitch: float, radius: float) -> N
     tip = vertex + radius * np.array([np.cos(pitch), np.sin(pitch)])
     ray = np.array([np.cos(back), np.sin(back)])
     barb = [tip, vertex + (radius + 0.42 * length) * ray, vertex + (radius - 0.42 * length) * ray]
-    canvas.axes.add_patch(Polygon(barb, closed=True, facecolor=ANGLE, edgecolor="none", zorder=27))
+    canvas.axes.add_artist(Polygon(barb, closed=True, facecolor=ANGLE, edgecolor="none", zorder=27))
 
 
 def pitch_in_words(pitch: float) -> str:

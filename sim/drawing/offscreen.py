@@ -16,9 +16,10 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.mesh import Floats
 from sim.drawing.ink import OVERSAMPLING
 from sim.drawing.surfaces import Surface
-from sim.drawing.views import View, directed
+from sim.drawing.views import View
 
 RENDERER: Final = (sys.executable, "-P", "-m", "sim.drawing.render_child")  # -P: not what lies in this folder
 PATIENCE: Final = 60.0  # seconds until a renderer counts as hung
@@ -75,27 +76,25 @@ def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> Render
 
 
 def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
-    """One .npz with what the child needs: faces and colours of each surface, its points for each sheet."""
+    """One .npz with what the child needs: points in body axes, faces and colours of each surface, the sheets."""
     arrays: dict[str, Any] = {}
     for key, surface in enumerate(surfaces):
+        arrays[f"points{key}"] = surface.mesh.vertices.astype(np.float32)
         arrays[f"faces{key}"] = surface.mesh.faces
         arrays[f"colours{key}"] = surface.colours
-        for number, sheet in enumerate(sheets):
-            seen = directed(sheet.view, surface.mesh.vertices - sheet.view.centre)
-            arrays[f"points{number}.{key}"] = seen.astype(np.float32)
     header = {
         "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer, "gear": s.gear} for k, s in enumerate(surfaces)],
         "sheets": [
             {
-                "key": number,
                 "pixels": [OVERSAMPLING * n for n in sheet.pixels],
                 "middle": list(sheet.middle),
                 "half_height": 0.5 * sheet.pixels[1] / sheet.scale,
-                "depth": 1.0
-                + max((_reach(arrays[f"points{number}.{k}"]) for k in range(len(surfaces))), default=0.0),
+                "depth": 1.0 + max((_reach(s.mesh.vertices - sheet.view.centre) for s in surfaces), default=0.0),
+                "axes": sheet.view.axes.tolist(),
+                "centre": sheet.view.centre.tolist(),
                 "slide": list(sheet.view.slide),
             }
-            for number, sheet in enumerate(sheets)
+            for sheet in sheets
         ],
     }
     arrays["header"] = np.frombuffer(json.dumps(header).encode(), dtype=np.uint8)
@@ -110,8 +109,9 @@ def _last_words(log: str) -> str:
     return re.sub(r"\x1b\[[0-9;]*m", "", last).rpartition("|")[2].strip()
 
 
-def _reach(points: NDArray[np.float32]) -> float:
-    return float(np.abs(points).max(initial=0.0))
+def _reach(points: Floats) -> float:
+    """How far from the origin the farthest of (n, 3) points is."""
+    return float(np.sqrt(np.einsum("ij,ij->i", points, points).max(initial=0.0)))
 
 
 def _absolute(places: Iterable[str]) -> Iterator[str]:

@@ -18,6 +18,8 @@ def own_style() -> None:
     from matplotlib.font_manager import FontProperties, findfont
 
     matplotlib.rcdefaults()
+    # the one that is shipped alone, first of a list that is gone through for every word
+    matplotlib.rcParams["font.sans-serif"] = matplotlib.rcParams["font.sans-serif"][:1]
     try:
         findfont(FontProperties(), fallback_to_default=False)
     except ValueError:

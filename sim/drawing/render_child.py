@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from vtkmodules.util import numpy_support
 from vtkmodules.vtkCommonCore import vtkFloatArray, vtkPoints, vtkUnsignedCharArray
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkFiltersCore import vtkCleanPolyData, vtkPolyDataNormals
+from vtkmodules.vtkFiltersCore import vtkPolyDataNormals, vtkStaticCleanPolyData
 from vtkmodules.vtkRenderingCore import vtkActor, vtkLight, vtkPolyDataMapper, vtkRenderer, vtkRenderWindow
 
 from sim.drawing.ink import Buffers, inked
@@ -52,8 +52,8 @@ class Stage:
     veils: tuple[Any, ...]
 
 
-def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8], slide: Any) -> Any:
-    """VTK surface with normals of the true shape and points slid as the oblique view asks."""
+def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8]) -> Any:
+    """VTK surface in the colours given, welded, with normals."""
     made = vtkPolyData()
     places = vtkPoints()
     places.SetData(numpy_to_vtk(points, deep=True))
@@ -64,7 +64,7 @@ def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDA
     cells.SetData(numpy_to_ids(offsets, deep=True), numpy_to_ids(connectivity, deep=True))
     made.SetPolys(cells)
     made.GetPointData().SetScalars(numpy_to_vtk(colours, deep=True))
-    welded = vtkCleanPolyData()
+    welded = vtkStaticCleanPolyData()
     welded.SetInputData(made)
     welded.ToleranceIsAbsoluteOn()
     welded.SetAbsoluteTolerance(1e-6)
@@ -73,13 +73,15 @@ def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDA
     shaded.SetFeatureAngle(CREASE)
     shaded.ConsistencyOff()
     shaded.Update()
-    result = shaded.GetOutput()
-    slid = vtk_to_numpy(result.GetPoints().GetData()).copy()
-    slid[:, :2] += slid[:, 2:] * np.asarray(slide, dtype=slid.dtype)
-    moved = vtkPoints()
-    moved.SetData(numpy_to_vtk(slid, deep=True))
-    result.SetPoints(moved)
-    return result
+    return shaded.GetOutput()
+
+
+def coloured(surface: Any, colours: NDArray[np.uint8]) -> Any:
+    """The same surface in other colours (n, 3) of its points."""
+    other = vtkPolyData()
+    other.ShallowCopy(surface)
+    other.GetPointData().SetScalars(numpy_to_vtk(np.ascontiguousarray(colours), deep=True))
+    return other
 
 
 def actor_of(surface: Any, shine: float | None) -> Any:
@@ -101,13 +103,12 @@ def actor_of(surface: Any, shine: float | None) -> Any:
     return actor
 
 
-def staged(data: Any, sheet: dict[str, Any], surfaces: list[dict[str, Any]]) -> Stage:
-    """Window of the sheet's size looking straight at it, everything in it hidden at first."""
+def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
+    """Window with everything in it hidden at first, in body axes."""
     window = vtkRenderWindow()
     window.SetOffScreenRendering(1)
     window.SetMultiSamples(0)
     window.SetAlphaBitPlanes(1)
-    window.SetSize(*sheet["pixels"])
     renderer = vtkRenderer()
     renderer.SetBackground(0.0, 0.0, 0.0)
     renderer.SetBackgroundAlpha(0.0)
@@ -115,66 +116,92 @@ def staged(data: Any, sheet: dict[str, Any], surfaces: list[dict[str, Any]]) -> 
     window.AddRenderer(renderer)
     for direction, strength in LIGHTS:
         light = vtkLight()
-        light.SetLightTypeToSceneLight()
+        light.SetLightTypeToCameraLight()
         light.PositionalOff()
         light.SetPosition(*direction)
         light.SetFocalPoint(0.0, 0.0, 0.0)
         light.SetIntensity(strength)
         renderer.AddLight(light)
-    camera = renderer.GetActiveCamera()
-    right, up = sheet["middle"]
-    camera.ParallelProjectionOn()
-    camera.SetFocalPoint(right, up, 0.0)
-    camera.SetPosition(right, up, sheet["depth"])
-    camera.SetViewUp(0.0, 1.0, 0.0)
-    camera.SetParallelScale(sheet["half_height"])
-    camera.SetClippingRange(0.01, 2.0 * sheet["depth"])
     solids, gas, veils = [], [], []
     for surface in surfaces:
-        points, faces = data[f"points{sheet['key']}.{surface['key']}"], data[f"faces{surface['key']}"]
-        colours = data[f"colours{surface['key']}"]
+        key = surface["key"]
+        made = polydata(data[f"points{key}"], data[f"faces{key}"], data[f"colours{key}"])
+        colours = vtk_to_numpy(made.GetPointData().GetScalars())
         if surface["layer"]:
-            gas.append(actor_of(polydata(points, faces, colours[:, :3], sheet["slide"]), None))
-            veils.append(
-                actor_of(polydata(points, faces, np.repeat(colours[:, 3:], 3, axis=1), sheet["slide"]), None)
-            )
+            gas.append(actor_of(coloured(made, colours[:, :3]), None))
+            veils.append(actor_of(coloured(made, np.repeat(colours[:, 3:], 3, axis=1)), None))
         else:
-            solids.append(actor_of(polydata(points, faces, colours[:, :3], sheet["slide"]), surface["shine"]))
+            solids.append(actor_of(coloured(made, colours[:, :3]), surface["shine"]))
     for actor in (*solids, *gas, *veils):
         renderer.AddActor(actor)
     gear = tuple(bool(s["gear"]) for s in surfaces if not s["layer"])
     return Stage(window, renderer, tuple(solids), gear, tuple(gas), tuple(veils))
 
 
-def shot(stage: Stage, shown: tuple[Any, ...]) -> tuple[NDArray[np.uint8], NDArray[np.float32]]:
-    """Colours (h, w, 4) and depths (h, w) 0 near to 1 nothing, first row on top, of the actors ``shown``."""
+def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
+    """Size the window to the sheet and look straight at it; what is nearer is slid as the oblique view asks."""
+    stage.window.SetSize(*sheet["pixels"])
+    right, up, towards = (np.array(axis) for axis in sheet["axes"])
+    middle = np.array(sheet["centre"]) + sheet["middle"][0] * right + sheet["middle"][1] * up
+    camera = stage.renderer.GetActiveCamera()
+    camera.ParallelProjectionOn()
+    camera.SetFocalPoint(*middle)
+    camera.SetPosition(*(middle + sheet["depth"] * towards))
+    camera.SetViewUp(*up)
+    camera.SetParallelScale(sheet["half_height"])
+    camera.SetClippingRange(0.01, 2.0 * sheet["depth"])
+    # in the projection, so that lights fall on the true shape; VTK counts depth away from the viewer
+    camera.SetViewShear(-sheet["slide"][0], -sheet["slide"][1], 1.0)
+
+
+def render(stage: Stage, shown: tuple[Any, ...]) -> None:
+    """Render the actors ``shown`` and nothing else."""
     for actor in (*stage.solids, *stage.gas, *stage.veils):
         actor.SetVisibility(actor in shown)
     stage.window.Render()
-    w, h = stage.window.GetSize()
-    pixels, depths = vtkUnsignedCharArray(), vtkFloatArray()
+
+
+def colours_of(stage: Stage) -> NDArray[np.uint8]:
+    """Colours (h, w, 4) of what was rendered last, first row on top."""
+    (w, h), pixels = stage.window.GetSize(), vtkUnsignedCharArray()
     stage.window.GetRGBACharPixelData(0, 0, w - 1, h - 1, 0, pixels)
+    return np.asarray(vtk_to_numpy(pixels).reshape(h, w, 4)[::-1])
+
+
+def depths_of(stage: Stage) -> NDArray[np.float32]:
+    """Depths (h, w) of it, 0 near to 1 nothing."""
+    (w, h), depths = stage.window.GetSize(), vtkFloatArray()
     stage.window.GetZbufferData(0, 0, w - 1, h - 1, depths)
-    return vtk_to_numpy(pixels).reshape(h, w, 4)[::-1].copy(), vtk_to_numpy(depths).reshape(h, w)[::-1].copy()
+    return np.asarray(vtk_to_numpy(depths).reshape(h, w)[::-1])
+
+
+def _number(actor: Any, number: int, shown: bool) -> None:
+    """Show an actor evenly in the colour of its number, or lit in its own colours again."""
+    mapper, look = actor.GetMapper(), actor.GetProperty()
+    mapper.SetScalarVisibility(not shown)
+    look.SetLighting(not shown)
+    look.SetAmbient(1.0 if shown else 0.34)  # unlit, VTK shows the colour times ambient plus diffuse
+    look.SetDiffuse(0.0 if shown else 0.72)
+    # rounding may lose a step, so numbers are four steps apart
+    look.SetColor(*((4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0) if shown else (1.0, 1.0, 1.0)))
 
 
 def buffers(stage: Stage) -> Buffers:
     """Everything that the inking needs, from four renders."""
-    colour, depth = shot(stage, stage.solids)
+    render(stage, stage.solids)
+    colour, depth = colours_of(stage), depths_of(stage)
     for number, actor in enumerate(stage.solids, start=1):
-        actor.GetMapper().ScalarVisibilityOff()
-        look = actor.GetProperty()
-        look.LightingOff()
-        look.SetAmbient(1.0)  # unlit, VTK shows the colour times ambient plus diffuse
-        look.SetDiffuse(0.0)
-        # rounding may lose a step, so numbers are four steps apart
-        look.SetColor(4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0)
-    numbered = (shot(stage, stage.solids)[0].astype(np.int32) + 2) // 4
+        _number(actor, number, True)
+    render(stage, stage.solids)
+    numbered = (colours_of(stage)[..., :2].astype(np.int16) + 2) >> 2
+    for number, actor in enumerate(stage.solids, start=1):
+        _number(actor, number, False)
     seen = numbered[..., 0] + 60 * numbered[..., 1]
-    gas, gas_depth = shot(stage, stage.gas)
-    veil, _ = shot(stage, stage.veils)
+    render(stage, stage.gas)
+    gas, gas_depth = colours_of(stage), depths_of(stage)
+    render(stage, stage.veils)
     gear = np.array([False, *stage.gear])[seen]
-    return Buffers(colour[..., :3], depth, seen, gas[..., :3], veil[..., 0], gas_depth, gear)
+    return Buffers(colour[..., :3], depth, seen, gas[..., :3], colours_of(stage)[..., 0], gas_depth, gear)
 
 
 def main() -> None:
@@ -185,8 +212,9 @@ def main() -> None:
     with np.load(io.BytesIO(sys.stdin.buffer.read())) as packed:
         data = {name: packed[name] for name in packed.files}
     header = json.loads(data["header"].tobytes())
+    stage = staged(data, header["surfaces"])
     for sheet in header["sheets"]:
-        stage = staged(data, sheet, header["surfaces"])
+        look_at(stage, sheet)
         picture = inked(buffers(stage), 2.0 * sheet["depth"])
         pixels_out.write(picture.tobytes())
     pixels_out.close()

@@ -19,6 +19,25 @@ assert "numpy.f2py.crackfortran" in sys.modules
 """
 
 
+UNDOCUMENTED = """
+from sim.commands.put_off import put_off
+put_off()
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle
+figure = Figure()
+disc = Circle((0.5, 0.5), 0.2)
+figure.add_axes((0, 0, 1, 1)).add_artist(disc)
+disc.set(radius=0.3, facecolor="red")
+assert disc.get_radius() == 0.3
+assert "facecolor" not in (Circle.set.__doc__ or "")
+"""
+
+
+def test_drawing_works_without_its_documentation():
+    done = subprocess.run([sys.executable, "-W", "error", "-c", UNDOCUMENTED], capture_output=True, text=True)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_a_module_is_run_when_it_is_looked_into():
     done = subprocess.run([sys.executable, "-c", LOOKED_INTO], capture_output=True, text=True)
     assert (done.returncode, done.stderr) == (0, "")

@@ -25,7 +25,7 @@ def test_hiding_part_of_the_drawing_is_better_than_hiding_a_label_or_leaving_the
 def test_points_spread_over_triangles_leave_no_gap():
     rng = np.random.default_rng(5)
     corners = rng.uniform(0.0, 400.0, (4, 3, 2))
-    spread = spread_over(corners, 10.0)
+    spread = spread_over(corners.reshape(-1, 2), np.arange(12).reshape(-1, 3), 10.0)
     share = rng.dirichlet([1.0, 1.0, 1.0], 60)
     inside = np.einsum("sk,tkd->tsd", share, corners).reshape(-1, 2)
     nearest = np.linalg.norm(inside[:, None] - spread[None], axis=2).min(axis=1)

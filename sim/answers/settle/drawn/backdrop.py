@@ -14,10 +14,12 @@ HORIZON_SIZE = 21.0  # of its name
 
 def draw_water(canvas: Canvas) -> None:
     """Gradient over the whole sheet, lighter above."""
-    share = np.linspace(0.0, 1.0, 256)[:, None, None] ** 1.3
-    ramp = (1.0 - share) * np.asarray(rgb(WATER_TOP)) + share * np.asarray(rgb(WATER_BOTTOM))
+    share = np.linspace(0.0, 1.0, round(canvas.height * canvas.zoom))[:, None, None] ** 1.3
+    ramp = (1.0 - share) * np.asarray((*rgb(WATER_TOP), 1.0)) + share * np.asarray((*rgb(WATER_BOTTOM), 1.0))
     extent = (0.0, canvas.width, 0.0, canvas.height)
-    canvas.axes.imshow(ramp, extent=extent, aspect="auto", interpolation="bilinear", origin="upper", zorder=0)
+    canvas.axes.imshow(
+        np.round(255.0 * ramp).astype(np.uint8), extent=extent, aspect="auto", interpolation="nearest", zorder=0
+    )
     canvas.axes.set_xlim(0.0, canvas.width)
     canvas.axes.set_ylim(0.0, canvas.height)
 

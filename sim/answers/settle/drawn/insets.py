@@ -38,7 +38,7 @@ def draw_close_up(canvas: Canvas, middle: tuple[float, float], seen_at: Floats, 
     leader = np.stack([centre + away * LENS_RADIUS, seen_at - away * 16.0])
     line: dict[str, Any] = {"color": SOFT_INK, "linewidth": points(1.8)}
     axes.plot(leader[:, 0], leader[:, 1], zorder=25, path_effects=haloed(4.0, opacity=0.6), **line)
-    axes.add_patch(
+    axes.add_artist(
         Circle(middle, LENS_RADIUS, facecolor=PAPER, edgecolor=SOFT_INK, linewidth=points(2.6), alpha=0.94, zorder=31)
     )
     abreast = abs(spread[0]) > abs(spread[1])  # side by side: names go below, not between
@@ -90,7 +90,7 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
     canvas.axes.set_ylim(0.0, canvas.height)
     from matplotlib.patches import Rectangle
 
-    canvas.axes.add_patch(
+    canvas.axes.add_artist(
         Rectangle(corner, width, height, facecolor="none", edgecolor=GAS_LINE, linewidth=points(1.5), zorder=21)
     )
     for share_at, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
@@ -111,7 +111,7 @@ def draw_roll_frame(canvas: Canvas, box: Box, roll: float, axis_at: Floats, mean
     from matplotlib.patches import FancyBboxPatch
 
     axes = canvas.axes
-    axes.add_patch(
+    axes.add_artist(
         FancyBboxPatch(
             (box.left, box.bottom), box.right - box.left, box.top - box.bottom,
             boxstyle="round,pad=0,rounding_size=14", facecolor=PAPER, edgecolor=SOFT_INK, alpha=0.94,

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.answers.settle.drawn.backdrop import HORIZON_SIZE, draw_grid, draw_horizon, draw_water
@@ -23,6 +24,7 @@ from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box, around, clearest, spread_over, word_box
+from sim.drawing.letters import set_width
 from sim.drawing.marks import (
     ANGLE_SIZE,
     draw_bubbles,
@@ -34,7 +36,6 @@ from sim.drawing.marks import (
     pitch_in_words,
     pitch_label_at,
     pitch_marks,
-    word_width,
 )
 from sim.drawing.offscreen import Rendered, Sheet, rendered
 from sim.drawing.palette import BUOYANCY, SOFT_INK, WEIGHT
@@ -101,8 +102,7 @@ def draw_settled(scene: HangingScene, path: str | Path, *, size: tuple[int, int]
 def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout:
     """Scale and place the side view, and put the roll view where it is least in the way."""
     side, head = side_view(scene.up, scene.cm), head_view(scene.up, scene.cm)
-    corners = np.concatenate([projected(side, s.mesh.vertices)[s.mesh.faces][:, :, :2] for s in dress.surfaces])
-    sheet = corners.reshape(-1, 2)
+    sheet, faces = _seen(side, dress)
     way = np.array([np.cos(scene.pitch), np.sin(scene.pitch)])
     ahead = sheet[sheet @ way > 0.0]
     reach = float(np.hypot(*ahead.T).max(initial=0.5)) + 0.09
@@ -110,20 +110,28 @@ def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout
     room = (56.0, BOTTOM_BAND + 10.0, canvas.width - 270.0, canvas.height - TOP_BAND)
     placement = fitted(hull.min(axis=0), hull.max(axis=0), room, BIGGEST)
     placement = _with_room_for_arrows(placement, placement.on_canvas(hull)[:, 1], room)
-    drawn = spread_over(corners * placement.scale + np.asarray(placement.origin), 24.0)
+    drawn = spread_over(placement.on_canvas(sheet), faces, 24.0)
     cm, cb = (placement.on_canvas(projected(side, p))[0] for p in (scene.cm, scene.cb))
     angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
     angle_box = word_box(angle_at, pitch_in_words(scene.pitch), ANGLE_SIZE, "left")
     horizon_box = _horizon_name(canvas, drawn, angle_box, float(cm[1]))
     marks = pitch_marks(cm, scene.pitch, reach * placement.scale)
     roll_box = _roll_card(canvas, np.concatenate([drawn, marks]), angle_box, horizon_box)
-    roll_sheet = np.concatenate([projected(head, s.mesh.vertices)[:, :2] for s in dress.surfaces])
+    roll_sheet, _ = _seen(head, dress)
     inner = (roll_box.left + 20, roll_box.bottom + 48, roll_box.right - 20, roll_box.top - 42)
     roll_placement = fitted(roll_sheet.min(axis=0), roll_sheet.max(axis=0), inner, 400.0)
     return Layout(
         side, head, placement, roll_placement, cm, cb, reach * placement.scale,
         drawn, roll_placement.on_canvas(roll_sheet), roll_box, angle_box, horizon_box,
     )  # fmt: skip
+
+
+def _seen(view: View, dress: DressedScene) -> tuple[Floats, NDArray[np.int64]]:
+    """All that is drawn as triangles: corners (n, 2) on the sheet [m], and their numbers (m, 3)."""
+    meshes = [s.mesh for s in dress.surfaces]
+    firsts = np.cumsum([0, *(len(m.vertices) for m in meshes)])
+    points = projected(view, np.concatenate([m.vertices for m in meshes]))[:, :2]
+    return points, np.concatenate([m.faces + first for m, first in zip(meshes, firsts, strict=False)])
 
 
 def _bubble_corners(scene: HangingScene, view: View) -> Floats:
@@ -152,7 +160,7 @@ def _with_room_for_arrows(
 
 def _horizon_name(canvas: Canvas, drawn: Floats, angle_box: Box, level: float) -> Box:
     """Room for the horizon's name at the end of the line where it hides least, the left one by preference."""
-    width = word_width("horizon", HORIZON_SIZE) + 4.0
+    width = set_width("horizon", HORIZON_SIZE) + 4.0
     ends = (MARGIN, canvas.width - MARGIN - width)
     choices = [Box(left, level, left + width, level + 34.0) for left in ends]
     return choices[clearest(choices, drawn, [angle_box], Box(0.0, 0.0, canvas.width, canvas.height))]
@@ -270,10 +278,10 @@ def _place_close_up(
 def _write_texts(canvas: Canvas, scene: HangingScene) -> None:
     """Title and the two answers above, on one line however long; the small print below."""
     top, left, room = canvas.height, 48.0, canvas.width - 96.0
-    size = min(36.0, 36.0 * room / word_width(scene.title, 36.0, bold=True))
+    size = min(36.0, 36.0 * room / set_width(scene.title, 36.0, bold=True))
     draw_word(canvas, (left, top - 66), scene.title, size=size, across="left", along="baseline", bold=True)
     moment = f"Held flat: {moment_in_words(scene.trimming_moment)}"
-    widths = [word_width(text, 28.0, bold=True) for text in (moment, scene.rest_text)]
+    widths = [set_width(text, 28.0, bold=True) for text in (moment, scene.rest_text)]
     size = min(28.0, 28.0 * (room - 60.0) / sum(widths))
     second = left + max(widths[0] * size / 28.0 + 60.0, min(620.0, left + room - widths[1] * size / 28.0))
     for x, text in ((left, moment), (second, scene.rest_text)):

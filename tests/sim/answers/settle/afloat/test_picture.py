@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from matplotlib.textpath import TextPath
 
 from scenarios.demos import demo_path
 from sim.answers.settle.afloat.panel import BODY, LINE, fitting_size, texts, wrapped_to
@@ -10,7 +11,6 @@ from sim.answers.settle.afloat.surface import surface_told
 from sim.answers.settle.afloat.words import lies_of
 from sim.commands.main import main
 from sim.drawing.canvas import blank
-from sim.drawing.marks import word_width
 from sim.drawing.views import projected
 
 
@@ -92,7 +92,8 @@ def test_words_keep_to_their_box(every, surface):
         size = fitting_size(said, panel.words)
         assert size >= BODY * 2.0 / 3.0
         lines = [line for text in said[1:] for line in wrapped_to(text, panel.words, size)]
-        assert max(word_width(line, size) for line in lines) <= panel.words.right - panel.words.left
+        ink = [TextPath((0.0, 0.0), line, size=size).get_extents().width for line in lines]
+        assert max(ink) <= panel.words.right - panel.words.left
         assert len(lines) * LINE * size / BODY < panel.words.top - panel.words.bottom
 
 
