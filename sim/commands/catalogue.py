@@ -1,4 +1,4 @@
-"""``hangflat catalogue``: what may be written in a scenario file, and what ``fit --json`` prints."""
+"""``hangflat catalogue``: what may be written in a scenario file, and what ``--json`` prints."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ LISTS = {
     "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
     "measures": "the body measures that [diver.measures] takes",
     "poses": "the poses that pose = takes",
-    "fields": "every field of fit --json, with what it says (add a word, e.g. fields waist)",
+    "fields": "every field of --json, with what it says (add an answer or a word, e.g. fields fit, fields waist)",
 }
 
 
@@ -34,7 +34,8 @@ def catalogue(
     section
         A section such as plate, or keys, measures, poses, fields; without one, all sections are listed.
     name
-        One entry of the section, to see its values and their sources; after keys or fields, a word to look for.
+        One entry of the section, to see its values and their sources; after keys or fields, a word to look for; after
+        fields also the name of a command, e.g. fit.
     as_json
         Print one JSON object instead of text.
     """
@@ -58,7 +59,7 @@ def _looked_up(section: str, name: str) -> tuple[str, list[dict[str, Any]]]:
     if section == "poses":
         return "poses", _poses()
     if section == "fields":
-        return "fields of hangflat.fit/1", _fields(name)
+        return "fields", _fields(name)
     if section in sections():
         return section, _one_entry(section, name) if name else _entries(section)
     import difflib
@@ -133,29 +134,50 @@ def _poses() -> list[dict[str, Any]]:
 
 
 def _fields(word: str) -> list[dict[str, Any]]:
-    from sim.answers.fit.told.contract import FIELDS
+    """Of one answer, or all that have to do with a word."""
+    from sim.answers.formats import FORMATS
+    from sim.telling.record import fields_of
 
-    said = {k: v for k, v in FIELDS.items() if word.lower() in f"{k} {v}".lower()}
+    found = [
+        {"format": name, "name": f.path, "summary": f.meaning, "unit": f.unit}
+        for name, kind in FORMATS.items()
+        for f in fields_of(kind)
+    ]
+    of_answer = [e for e in found if e["format"].partition("/")[0] == f"hangflat.{word.lower()}"]
+    said = of_answer or [e for e in found if word.lower() in f"{e['name']} {e['summary']}".lower()]
     if not said:
         raise UsageError(f'no field has to do with "{word}"; hangflat catalogue fields lists them all')
-    return [{"name": k, "summary": v} for k, v in said.items()]
+    return said
 
 
 def _as_text(title: str, found: list[dict[str, Any]]) -> Iterable[str]:
-    """A heading and one wrapped line for each entry."""
+    """A heading and one wrapped line for each entry; fields by the answer that they are of."""
+    import itertools
+
+    for of, entries in itertools.groupby(found, key=lambda e: str(e.get("format", ""))):
+        yield f"{title[0].upper()}{title[1:]}" + (f" of {of}" if of else "")
+        yield from _lines(list(entries))
+
+
+def _lines(found: list[dict[str, Any]]) -> Iterable[str]:
     import textwrap
 
-    yield f"{title[0].upper()}{title[1:]}"
-    width = min(max(len(e["name"]) for e in found), 36)
+    width, units = (min(max(len(e.get(key, "")) for e in found), 36) for key in ("name", "unit"))
     for e in found:
         said = e.get("summary") or _valued(e)
         said += f": {', '.join(e['choices'])}" if e.get("choices") else ""
         said += f', e.g. "{e["example"]}"' if e.get("example") else ""
         said += " (needed)" if e.get("needed") else ""
         yield from textwrap.wrap(
-            said or " ", WIDTH, initial_indent=f"  {e['name']:<{width}}  ", subsequent_indent=" " * (width + 4),
+            said or " ", WIDTH, initial_indent=_margin(e["name"], width) + _margin(e.get("unit", ""), units) + "  ",
+            subsequent_indent=_margin("", width) + _margin("", units) + "  ",
             break_long_words=False, drop_whitespace=bool(said),
         )  # fmt: skip
+
+
+def _margin(word: str, width: int) -> str:
+    """A column to the left of the text; none where there is nothing for it."""
+    return f"  {word:<{width}}" if width else ""
 
 
 def _valued(entry: dict[str, Any]) -> str:

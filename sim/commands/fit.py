@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -62,38 +63,38 @@ def fit(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         from sim.answers.fit.report import fit_report
-        from sim.answers.fit.told.fit_json import fit_json
         from sim.answers.fit.told.text import fit_text
         from sim.case import Case
+        from sim.telling.written_file import written
 
         tracing.check(as_json)
         with waiting("Laying the rig on the diver"):
             case = Case.read(file, settings)
-            fits = fit_report(case, plate)
-        plates: dict[str | None, Case] = {one.name: one.case for one in fits} if plate else {None: case}
+            report = fit_report(case, plate)
+        plates: dict[str | None, Case] = {one.name: one.case for one in report.plates} if plate else {None: case}
         drawn = any((picture, chart, people_map))
         made = stack.enter_context(traced(tracing, as_json, plates, pictures=drawn))
-        told = fit_json(fits)
         if draft and picture:
             from sim.answers.fit.drawn.drawing import draw_fit
             from sim.answers.fit.drawn.seen import fit_scene
 
             with waiting("Drawing"):
-                draw_fit(fit_scene(fits[0].assembled, fits[0].answer, fits[0].name if plate else ""), draft)
-            told["picture"] = {"file": str(picture)}
+                one = report.plates[0]
+                draw_fit(fit_scene(one.case.assembled, one.answer, one.name if plate else ""), draft)
+            report = replace(report, picture=written(picture))
         if sweep is not None:
             from sim.commands.fit_sweep import told_sweep
 
-            told["sweep"] = told_sweep(case, sweep, plate, chart, table)
+            report = replace(report, sweep=told_sweep(case, sweep, plate, chart, table))
         if people is not None:
             from sim.commands.fit_people import told_people
 
-            told["people"] = told_people(file, fits, people, people_map, table)
+            report = replace(report, people=told_people(file, report.plates, people, people_map, table))
     if as_json:
-        say_json(told, made)
+        say_json(report, made)
     else:
         files = {"Picture": picture, "Chart": chart, "Map": people_map, "Table": table}
-        say("\n".join([fit_text(told), "", *(f"{name}: {path}" for name, path in files.items() if path)]))
+        say("\n".join([fit_text(report), "", *(f"{name}: {path}" for name, path in files.items() if path)]))
 
 
 def _check_together(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from sim.commands.console import UsageError
 from sim.commands.watching import watched
@@ -14,6 +15,7 @@ from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 if TYPE_CHECKING:
     from sim.answers.fit.people import Batch
     from sim.answers.fit.report import PlateFit
+    from sim.answers.fit.told.people import PeopleFit
 
 MOST: Final = 100_000  # people of each sex: a day's work
 MOST_ROWS: Final = 12  # plates on one sheet
@@ -21,8 +23,8 @@ MOST_ROWS: Final = 12  # plates on one sheet
 
 def told_people(
     file: Path, fits: Sequence[PlateFit], people: str, map_file: Path | None, table: Path | None
-) -> dict[str, Any]:
-    """The population as an object for ``--json``; raises UsageError for a number or a file that cannot be."""
+) -> PeopleFit:
+    """For whom the plates pass, its files written; raises UsageError for a number or a file that cannot be."""
     number = _number(people)
     if map_file and table and map_file.resolve() == table.resolve():
         raise UsageError("--map and --table are the same file; give each its own.")
@@ -30,9 +32,10 @@ def told_people(
         raise UsageError(f"the map has room for {MOST_ROWS} plates, got {len(fits)}; draw several.")
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(map_file, PICTURE_ENDINGS)) if map_file else None
-        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        listed = stack.enter_context(written_whole(table, (".csv",))) if table else None
         from sim.answers.fit.people_run import people_report
-        from sim.answers.fit.told.people import people_json, write_people_table
+        from sim.answers.fit.told.people import people_fit, write_people_table
+        from sim.telling.written_file import written
 
         plates = f"{len(fits)} plates" if len(fits) > 1 else "one plate"
 
@@ -40,16 +43,13 @@ def told_people(
             return watched(batches, steps, seconds, workers, f"{number} women and {number} men, {plates}")
 
         found = people_report(fits, number, watched=watching)
-        told = people_json(found)
-        if drawn and map_file:
+        if drawn:
             from sim.answers.fit.drawn.people_map import draw_people_map
 
             draw_people_map(found, f"Cylinders, suit and all else as in {file.name}", drawn)
-            told["map"] = {"file": str(map_file)}
-        if written and table:
-            write_people_table(found, written)
-            told["table"] = {"file": str(table)}
-    return told
+        if listed:
+            write_people_table(found, listed)
+    return replace(people_fit(found), people_map=written(map_file), table=written(table))
 
 
 def _number(people: str) -> int:

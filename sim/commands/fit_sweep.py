@@ -5,25 +5,27 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from sim.commands.console import UsageError
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
+    from sim.answers.fit.sweep import FitSweep
     from sim.case import Case
 
 
-def told_sweep(
-    case: Case, sweep: str, plates: Sequence[str], chart: Path | None, table: Path | None
-) -> dict[str, Any]:
-    """The sweep as an object for ``--json``; raises UsageError for a sweep or a file that cannot be."""
+def told_sweep(case: Case, sweep: str, plates: Sequence[str], chart: Path | None, table: Path | None) -> FitSweep:
+    """The sweep, its files written; raises UsageError for a sweep or a file that cannot be."""
     from rich.console import Console
     from rich.progress import track
 
+    from sim.answers.fit.sweep import fit_sweep
     from sim.answers.fit.sweep_kinds import asked
-    from sim.answers.fit.told.sweep import fit_sweep, sweep_csv, sweep_json
+    from sim.answers.fit.told.sweep import sweep_csv
+    from sim.telling.written_file import written
 
     try:
         wanted = asked(sweep)
@@ -33,7 +35,7 @@ def told_sweep(
         raise UsageError("--chart and --table are the same file; give each its own.")
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
-        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        listed = stack.enter_context(written_whole(table, (".csv",))) if table else None
         if drawn:
             _check_count(plates)
         shown, hidden = Console(stderr=True), not sys.stderr.isatty()
@@ -41,16 +43,13 @@ def told_sweep(
             case, wanted, plates,
             lambda work: track(work, "Sweeping", console=shown, transient=True, disable=hidden),
         )  # fmt: skip
-        told = sweep_json(found)
-        if drawn and chart:
+        if drawn:
             from sim.answers.fit.drawn.sweep_chart import draw_fit_sweep
 
             draw_fit_sweep(found, drawn)
-            told["chart"] = {"file": str(chart)}
-        if written and table:
-            written.write_text(sweep_csv(found), encoding="utf-8")
-            told["table"] = {"file": str(table)}
-    return told
+        if listed:
+            listed.write_text(sweep_csv(found), encoding="utf-8")
+    return replace(found, chart=written(chart), table=written(table))
 
 
 def _check_count(plates: Sequence[str]) -> None:

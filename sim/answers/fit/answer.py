@@ -3,29 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
 from sim.answers.fit.ashore import Ashore, ashore
 from sim.answers.fit.look_ahead import AHEAD, LookAhead, look_ahead, look_ahead_margin
 from sim.answers.fit.on_back import OnBack, on_back
-from sim.answers.fit.reach import Reach, out_of_reach, valve_reach
+from sim.answers.fit.reach import HandReach, out_of_reach, valve_reach
+from sim.answers.fit.straps import Straps
 from sim.answers.fit.verdict import Verdict
 from sim.assembly.assembled import Assembled, Worn
+from sim.telling.record import Kept, Told
 
 
 @dataclass(frozen=True, eq=False)
 class FitAnswer:
-    """The answers; see the classes of its fields for units and frames."""
+    """The answers; see the classes of its fields for units and frames.
 
-    worn: Worn
-    on_back: OnBack
-    ashore: Ashore
-    reach: Reach
-    look_ahead: LookAhead
+    reach : of each valve, empty without cylinders on the back;  verdicts : every finding, in the order of telling
+    """
 
-    @property
-    def verdicts(self) -> tuple[Verdict, ...]:
-        """Every finding, in the order in which they are told."""
-        return (*self.on_back.verdicts, *self.reach.verdicts, *self.look_ahead.verdicts)
+    worn: Kept[Worn]
+    on_back: Annotated[OnBack, Told("where the rig sits")]
+    straps: Annotated[Straps, Told("the harness, for cutting webbing")]
+    ashore: Annotated[Ashore, Told("the carry ashore")]
+    reach: Annotated[tuple[HandReach, ...], Told("whether hands turn the valves")]
+    look_ahead: Annotated[LookAhead, Told("what the eyes see")]
+    verdicts: Kept[tuple[Verdict, ...]]
 
 
 def fit_answer(assembled: Assembled) -> FitAnswer:
@@ -33,13 +36,15 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
     worn = assembled.worn
     if worn is None:
         raise ValueError("fit needs a person with a plate on the back")
-    on = on_back(worn)
+    on, hands, look = on_back(worn), valve_reach(worn), look_ahead(worn, assembled.rig)
     return FitAnswer(
         worn=worn,
         on_back=on,
+        straps=on.straps,
         ashore=ashore(worn, assembled.rig.parts, on.place),
-        reach=valve_reach(worn),
-        look_ahead=look_ahead(worn, assembled.rig),
+        reach=hands.hands,
+        look_ahead=look,
+        verdicts=(*on.verdicts, *hands.verdicts, *look.verdicts),
     )
 
 

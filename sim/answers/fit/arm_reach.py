@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.answers.fit.arm_chain import BARRED, Arm, Nearest, UpperArms, gets_to, nearest, span, upper_arms
+from sim.telling.record import Told
 
 REACHED: Final = 0.0015  # m: the positions tried are so dense that a point within reach shows no more than this
 LENGTHS: Final = 9  # of forearm and hand tried for a point out of reach; twice as many change 1 mm
@@ -27,20 +28,17 @@ LIMITS: Final = (
 
 @dataclass(frozen=True, eq=False)
 class Posture:
-    """An arm reaching, body axes [m], angles [rad].
+    """An arm reaching; points (3,) in body axes."""
 
-    shoulder, elbow, wrist, grip : (3,);  elevation, plane, outward_turn, elbow_flexion, wrist_bend : see ``Arm``
-    """
-
-    shoulder: Floats
-    elbow: Floats
-    wrist: Floats
-    grip: Floats
-    elevation: float
-    plane: float
-    outward_turn: float
-    elbow_flexion: float
-    wrist_bend: float
+    shoulder: Annotated[Floats, Told("point of the arm at the knob, or as near as it gets", "m")]
+    elbow: Annotated[Floats, Told("point", "m")]
+    wrist: Annotated[Floats, Told("point", "m")]
+    grip: Annotated[Floats, Told("point: what the hand holds", "m")]
+    elevation: Annotated[float, Told("upper arm from hanging, 180 overhead", "deg", key="arm_raised_deg")]
+    plane: Annotated[float, Told("its plane: 0 straight ahead, 90 to the side", "deg", key="arm_outward_deg")]
+    outward_turn: Annotated[float, Told("of the upper arm about itself", "deg")]
+    elbow_flexion: Annotated[float, Told("0 straight", "deg")]
+    wrist_bend: Annotated[float, Told("to whichever side", "deg")]
 
 
 def shortfalls(arm: Arm, targets: Floats, arms: UpperArms | None = None) -> Floats:

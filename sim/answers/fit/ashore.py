@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import cos
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -24,6 +25,8 @@ from sim.answers.fit.limits import (
     HIPS_SHARE_ELSEWHERE,
     HIPS_SHARE_ON_WAIST,
     JOINT_DOUBT,
+    LIFTING_COMPRESSION,
+    LOAD_SHARES,
 )
 from sim.answers.fit.straps import worn_straps
 from sim.answers.fit.upper_body import above_hips, above_lumbar_joint, head_arm, lumbar_joint
@@ -33,12 +36,24 @@ from sim.assembly.placement import point_at
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import STANDARD_GRAVITY, Part
+from sim.telling.record import Kept, Told
 
 Range = tuple[float, float]
 
 ON_HEAD = ("hood", "mask")
 CLOTHES = ("suit", "wetsuit", "gloves")
 LEG = 0.15  # m below the crotch, from where on lead and gear hang on the legs
+HIPS_BASIS: Final[dict[Place, str]] = {
+    "on the waist": "30 % was measured on padded hip belts, 60 to 90 % is claimed without data",
+    "on the hips": "assumed: nothing was measured for bare webbing over the hip bones",
+    "above the waist": "assumed: nothing was measured for a strap above the waist",
+}
+ADVICE: Final = (
+    "Carrying less at a time helps most: bring cylinders, lead and the rest in parts, or leave the rig on a bench or "
+    "a tailgate, slip into it seated and keep the way to the water short. Walking, steps and uneven ground ask for "
+    "more than standing. Whether a back, neck or shoulder should carry this at all is for a doctor or "
+    "physiotherapist to say, not for this program."
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,43 +77,84 @@ class Load:
         return self.rig.mass + self.belt
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
+class LoadShare:
+    """A load that people have been told to carry, as a share of body mass."""
+
+    least: Annotated[float, Told("loads that people have been told to carry, as a share of body mass: from", "1")]
+    greatest: Annotated[float, Told("to this share", "1")]
+    who: Annotated[str, Told("by whom, with its source")]
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Ashore:
-    """How the diver stands with the rig on. Forces N, moments N m, angles rad, points (x, z) m in body axes.
+    """How the diver stands with the rig on; points (3,) in body axes, bolt upright. A range: least and greatest."""
 
-    load : what is carried;  body_mass : bare [kg];  load_share : carried / body mass
-    cm : of diver and load, bolt upright;  behind : how far behind that of the bare body;  from_heel : ahead of it
-    lean : (from the ankles, from the hips) that brings it back above where the bare body balances
-    hips_share : of the rig's weight on the hips;  shoulder_force : along the trunk, both shoulders together
-    strap_pull : backward pull of both shoulder straps on the shoulders
-    back_moment, bare_back_moment : at L5/S1, plus bends forward;  back_doubt : either way, from where the joint is
-    compression, bare_compression : of L5/S1 along the trunk
-    neck_moment, bare_neck_moment : at C7/T1 from the head's weight, head level, plus bends forward
-    girdle_moment : of one shoulder strap's load about the inner end of the collarbone
-    """
-
-    load: Load
-    body_mass: float
-    cm: Floats
-    behind: float
-    from_heel: float
-    lean: Range
-    place: Place
-    hips_share: Range
-    shoulder_force: Range
-    strap_pull: Range
-    back_moment: Range
-    bare_back_moment: float
-    back_doubt: float
-    compression: Range
-    bare_compression: Range
-    neck_moment: Range
-    bare_neck_moment: float
-    girdle_moment: Range
+    load: Kept[Load]
+    body_mass: Annotated[float, Told("of the bare diver", "kg")]
+    carried: Annotated[float, Told("rig and lead on the belt, dry, without clothes and fins", "kg")]
+    load_share: Annotated[float, Told("that over the body's mass", "1", key="carried_share_of_body_mass")]
+    rig: Annotated[float, Told("what the harness bears", "kg")]
+    rig_cm: Annotated[Floats, Told("point: its centre of mass", "m")]
+    belt_lead: Annotated[float, Told("lead on the belt", "kg")]
+    clothes: Annotated[float, Told("suit, hood, mask and what is on the legs", "kg")]
+    in_the_hands: Annotated[float, Told("fins", "kg")]
+    cm: Annotated[
+        Floats,
+        Told("point: centre of mass of diver and load, bolt upright, fins left out", "m", key="cm_upright_m"),
+    ]
+    behind: Annotated[float, Told("how far that lies behind the bare diver's", "m", key="cm_behind_bare_m")]
+    from_heel: Annotated[float, Told("how far before the hindmost point of the heels", "m", key="cm_before_heels_m")]
+    lean_from_ankles: Annotated[float, Told("forward lean that brings it back, stiff from the ankles", "deg")]
+    lean_from_hips: Annotated[float, Told("the same by bending at the hips alone", "deg")]
+    place: Annotated[Place, Told("as in on_back", key="waist_strap")]
+    hips_share: Annotated[Range, Told("least, greatest: share of the rig's weight that the waist strap bears", "1")]
+    hips_share_basis: Annotated[str, Told("what is known of that share")]
+    shoulder_force: Annotated[Range, Told("least, greatest: along the trunk on both shoulders together", "N")]
+    strap_pull: Annotated[Range, Told("least, greatest: backward pull of both shoulder straps", "N")]
+    girdle_moment: Annotated[
+        Range,
+        Told(
+            "least, greatest: of one strap's load about the inner end of the collarbone",
+            "N m",
+            key="collarbone_moment_nm",
+        ),
+    ]
+    back_moment: Annotated[
+        Range,
+        Told(
+            "least, greatest: of trunk and rig at L5/S1",
+            "N m",
+            plus="bends forward, unlike moments elsewhere",
+            key="l5_s1_moment_nm",
+        ),
+    ]
+    back_doubt: Annotated[float, Told("either way, from where the joint lies", "N m", key="l5_s1_moment_doubt_nm")]
+    bare_back_moment: Annotated[
+        float, Told("the same moment without gear", "N m", plus="bends forward", key="l5_s1_moment_bare_nm")
+    ]
+    compression: Annotated[Range, Told("least, greatest: along the trunk at L5/S1", "N", key="l5_s1_compression_n")]
+    bare_compression: Annotated[
+        Range, Told("least, greatest: the same without gear", "N", key="l5_s1_compression_bare_n")
+    ]
+    lifting_compression_limit: Annotated[float, Told("action limit for lifting at work (NIOSH 1981)", "N")] = (
+        LIFTING_COMPRESSION
+    )
+    neck_moment: Annotated[
+        Range, Told("least, greatest: of the head, held level, at C7/T1", "N m", plus="bends forward")
+    ]
+    bare_neck_moment: Annotated[
+        float, Told("the same without gear", "N m", plus="bends forward", key="neck_moment_bare_nm")
+    ]
+    load_shares: Annotated[tuple[LoadShare, ...], Told("what others carry")] = tuple(
+        LoadShare(*share) for share in LOAD_SHARES
+    )
+    advice: Annotated[str, Told("what helps, and who can judge it")] = ADVICE
 
     @property
-    def load_share(self) -> float:
-        return self.load.carried / self.body_mass
+    def lean(self) -> Range:
+        """From the ankles, from the hips [rad]."""
+        return self.lean_from_ankles, self.lean_from_hips
 
 
 def ashore(worn: Worn, parts: Sequence[Part], place: Place, strap_at: float | None = None) -> Ashore:
@@ -125,12 +181,21 @@ def ashore(worn: Worn, parts: Sequence[Part], place: Place, strap_at: float | No
     return Ashore(
         load=load,
         body_mass=bare.mass,
-        cm=stance.cm,
+        carried=load.carried,
+        load_share=load.carried / bare.mass,
+        rig=load.rig.mass,
+        rig_cm=load.rig.cm,
+        belt_lead=load.belt,
+        clothes=load.clothes + load.head + load.legs,
+        in_the_hands=load.hands,
+        cm=np.array([stance.cm[0], 0.0, stance.cm[1]]),
         behind=float(stance.cm[1] - bare.cm[2]),
         from_heel=float(body.landmarks["left heel"][2] - stance.cm[1]),
-        lean=stance.lean,
+        lean_from_ankles=stance.lean[0],
+        lean_from_hips=stance.lean[1],
         place=place,
         hips_share=share,
+        hips_share_basis=HIPS_BASIS[place],
         shoulder_force=shoulders,
         strap_pull=_range([s.pull for s in spine]),
         back_moment=_range([s.moment for s in spine]),

@@ -8,19 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
+from sim.telling.record import Told
 
 
 @dataclass(frozen=True)
 class DropBand:
-    """Drops [m] from least to greatest at which every demand is met."""
+    """Drops from least to greatest at which every demand is met."""
 
-    least: float
-    greatest: float
+    least: Annotated[float, Told("every demand is met from here", "m")]
+    greatest: Annotated[float, Told("to here", "m")]
 
 
 def feasible_drops(drops: ArrayLike, margins: Mapping[str, ArrayLike]) -> tuple[DropBand, ...]:

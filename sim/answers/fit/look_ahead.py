@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -19,6 +19,7 @@ from sim.rig import Part, Rig
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
 from sim.telling.lead_words import like_lead
+from sim.telling.record import Kept, Told
 
 NECK: Final = "the neck itself"
 AHEAD: Final = "look-ahead"  # the verdict's subject
@@ -33,31 +34,42 @@ OUT_OF_FACE: Final = -0.5 * np.pi  # elevation of straight out of the face, lyin
 
 @dataclass(frozen=True, eq=False)
 class LookAhead:
-    """Angles [rad]; those against straight ahead are above the horizon when plus, for a diver held flat.
+    """How far the head lifts and the eyes look, and what it costs; points and directions (3,) in body axes."""
 
-    lift : of the head, as far as it goes;  free : as far as the neck lets it;  gear : where it meets gear, or inf
-    blocked_by : what stops it;  contact : (3,) [m] where gear is met first, None if never
-    eyes : (3,) [m] and sight : (3,) unit, of the line of sight, head lifted so far, body axes
-    ahead : the highest that the eyes look at;  edge : the upper edge of what they notice
-    head_up : by which the trunk is held so that the eyes look straight ahead
-    hold_moment : what turns the diver then, held at that pitch, plus head-up [N m];  flat_moment : the same held flat
-    rest_pitch : the stable attitude, roll held, nearest to flat; None if there is none
-    """
-
-    lift: float
-    free: float
-    gear: float
-    blocked_by: str
-    contact: Floats | None
-    eyes: Floats
-    sight: Floats
-    ahead: float
-    edge: float
-    head_up: float
-    hold_moment: float
-    flat_moment: float
-    rest_pitch: float | None
-    verdicts: tuple[Verdict, ...]
+    lift: Annotated[float, Told("how far the head is lifted from straight", "deg", key="head_lift_deg")]
+    free: Annotated[float, Told("how far the neck lets it go", "deg", key="neck_deg")]
+    gear: Annotated[float, Told("lift at which it meets gear", "deg", none="never", key="meets_gear_at_deg")]
+    blocked_by: Annotated[str, Told("what ends the lift", key="stopped_by")]
+    contact: Annotated[Floats | None, Told("point on the gear that it meets first", "m", none="never")]
+    eyes: Annotated[Floats, Told("point between the eyes, head so lifted", "m")]
+    sight: Annotated[Floats, Told("unit vector of the line of sight", "1")]
+    ahead: Annotated[
+        float,
+        Told("how high the eyes then look, held flat: 0 straight ahead", "deg", plus="above it", key="looks_deg"),
+    ]
+    edge: Annotated[float, Told("the upper edge of what they notice at all", "deg", key="notices_deg")]
+    bottom_seen_ahead: Annotated[
+        float,
+        Told("how far ahead they see the bottom from 1.5 m above it", "m", none="from the horizon up"),
+    ]
+    head_up: Annotated[
+        float,
+        Told("pitch at which the trunk is held to look straight ahead", "deg", plus="head-up", key="seen_pitch_deg"),
+    ]
+    hold_moment: Annotated[
+        float, Told("what turns the diver at that pitch", "N m", plus="head-up", key="seen_moment_nm")
+    ]
+    flat_moment: Annotated[float, Told("what turns the diver held flat", "N m", plus="head-up")]
+    rest_pitch: Annotated[
+        float | None,
+        Told(
+            "the stable pitch nearest flat, roll held",
+            "deg",
+            plus="head-up",
+            none="there is none before the vertical",
+        ),
+    ]
+    verdicts: Kept[tuple[Verdict, ...]]
 
 
 def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
@@ -76,7 +88,8 @@ def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
         lift=lift, free=free, gear=gear, blocked_by=meets if gear < free else NECK, contact=contact,
         eyes=back.pivot + _lifted(worn.body.landmarks["eyes"] - back.pivot, lift - worn.body.pose.neck_extension),
         sight=np.array([np.cos(ahead), 0.0, np.sin(ahead)]),
-        ahead=ahead, edge=OUT_OF_FACE + lift + up.noticed, head_up=head_up, hold_moment=held, flat_moment=flat,
+        ahead=ahead, edge=OUT_OF_FACE + lift + up.noticed, bottom_seen_ahead=distance_ahead(ahead),
+        head_up=head_up, hold_moment=held, flat_moment=flat,
         rest_pitch=min(stable, key=abs, default=None), verdicts=(),
     )  # fmt: skip
     return replace(told, verdicts=(_ahead_verdict(told), _seen_verdict(told)))

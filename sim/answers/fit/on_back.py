@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -16,41 +16,73 @@ from sim.answers.fit.waist import Place, strap_place
 from sim.answers.fit.width import width_left
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
+from sim.telling.record import Kept, Told
 
 FLANKS: Final = 241  # heights along the plate at which the trunk's breadth is taken, 2 mm apart
 
 
 @dataclass(frozen=True, eq=False)
 class OnBack:
-    """Heights x in body axes, margins, all [m].
+    """Heights x in body axes, and margins.
 
-    waist_strap : middle of the strap where it leaves the plate;  place : the same in words
-    crest, tenth_rib : top of the hip bones, lowest rib;  waist : the natural one, midway between these
-    top, bottom : of the plate;  c7, acromion, buttock, crotch : of the body
-    top_touched : how much farther a hand over the shoulder would reach beyond the plate's top edge, the better hand
-    flank, armpit : by how much the back is wider than the plate each side, where least: trunk, folds of the armpits
-    cylinder_end : lowest of the cylinders;  buttocks : least distance of cylinders and boots from the clothed
-        buttocks, below 0 they press in; None without cylinders, or when they end above them
+    crotch : height of the body's;  straps, verdicts : told by themselves
     """
 
-    waist_strap: float
-    waist: float
-    crest: float
-    tenth_rib: float
-    place: Place
-    top: float
-    bottom: float
-    c7: float
-    acromion: float
-    buttock: float
-    crotch: float
-    top_touched: float
-    flank: float
-    armpit: float
-    cylinder_end: float | None
-    buttocks: float | None
-    straps: Straps
-    verdicts: tuple[Verdict, ...]
+    place: Annotated[
+        Place,
+        Told(
+            'where it runs: "on the waist", between hip bones and ribs, "above the waist" or "on the hips"',
+            key="waist_strap",
+        ),
+    ]
+    waist_strap: Annotated[float, Told("height of the waist slots, where the strap leaves the plate", "m")]
+    waist: Annotated[
+        float, Told("height midway between lowest rib and top of the hip bones", "m", key="natural_waist_m")
+    ]
+    crest: Annotated[float, Told("height of the top of the hip bones", "m", key="iliac_crest_m")]
+    tenth_rib: Annotated[float, Told("height of the lowest rib", "m")]
+    top: Annotated[float, Told("height of the plate's upper edge", "m", key="plate_top_m")]
+    bottom: Annotated[float, Told("height of its lower edge", "m", key="plate_bottom_m")]
+    c7: Annotated[float, Told("height of C7", "m")]
+    acromion: Annotated[float, Told("height of the shoulders' bones", "m")]
+    buttock: Annotated[float, Told("height of the fullest of the buttocks", "m", key="buttocks_m")]
+    top_touched: Annotated[
+        float,
+        Told(
+            "how much farther than the plate's upper edge the better hand reaches",
+            "m",
+            none="no way at all",
+            key="hand_on_plate_margin_m",
+        ),
+    ]
+    flank: Annotated[
+        float,
+        Told("by how much the trunk is wider than the plate, a side, where least", "m", key="flank_beyond_plate_m"),
+    ]
+    armpit: Annotated[
+        float,
+        Told(
+            "the same between the folds of the armpits",
+            "m",
+            none="the plate ends below them",
+            key="armpit_beyond_plate_m",
+        ),
+    ]
+    cylinder_end: Annotated[
+        float | None, Told("height of the lowest of the cylinders", "m", none="none are worn", key="cylinders_end_m")
+    ]
+    buttocks: Annotated[
+        float | None,
+        Told(
+            "least distance of cylinders and boots from the clothed buttocks, below 0 they press in",
+            "m",
+            none="they end above them, or none are worn",
+            key="cylinders_off_buttocks_m",
+        ),
+    ]
+    crotch: Kept[float]
+    straps: Kept[Straps]
+    verdicts: Kept[tuple[Verdict, ...]]
 
 
 def on_back(worn: Worn) -> OnBack:

@@ -29,7 +29,7 @@ def people_report(
     watched : called with the batches, their number, the seconds they will take and the workers; gives them on
     The answer does not depend on the workers.
     """
-    worn = [fit.assembled.worn for fit in fits if fit.assembled.worn is not None]
+    worn = [fit.answer.worn for fit in fits]
     rigs = [hung_rig(fit.name, w) for fit, w in zip(fits, worn, strict=True)]
     dress, drawn = dress_of(worn[0]), population(number)
     person_fit(rigs, dress, drawn[0])  # what is made once

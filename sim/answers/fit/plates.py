@@ -16,6 +16,7 @@ from typing import Any, Final
 from scenarios.back_gear import DRAWING_KINDS, FLAT_DRAWINGS, OF_FLAT_DRAWINGS, plate_table
 from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.settings import Setting, setting_of, setting_to
+from sim.assembly.assembled import Assembled
 from sim.case import Case
 
 OWN_PLATE: Final = "the plate of the file"
@@ -90,6 +91,15 @@ def _entry(name: str, keys: Sequence[str]) -> list[Setting]:
 
 def _is_drawing(name: str) -> bool:
     return Path(name).suffix.lower() in DRAWING_KINDS
+
+
+def wearing_plate(case: Case) -> Assembled:
+    """A rig with a person and a plate. Raises ScenarioError for any other, saying what is missing."""
+    case.scenario("fit needs a person; a parts file has none: give a scenario file")
+    if case.worn is None:
+        message = 'fit needs a plate; add [plate] with catalogue = "standard steel", or give --plate'
+        raise ScenarioError([Problem(str(case.path), message, "plate")])
+    return case.assembled
 
 
 @contextmanager

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,7 @@ from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import point_at
 from sim.person.person import Person
+from sim.telling.record import Told
 
 Side = Literal["left", "right"]
 SIDES: Final[tuple[Side, Side]] = ("left", "right")
@@ -34,22 +35,33 @@ WORDS: Final = {
 
 @dataclass(frozen=True, eq=False)
 class HandReach:
-    """One hand at one valve, body axes.
+    """One hand at one valve; points (3,) in body axes."""
 
-    hand : whose;  valve : its name;  at : (3,) the knob's end [m]
-    margin : how much lower the knob could sit and still be reached, below 0 how far the hand stays short of it [m]
-    stiff, supple : the same with shoulders as stiff and as supple as 1 in 20 people of that sex has [m]
-    limited_by : what ends the reach;  posture : the arm there
-    """
-
-    hand: Side
-    valve: str
-    at: Floats
-    margin: float
-    stiff: float
-    supple: float
-    limited_by: str
-    posture: Posture
+    valve: Annotated[str, Told('"left valve", "right valve", "isolator", or "valve" of a single cylinder')]
+    hand: Annotated[Side, Told('the hand that does better: "left" or "right"')]
+    at: Annotated[Floats, Told("point: the knob's end", "m", key="knob_m")]
+    margin: Annotated[
+        float,
+        Told(
+            "how much lower the knob could lie and still be reached; below 0 how far the hand stays short",
+            "m",
+            none="no way at all",
+        ),
+    ]
+    stiff: Annotated[
+        float,
+        Told(
+            "the same with shoulders as stiff as 1 in 20 people of that sex has",
+            "m",
+            none="no way at all",
+            key="margin_stiff_m",
+        ),
+    ]
+    supple: Annotated[
+        float, Told("the same with shoulders as supple", "m", none="no way at all", key="margin_supple_m")
+    ]
+    limited_by: Annotated[str, Told("what ends the reach")]
+    posture: Annotated[Posture, Told("the arm there", beside=True)]
 
 
 @dataclass(frozen=True, eq=False)
@@ -200,7 +212,7 @@ def _hand(worn: Worn, side: Side, valve: str, at: Floats, known: dict[tuple[floa
         known[key] = _Own((margin, stiff, supple), limited_by(arm, own, margin), posture(arm, own, tried))
     found = known[key]
     there = _mirrored(found.posture) if side == "right" else found.posture
-    return HandReach(side, valve, at, *found.margins, found.limited_by, there)
+    return HandReach(valve, side, at, *found.margins, found.limited_by, there)
 
 
 def own_side(side: Side, point: Floats) -> Floats:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -34,6 +34,7 @@ from sim.answers.fit.waist import waist_room
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import Placement
 from sim.assembly.seat import seated
+from sim.telling.record import Told
 
 STEP: Final = 0.01  # m between the places of the bands that are tried: finer nobody sets them
 EDGE: Final = 0.001  # m that is left of the room at the waist: the plate's slope moves its slots so much
@@ -46,13 +47,22 @@ Place = tuple[float, float]  # drop, shift [m]
 class SetUp:
     """One way to wear a rig.
 
-    drop : of the waist slots below the natural waist;  shift : of the cylinders on the plate, plus headward [m]
     margins : of each demand, 0 or more where it is met; [m], of look-ahead [rad]
     """
 
-    drop: float
-    shift: float
-    margins: Mapping[str, float]
+    drop: Annotated[float, Told("of the waist slots below the natural waist", "m")]
+    shift: Annotated[float, Told("of the cylinders from their usual place on the plate", "m", plus="headward")]
+    margins: Annotated[
+        Mapping[str, float],
+        Told(
+            "of each demand, of look-ahead in degrees",
+            "m",
+            none="nothing is near, or no way leads there",
+            key="margins",
+            names="<demand>",
+            others=((LOOK_AHEAD, "deg"),),
+        ),
+    ]
 
     @property
     def passes(self) -> bool:

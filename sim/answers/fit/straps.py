@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
+from meshes.mesh import Floats
 from sim.answers.fit import limits
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
 from sim.assembly.strap_paths import Run, StrapPaths, strap_paths
 from sim.person.person import Person
+from sim.telling.record import Kept, Told
 
 SLOTS: Final = 4  # of the plate that one piece of webbing runs through: two at the waist, two at the shoulders
 
@@ -20,17 +22,38 @@ SLOTS: Final = 4  # of the plate that one piece of webbing runs through: two at 
 class Crossing:
     """How far out a shoulder strap crosses the shoulder.
 
-    share : of its middle, 0 at the side of the neck, 1 at the acromion
-    inner, outer : distances of its edges from the neck and from the acromion [m], minus: beyond
-    ball : distance of its outer edge from the ball of the shoulder joint [m], minus: onto it
     above_slot : by which it crosses higher than its slot lies [m]
     """
 
-    share: float
-    inner: float
-    outer: float
-    ball: float
-    above_slot: float
+    share: Annotated[
+        float,
+        Told(
+            "where a strap's middle crosses the shoulder: 0 side of the neck, 1 acromion",
+            "1",
+            key="crosses_shoulder_at_share",
+        ),
+    ]
+    inner: Annotated[
+        float,
+        Told(
+            "distance of its inner edge from the side of the neck, below 0 onto it", "m", key="inner_edge_off_neck_m"
+        ),
+    ]
+    outer: Annotated[
+        float,
+        Told(
+            "distance of its outer edge from the acromion, below 0 beyond", "m", key="outer_edge_off_shoulder_bone_m"
+        ),
+    ]
+    ball: Annotated[
+        float,
+        Told(
+            "distance of its outer edge from the ball of the joint, below 0 onto it",
+            "m",
+            key="outer_edge_off_shoulder_ball_m",
+        ),
+    ]
+    above_slot: Kept[float]
 
     @property
     def margin(self) -> float:
@@ -40,23 +63,35 @@ class Crossing:
 
 @dataclass(frozen=True, eq=False)
 class Straps:
-    """Lengths of the webbing's middle line over the clothing [m], and where the left strap crosses the shoulder.
+    """Lengths of the webbing's middle line over the clothing, and where the left strap crosses the shoulder.
 
-    paths : the runs themselves;  shoulder : one strap, from slot to waist slot;  waist : waist slot to waist slot
-    crotch : from its slot to the buckle;  between_slots : across the plate from shoulder slot to shoulder slot
-    one_piece, crotch_cut : what to cut, with turns through slots, tails and loops
-    crossing : how far out it does;  slope : by which the shoulder falls outward under it [rad]
+    paths : the runs themselves, in body axes
     """
 
-    paths: StrapPaths
-    shoulder: float
-    waist: float
-    crotch: float
-    between_slots: float
-    one_piece: float
-    crotch_cut: float
-    crossing: Crossing
-    slope: float
+    drop: Annotated[float, Told("how far the waist slots hang below the natural waist", "m")]
+    shoulder: Annotated[
+        float,
+        Told(
+            "one shoulder strap from its slot over the shoulder, under the arm to the waist slot",
+            "m",
+            key="shoulder_strap_m",
+        ),
+    ]
+    waist: Annotated[float, Told("waist strap from slot to slot round the front", "m", key="waist_strap_m")]
+    crotch: Annotated[float, Told("crotch strap from its slot to the buckle", "m", key="crotch_strap_m")]
+    one_piece: Annotated[
+        float,
+        Told("webbing to cut for shoulders and waist in one piece, with turns and tails", "m", key="cut_one_piece_m"),
+    ]
+    crotch_cut: Annotated[float, Told("webbing to cut for the crotch strap, with loops", "m", key="cut_crotch_m")]
+    crossing: Annotated[Crossing, Told("how far out the left strap crosses the shoulder", beside=True)]
+    slope: Annotated[float, Told("by which the shoulder falls outward under it", "deg", key="shoulder_slopes_deg")]
+    left_shoulder_path: Annotated[
+        Floats, Told("points of the left shoulder strap's middle line; the right one is its mirror image", "m")
+    ]
+    waist_path: Annotated[Floats, Told("points of the waist strap's", "m")]
+    crotch_path: Annotated[Floats, Told("points of the crotch strap's", "m")]
+    paths: Kept[StrapPaths]
 
 
 def straps(worn: Worn) -> Straps:
@@ -67,15 +102,18 @@ def straps(worn: Worn) -> Straps:
     both = 2.0 * paths.shoulder_length
     _, normal = paths.over.highest
     return Straps(
-        paths=paths,
+        drop=worn.drop,
         shoulder=paths.shoulder_length,
         waist=paths.waist.length,
         crotch=paths.crotch.length,
-        between_slots=between,
         one_piece=both + paths.waist.length + between + SLOTS * limits.TURN_AT_SLOT + 2.0 * limits.TAIL,
         crotch_cut=paths.crotch.length + limits.CROTCH_LOOPS,
         crossing=crossing(paths.over, worn.body.person),
         slope=float(np.arctan2(normal[1], normal[0])),
+        left_shoulder_path=np.concatenate([paths.over.points, paths.under.points]),
+        waist_path=paths.waist.points,
+        crotch_path=paths.crotch.points,
+        paths=paths,
     )
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import difflib
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
 from meshes.mesh import Floats
 from scenarios.units import UnitError, parse
 from sim.answers.fit.limits import BANDS_AT_ENDS
+from sim.telling.record import Kept, Told
 
 STEPS: Final = (2, 101)  # fewest and most values of a sweep
 
@@ -19,15 +20,15 @@ STEPS: Final = (2, 101)  # fewest and most values of a sweep
 class SweepKind:
     """One length that can be swept.
 
-    key : of the scenario file;  words : of the axis;  low, high, step : default values [m]
+    key : of the scenario file;  low, high, step : default values [m]
     """
 
-    name: str
-    key: str
-    words: str
-    low: float
-    high: float
-    step: float
+    name: Annotated[str, Told("what is swept", key="along")]
+    key: Kept[str]
+    words: Annotated[str, Told("the same as the words of an axis", key="along_words")]
+    low: Kept[float]
+    high: Kept[float]
+    step: Kept[float]
 
 
 KINDS: Final = (
@@ -44,8 +45,8 @@ KINDS: Final = (
 class Asked:
     """A sweep as asked for: what changes, and its values (n,) [m], rising."""
 
-    kind: SweepKind
-    values: Floats
+    kind: Annotated[SweepKind, Told("the length that is swept", beside=True)]
+    values: Kept[Floats]
 
 
 def asked(text: str) -> Asked:

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from sim.telling.record import Told
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """A finding.
+    """A finding."""
 
-    subject : what was looked at, e.g. "waist strap"
-    passes : None where there is nothing to pass or fail, or it cannot be told
-    sentence : the finding in plain words, with its numbers
-    margin : how much is left before it fails, below 0 how much is missing [m]
-    limit : the threshold and where it comes from
-    """
-
-    subject: str
-    passes: bool | None
-    sentence: str
-    margin: float | None = None
-    limit: str = ""
+    subject: Annotated[str, Told('what was looked at, e.g. "waist strap"')]
+    passes: Annotated[bool | None, Told("whether it passes", none="there is nothing to pass or fail")]
+    sentence: Annotated[str, Told("the finding in words")]
+    margin: Annotated[
+        float | None, Told("what is left before it fails, below 0 what is missing", "m", none="none in m")
+    ] = None
+    limit: Annotated[str, Told("the threshold with its source")] = ""

@@ -101,22 +101,19 @@ def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, peo
     Raises ScenarioError for what cannot be built, a parts file, and a diver without a plate; ValueError for a sweep
     that is not known.
     """
+    from sim.answers.fit.people_run import people_report
     from sim.answers.fit.report import fit_report
-    from sim.answers.fit.told.fit_json import fit_json
+    from sim.answers.fit.sweep import fit_sweep
+    from sim.answers.fit.sweep_kinds import asked
+    from sim.answers.fit.told.people import people_fit
+    from sim.telling.record import as_json
 
-    fits = fit_report(case, plates)
-    told = fit_json(fits)
+    report = fit_report(case, plates)
     if sweep is not None:
-        from sim.answers.fit.sweep_kinds import asked
-        from sim.answers.fit.told.sweep import fit_sweep, sweep_json
-
-        told["sweep"] = sweep_json(fit_sweep(case, asked(sweep), plates))
+        report = replace(report, sweep=fit_sweep(case, asked(sweep), plates))
     if people:
-        from sim.answers.fit.people_run import people_report
-        from sim.answers.fit.told.people import people_json
-
-        told["people"] = people_json(people_report(fits, people, workers=1))
-    return _made(told, {one.name: one.case for one in fits} if plates else {None: case})
+        report = replace(report, people=people_fit(people_report(report.plates, people, workers=1)))
+    return _made(as_json(report), {one.name: one.case for one in report.plates} if plates else {None: case})
 
 
 def change(case: Case) -> Answer:

@@ -5,9 +5,10 @@ import pytest
 from scenarios.catalogue import entries, sections
 from scenarios.measure_names import measures
 from scenarios.models import Scenario
-from sim.answers.fit.told.contract import FIELDS
+from sim.answers.formats import FORMATS
 from sim.commands.main import main
 from sim.commands.scenario_keys import scenario_keys
+from sim.telling.record import fields_of
 
 
 def listed(capsys, *words):
@@ -51,9 +52,23 @@ def test_keys_can_be_searched_by_a_word(capsys):
     assert found == ["diver.measures", "suit.widths.heel_girth"]
 
 
-def test_fields_of_fit_can_be_searched_by_a_word(capsys):
-    assert {e["name"]: e["summary"] for e in listed(capsys, "fields")} == FIELDS
-    assert "plates[].straps.waist_strap_m" in {e["name"] for e in listed(capsys, "fields", "waist")}
+def test_fields_of_every_answer_are_listed_with_their_unit_and_what_is_plus(capsys):
+    told = [(e["format"], e["name"], e["summary"], e["unit"]) for e in listed(capsys, "fields")]
+    fields = [(name, field) for name, kind in FORMATS.items() for field in fields_of(kind)]
+    assert told == [(name, f.path, f.meaning, f.unit) for name, f in fields]
+    assert all(name == next(f for f in fields_of(kind)).meaning for name, kind in FORMATS.items())
+    assert main(["catalogue", "fields", "flat_moment"]) == 0
+    assert capsys.readouterr().out.splitlines()[:2] == [
+        "Fields of hangflat.fit/1",
+        "  plates[].look_ahead.flat_moment_nm    N m  what turns the diver held flat, plus head-up",
+    ]
+
+
+def test_fields_can_be_asked_for_by_answer_and_by_a_word(capsys):
+    assert {e["format"] for e in listed(capsys, "fields", "Fit")} == {"hangflat.fit/1"}
+    found = listed(capsys, "fields", "waist")
+    assert "plates[].straps.waist_strap_m" in {e["name"] for e in found}
+    assert all("waist" in f"{e['name']} {e['summary']}" for e in found)
 
 
 @pytest.mark.parametrize(

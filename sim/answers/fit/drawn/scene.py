@@ -7,6 +7,7 @@ from typing import Literal
 
 from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
+from sim.answers.fit.verdict import Verdict
 from sim.assembly.placement import Placement
 from sim.person.posed_body import PosedBody
 
@@ -50,15 +51,6 @@ class DrawnLift:
     below_ahead: float
 
 
-@dataclass(frozen=True)
-class Judged:
-    """One verdict: ``passes`` is None for what is told without being judged."""
-
-    subject: str
-    passes: bool | None
-    sentence: str
-
-
 @dataclass(frozen=True, eq=False)
 class FitScene:
     """One diver in one rig.
@@ -82,7 +74,7 @@ class FitScene:
     drop: float
     hands: tuple[DrawnHand, ...] = ()
     lift: DrawnLift | None = None
-    verdicts: tuple[Judged, ...] = ()
+    verdicts: tuple[Verdict, ...] = ()
     straps_to_cut: tuple[tuple[str, float], ...] = ()
     carried: str = ""
     caution: str = ""

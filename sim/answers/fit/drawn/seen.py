@@ -11,7 +11,7 @@ import numpy as np
 from meshes.mesh import Floats, Mesh
 from sim.answers.fit.answer import FitAnswer
 from sim.answers.fit.ashore import Ashore
-from sim.answers.fit.drawn.scene import DrawnHand, DrawnLift, FitScene, Judged
+from sim.answers.fit.drawn.scene import DrawnHand, DrawnLift, FitScene
 from sim.answers.fit.look_ahead import LookAhead
 from sim.answers.fit.reach import HandReach, reached_at
 from sim.assembly.assembled import Assembled, Worn
@@ -46,14 +46,14 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
         valves=(*_meshes(back, SOLID), *_meshes(worn.first_stages, ("regulator",))),
         strap=float(np.mean(point_at(worn.seat, worn.plate.waist_slots)[:, 0])),
         drop=worn.drop,
-        hands=tuple(_hand(worn, h) for h in answer.reach.hands if h.valve != "isolator"),
+        hands=tuple(_hand(worn, h) for h in answer.reach if h.valve != "isolator"),
         lift=_lift(answer.look_ahead, body),
         straps_to_cut=(
-            ("one piece through the plate", answer.on_back.straps.one_piece),
-            ("crotch strap", answer.on_back.straps.crotch_cut),
+            ("one piece through the plate", answer.straps.one_piece),
+            ("crotch strap", answer.straps.crotch_cut),
         ),
         carried=_carried(answer.ashore),
-        verdicts=tuple(Judged(_headed(v.subject), v.passes, _told(v.sentence)) for v in answer.verdicts),
+        verdicts=tuple(replace(v, subject=_headed(v.subject), sentence=_told(v.sentence)) for v in answer.verdicts),
         caution=CAUTION,
     )
 
@@ -117,7 +117,7 @@ def _carried(ashore: Ashore) -> str:
     """The load of the carry ashore and what it asks of the stance, as the text report has it."""
     low, high = np.degrees(ashore.lean)
     return (
-        f"Carried ashore: {ashore.load.carried:.0f} kg of rig and lead, {100.0 * ashore.load_share:.0f} % of the "
+        f"Carried ashore: {ashore.carried:.0f} kg of rig and lead, {100.0 * ashore.load_share:.0f} % of the "
         f"diver's {ashore.body_mass:.0f} kg; to stand with it the diver leans forward {low:.0f} to {high:.0f} degrees"
     )
 

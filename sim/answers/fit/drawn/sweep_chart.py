@@ -10,8 +10,8 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.fit.limits import EASY_REACH, SEES_AHEAD_DEG
-from sim.answers.fit.sweep import PlateSweep
-from sim.answers.fit.told.sweep import FitSweep, band_sentence, centimetres
+from sim.answers.fit.sweep import FitSweep, PlateSweep
+from sim.answers.fit.told.sweep import centimetres
 from sim.answers.fit.waist import strap_heights
 from sim.drawing.canvas import new_figure
 from sim.drawing.letters import wrapped_to
@@ -100,7 +100,7 @@ def _figure(sweep: FitSweep) -> Figure:
     figure = new_figure(SIZE, facecolor=PAPER)
     foot = _small_print(sweep)
     low = 0.012 + ROW * len(foot) + 0.052
-    strip = 1.02 * ROW * (0.2 + sum(_strip_rows(sweep, p) for p in sweep.plates))
+    strip = 1.02 * ROW * (0.2 + sum(_strip_rows(p) for p in sweep.plates))
     height = (TOP - strip - low) / len(PANELS) - GAP
     axes = [figure.add_axes((LEFT, TOP - strip, RIGHT - LEFT, strip))]
     for k in range(len(PANELS)):
@@ -120,24 +120,24 @@ def _figure(sweep: FitSweep) -> Figure:
     return figure
 
 
-def _strip_words(sweep: FitSweep, plate: PlateSweep) -> list[str]:
+def _strip_words(plate: PlateSweep) -> list[str]:
     """What the plate's row says."""
     room = 72.0 * SIZE[0] * (RIGHT - LEFT) * (1.0 - SAMPLE) - 6.0
-    return wrapped_to(f"{plate.plate}: {band_sentence(sweep, plate)}", room, POINTS)
+    return wrapped_to(f"{plate.plate}: {plate.told}", room, POINTS)
 
 
-def _strip_rows(sweep: FitSweep, plate: PlateSweep) -> float:
+def _strip_rows(plate: PlateSweep) -> float:
     """Room of the plate's row, in lines: its words, and its bar if it has one."""
-    return len(_strip_words(sweep, plate)) + (1.05 if plate.bands else 0.35)
+    return len(_strip_words(plate)) + (1.05 if plate.bands else 0.35)
 
 
 def _small_print(sweep: FitSweep) -> list[str]:
     """What could not be made, and the caution."""
     lines = []
     if sweep.left_out:
-        name, value, why = sweep.left_out[0]
+        first = sweep.left_out[0]
         more = f" (and {len(sweep.left_out) - 1} more)" if len(sweep.left_out) > 1 else ""
-        told = f"Left out: {name} at {centimetres(value)} cm{more}: {why}"
+        told = f"Left out: {first.plate} at {centimetres(first.value)} cm{more}: {first.why}"
         lines += wrapped_to(told, ROOM, POINTS - 1.0)[:2]
     return lines + wrapped_to(CAUTION, ROOM, POINTS - 1.0)
 
@@ -146,7 +146,7 @@ def _draw_strip(ax: Axes, sweep: FitSweep) -> None:
     """For each plate a sample of its line, the words, and a bar where every demand is met."""
     down = 0.0  # in rows of text
     for row, (plate, (colour, dashes, marker)) in enumerate(zip(sweep.plates, STYLES, strict=False)):
-        lines = _strip_words(sweep, plate)
+        lines = _strip_words(plate)
         ax.plot(
             [0.003, 0.5 * SAMPLE, SAMPLE - 0.012], [down + 0.5] * 3, color=colour, linestyle=dashes, marker=marker,
             markevery=[1], markersize=4.0, linewidth=1.7, transform=ax.get_yaxis_transform(), clip_on=False,
@@ -160,7 +160,7 @@ def _draw_strip(ax: Axes, sweep: FitSweep) -> None:
             ax.barh(
                 down + len(lines) + 0.45, span, 0.62, 100.0 * band.least, color=colour, gid=f"band-{row}", zorder=3
             )
-        down += _strip_rows(sweep, plate)
+        down += _strip_rows(plate)
     ax.set_ylim(down + 0.1, -0.1)
     ax.set_yticks([])
     for side in ("top", "right", "left"):

@@ -8,8 +8,8 @@ from typing import Final
 
 import numpy as np
 
-from sim.answers.fit.drawn.scene import Judged
 from sim.answers.fit.drawn.sheet import Word, stroke, write
+from sim.answers.fit.verdict import Verdict
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
@@ -34,7 +34,7 @@ class VerdictRow:
     words: tuple[Word, ...]
 
 
-def laid_rows(verdicts: Sequence[Judged], room: Box) -> tuple[VerdictRow, ...]:
+def laid_rows(verdicts: Sequence[Verdict], room: Box) -> tuple[VerdictRow, ...]:
     """Rows from the top of ``room`` down, what fails first; letters shrink, then sentences, until all fits."""
     told = sorted(verdicts, key=lambda v: ORDER[v.passes])
     for clauses in (WHOLE, 2, 1, 0):
@@ -45,18 +45,18 @@ def laid_rows(verdicts: Sequence[Judged], room: Box) -> tuple[VerdictRow, ...]:
     return rows
 
 
-def column_height(verdicts: Sequence[Judged], width: float) -> float:
+def column_height(verdicts: Sequence[Verdict], width: float) -> float:
     """Room that the verdicts take in a column of that width, in letters that read comfortably."""
     return -_rows(verdicts, Box(0.0, 0.0, width, 0.0), SMALLEST, WHOLE)[1]
 
 
-def _shortened(verdict: Judged, clauses: int) -> str:
+def _shortened(verdict: Verdict, clauses: int) -> str:
     """Of what passes the first clause is enough, or none; the text report has the rest."""
     kept = verdict.sentence.rstrip(".").split(";")[: min(clauses, 1) if verdict.passes else max(clauses, 1)]
     return ";".join(kept) + "." if kept else ""
 
 
-def _rows(verdicts: Sequence[Judged], room: Box, size: float, clauses: int) -> tuple[tuple[VerdictRow, ...], float]:
+def _rows(verdicts: Sequence[Verdict], room: Box, size: float, clauses: int) -> tuple[tuple[VerdictRow, ...], float]:
     """Each row's subject in bold, the sentence running on behind it; and where the last one ends."""
     rows, top = [], room.top
     left, width = room.left + INDENT, room.right - room.left - INDENT

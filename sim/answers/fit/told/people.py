@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from math import degrees, isfinite
 from pathlib import Path
-from typing import Any, Final
+from typing import Annotated, Final
 
-from sim.answers.fit.people import SEXES, People, PersonFit, Reason, reasons, share_band, with_bands_set
-from sim.person.measures import Sex
+from sim.answers.fit.people import People, PersonFit, Reason, reasons, share_band, with_bands_set
+from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
 
-Object = Mapping[str, Any]
 SOURCE: Final = (
     "drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter, younger and more "
     "alike than many divers; everybody wears and carries what the file says"
@@ -32,7 +33,6 @@ WORDS: Final[Mapping[Reason, str]] = {
     "several": "several of these",
     "waist strap": "no room for a strap between ribs and hip bones",
 }
-GROUPS: Final[Mapping[Sex, str]] = {"female": "women", "male": "men"}
 COLUMNS: Final = (
     "sex", "height_cm", "mass_kg", "c7_to_hip_bone_cm", "shoulder_breadth_cm", "plate", "passes", "reason",
     "all_that_fails", "least_drop_cm", "greatest_drop_cm", "cylinders_moved_up_to_pass_cm", "passes_at_waist",
@@ -40,53 +40,86 @@ COLUMNS: Final = (
 )  # fmt: skip
 
 
-def people_json(people: People) -> dict[str, Any]:
+@dataclass(frozen=True)
+class GroupFit:
+    """Women or men with one plate."""
+
+    people: Annotated[int, Told("how many were held against the plate")]
+    passing: Annotated[int, Told("how many pass, banded as in the file", key="pass")]
+    share: Annotated[float | None, Told("of all", "1", none="nobody", key="pass_share")]
+    band: Annotated[
+        tuple[float, float],
+        Told("least, greatest: what the share of all such people may be", "1", key="pass_share_band_90"),
+    ]
+    with_bands_set: Annotated[int, Told("how many pass with the bands set for each", key="pass_with_bands_set")]
+    at_waist: Annotated[int, Told("how many pass with the strap right at the natural waist", key="pass_at_waist")]
+    fail: Annotated[Mapping[str, int], Told("how many fail by each reason, banded as in the file", names="<reason>")]
+
+
+@dataclass(frozen=True)
+class PlatePeople:
+    """One plate, and whom it suits."""
+
+    plate: Annotated[str, Told("its name")]
+    female: Annotated[GroupFit, Told("women")]
+    male: Annotated[GroupFit, Told("men")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PeopleFit:
+    """For whom each plate passes."""
+
+    source: Annotated[str, Told("whom they were drawn from")] = SOURCE
+    rule: Annotated[str, Told("when a plate passes")] = RULE
+    left_out: Annotated[int, Told("drawn bodies that could not be built")]
+    plates: Annotated[tuple[PlatePeople, ...], Told("each plate")]
+    people_map: Annotated[WrittenFile | None, Told("the map", left_out=True, key="map")] = None
+    table: Annotated[WrittenFile | None, Told("the table", left_out=True)] = None
+
+
+def people_fit(people: People) -> PeopleFit:
     """Counts and shares of each plate and sex."""
-    return {
-        "source": SOURCE,
-        "rule": RULE,
-        "left_out": people.unbuilt,
-        "plates": [
-            {"plate": name} | {sex: _group(people.of(sex), i) for sex in SEXES}
+    return PeopleFit(
+        left_out=people.unbuilt,
+        plates=tuple(
+            PlatePeople(name, _group(people.of("female"), i), _group(people.of("male"), i))
             for i, name in enumerate(people.plates)
-        ],
-    }
-
-
-def _group(group: Sequence[PersonFit], plate: int) -> dict[str, Any]:
-    counts = reasons(group, plate)
-    return {
-        "people": len(group),
-        "pass": counts[None],
-        "pass_share": counts[None] / len(group) if group else None,
-        "pass_share_band_90": list(share_band(counts[None], len(group))),
-        "pass_with_bands_set": counts[None] + with_bands_set(group, plate),
-        "pass_at_waist": sum(p.plates[plate].as_worn for p in group),
-        "fail": {WORDS[reason]: counts[reason] for reason in WORDS if counts[reason]},
-    }
-
-
-def people_rows(told: Object) -> Iterator[tuple[str, str]]:
-    """Label and sentence of each row, from what ``people_json`` made."""
-    for plate in told["plates"]:
-        for sex, word in GROUPS.items():
-            yield plate["plate"], f"{word}: {_group_words(plate[sex])}"
-    yield "rule", told["rule"] + "."
-    yield "people", told["source"] + "."
-    if told["left_out"]:
-        yield "left out", f"{told['left_out']} drawn bodies could not be built."
-
-
-def _group_words(group: Object) -> str:
-    if not group["people"]:
-        return "nobody."
-    low, high = (100.0 * s for s in group["pass_share_band_90"])
-    words = (
-        f"{group['pass']} of {group['people']} pass, {100.0 * group['pass_share']:.0f} % ({low:.0f} to {high:.0f})"
+        ),
     )
-    words += f", {group['pass_at_waist']} with the strap right at the natural waist"
-    words += f"; with the bands set for each {group['pass_with_bands_set']}"
-    failing = sorted(group["fail"].items(), key=lambda item: -item[1])
+
+
+def _group(group: Sequence[PersonFit], plate: int) -> GroupFit:
+    counts = reasons(group, plate)
+    return GroupFit(
+        people=len(group),
+        passing=counts[None],
+        share=counts[None] / len(group) if group else None,
+        band=share_band(counts[None], len(group)),
+        with_bands_set=counts[None] + with_bands_set(group, plate),
+        at_waist=sum(p.plates[plate].as_worn for p in group),
+        fail={WORDS[reason]: counts[reason] for reason in WORDS if counts[reason]},
+    )
+
+
+def people_rows(told: PeopleFit) -> Iterator[tuple[str, str]]:
+    """Label and sentence of each row."""
+    for plate in told.plates:
+        for word, group in (("women", plate.female), ("men", plate.male)):
+            yield plate.plate, f"{word}: {_group_words(group)}"
+    yield "rule", told.rule + "."
+    yield "people", told.source + "."
+    if told.left_out:
+        yield "left out", f"{told.left_out} drawn bodies could not be built."
+
+
+def _group_words(group: GroupFit) -> str:
+    if group.share is None:
+        return "nobody."
+    low, high = (100.0 * s for s in group.band)
+    words = f"{group.passing} of {group.people} pass, {100.0 * group.share:.0f} % ({low:.0f} to {high:.0f})"
+    words += f", {group.at_waist} with the strap right at the natural waist"
+    words += f"; with the bands set for each {group.with_bands_set}"
+    failing = sorted(group.fail.items(), key=lambda item: -item[1])
     if failing:
         words += "; why not, as banded: " + ", ".join(f"{reason} {number}" for reason, number in failing)
     return words + "."

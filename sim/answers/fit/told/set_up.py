@@ -1,96 +1,89 @@
-"""How to wear a plate so that it passes: the entry ``set_up`` of ``hangflat.fit/1``, and what is said of it.
-
-as_worn, nearest   drop_m, shift_m (of the cylinders, plus headward), flat_moment_nm, and margins of each demand (m;
-                   of look-ahead degrees), null where nothing is near or no way leads there
-nearest            besides: shoulder_strap_m, and still_fails, the subjects of verdicts that fail even so; the same
-                   as as_worn where that passes, null where no set-up does
-barred_by          then the fewest demands that no set-up meets together
-tried              least and greatest drop_m and shift_m that were tried
-told               all of it as a sentence
-"""
+"""How to wear a plate so that it passes: what is told of it, and as a sentence."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Annotated, Final
 
-from scenarios.quantities import SI
 from sim.answers.fit.answer import FitAnswer
-from sim.answers.fit.demands import BUTTOCKS, LOOK_AHEAD, REACH
+from sim.answers.fit.demands import BUTTOCKS, REACH
 from sim.answers.fit.set_up import SetUp, SetUps
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER
+from sim.telling.record import Told
 
 SAME: Final = 5e-4  # m, below the shown digits
 NAMES: Final = {REACH: "valve reach"}
+Ends = tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class SetUpWorn:
+    """A set-up, and what comes of it."""
+
+    set_up: Annotated[SetUp, Told("how the rig is worn", beside=True)]
+    flat_moment: Annotated[float, Told("what turns the diver held flat", "N m", plus="head-up")]
+
+
+@dataclass(frozen=True, eq=False)
+class NearestSetUp(SetUpWorn):
+    """One that meets every demand."""
+
+    shoulder_strap: Annotated[float, Told("one shoulder strap, as in straps", "m")]
+    still_fails: Annotated[tuple[str, ...], Told("subjects of verdicts that fail even so")]
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What was looked over."""
+
+    drops: Annotated[Ends, Told("least, greatest of the drops tried, in steps of 2.5 mm", "m", key="drop_m")]
+    shifts: Annotated[Ends, Told("least, greatest of the shifts tried", "m", key="shift_m")]
 
 
 @dataclass(frozen=True, eq=False)
 class SetUpFit:
-    """What was found, the answers as worn, and those for the nearest set-up: all of them, worked out in full."""
+    """How the rig is worn, and how it could be so that it passes."""
 
-    found: SetUps
-    as_worn: FitAnswer
-    nearest: FitAnswer | None
-
-
-def set_up_changes(wanted: SetUp, worn: SetUp) -> dict[str, SI]:
-    """What of a case is varied to wear a rig as wanted which is now as worn.
-
-    Nothing is said of cylinders that stay where they are: there may be none.
-    """
-    moved = {} if wanted.shift == worn.shift else {"cylinders.shift": SI(wanted.shift)}
-    return {"harness.drop": SI(wanted.drop), **moved}
+    as_worn: Annotated[SetUpWorn, Told("as the file has it")]
+    nearest: Annotated[
+        NearestSetUp | None,
+        Told("the least change that meets every demand, as_worn itself where that does", none="nothing does"),
+    ]
+    barred_by: Annotated[
+        tuple[str, ...], Told("where nearest is null, the fewest demands that no set-up meets together")
+    ]
+    tried: Annotated[Tried, Told("what was looked over")]
+    told: Annotated[str, Told("all of it as a sentence")]
 
 
-def set_up_json(fit: SetUpFit) -> dict[str, Any]:
-    """The entry ``set_up``; see above."""
-    found = fit.found
-    return {
-        "as_worn": _set_up(found.as_worn, fit.as_worn),
-        "nearest": None if found.nearest is None or fit.nearest is None else _nearest(found.nearest, fit.nearest),
-        "barred_by": list(found.barred_by),
-        "tried": {"drop_m": list(found.drops), "shift_m": list(found.shifts)},
-        "told": set_up_sentence(fit),
-    }
+def set_up_fit(found: SetUps, as_worn: FitAnswer, nearest: FitAnswer | None) -> SetUpFit:
+    """What is told of the set-ups found, with all answers as worn and for the nearest one."""
+    best = found.nearest
+    return SetUpFit(
+        as_worn=SetUpWorn(found.as_worn, as_worn.look_ahead.flat_moment),
+        nearest=None
+        if best is None or nearest is None
+        else NearestSetUp(best, nearest.look_ahead.flat_moment, nearest.straps.shoulder, _failing(nearest)),
+        barred_by=found.barred_by,
+        tried=Tried(found.drops, found.shifts),
+        told=_sentence(found, as_worn, nearest),
+    )
 
 
-def _set_up(found: SetUp, answer: FitAnswer) -> dict[str, Any]:
-    return {
-        "drop_m": found.drop,
-        "shift_m": found.shift,
-        "margins": {name: _margin(name, m) for name, m in found.margins.items()},
-        "flat_moment_nm": answer.look_ahead.flat_moment,
-    }
+def _failing(answer: FitAnswer) -> tuple[str, ...]:
+    return tuple(v.subject for v in answer.verdicts if v.passes is False)
 
 
-def _nearest(found: SetUp, answer: FitAnswer) -> dict[str, Any]:
-    return _set_up(found, answer) | {
-        "shoulder_strap_m": answer.on_back.straps.shoulder,
-        "still_fails": _failing(answer),
-    }
-
-
-def _margin(name: str, margin: float) -> float | None:
-    told = math.degrees(margin) if name == LOOK_AHEAD else margin
-    return told if math.isfinite(told) else None
-
-
-def _failing(answer: FitAnswer) -> list[str]:
-    return [v.subject for v in answer.verdicts if v.passes is False]
-
-
-def set_up_sentence(fit: SetUpFit) -> str:
+def _sentence(found: SetUps, worn: FitAnswer, answer: FitAnswer | None) -> str:
     """What to change, and what comes of it; or what rules every set-up out."""
-    found, answer = fit.found, fit.nearest
     if found.nearest is None or answer is None:
         return _barred(found)
     demands = _listed([NAMES.get(name, name) for name in found.as_worn.margins])
     if found.nearest is found.as_worn:
         return f"worn as it is, {demands} pass{_except(answer)}"
-    changes = _changes(found.as_worn, found.nearest, answer.on_back.straps.shoulder)
-    then, now = (_turning(a.look_ahead.flat_moment) for a in (answer, fit.as_worn))
+    changes = _changes(found.as_worn, found.nearest, answer.straps.shoulder)
+    then, now = (_turning(a.look_ahead.flat_moment) for a in (answer, worn))
     turns = f"held flat, {then} turn the diver" + (f", {now} as worn" if now != then else ", as before")
     return f"{changes}, {demands} pass{_except(answer)}; {turns}"
 

@@ -1,56 +1,57 @@
-"""What an instructor reads of ``hangflat fit``: a ``hangflat.fit/1`` object as plain text, 100 columns wide."""
+"""What an instructor reads of ``hangflat fit``: plain text, 100 columns wide."""
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from collections.abc import Iterator, Sequence
+from math import isfinite
+from typing import Final
 
 from sim.answers.fit.limits import EASY_REACH
+from sim.answers.fit.report import FitReport, PlateFit
+from sim.answers.fit.straps import Straps
 from sim.answers.fit.told.ashore import ashore_rows
 from sim.answers.fit.told.people import people_rows
 from sim.answers.fit.told.sweep import sweep_rows
-from sim.telling.common_lines import title_lines
+from sim.answers.fit.verdict import Verdict
+from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.drawn_plate import drawn_plate_lines, notes_not_told
 from sim.telling.words import WIDTH, bullets, rows, wrapped
 
-Object = Mapping[str, Any]
 ASHORE: Final = "Carried ashore, standing still with all of it on (of two figures, the least and the greatest)"
 MARKS: Final = {True: "passes", False: "FAILS", None: "-"}
 SUBJECT: Final = 18  # columns for what was looked at, and
 LEAST: Final = 16  # the fewest for a plate beside others
 
 
-def fit_text(report: Object) -> str:
-    """Text of a ``hangflat.fit/1`` object; the caution comes last. Several plates are laid side by side."""
-    plates = report["plates"]
+def fit_text(report: FitReport) -> str:
+    """Of everything; the caution comes last. Several plates are laid side by side."""
+    plates = report.plates
     lines = ["", *(line for plate in plates for line in _drawn_lines(plate, plates))][:-1]
-    lines += title_lines(report)
+    lines += diver_lines(report.title)
     lines += _one(plates[0]) if len(plates) == 1 else _side_by_side(plates)
-    if "sweep" in report:
-        lines += rows(f"Trade-off over {report['sweep']['along']}", sweep_rows(report["sweep"]))
-    if "people" in report:
-        lines += rows("For whom it passes", people_rows(report["people"]))
-    if report["estimated"]:
-        lines += ["", *wrapped("Estimated, not given: " + ", ".join(report["estimated"]) + ".", later="  ")]
-    return "\n".join([*lines[1:], "", *wrapped("Caution: " + report["caution"], later="  ")])
+    if report.sweep is not None:
+        lines += rows(f"Trade-off over {report.sweep.asked.kind.name}", sweep_rows(report.sweep))
+    if report.people is not None:
+        lines += rows("For whom it passes", people_rows(report.people))
+    return "\n".join([*lines[1:], *ending_lines((), report.estimated, report.caution)])
 
 
-def _one(plate: Object) -> list[str]:
+def _one(plate: PlateFit) -> list[str]:
     return [
-        *rows(f"With {plate['plate']}", _verdict_rows(plate["verdicts"])),
+        *rows(f"With {plate.name}", _verdict_rows(plate.verdicts)),
         *rows("How to wear it", _set_up_rows([plate])),
-        *rows("Webbing, along its middle, over the suit", _strap_rows(plate["straps"])),
-        *rows(ASHORE, ashore_rows(plate["ashore"])),
-        *bullets("Notes", notes_not_told(plate, plate["drawn_plate"])),
+        *rows("Webbing, along its middle, over the suit", _strap_rows(plate.answer.straps)),
+        *rows(ASHORE, ashore_rows(plate.answer.ashore)),
+        *bullets("Notes", notes_not_told(plate.notes, plate.drawn_plate)),
     ]
 
 
-def _drawn_lines(plate: Object, plates: Sequence[Object]) -> list[str]:
-    return drawn_plate_lines(plate["drawn_plate"], "Plate" if len(plates) == 1 else plate["plate"])
+def _drawn_lines(plate: PlateFit, plates: Sequence[PlateFit]) -> list[str]:
+    return drawn_plate_lines(plate.drawn_plate, "Plate" if len(plates) == 1 else plate.name)
 
 
-def _side_by_side(plates: Sequence[Object]) -> list[str]:
+def _side_by_side(plates: Sequence[PlateFit]) -> list[str]:
     """A table of findings by plates, then in words what does not fit with each."""
     lines: list[str] = []
     at_once = max(1, min(len(plates), (WIDTH - SUBJECT) // LEAST))
@@ -65,69 +66,69 @@ def _side_by_side(plates: Sequence[Object]) -> list[str]:
     ]
     lines += rows("How to wear them", _set_up_rows(plates))
     for plate in plates:
-        failed = [v for v in plate["verdicts"] if v["passes"] is False]
-        lines += rows(f"What fails with {plate['plate']}", _verdict_rows(failed))
+        failed = [v for v in plate.verdicts if v.passes is False]
+        lines += rows(f"What fails with {plate.name}", _verdict_rows(failed))
         if not failed:
-            lines += ["", f"With {plate['plate']} nothing fails."]
+            lines += ["", f"With {plate.name} nothing fails."]
     lines += ["", *wrapped("For all findings in words, webbing and the carry ashore, ask for one plate alone.")]
-    shared = [note for note in plates[0]["notes"] if all(note in plate["notes"] for plate in plates)]
+    shared = [note for note in plates[0].notes if all(note in plate.notes for plate in plates)]
     lines += bullets("Notes", shared)
     for plate in plates:
-        own = [n for n in notes_not_told(plate, plate["drawn_plate"]) if n not in shared]
-        lines += bullets(f"Notes on {plate['plate']}", own)
+        own = [n for n in notes_not_told(plate.notes, plate.drawn_plate) if n not in shared]
+        lines += bullets(f"Notes on {plate.name}", own)
     return lines
 
 
-def _table(plates: Sequence[Object]) -> list[str]:
+def _table(plates: Sequence[PlateFit]) -> list[str]:
     width = (WIDTH - SUBJECT) // len(plates)
-    subjects = list(dict.fromkeys(v["subject"] for plate in plates for v in plate["verdicts"]))
-    names = [textwrap.wrap(plate["plate"], width - 2) for plate in plates]
+    subjects = list(dict.fromkeys(v.subject for plate in plates for v in plate.verdicts))
+    names = [textwrap.wrap(plate.name, width - 2) for plate in plates]
     lines = [
         " " * SUBJECT + "".join(f"{(name[k] if k < len(name) else ''):<{width}}" for name in names).rstrip()
         for k in range(max(map(len, names)))
     ]
     lines.append("-" * (SUBJECT + width * len(plates)))
-    found = [{v["subject"]: v for v in plate["verdicts"]} for plate in plates]
+    found = [{v.subject: v for v in plate.verdicts} for plate in plates]
     for subject in subjects:
         cells = "".join(f"{_cell(verdicts.get(subject)):<{width}}" for verdicts in found)
         lines.append(f"{subject:<{SUBJECT}}{cells}".rstrip())
     return lines
 
 
-def _cell(verdict: Object | None) -> str:
+def _cell(verdict: Verdict | None) -> str:
     """A finding in a few letters; one that was not made of this plate has nothing amiss."""
     if verdict is None:
         return MARKS[True]
-    mark = MARKS[verdict["passes"]]
-    return mark if verdict["margin_m"] is None else f"{mark:<6} {100.0 * verdict['margin_m']:+5.1f} cm"
+    mark, margin = MARKS[verdict.passes], verdict.margin
+    return mark if margin is None or not isfinite(margin) else f"{mark:<6} {100.0 * margin:+5.1f} cm"
 
 
-def _verdict_rows(verdicts: Sequence[Object]) -> Iterator[tuple[str, str]]:
+def _verdict_rows(verdicts: Sequence[Verdict]) -> Iterator[tuple[str, str]]:
     for verdict in verdicts:
-        mark = "" if verdict["passes"] is None else f"{MARKS[verdict['passes']]}: "
-        yield verdict["subject"], f"{mark}{verdict['sentence']}."
+        mark = "" if verdict.passes is None else f"{MARKS[verdict.passes]}: "
+        yield verdict.subject, f"{mark}{verdict.sentence}."
 
 
-def _set_up_rows(plates: Sequence[Object]) -> Iterator[tuple[str, str]]:
+def _set_up_rows(plates: Sequence[PlateFit]) -> Iterator[tuple[str, str]]:
     """What to change, by plate; its own name where there are several."""
     for plate in plates:
-        if plate["set_up"] is not None:
-            yield "set-up" if len(plates) == 1 else plate["plate"], f"{plate['set_up']['told']}."
+        if plate.set_up is not None:
+            yield "set-up" if len(plates) == 1 else plate.name, f"{plate.set_up.told}."
 
 
-def _strap_rows(straps: Object) -> Iterator[tuple[str, str]]:
-    drop = straps["drop_m"]
+def _strap_rows(straps: Straps) -> Iterator[tuple[str, str]]:
+    drop = straps.drop
     off = "" if abs(drop) < 5e-4 else f"{_cm(abs(drop))} {'below' if drop > 0 else 'above'} "
     yield "hung", f"with the waist slots {off or 'at '}the natural waist, midway between lowest rib and hip bone"
     yield (
         "shoulder straps",
-        f"{_cm(straps['shoulder_strap_m'])} each, from its slot over the shoulder, under the arm to the waist slot",
+        f"{_cm(straps.shoulder)} each, from its slot over the shoulder, under the arm to the waist slot",
     )
-    yield "waist strap", f"{_cm(straps['waist_strap_m'])} from slot to slot round the front"
-    yield "crotch strap", f"{_cm(straps['crotch_strap_m'])} from its slot to the buckle"
+    yield "waist strap", f"{_cm(straps.waist)} from slot to slot round the front"
+    yield "crotch strap", f"{_cm(straps.crotch)} from its slot to the buckle"
     yield (
         "to cut",
-        f"{straps['cut_one_piece_m']:.2f} m for shoulders and waist in one piece, {straps['cut_crotch_m']:.2f} m for "
+        f"{straps.one_piece:.2f} m for shoulders and waist in one piece, {straps.crotch_cut:.2f} m for "
         "the crotch strap, with turns, tails and loops; cut longer and trim when it sits",
     )
 

@@ -12,9 +12,17 @@ import pytest
 import scenarios
 from sim.answers.fit.answer import fit_answer
 from sim.answers.fit.limits import EASY_REACH
-from sim.answers.fit.sweep import LOOK_AHEAD, REACH, WAIST_STRAP, SweepPoint, plate_sweep, ruled_out_by
+from sim.answers.fit.sweep import (
+    LOOK_AHEAD,
+    REACH,
+    WAIST_STRAP,
+    AlsoFails,
+    SweepPoint,
+    fit_sweep,
+    plate_sweep,
+    ruled_out_by,
+)
 from sim.answers.fit.sweep_kinds import asked
-from sim.answers.fit.told.sweep import fit_sweep
 from sim.case import Case
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -70,11 +78,11 @@ def test_every_point_is_what_the_file_gives_at_that_drop(drops):
     answer, point = fit_answer(assembled), plate.points[k]
     assert point.moment == pytest.approx(flat_answer(soft_rig(assembled.rig)).pitch_moment, abs=1e-9)
     assert point.ahead == pytest.approx(answer.look_ahead.ahead, abs=1e-12)
-    assert point.reach == pytest.approx(min(h.margin for h in answer.reach.hands), abs=1e-12)
+    assert point.reach == pytest.approx(min(h.margin for h in answer.reach), abs=1e-12)
     passes = {v.subject: v.passes for v in answer.verdicts}
     assert (point.margins[WAIST_STRAP] >= 0.0) == passes["waist strap"]
     assert (point.margins[LOOK_AHEAD] >= 0.0) == passes["look-ahead"]
-    valves = [passes[h.valve] for h in answer.reach.hands]
+    valves = [passes[h.valve] for h in answer.reach]
     assert (point.margins[REACH] >= 0.0) == all(valves)
 
 
@@ -109,8 +117,11 @@ def test_the_demands_that_rule_each_other_out_are_the_fewest():
     assert ruled_out_by(x, {"a": middle, "b": low, "c": -middle}) == ("c",)
     assert ruled_out_by(x, {"a": middle, "b": low}) == ()
     points = [invented({"b": float(a), "c": float(b)}) for a, b in zip(low, high, strict=True)]
-    assert plate_sweep("p", x.tolist(), points).barred_by == ("b", "c")
-    assert plate_sweep("p", x.tolist(), [replace(p, margins={"b": 1.0}) for p in points]).bands[0].greatest == 2.0
+    assert plate_sweep("drop", "p", x.tolist(), points).barred_by == ("b", "c")
+    assert (
+        plate_sweep("drop", "p", x.tolist(), [replace(p, margins={"b": 1.0}) for p in points]).bands[0].greatest
+        == 2.0
+    )
 
 
 def test_what_else_fails_is_told_where_all_demands_are_met():
@@ -119,11 +130,14 @@ def test_what_else_fails_is_told_where_all_demands_are_met():
     points = [
         replace(point, margins={"b": m}, also_fails=f) for m, f in zip([1.0, 1.0, 1.0, -1.0], fails, strict=True)
     ]
-    assert plate_sweep("p", [0.0, 1.0, 2.0, 3.0], points).also_failing() == (("a", True), ("c", False))
+    assert plate_sweep("drop", "p", [0.0, 1.0, 2.0, 3.0], points).also_fails == (
+        AlsoFails("a", True),
+        AlsoFails("c", False),
+    )
     narrow = [replace(p, margins={"b": m, "d": 0.2 - m}) for p, m in zip(points, [-1.0, 1.0], strict=False)]
-    swept = plate_sweep("p", [0.0, 1.0], narrow)
+    swept = plate_sweep("drop", "p", [0.0, 1.0], narrow)
     assert [(round(b.least, 3), round(b.greatest, 3)) for b in swept.bands] == [(0.5, 0.6)]
-    assert swept.also_failing() == (("a", True), ("c", True))  # no value inside: the nearest is 1
+    assert swept.also_fails == (AlsoFails("a", True), AlsoFails("c", True))  # no value inside: the nearest is 1
 
 
 def test_without_cylinders_nothing_has_to_be_reached():

@@ -45,8 +45,8 @@ CASES = {
 @pytest.fixture(scope="module", params=list(CASES))
 def scene(request: pytest.FixtureRequest) -> FitScene:
     file, settings = CASES[request.param]
-    fitted = fit_report(Case.read(DEMOS / file, settings))[0]
-    return fit_scene(fitted.assembled, fitted.answer)
+    fitted = fit_report(Case.read(DEMOS / file, settings)).plates[0]
+    return fit_scene(fitted.case.assembled, fitted.answer)
 
 
 def written(scene: FitScene) -> list[Word]:
@@ -141,8 +141,8 @@ def test_the_plate_by_itself_has_the_plate_s_measures(scene):
 
 
 def test_the_page_is_a4(tmp_path):
-    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0]))[0]
-    page = draw_fit(fit_scene(fitted.assembled, fitted.answer), tmp_path / "page.pdf").read_bytes()
+    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0])).plates[0]
+    page = draw_fit(fit_scene(fitted.case.assembled, fitted.answer), tmp_path / "page.pdf").read_bytes()
     corner = re.search(rb"/MediaBox \[ 0 0 ([\d.]+) ([\d.]+) \]", page)
     assert corner is not None
     # A4 across is 297 by 210 mm; the page is whole hundredths of an inch
@@ -208,13 +208,13 @@ def test_labels_of_their_own_heights_keep_their_own_gaps():
 
 @pytest.fixture(scope="module")
 def woman():
-    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0]))[0]
-    return fitted.answer, fit_scene(fitted.assembled, fitted.answer)
+    fitted = fit_report(Case.read(DEMOS / CASES["small woman"][0])).plates[0]
+    return fitted.answer, fit_scene(fitted.case.assembled, fitted.answer)
 
 
 def test_the_drawn_reach_agrees_with_its_margin(woman):
     answer, scene = woman
-    hands = {h.hand: h for h in answer.reach.hands if h.valve != "isolator"}
+    hands = {h.hand: h for h in answer.reach if h.valve != "isolator"}
     assert {h.side for h in scene.hands} == set(hands)
     for hand in scene.hands:
         told = hands[hand.side]

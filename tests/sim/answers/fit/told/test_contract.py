@@ -15,8 +15,11 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.answers.fit.limits import EASY_REACH
-from sim.answers.fit.told.contract import FIELDS
+from sim.answers.fit.report import FitReport
 from sim.commands.main import main
+from sim.telling.record import fields_of
+
+FIELDS = {field.path: field.meaning for field in fields_of(FitReport)}
 
 DRAWN = "a drawing"  # stands for one of the test's own
 CASES: dict[str, tuple[str, ...]] = {

@@ -15,15 +15,27 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from sim.answers.fit.drawn.sweep_chart import MOST_PLATES, PANELS, draw_fit_sweep, sweep_figure
-from sim.answers.fit.sweep import LOOK_AHEAD, REACH, WAIST_STRAP, SweepPoint, plate_sweep
+from sim.answers.fit.sweep import (
+    LOOK_AHEAD,
+    REACH,
+    WAIST_STRAP,
+    AlsoFails,
+    FitSweep,
+    LeftOut,
+    PlateSweep,
+    SweepPoint,
+    fit_sweep,
+    plate_sweep,
+)
 from sim.answers.fit.sweep_kinds import KINDS, asked
-from sim.answers.fit.told.sweep import FitSweep, band_sentence, fit_sweep, sweep_csv, sweep_json, sweep_rows
+from sim.answers.fit.told.sweep import sweep_csv, sweep_rows
 from sim.case import Case
+from sim.telling.record import as_json
 
 X = np.linspace(-0.04, 0.14, 10)
 
 
-def invented(name: str, lower: float, hands_lost: bool = False) -> object:
+def invented(name: str, lower: float, hands_lost: bool = False) -> PlateSweep:
     """A plate whose strap stays on the waist from -3 to 3 cm and whose head is free from ``lower`` [m] down."""
     points = []
     for x in X:
@@ -33,34 +45,34 @@ def invented(name: str, lower: float, hands_lost: bool = False) -> object:
             SweepPoint(-20.0 + 80.0 * x, 4.0 * (x - lower) - 0.26, 0.3, reach, "left valve", 0.03 - x, 0.06,
                        MappingProxyType(margins), ("plate width",) if name == "wide plate" else ())
         )  # fmt: skip
-    return plate_sweep(name, X.tolist(), points)
+    return plate_sweep("drop", name, X.tolist(), points)
 
 
 @pytest.fixture(scope="module")
 def sweep() -> FitSweep:
     plates = (invented("short plate", 0.01), invented("long plate", 0.07, hands_lost=True))
-    return FitSweep(asked("drop; steps=10"), "an invented diver", plates, (("long plate", 0.2, "too low"),))  # type: ignore[arg-type]
+    return FitSweep(asked("drop; steps=10"), "an invented diver", plates, (LeftOut("long plate", 0.2, "too low"),))
 
 
 def test_what_is_met_and_what_rules_it_out_is_told_in_words(sweep):
     short, long = sweep.plates
-    assert band_sentence(sweep, short) == "waist strap, look-ahead and reach are met at a drop of 1.0 to 3.0 cm"
-    assert band_sentence(sweep, long) == (
+    assert short.told == "waist strap, look-ahead and reach are met at a drop of 1.0 to 3.0 cm"
+    assert long.told == (
         "no drop from −4.0 to 14.0 cm will do: waist strap asks for −3.0 to 3.0 cm, "
         "look-ahead asks for 7.0 cm or more"
     )
-    assert [label for label, _ in sweep_rows(sweep_json(sweep))] == ["short plate", "long plate", "left out"]
+    assert [label for label, _ in sweep_rows(sweep)] == ["short plate", "long plate", "left out"]
 
 
 def test_what_else_fails_there_is_told_beside_it(sweep):
     wide = replace(sweep, plates=(invented("wide plate", 0.01),))
     met = "waist strap, look-ahead and reach are met at a drop of 1.0 to 3.0 cm"
-    assert band_sentence(wide, wide.plates[0]) == f"{met}; plate width fails all the same"
-    assert sweep_json(wide)["plates"][0]["also_fails"] == [{"what": "plate width", "at_all": True}]
+    assert wide.plates[0].told == f"{met}; plate width fails all the same"
+    assert wide.plates[0].also_fails == (AlsoFails("plate width", True),)
 
 
 def test_json_has_no_number_that_json_lacks_and_the_bands_of_the_sweep(sweep):
-    told = sweep_json(sweep)
+    told = as_json(sweep)
     assert json.loads(json.dumps(told, allow_nan=False)) == told
     assert [len(p["bands"]) for p in told["plates"]] == [1, 0]
     assert told["plates"][0]["bands"][0]["least_m"] == pytest.approx(0.01)
@@ -70,7 +82,7 @@ def test_json_has_no_number_that_json_lacks_and_the_bands_of_the_sweep(sweep):
 
 def test_the_table_has_a_row_a_rig_and_the_numbers_of_the_json(sweep):
     rows = list(csv.DictReader(io.StringIO(sweep_csv(sweep))))
-    told = sweep_json(sweep)
+    told = as_json(sweep)
     assert len(rows) == 2 * len(X)
     for row, point in zip(rows, [p for plate in told["plates"] for p in plate["points"]], strict=True):
         assert float(row["trimming moment, plus turns head-up [N m]"]) == point["moment_nm"]
@@ -160,7 +172,7 @@ def test_the_chart_is_written_the_same_twice_and_too_many_plates_are_refused(swe
 
 def test_sizes_at_which_no_plate_can_be_made_are_left_out_and_told():
     found = fit_sweep(Case.read(demo_path("small-woman-steel")), asked("plate length; from=30 cm; to=40 cm; steps=2"))
-    assert [round(v, 3) for _, v, _ in found.left_out] == [0.3]
+    assert [round(left.value, 3) for left in found.left_out] == [0.3]
     assert len(found.plates[0].points) == 1
 
 
