@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from sim.telling.drawn_plate import notes_not_told, record_of
+from sim.telling.drawn_plate import notes_not_told
 from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
 from sim.telling.words import bullets, wrapped
 
@@ -35,7 +35,7 @@ def diver_lines(title: str) -> list[str]:
 
 def closing_lines(report: Object) -> list[str]:
     """What every report ends with: notes, what was estimated, the caution."""
-    notes = notes_not_told(report["notes"], record_of(report.get("drawn_plate")))
+    notes = notes_not_told(report, report.get("drawn_plate"))
     return ending_lines(notes, report["estimated"], report["caution"])
 
 

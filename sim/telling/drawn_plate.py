@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Final
 
@@ -129,10 +129,11 @@ def _place(place: edges.Told) -> PlaceOnPlate:
     return PlaceOnPlate(place.source, place.down, place.across, place.words)
 
 
-def drawn_plate_lines(drawn: DrawnPlate | None, plate: str = "Plate") -> list[str]:
+def drawn_plate_lines(drawn: DrawnPlate | JsonOfPlate | None, plate: str = "Plate") -> list[str]:
     """Lines for the head of a report, an empty one last; none at all without a drawing."""
     if drawn is None:
         return []
+    drawn = drawn.record if isinstance(drawn, JsonOfPlate) else drawn
     flat = ", FLAT: without bends" if drawn.is_flat else ""
     name = f"{plate}, as drawn" if drawn.file in plate else f"{plate}, as drawn in {drawn.file}"
     return [*rows(f"{name}{flat}", _rows(drawn))[1:], ""]
@@ -180,8 +181,11 @@ def _bend(bend: Bend) -> str:
     )
 
 
-def notes_not_told(notes: Sequence[str], drawn: DrawnPlate | None) -> list[str]:
+def notes_not_told(notes: Sequence[str] | Mapping[str, Any], drawn: DrawnPlate | JsonOfPlate | None) -> list[str]:
     """The notes of a report less those that its plate's lines say already."""
+    if isinstance(drawn, JsonOfPlate):
+        drawn = drawn.record
+    notes = notes["notes"] if isinstance(notes, Mapping) else notes
     told = () if drawn is None else drawn.doubts
     return [note for note in notes if note not in told]
 
@@ -200,9 +204,9 @@ class JsonOfPlate(dict[str, Any]):
     record: DrawnPlate
 
 
-def drawn_plate_json(assembled: Assembled) -> JsonOfPlate | None:
+def drawn_plate_json(assembled: Assembled, taken: Sequence[str] = ()) -> JsonOfPlate | None:
     """As ``told_drawn_plate``."""
-    record = told_drawn_plate(assembled)
+    record = told_drawn_plate(assembled, taken)
     if record is None:
         return None
     told = JsonOfPlate(as_json(record))

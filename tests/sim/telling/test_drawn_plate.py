@@ -15,6 +15,7 @@ from scenarios.settings import setting_of
 from sim.answers.fit.plates import AskedPlate, asked_plates
 from sim.answers.fit.sweep import fit_sweep
 from sim.answers.fit.sweep_kinds import asked as asked_sweep
+
 from sim.case import Case
 from sim.commands.main import main
 
@@ -101,31 +102,23 @@ FLAT = (
 )
 
 
-BARE = ("--set", "harness=none")
-
-
 @pytest.mark.parametrize("command", ["settle", "why", "fit"])
 def test_what_was_read_off_a_drawing_is_told_first(tmp_path: Path, told: Callable[..., str], command: str) -> None:
     """8000 kg/m^3 x 3 mm x (0.1 m^2 - two bolt holes - five slots of 54 x 10 mm) = 2.332 kg; water lifts 0.299 kg."""
     sheet(tmp_path)
     file = scenario(tmp_path, 'file = "sheet.dxf"', 'material = "stainless steel"', 'thickness = "3 mm"')
-    text = told(command, file, *BARE)
+    report = json.loads(told(command, file, "--json", "--set", "harness=none"))
+    text = told(command, file, "--set", "harness=none")
     head = " ".join(text[: text.index("Diver:")].split())
     for words in FLAT:
         assert words in head, words
+    place = report["plates"][0] if command == "fit" else report
+    assert place["drawn_plate"]["flat_without_bends"] is True
+    for item in report.get("items", ()):  # told first as it is told among the items
+        if item["kind"] == "plate":
+            assert place["drawn_plate"]["weight_in_water_kg"] == pytest.approx(item["apparent_weight_kg"], rel=1e-12)
+    assert any("no bends are stated: it is taken as a flat sheet" in note for note in place["notes"])
     assert text.count("taken as a flat sheet") == 1
-
-
-def test_what_was_read_off_a_drawing_is_told_as_it_is_among_the_items(
-    tmp_path: Path, told: Callable[..., str]
-) -> None:
-    sheet(tmp_path)
-    file = scenario(tmp_path, 'file = "sheet.dxf"', 'material = "stainless steel"', 'thickness = "3 mm"')
-    report = json.loads(told("why", file, "--json", *BARE))
-    (plate,) = (item for item in report["items"] if item["kind"] == "plate")
-    assert report["drawn_plate"]["weight_in_water_kg"] == pytest.approx(plate["apparent_weight_kg"], rel=1e-12)
-    assert report["drawn_plate"]["flat_without_bends"] is True
-    assert any("no bends are stated: it is taken as a flat sheet" in note for note in report["notes"])
 
 
 def test_of_the_file_s_own_plate_a_drawing_takes_what_it_is_made_of_and_says_so(tmp_path: Path) -> None:
