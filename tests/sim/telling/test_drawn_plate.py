@@ -15,7 +15,6 @@ from scenarios.settings import setting_of
 from sim.answers.fit.plates import AskedPlate, asked_plates
 from sim.answers.fit.sweep import fit_sweep
 from sim.answers.fit.sweep_kinds import asked as asked_sweep
-
 from sim.case import Case
 from sim.commands.main import main
 
