@@ -112,10 +112,6 @@ class PlateSweep:
     values: Annotated[Floats, Told("of what is swept, rising", "m", digits=MILLIONTH)]
     points: Annotated[tuple[SweepPoint, ...], Told("the rig at each value")]
 
-    def column(self, name: str) -> Floats:
-        """One number of all points, by its field's name."""
-        return np.array([getattr(p, name) for p in self.points], dtype=float)
-
     def margin(self, demand: str) -> Floats:
         """Margins of one demand at all points."""
         return np.array([p.margins[demand] for p in self.points])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -10,7 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.fit.limits import EASY_REACH, SEES_AHEAD_DEG
-from sim.answers.fit.sweep import FitSweep, PlateSweep
+from sim.answers.fit.sweep import FitSweep, PlateSweep, SweepPoint
 from sim.answers.fit.told.sweep import centimetres
 from sim.answers.fit.waist import strap_heights
 from sim.drawing.canvas import new_figure
@@ -45,25 +46,27 @@ ROOM: Final = 72.0 * SIZE[0] * (RIGHT - LEFT_TEXT)  # points across
 class Panel:
     """One curve over what is swept.
 
-    values : name of the point's number;  factor : to the unit shown
+    of : a point's number;  factor : to the unit shown
     least : the limit below which a demand fails, in the unit shown; None where nothing is demanded
     """
 
+    name: str
     title: str
     unit: str
-    values: str
+    of: Callable[[SweepPoint], float]
     factor: float
     least: float | None
     limit: str = ""
 
 
 PANELS: Final = (
-    Panel("What turns the diver held flat", "N m", "moment", 1.0, None, "above 0: turns head-up, below: head-down"),
-    Panel("How high the eyes look, held flat (0: straight ahead)", "degrees", "ahead", 180.0 / np.pi,
-          SEES_AHEAD_DEG, f"at least −{-SEES_AHEAD_DEG:.0f}°, or no gear stops the head (assumed)"),
-    Panel("Reach to spare at the valve hardest to reach", "cm", "reach", 100.0, 100.0 * EASY_REACH,
-          f"at least {100.0 * EASY_REACH:.0f} cm (assumed)"),
-    Panel("Waist strap's middle above the hip bones", "cm", "strap", 100.0, 0.0,
+    Panel("moment", "What turns the diver held flat", "N m", lambda p: p.moment, 1.0, None,
+          "above 0: turns head-up, below: head-down"),
+    Panel("ahead", "How high the eyes look, held flat (0: straight ahead)", "degrees", lambda p: p.ahead,
+          180.0 / np.pi, SEES_AHEAD_DEG, f"at least −{-SEES_AHEAD_DEG:.0f}°, or no gear stops the head (assumed)"),
+    Panel("reach", "Reach to spare at the valve hardest to reach", "cm", lambda p: p.reach, 100.0,
+          100.0 * EASY_REACH, f"at least {100.0 * EASY_REACH:.0f} cm (assumed)"),
+    Panel("strap", "Waist strap's middle above the hip bones", "cm", lambda p: p.strap, 100.0, 0.0,
           "webbing between hip bones and ribs (common practice)"),
 )  # fmt: skip
 
@@ -169,25 +172,25 @@ def _draw_strip(ax: Axes, sweep: FitSweep) -> None:
 
 def _draw_panel(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     for row, (plate, (colour, dashes, marker)) in enumerate(zip(sweep.plates, STYLES, strict=False)):
-        x, y = 100.0 * plate.values, panel.factor * shown(plate, panel.values)
+        x, y = 100.0 * plate.values, panel.factor * shown(plate, panel)
         ax.plot(
             x, y, color=colour, linestyle=dashes, marker=marker, markersize=4.0, markevery=max(1, len(x) // 9),
-            linewidth=1.7, label=plate.plate, gid=f"{panel.values}-{row}", zorder=4,
+            linewidth=1.7, label=plate.plate, gid=f"{panel.name}-{row}", zorder=4,
         )  # fmt: skip
         for band in plate.bands:
             ax.axvspan(100.0 * band.least, 100.0 * band.greatest, color=colour, alpha=0.10, linewidth=0.0, zorder=1)
     ax.set_title(panel.title, loc="left", fontsize=POINTS, fontweight="bold", color=INK, pad=4.0)
     ax.set_title(panel.limit, loc="right", fontsize=POINTS - 1.0, color=SOFT_INK, pad=4.0)
     ax.set_ylabel(panel.unit)
-    if panel.values == "moment":
+    if panel.name == "moment":
         _mark_moment(ax)
     elif panel.least is not None:
         _mark_limit(ax, panel, sweep)
 
 
-def shown(plate: PlateSweep, name: str) -> Floats:
-    """A column to draw; a hand with no way to the valve is no point of the curve."""
-    column = plate.column(name)
+def shown(plate: PlateSweep, panel: Panel) -> Floats:
+    """What to draw (n,); a hand with no way to the valve is no point of the curve."""
+    column = np.array([panel.of(p) for p in plate.points], dtype=float)
     return np.where(np.isfinite(column), column, np.nan)
 
 
@@ -202,8 +205,8 @@ def _mark_limit(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     """What fails is grey and hatched; for the strap both sides of the waist."""
     least = float(panel.least or 0.0)
     most = None
-    if panel.values == "strap":
-        least, most = (100.0 * h for h in strap_heights(float(np.median(sweep.plates[0].column("waist")))))
+    if panel.name == "strap":
+        least, most = (100.0 * h for h in strap_heights(float(np.median([p.waist for p in sweep.plates[0].points]))))
     low, high = ax.get_ylim()
     top = least if most is None else most
     room = 0.14 * (max(high, top) - min(low, least))
@@ -213,7 +216,7 @@ def _mark_limit(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
     for a, b in failing:
         ax.axhspan(a, b, facecolor=UNMET, edgecolor="#c3cbd1", hatch="///", linewidth=0.0, zorder=0)
     for y in [least] + ([] if most is None else [most]):
-        ax.axhline(y, color=INK, linewidth=1.0, dashes=(6, 3), zorder=2, gid=f"limit-{panel.values}")
+        ax.axhline(y, color=INK, linewidth=1.0, dashes=(6, 3), zorder=2, gid=f"limit-{panel.name}")
 
 
 def _finish(axes: list[Axes], sweep: FitSweep) -> None:
