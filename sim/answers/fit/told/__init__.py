@@ -1,1 +1,1 @@
-"""The answers on fit in words and numbers: ``hangflat.fit/1``, its description, text, sweeps and people."""
+"""The answers on fit in words: text, sentences and tables; and what is told of set-ups and of people."""
