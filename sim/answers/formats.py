@@ -5,12 +5,26 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from sim.answers.calibrate.answer import CalibrationTold
+from sim.answers.change.answer import ChangeAnswer
+from sim.answers.check_bench.answer import BenchTold
+from sim.answers.compare.compared import Comparison
+from sim.answers.empty.answer import EmptyAnswer
+from sim.answers.evidence.answer import EvidenceTold
 from sim.answers.fit.report import FitReport
 from sim.answers.settle.answer import SettleAnswer
+from sim.answers.study.answer import StudyReport
 from sim.answers.why.answer import WhyAnswer
 
 FORMATS: Final[Mapping[str, type]] = {
-    "hangflat.fit/1": FitReport,
     "hangflat.settle/1": SettleAnswer,
     "hangflat.why/1": WhyAnswer,
+    "hangflat.fit/1": FitReport,
+    "hangflat.change/1": ChangeAnswer,
+    "hangflat.compare/1": Comparison,
+    "hangflat.empty/1": EmptyAnswer,
+    "hangflat.check-bench/1": BenchTold,
+    "hangflat.calibrate/1": CalibrationTold,
+    "hangflat.study-report/1": StudyReport,
+    "hangflat.evidence/1": EvidenceTold,
 }

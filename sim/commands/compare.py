@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -45,6 +46,7 @@ def compare(
         tracing.check(as_json)
         from sim.answers.compare.compared import MOST
         from sim.case import Case
+        from sim.telling.written_file import WrittenFile
 
         if not 2 <= len(files) <= MOST:
             raise UsageError(f"compare takes 2 to {MOST} files; got {len(files)}. Leave some out, or add one.")
@@ -60,9 +62,7 @@ def compare(
 
             draw_comparison(told, [case.assembled for case in cases], drawn)
     if as_json:
-        from sim.telling.record import as_json as plain
-
-        say_json(plain(told) | ({"picture": {"file": str(picture)}} if picture else {}), made)
+        say_json(replace(told, picture=WrittenFile(str(picture))) if picture else told, made)
     elif picture:
         say(f"\nPicture: {picture}")
 

@@ -1,7 +1,8 @@
 """What importing other people's modules does for nobody here, and is left until it is asked for, or left out.
 
-Modules that scipy pulls in with all of numpy and no answer uses are run when somebody first looks into one: a tenth of
-a first answer. matplotlib writes documentation for each of its classes as they are made: half of what its import takes.
+Modules that scipy pulls in with all of numpy and no answer uses are run when somebody first looks into one: a tenth
+of a first answer. matplotlib writes documentation for each of its classes as they are made: half of what its import
+takes.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ DOCUMENTING: Final = "matplotlib.artist"
 
 
 class PutOff:
-    """Finds such modules where they are; puts off running the ``UNUSED``, and has the ``DOCUMENTING`` write nothing."""
+    """Finds such modules where they are; puts off running the ``UNUSED``, has the ``DOCUMENTING`` write nothing."""
 
     def find_spec(
         self, name: str, path: Sequence[str] | None, target: ModuleType | None = None, /
@@ -50,7 +51,7 @@ class Undocumented(Loader):
         if hasattr(artist, writes):
             setattr(artist, writes, classmethod(lambda cls: None))
         if hasattr(module, "kwdoc"):
-            module.kwdoc = lambda artist: ""
+            setattr(module, "kwdoc", lambda artist: "")  # noqa: B010 - a module declares none
 
 
 def put_off() -> None:

@@ -10,11 +10,11 @@ from typing import Any, Final
 from scenarios.errors import Problem, ScenarioError
 from scenarios.reading import read_tables
 from scenarios.toml_file import TomlFile, parse_toml, read_toml
-from sim.assembly.people import People
+from sim.assembly.posed_diver import KeptDivers
 from sim.case import Case
 
 NEW: Final = "new diver"
-_PEOPLE: Final = People()  # of this process: a slider moved must not build its person anew
+_DIVERS: Final = KeptDivers()  # of this process: a slider moved must not build its person anew
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ def opened(path: Path) -> tuple[SetUp, str]:
 
 def case_of(set_up: SetUp) -> Case:
     """The case of a set-up. Raises ScenarioError with every problem, each with its key."""
-    return Case(read_tables(set_up.document, TomlFile(set_up.place, "", dict(set_up.document))), _PEOPLE)
+    return Case(read_tables(set_up.document, TomlFile(set_up.place, "", dict(set_up.document))), _DIVERS)
 
 
 def problems_of(refused: ScenarioError) -> list[dict[str, str]]:

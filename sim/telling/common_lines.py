@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
 
-from sim.telling.drawn_plate import notes_not_told
 from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
 from sim.telling.words import bullets, wrapped
-
-Object = Mapping[str, Any]
 
 
 def moment_lines(moment: float) -> list[str]:
@@ -23,20 +19,9 @@ def moment_lines(moment: float) -> list[str]:
     ]
 
 
-def title_lines(report: Object) -> list[str]:
-    """The scenario's own title, where it has one."""
-    return diver_lines(report.get("title") or "")
-
-
 def diver_lines(title: str) -> list[str]:
     """The scenario's own title, where it has one."""
     return ["", *wrapped(f"Diver: {title}", later="  ")] if title else []
-
-
-def closing_lines(report: Object) -> list[str]:
-    """What every report ends with: notes, what was estimated, the caution."""
-    notes = notes_not_told(report, report.get("drawn_plate"))
-    return ending_lines(notes, report["estimated"], report["caution"])
 
 
 def ending_lines(notes: Iterable[str], estimated: Sequence[str], caution: str) -> list[str]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Any, Final
+from typing import Annotated, Final
 
 from meshes.plate import edges
 from sim.assembly.assembled import Assembled
 from sim.assembly.drawn_plate import plate_doubt
-from sim.telling.record import Told, as_json
+from sim.telling.record import Told
 from sim.telling.words import rows
 
 NO_CHANNEL: Final = 5e-5  # m, below the shown digits
@@ -129,11 +129,10 @@ def _place(place: edges.Told) -> PlaceOnPlate:
     return PlaceOnPlate(place.source, place.down, place.across, place.words)
 
 
-def drawn_plate_lines(drawn: DrawnPlate | JsonOfPlate | None, plate: str = "Plate") -> list[str]:
+def drawn_plate_lines(drawn: DrawnPlate | None, plate: str = "Plate") -> list[str]:
     """Lines for the head of a report, an empty one last; none at all without a drawing."""
     if drawn is None:
         return []
-    drawn = drawn.record if isinstance(drawn, JsonOfPlate) else drawn
     flat = ", FLAT: without bends" if drawn.is_flat else ""
     name = f"{plate}, as drawn" if drawn.file in plate else f"{plate}, as drawn in {drawn.file}"
     return [*rows(f"{name}{flat}", _rows(drawn))[1:], ""]
@@ -181,11 +180,8 @@ def _bend(bend: Bend) -> str:
     )
 
 
-def notes_not_told(notes: Sequence[str] | Mapping[str, Any], drawn: DrawnPlate | JsonOfPlate | None) -> list[str]:
+def notes_not_told(notes: Sequence[str], drawn: DrawnPlate | None) -> list[str]:
     """The notes of a report less those that its plate's lines say already."""
-    if isinstance(drawn, JsonOfPlate):
-        drawn = drawn.record
-    notes = notes["notes"] if isinstance(notes, Mapping) else notes
     told = () if drawn is None else drawn.doubts
     return [note for note in notes if note not in told]
 
@@ -196,24 +192,3 @@ def _without_subject(doubt: str) -> str:
 
 def _mm(length: float) -> str:
     return f"{1e3 * length:.1f} mm"
-
-
-class JsonOfPlate(dict[str, Any]):
-    """The record as JSON that brings the record along, for answers whose text is still made from their JSON."""
-
-    record: DrawnPlate
-
-
-def drawn_plate_json(assembled: Assembled, taken: Sequence[str] = ()) -> JsonOfPlate | None:
-    """As ``told_drawn_plate``."""
-    record = told_drawn_plate(assembled, taken)
-    if record is None:
-        return None
-    told = JsonOfPlate(as_json(record))
-    told.record = record
-    return told
-
-
-def record_of(told: JsonOfPlate | None) -> DrawnPlate | None:
-    """The record that ``drawn_plate_json`` brought along."""
-    return None if told is None else told.record

@@ -12,7 +12,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-from sim.telling.record import Told, as_json
+from sim.telling.record import Told
 
 if TYPE_CHECKING:
     from scenarios.table import Table
@@ -110,8 +110,3 @@ def recorded(told: Mapping[str, Any]) -> MadeByStudy:
         scenarios=files,
         study=None if study is None else Origin(file=study["file"], sha256=study["sha256"]),
     )
-
-
-def made_by_json(made: MadeBy) -> dict[str, Any]:
-    """As it stands in every object; what was not asked for is not there."""
-    return as_json(made)

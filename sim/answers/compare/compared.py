@@ -18,7 +18,9 @@ from sim.settling.settle import Settled, settle
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer, moment_budget
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
 
 FORMAT: Final = "hangflat.compare/1"
 FREEZE: Final = 5.0  # s after stopping: what an onlooker sees of it
@@ -95,16 +97,18 @@ class Against:
     whole: Annotated[float, Told("the whole change", "N m", plus="head-up")]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Comparison:
     """The answer."""
 
-    format: Annotated[str, Told("name and number of this format")]
+    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     divers: Annotated[tuple[Diver, ...], Told("the files, in the order given")]
     differences: Annotated[Differences | None, Told("what they say otherwise", none="a parts file among them")]
     against: Annotated[tuple[Against, ...], Told("each further file against the first")]
     estimated: Annotated[tuple[str, ...], Told("what no file gives and was estimated for at least one")]
     caution: Annotated[str, Told("the caution")]
+    picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
 
 
 def compared(cases: Sequence[Case], progress: Callable[[float], None] = lambda _: None) -> Comparison:
@@ -128,7 +132,13 @@ def compared(cases: Sequence[Case], progress: Callable[[float], None] = lambda _
         for other, diver, own in zip(cases[1:], divers[1:], tables, strict=True)
     )
     estimated = dict.fromkeys(e for case in cases for e in case.assembled.estimated)
-    return Comparison(FORMAT, tuple(divers), differences(cases), against, tuple(estimated), CAUTION)
+    return Comparison(
+        divers=tuple(divers),
+        differences=differences(cases),
+        against=against,
+        estimated=tuple(estimated),
+        caution=CAUTION,
+    )
 
 
 def _diver(case: Case) -> Diver:

@@ -16,7 +16,7 @@ from meshes.mesh import Floats, Mesh
 from sim.answers.compare.compared import Comparison, Diver, named
 from sim.answers.compare.groups import GROUPS
 from sim.assembly.assembled import Assembled
-from sim.drawing.canvas import Canvas, Placement, blank, fitted, haloed, points
+from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted, haloed, points
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
@@ -159,7 +159,7 @@ def _pair(canvas: Canvas, ends: tuple[float, float], level: float, change: float
 
 
 def _area(
-    canvas: Canvas, placement: Placement, rings: Sequence[Floats], fill: str | None, zorder: float, *,
+    canvas: Canvas, placement: SheetOnCanvas, rings: Sequence[Floats], fill: str | None, zorder: float, *,
     edge: str | None = None, width: float = 1.0, opacity: float = 1.0,
 ) -> None:  # fmt: skip
     from matplotlib.colors import to_rgba

@@ -47,9 +47,8 @@ if TYPE_CHECKING:
     __version__: str
 
 __all__ = [
-    "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit",
-    "load",
-    "settle", "study", "why", "write_parts",
+    "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
+    "fit", "load", "settle", "study", "why", "write_parts",
 ]  # fmt: skip
 
 

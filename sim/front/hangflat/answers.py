@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
     from scenarios.table import Table
+    from sim.answers.compare.compared import Comparison
     from sim.answers.settle.answer import SettleAnswer
     from sim.answers.why.answer import WhyAnswer
     from sim.case import Case
@@ -131,7 +132,7 @@ def change(case: Case) -> Answer:
     return _made(as_json(change_answer(change_report(case))), {None: case})
 
 
-def compare(*cases: Case) -> Answer:
+def compare(*cases: Case) -> Comparison:
     """Two to five divers side by side, each against the first: ``hangflat.compare/1``.
 
     ``divers`` holds what each comes to, ``differences`` what the files say otherwise, ``against`` what each differing
@@ -139,11 +140,10 @@ def compare(*cases: Case) -> Answer:
     Raises ScenarioError for what cannot be built, ValueError for another number of cases.
     """
     from sim.answers.compare.compared import MOST, compared
-    from sim.telling.record import as_json
 
     if not 2 <= len(cases) <= MOST:
         raise ValueError(f"compare takes 2 to {MOST} cases, got {len(cases)}")
-    return _made(as_json(compared(cases)), cases)
+    return replace(compared(cases), made_by=_made_by(cases))
 
 
 def empty(case: Case, to: str = "10 bar") -> Answer:
@@ -254,9 +254,7 @@ def _made(
     return _in_order(told | {"made_by": as_json(_made_by(cases, measured))})
 
 
-def _made_by(
-    cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
-) -> MadeBy:
+def _made_by(cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None) -> MadeBy:
     """cases : each by the plate put on in place of the file's;  measured : a file of measurements and its name"""
     from sim.telling.made_by import made_by, origin
 

@@ -11,8 +11,8 @@ OLD = 81.0 / 104.0
 @pytest.mark.parametrize(("age", "left"), [(20, 1.0), (55, 1.0), (65, 0.5 * (1.0 + OLD)), (75, OLD), (90, OLD)])
 @pytest.mark.parametrize("sex", ["female", "male"])
 def test_outward_turn_is_lost_between_55_and_75(sex, age, left):
-    """Of 104 degrees (1 to 54 years, Boone and Azen 1979) 81 are left (65 to 85 years, Walker et al. 1984); the years are
-    assumed. Nothing else of the shoulder changes with age."""
+    """Of 104 degrees (1 to 54 years, Boone and Azen 1979) 81 are left (65 to 85 years, Walker et al. 1984); the years
+    are assumed. Nothing else of the shoulder changes with age."""
     young, old = arm_ranges(sex, 30.0, 0.0), arm_ranges(sex, float(age), 0.0)
     assert np.array(old.outward) == pytest.approx(left * np.array(young.outward), rel=1e-12)
     assert (old.flexion, old.extension, old.inward, old.elbow) == (
