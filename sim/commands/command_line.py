@@ -15,6 +15,7 @@ COMMANDS: Final = {
     "why": "Say which item turns the diver, and how much.",
     "change": "Say what to change so that the diver hangs flat.",
     "compare": "Set two or more divers side by side: what differs, and what that does.",
+    "weigh": "Say how much lead makes the diver neutral, and what that leaves to wing and fins.",
     "empty": "Say how the diver hangs as the cylinders empty.",
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "model": "Write the diver as a model to turn, for a browser or for slides.",

@@ -31,6 +31,21 @@ def spread_points(shapes: Sequence[Shape], samples: int, seed: int = SEED) -> Fl
     return in_spreads(points, ndtri(points), shapes)
 
 
+def lattice_points(shapes: Sequence[Shape], samples: int, seed: int = 0) -> Floats:
+    """As ``spread_points``, for any number of samples and with nothing to load: Weyl's sequence in the powers of the
+    root of x^(d + 1) = x + 1, which fills d dimensions evenly (Roberts 2018); ``seed`` skips so many points.
+    """
+    dimensions = len(shapes)
+    if not dimensions:
+        return np.zeros((samples, 0))
+    root = 1.5
+    for _ in range(60):
+        root = (1.0 + root) ** (1.0 / (dimensions + 1.0))
+    steps = root ** -np.arange(1.0, dimensions + 1.0)
+    points = np.clip((0.5 + np.arange(seed + 1.0, seed + samples + 1.0)[:, None] * steps) % 1.0, EDGE, 1.0 - EDGE)
+    return in_spreads(points, ndtri(points), shapes)
+
+
 def of_scores(scores: Floats, shapes: Sequence[Shape]) -> Floats:
     """Values (n, d) in units of each spread from normal scores (n, d)."""
     return in_spreads(ndtr(scores), scores, shapes)

@@ -49,7 +49,7 @@ def uncertain_parts(
     lines = lines_through(pairs, pool, done)
     told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
     return UncertainRig(
-        rig, numbers_of(rig), tuple(_normal(p, n, file) for p, n in zip(pairs, lines, strict=True)), notes=told
+        rig, numbers_of(rig), tuple(line_variate(p, n, file) for p, n in zip(pairs, lines, strict=True)), notes=told
     )
 
 
@@ -89,12 +89,13 @@ def uncertain_situations(
     found = []
     for (situation, rig), along in zip(rigs.items(), lines, strict=True):
         base = numbers_of(rig)
-        variates = [_normal(p, n, told) for p, n in zip(pairs, along, strict=True)]
+        variates = [line_variate(p, n, told) for p, n in zip(pairs, along, strict=True)]
         if lungs is not None:
             variates[k] = replace(variates[k], shape="uniform")
         here = situation(told)
         variates += [
-            _body_centre(rig, base), *_suit(here, rig, base), *_cylinders(rig, base), *_places(here, rig, base)
+            _body_centre(rig, base), *fabric_variates(here, rig, base), *_cylinders(rig, base),
+            *_places(here, rig, base),
         ]  # fmt: skip
         unknown = UncertainRig(rig, base, tuple(variates), body)
         found.append(unknown if learnt is None else believing(unknown, learnt, scenario))
@@ -105,7 +106,7 @@ def _as_told(scenario: Scenario) -> Scenario:
     return scenario
 
 
-def _normal(pair: Pair, line: Floats, told: Scenario | PartsFile) -> Variate:
+def line_variate(pair: Pair, line: Floats, told: Scenario | PartsFile) -> Variate:
     return Variate(pair.name, pair.basis, pair.shape, line, owner=pair.owned_by(told), said=pair.said(told))
 
 
@@ -160,7 +161,7 @@ def _body_centre(rig: Rig, base: Floats) -> Variate:
     return Variate("CB over CM of the bare body", basis, "normal", change, owner="diver", effect=effect)
 
 
-def _suit(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
+def fabric_variates(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
     """Fabric and gas of a drysuit, unless stated with a spread or, for the gas, stated at all."""
     suit = scenario.suit
     if not isinstance(suit, DrySuit) or rig.suit is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -15,6 +15,7 @@ from sim.rig import Rig
 from sim.uncertainty.rig_numbers import rig_of_numbers
 from sim.uncertainty.sampling import Shape, of_scores, spread_points
 
+Spread = Callable[[Sequence[Shape], int, int], Floats]
 NINETY: Final = 1.6448536269514722  # SDs from the middle to the 5th or 95th percentile of a Gaussian
 
 
@@ -103,12 +104,15 @@ class UncertainRig:
     notes: tuple[str, ...] = ()
     belief: Belief | None = None
 
-    def points(self, samples: int, seed: int) -> Floats:
-        """Values (samples, number of variates) for ``drawn`` that fill what is believed; ``samples`` a power of 2."""
+    def points(self, samples: int, seed: int, spread: Spread = spread_points) -> Floats:
+        """Values (samples, number of variates) for ``drawn`` that fill what is believed.
+
+        spread : how points are made; of ``spread_points`` a power of 2
+        """
         shapes = tuple(v.shape for v in self.variates)
         if self.belief is None:
-            return spread_points(shapes, samples, seed)
-        even = spread_points(["normal"] * len(shapes), samples, seed)
+            return spread(shapes, samples, seed)
+        even = spread(["normal"] * len(shapes), samples, seed)
         return self.belief.values(even, shapes)
 
     def drawn(self, z: Floats) -> Rig:

@@ -1,29 +1,33 @@
-"""The lead that a diver is weighed with: neutral in shallow water with little gas left and nothing in the wing."""
+"""The lead of a diver, and what of it is too much, for those who need no more of the weighing."""
 
 from __future__ import annotations
 
-from typing import Final
-
-from scenarios.loose_gear import Lead
 from scenarios.models import Scenario
+from sim.answers.weigh.ballast import LEAD_DENSITY, in_water, lead_parts, net_buoyancy, neutral_lead
+from sim.answers.weigh.conditions import AtTheStop, Conditions, as_worn_at_the_stop, told_for
+from sim.assembly.refilled import gas_sources, near_empty, refilled
 from sim.assembly.scenario_rig import assembled_scenario
-from sim.statics.field import soft_rig
-from sim.statics.flat import flat_answer
-
-DEPTH: Final = 4.0  # m, the middle of the 3 to 5 m at which divers are weighed (common practice)
-PRESSURE: Final = 5e6  # Pa, 50 bar: about what is left at the end (common practice)
+from sim.case import Case
 
 
 def weighed_lead(scenario: Scenario) -> float:
-    """Lead [kg], beside what is worn already, with which the diver is neutral so; 0 for one who sinks without.
+    """Lead [kg] in place of what is worn with which the diver is neutral so; 0 for one who sinks without.
 
     Raises UnbuildableError for a scenario that cannot be built.
     """
-    there: dict[str, object] = {"water": scenario.water.model_copy(update={"depth": DEPTH})}
-    if scenario.cylinders is not None:
-        there["cylinders"] = scenario.cylinders.model_copy(update={"pressure": PRESSURE})
-    if scenario.wing is not None:
-        there["wing"] = scenario.wing.model_copy(update={"gas": 0.0})
-    rig = assembled_scenario(scenario.model_copy(update=there), "").rig
-    density = float(Lead.model_fields["density"].default)
-    return max(flat_answer(soft_rig(rig)).net_buoyancy / (1.0 - rig.water.density / density), 0.0)
+    stop = AtTheStop(told_for(scenario, Conditions()))
+    rig = assembled_scenario(stop(scenario), "").rig
+    return max(net_buoyancy(rig) / in_water(rig, LEAD_DENSITY), 0.0)
+
+
+def surplus_lead(case: Case, how: Conditions | None = None) -> float:
+    """Lead that is worn beyond what makes the diver of a scenario neutral at the last stop [kg]; below 0 is missing.
+
+    At most all that is worn: who is too heavy without any has no more to take off. One rig is assembled for it.
+    Raises ScenarioError for a parts file and for what cannot be built.
+    """
+    scenario = case.scenario("a parts file says of no part that it is lead: give a scenario file")
+    how = Conditions() if how is None else how
+    lead = lead_parts(case)
+    end = refilled(as_worn_at_the_stop(case, how).rig, near_empty(gas_sources(scenario), how.pressure))
+    return lead.worn_mass - neutral_lead(end, lead)[0]

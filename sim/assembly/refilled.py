@@ -1,0 +1,114 @@
+"""A rig whose cylinders hold more or less gas, or with one handed over; nothing else is laid out anew."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from scipy.constants import atm
+
+from scenarios.breathing import GasMix
+from scenarios.cylinders import Cylinders
+from scenarios.loose_gear import StageCylinder
+from scenarios.models import Scenario
+from sim.assembly.back_cylinders import water_capacity_of
+from sim.assembly.learnt import with_learnt_values
+from sim.assembly.surroundings import mixed
+from sim.breathing_gas import Gas, fill_mass
+from sim.rig import Part, Rig, rig_of
+
+BACK: Final = "back"
+ITERATIONS: Final = 80
+CLOSE: Final = 1e-12  # of the mass sought
+MOST: Final = 5e7  # Pa absolute, the equation of state's end
+
+
+@dataclass(frozen=True)
+class GasSource:
+    """What is breathed from: the cylinders on the back together, or one stage.
+
+    name : "back", or the stage's;  mix : as divers write it;  gas : what that is
+    parts : which of a rig's "breathing gas" parts, counted from 0, hold it, a cylinder each
+    capacity : water capacity of one [m^3];  temperature : of the gas [K];  pressure : of the gauge now [Pa]
+    """
+
+    name: str
+    mix: str
+    gas: Gas
+    parts: tuple[int, ...]
+    capacity: float
+    temperature: float
+    pressure: float
+
+    def mass(self, pressure: float) -> float:
+        """Gas in all its cylinders [kg] at a gauge pressure [Pa], as a real gas."""
+        return len(self.parts) * fill_mass(self.gas, self.capacity, pressure + atm, self.temperature)
+
+    def gauge(self, mass: float) -> float:
+        """Gauge pressure [Pa] of so much gas [kg] in all its cylinders; below 0 where they hold less than they would
+        at the air's own pressure. The mass rises with the pressure: steps of an ideal gas, kept in a bracket."""
+        low, high = -atm, MOST - atm
+        guess = self.pressure
+        for _ in range(ITERATIONS):
+            excess = self.mass(guess) - mass
+            if abs(excess) <= CLOSE * max(mass, 1e-3) or high - low < 1e-6:
+                break
+            low, high = (low, guess) if excess > 0.0 else (guess, high)
+            step = guess - excess * (guess + atm) / (excess + mass)  # as an ideal gas goes on from here
+            guess = step if low < step < high else 0.5 * (low + high)
+        return guess
+
+
+def gas_sources(scenario: Scenario) -> tuple[GasSource, ...]:
+    """The cylinders on the back, if any, then every stage in the file's order."""
+    scenario = with_learnt_values(scenario)
+    found, after = [], 0
+    if scenario.cylinders is not None:
+        after = scenario.cylinders.count
+        found.append(_source(BACK, scenario.cylinders, scenario.cylinders.gas, tuple(range(after)), scenario))
+    for item in scenario.gear:
+        if isinstance(item, StageCylinder):
+            found.append(_source(item.name, item, item.gas, (after,), scenario))
+            after += 1
+    return tuple(found)
+
+
+def _source(
+    name: str, table: Cylinders | StageCylinder, mix: GasMix, parts: tuple[int, ...], scenario: Scenario
+) -> GasSource:
+    temperature = scenario.water.temperature if table.temperature is None else table.temperature
+    capacity = water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure)
+    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill)
+
+
+def near_empty(sources: Sequence[GasSource], pressure: float) -> dict[GasSource, float]:
+    """Gas [kg] in each source at a gauge pressure [Pa]; what holds less as the file says keeps that."""
+    return {s: s.mass(min(pressure, s.pressure)) for s in sources}
+
+
+def refilled(rig: Rig, masses: Mapping[GasSource, float], handed_over: Sequence[GasSource] = ()) -> Rig:
+    """The rig with so much gas [kg] in each source, and without the stages that are ``handed_over``.
+
+    The amount of gas in suit and wing stays. A rig held at its CM stays held at its new one.
+    """
+    each = {k: m / len(s.parts) for s, m in masses.items() for k in s.parts}
+    gone = {k for s in handed_over for k in s.parts}
+    gas = [i for i, p in enumerate(rig.parts) if p.kind == "breathing gas"]
+    away = {i + beside for k, i in enumerate(gas) if k in gone for beside in (-1, 0, 1)}  # cylinder, gas, fittings
+    number = {i: k for k, i in enumerate(gas)}
+    parts = [
+        _holding(part, each.get(number.get(i, -1))) for i, part in enumerate(rig.parts) if i not in away
+    ]  # fmt: skip
+    return with_parts(rig, parts)
+
+
+def with_parts(rig: Rig, parts: Sequence[Part]) -> Rig:
+    """The rig with other rigid parts, its pockets of gas as they are."""
+    held = None if np.array_equal(rig.held, rig.whole.cm) else rig.held
+    return rig_of(parts, rig.water, suit=rig.suit, wing=rig.wing, held=held)
+
+
+def _holding(part: Part, mass: float | None) -> Part:
+    return part if mass is None else replace(part, solid=replace(part.solid, mass=mass))
