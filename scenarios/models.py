@@ -15,7 +15,8 @@ from scenarios.diver import Diver
 from scenarios.errors import InnerError
 from scenarios.fit import Fit
 from scenarios.known import Known, read_known
-from scenarios.loose_gear import AnyGear, Lead, OptionalFins
+from scenarios.later import Later
+from scenarios.loose_gear import AnyGear, Lead, OptionalFins, StageCylinder
 from scenarios.pose import Pose
 from scenarios.suit import OptionalSuit
 from scenarios.table import Table
@@ -66,6 +67,9 @@ class Scenario(Table):
         BeforeValidator(_none_is_empty),
         Field(max_length=100, description="Anything else, stage cylinders too"),
     ] = ()
+    later: Annotated[
+        Later | None, Field(description="Depths, times and gas as it goes on, for the command later")
+    ] = None
     _learnt: Known | None = PrivateAttr(default=None)
 
     @property
@@ -88,6 +92,18 @@ class Scenario(Table):
                     raise InnerError(refusal, where, i, "at")
         if refusal := lead_refusal(math.fsum(item.mass for item in self.lead), self.diver.mass):
             raise InnerError(refusal, "lead")
+        return self
+
+    @model_validator(mode="after")
+    def _stages_known(self) -> Self:
+        """What is breathed, left and taken later is carried."""
+        stages = [item.name for item in self.gear if isinstance(item, StageCylinder)]
+        for i, stretch in enumerate(() if self.later is None else self.later.stretch):
+            named = [("leave", n) for n in stretch.leave] + [("take", n) for n in stretch.take]
+            for key, name in [*named, *([] if stretch.breathe == "back" else [("breathe", stretch.breathe)])]:
+                if stages.count(name) != 1:
+                    message = f"one stage of that name is needed, and {stages.count(name)} are among the gear"
+                    raise InnerError(f'"{name}": {message}', "later", "stretch", i, key)
         return self
 
     @model_validator(mode="after")

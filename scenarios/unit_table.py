@@ -12,7 +12,7 @@ from typing import Literal
 
 Dimension = Literal[
     "length", "mass", "volume", "pressure", "density", "temperature", "time", "age", "angle", "mass per area",
-    "mass per length", "speed", "acceleration", "force", "moment", "fraction", "salinity",
+    "mass per length", "speed", "flow", "acceleration", "force", "moment", "fraction", "salinity",
 ]  # fmt: skip
 
 # One value of each dimension as a user would write it, shown whenever a unit is missing.
@@ -20,7 +20,7 @@ EXAMPLES: dict[Dimension, str] = {
     "length": "166 cm", "mass": "58 kg", "volume": "12 l", "pressure": "200 bar", "density": "1025 kg/m^3",
     "temperature": "10 °C", "time": "2 s", "age": "34 years", "angle": "90 deg", "mass per area": "450 g/m^2",
     "mass per length": "70 g/m", "speed": "0.5 m/s", "acceleration": "9.81 m/s^2", "force": "20 N",
-    "moment": "5 N m", "fraction": "24 %", "salinity": "35 g/kg",
+    "flow": "20 l/min", "moment": "5 N m", "fraction": "24 %", "salinity": "35 g/kg",
 }  # fmt: skip
 
 
@@ -146,6 +146,9 @@ def _compound_units() -> Iterable[Unit]:
     yield Unit("speed", c.kmh, (*_over("km", "h"), "kmh"))
     yield Unit("speed", c.knot, ("kn", "kt", "knot", "knots"))
     yield Unit("speed", c.foot / c.minute, _over("ft", "min"))
+    yield Unit("flow", liter / c.minute, ("l/min", "L/min", "litre/min", "litres/min", "liter/min", "liters/min"))
+    yield Unit("flow", c.foot**3 / c.minute, ("cu ft/min", "cuft/min", "ft3/min"))
+    yield Unit("flow", 1.0, _over("m^3", "s"))
     yield Unit("acceleration", 1.0, _over("m", "s", 2))
     yield Unit("acceleration", c.centi, _over("cm", "s", 2))
     yield Unit("acceleration", c.foot, _over("ft", "s", 2))

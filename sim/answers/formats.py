@@ -9,9 +9,9 @@ from sim.answers.calibrate.answer import CalibrationTold
 from sim.answers.change.answer import ChangeAnswer
 from sim.answers.check_bench.answer import BenchTold
 from sim.answers.compare.compared import Comparison
-from sim.answers.empty.answer import EmptyAnswer
 from sim.answers.evidence.answer import EvidenceTold
 from sim.answers.fit.report import FitReport
+from sim.answers.later.empty_answer import EmptyAnswer
 from sim.answers.settle.answer import SettleAnswer
 from sim.answers.study.answer import StudyReport
 from sim.answers.why.answer import WhyAnswer

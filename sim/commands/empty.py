@@ -49,15 +49,15 @@ def empty(
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
         written = stack.enter_context(written_whole(table, (".csv",))) if table else None
         tracing.check(as_json)
-        from sim.answers.empty.answer import empty_answer, empty_csv
-        from sim.answers.empty.report import empty_report
+        from sim.answers.later.empty_answer import empty_answer, empty_csv
+        from sim.answers.later.empty_report import empty_report
         from sim.case import Case
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         answer = empty_answer(empty_report(case, end))
         if drawn:
-            from sim.answers.empty.chart import draw_empty_chart
+            from sim.answers.later.empty_chart import draw_empty_chart
 
             draw_empty_chart(answer, drawn)
         if written:
@@ -67,7 +67,7 @@ def empty(
 
         say_json(replace(answer, chart=named(chart), table=named(table)), made)
         return
-    from sim.answers.empty.text import empty_text
+    from sim.answers.later.empty_text import empty_text
 
     files = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
     say(empty_text(answer) + (f"\n{files}" if files else ""))

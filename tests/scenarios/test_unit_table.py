@@ -34,6 +34,7 @@ PINT = {
     "speed": ({"kn": "knot", "ft/min": "foot/min", "km/h": "km/hour"}, "m/s"),
     "acceleration": ({"ft/s^2": "foot/s**2"}, "m/s**2"),
     "force": ({"kgf": "kilogram_force", "lbf": "pound_force"}, "N"),
+    "flow": ({"l/min": "liter/minute", "cu ft/min": "foot**3/minute"}, "m**3/s"),
     "moment": ({"N m": "N*m", "kgf m": "kilogram_force*m", "lbf ft": "pound_force*foot"}, "N*m"),
     "fraction": ({"%": "percent"}, "dimensionless"),
     "salinity": ({}, ""),

@@ -10,8 +10,8 @@ from scenarios.settings import Setting
 from sim.answers.change.candidate import Kind
 from sim.answers.change.report import Advice, ChangeReport, settings_with
 from sim.answers.change.together import Outcome, Tried
-from sim.answers.empty.report import NEARLY_EMPTY
 from sim.answers.fit.limits import TRIMMED
+from sim.answers.later.empty_report import NEARLY_EMPTY
 from sim.telling.caution import CAUTION
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile

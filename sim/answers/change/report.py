@@ -13,9 +13,9 @@ from scenarios.settings import SAME_THING, Setting, setting_of
 from sim.answers.change.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
 from sim.answers.change.candidates import candidates
 from sim.answers.change.together import HEAVY, SMALLEST, Outcome, Tried, together
-from sim.answers.empty.report import FOAM, NEARLY_EMPTY
 from sim.answers.fit.answer import failing
 from sim.answers.fit.limits import TRIMMED
+from sim.answers.later.empty_report import FOAM, NEARLY_EMPTY
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.statics.field import soft_rig

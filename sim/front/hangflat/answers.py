@@ -156,8 +156,8 @@ def empty(case: Case, to: str = "10 bar") -> Answer:
     that is no pressure.
     """
     from scenarios.units import parse
-    from sim.answers.empty.answer import empty_answer
-    from sim.answers.empty.report import empty_report
+    from sim.answers.later.empty_answer import empty_answer
+    from sim.answers.later.empty_report import empty_report
     from sim.telling.record import as_json
 
     return _made(as_json(empty_answer(empty_report(case, parse("pressure", to, "10 bar")))), {None: case})

@@ -15,8 +15,8 @@ from sim.answers.change.answer import ChangeAnswer, change_answer
 from sim.answers.change.report import _unbalanced, change_report
 from sim.answers.change.text import _quoted, change_text
 from sim.answers.change.together import Outcome
-from sim.answers.empty.report import FOAM
 from sim.answers.fit.answer import fit_answer
+from sim.answers.later.empty_report import FOAM
 from sim.answers.why.answer import why_answer
 from sim.case import Case
 from sim.telling.caution import CAUTION

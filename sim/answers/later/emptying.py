@@ -90,7 +90,7 @@ def emptying(pressures: Sequence[float], rigs: Sequence[Rig]) -> Emptying:
         wing_gas=_column(flats, "wing_gas"),
         suit_gas=_column(flats, "suit_gas"),
         net_buoyancy=_column(flats, "net_buoyancy"),
-        heavy=np.array([_heavy(r, f) for r, f in zip(rigs, flats, strict=True)]),
+        heavy=np.array([heavy_with_empty_wing(r, f) for r, f in zip(rigs, flats, strict=True)]),
         changes=_changes(moment_budget(softs[0], flats[0]), moment_budget(softs[-1], flats[-1]), rigs[0], rigs[-1]),
     )
 
@@ -99,7 +99,7 @@ def _column(flats: Sequence[FlatAnswer], name: str) -> Floats:
     return np.array([getattr(f, name) for f in flats], dtype=float)
 
 
-def _heavy(rig: Rig, flat: FlatAnswer) -> float:
+def heavy_with_empty_wing(rig: Rig, flat: FlatAnswer) -> float:
     """What the diver sinks with [kg] once the wing's gas is let out."""
     if rig.wing is None or rig.wing.gas is not None:
         return float("nan")

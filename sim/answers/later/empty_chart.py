@@ -10,8 +10,8 @@ from typing import Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.empty.answer import EmptyAnswer, Point
-from sim.answers.empty.report import BAR
+from sim.answers.later.empty_answer import EmptyAnswer, Point
+from sim.answers.later.empty_report import BAR
 from sim.drawing.chart_sheet import finished, sheet
 from sim.drawing.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
 from sim.telling.words import NO_WEIGHT

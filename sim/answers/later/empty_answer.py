@@ -7,8 +7,8 @@ from typing import Annotated, Final
 
 import numpy as np
 
-from sim.answers.empty.emptying import Emptying, ItemChange
-from sim.answers.empty.report import EmptyReport
+from sim.answers.later.empty_report import EmptyReport
+from sim.answers.later.emptying import Emptying, ItemChange
 from sim.telling.caution import CAUTION
 from sim.telling.record import Told
 from sim.telling.table import as_csv

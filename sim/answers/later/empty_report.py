@@ -11,7 +11,7 @@ import numpy as np
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
 from scenarios.quantities import SI
-from sim.answers.empty.emptying import Emptying, emptying
+from sim.answers.later.emptying import Emptying, emptying
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 

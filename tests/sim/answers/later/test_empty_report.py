@@ -12,9 +12,9 @@ import pytest
 
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
-from sim.answers.empty.answer import EmptyAnswer, empty_answer, empty_csv
-from sim.answers.empty.report import empty_report, falling
-from sim.answers.empty.text import empty_text
+from sim.answers.later.empty_answer import EmptyAnswer, empty_answer, empty_csv
+from sim.answers.later.empty_report import empty_report, falling
+from sim.answers.later.empty_text import empty_text
 from sim.case import Case
 from sim.telling.caution import CAUTION
 from sim.telling.record import as_json

@@ -7,8 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from sim.answers.empty.answer import EmptyAnswer, Point
-from sim.answers.empty.report import BAR
+from sim.answers.later.empty_answer import EmptyAnswer, Point
+from sim.answers.later.empty_report import BAR
 from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_WEIGHT, light_or_heavy, moment_words, rows, wrapped

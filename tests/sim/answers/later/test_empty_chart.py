@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from sim.answers.empty.answer import EmptyAnswer, Point
-from sim.answers.empty.chart import MOMENT, WING, _curve, draw_empty_chart
-from sim.answers.empty.report import BAR
+from sim.answers.later.empty_answer import EmptyAnswer, Point
+from sim.answers.later.empty_chart import MOMENT, WING, _curve, draw_empty_chart
+from sim.answers.later.empty_report import BAR
 
 POINTS = tuple(
     Point(p * BAR, 0.0, m, 10.0, 10.0, 1e-3 * w, 0.0, n, None)

@@ -10,7 +10,7 @@ import pytest
 
 from meshes.solid import Solid
 from scenarios.demos import demo_path
-from sim.answers.empty.emptying import Emptying, emptying
+from sim.answers.later.emptying import Emptying, emptying
 from sim.case import Case
 from sim.rig import Part, Rig, Water, rig_of
 

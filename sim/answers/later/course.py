@@ -1,0 +1,114 @@
+"""Where the diver is and what is breathed, moment by moment: as the file tells it, or a plain default."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.later import Later
+from scenarios.models import Scenario
+from sim.assembly.refilled import BACK, GasSource
+from sim.breathing_gas import Gas, gas_density
+from sim.rig import Water
+
+# The plain default, all common practice: a way down and up at usual speeds, a last stop, gas of a diver at ease
+BEGIN: Final = 1.0  # m
+DOWN: Final = 18.0 / 60.0  # m/s
+UP: Final = 9.0 / 60.0  # m/s
+GAS_USE: Final = 20e-3 / 60.0  # m^3/s at the diver's depth
+LAST_STOP: Final = 4.0  # m
+AT_THE_STOP: Final = 180.0  # s
+RESERVE: Final = 5e6  # Pa, of the gauge, at the end
+LONGEST: Final = 150.0  # s, from one moment that is worked out to the next ...
+FARTHEST: Final = 5.0  # m ... and in depth
+MOST: Final = 12  # moments in one stretch
+
+
+@dataclass(frozen=True)
+class Leg:
+    """A stretch of time [s] from one depth to another [m].
+
+    breathed : name of the source;  left, taken : names of stages at its beginning
+    """
+
+    lasts: float
+    start: float
+    end: float
+    breathed: str
+    left: tuple[str, ...] = ()
+    taken: tuple[str, ...] = ()
+
+    def times(self) -> Floats:
+        """Moments that are worked out [s from its beginning], both ends among them."""
+        steps = max(self.lasts / LONGEST, abs(self.end - self.start) / FARTHEST)
+        return np.linspace(0.0, self.lasts, 1 + int(np.clip(np.ceil(steps - 1e-9), 1, MOST)))
+
+    def depth(self, time: float) -> float:
+        """[m] at a time [s] from its beginning."""
+        return self.start + (self.end - self.start) * time / self.lasts
+
+
+@dataclass(frozen=True)
+class Course:
+    """Legs one after another; gas breathed in a second, as its volume is at the diver's depth [m^3/s].
+
+    told : whether the file tells it, not the default
+    """
+
+    legs: tuple[Leg, ...]
+    gas_use: float
+    told: bool
+
+
+def course_of(scenario: Scenario, sources: Sequence[GasSource], water: Water) -> Course:
+    """What the file tells, else the default. ``water`` : at any depth, for its density and gravity."""
+    if scenario.later is not None:
+        return Course(tuple(_told(scenario.later)), scenario.later.gas_use, True)
+    return Course(tuple(_default(scenario, sources, water)), GAS_USE, False)
+
+
+def _told(later: Later) -> Iterator[Leg]:
+    depth = later.begin
+    for stretch in later.stretch:
+        end = depth if stretch.to is None else stretch.to
+        yield Leg(stretch.lasts, depth, end, stretch.breathe, stretch.leave, stretch.take)
+        depth = end
+
+
+def _default(scenario: Scenario, sources: Sequence[GasSource], water: Water) -> Iterator[Leg]:
+    """Down to the file's depth, there until the gas left is the way up's and the reserve, up to the last stop."""
+    deep = scenario.water.depth
+    begin, stop = min(BEGIN, deep), min(LAST_STOP, deep)
+    down = [Leg((deep - begin) / DOWN, begin, deep, BACK)] if deep > begin else []
+    up = [Leg((deep - stop) / UP, deep, stop, BACK)] if deep > stop else []
+    up += [Leg(AT_THE_STOP, stop, stop, BACK)]
+    back = next(s for s in sources if s.name == BACK)
+    surface = water.pressure - water.density * water.gravity * scenario.water.depth
+    on_the_way = sum(
+        breathed(leg, 0.0, leg.lasts, GAS_USE, back.gas, back.temperature, water, surface) for leg in down + up
+    )
+    spare = back.mass(back.pressure) - back.mass(RESERVE) - on_the_way
+    density = gas_density(back.gas, water.pressure, back.temperature)
+    stay = spare / (density * GAS_USE)
+    yield from down
+    if stay > 1.0:
+        yield Leg(stay, deep, deep, BACK)
+    yield from up
+
+
+def breathed(
+    leg: Leg, start: float, end: float, gas_use: float, gas: Gas, temperature: float, water: Water, surface: float
+) -> float:
+    """Gas breathed [kg] between two times [s] of a leg; ``surface`` : air pressure there [Pa].
+
+    Simpson's rule: the density is all but straight in the depth, which is straight in the time.
+    """
+    each = [
+        gas_density(gas, surface + water.density * water.gravity * leg.depth(t), temperature)
+        for t in (start, 0.5 * (start + end), end)
+    ]
+    return gas_use * (end - start) * (each[0] + 4.0 * each[1] + each[2]) / 6.0

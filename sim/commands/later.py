@@ -1,0 +1,72 @@
+"""``hangflat later``: how the diver hangs later in the dive."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError, say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+
+
+def later(
+    file: Path,
+    /,
+    *,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    chart: Path | None = None,
+    table: Path | None = None,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
+) -> None:
+    """Say how the diver hangs later in the dive, as depth and gas change; no dive is planned.
+
+    Depths, times and what is breathed come from [later] in the file, or are a plain course down and up.
+
+    Parameters
+    ----------
+    file
+        Scenario file (TOML).
+    as_json
+        Print one JSON object instead of text.
+    chart
+        Draw depth, gas, wing, suit and moment over the time to this file (PNG, SVG or PDF).
+    table
+        Write the numbers of every moment to this file (CSV).
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set later.gas_use="15 l/min". May be given again.
+    """
+    if chart and table and chart.resolve() == table.resolve():
+        raise UsageError("--chart and --table are the same file; give each its own.")
+    with ExitStack() as stack:
+        drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
+        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        tracing.check(as_json)
+        from sim.answers.later.answer import later_answer
+        from sim.case import Case
+
+        case = Case.read(file, settings)
+        made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
+        answer = later_answer(case)
+        if drawn:
+            from sim.answers.later.chart import draw_later_chart
+
+            draw_later_chart(answer, drawn)
+        if written:
+            from sim.answers.later.table import later_csv
+
+            written.write_text(later_csv(answer), encoding="utf-8")
+    files = {name: {"file": str(path)} for name, path in (("chart", chart), ("table", table)) if path}
+    if as_json:
+        from sim.telling.record import as_json as record_json
+
+        say_json(record_json(answer) | files, made)
+        return
+    from sim.answers.later.text import later_text
+
+    ends = "".join(f"\n{name.capitalize()}: {said['file']}" for name, said in files.items())
+    say(later_text(answer) + (f"\n{ends}" if ends else ""))
