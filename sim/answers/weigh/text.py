@@ -39,7 +39,7 @@ LOST: Final = {"nothing": "nothing lost", "wing": "wing torn", "suit": "suit flo
 def weigh_text(answer: WeighAnswer) -> str:
     """The answer as plain text of 100 columns."""
     lines = [
-        *wrapped(_headline(answer)),
+        *wrapped(headline(answer)),
         *([] if answer.sure is None else wrapped(_band(answer.sure))),
         *title_lines({"title": answer.title}),
         *rows(
@@ -56,7 +56,8 @@ def weigh_text(answer: WeighAnswer) -> str:
     return "\n".join([*lines, *closing_lines(told)])
 
 
-def _headline(answer: WeighAnswer) -> str:
+def headline(answer: WeighAnswer) -> str:
+    """What it comes to, in a sentence or two."""
     told = answer.told
     where = "as this file stands, wing empty" if answer.how is None else "at the last stop, wing empty"
     if told.lead < LEAST_SHOWN:

@@ -33,9 +33,11 @@ from hangflat.answers import (
     compare,
     empty,
     fit,
+    later,
     load,
     settle,
     study,
+    weigh,
     why,
     write_parts,
 )
@@ -48,7 +50,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
-    "fit", "load", "settle", "study", "why", "write_parts",
+    "fit", "later", "load", "settle", "study", "weigh", "why", "write_parts",
 ]  # fmt: skip
 
 

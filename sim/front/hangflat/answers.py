@@ -146,6 +146,35 @@ def compare(*cases: Case) -> Comparison:
     return replace(compared(cases), made_by=_made_by(cases))
 
 
+def weigh(case: Case, **how: Any) -> Answer:
+    """How much lead makes the diver neutral at the last stop, and what that leaves: ``hangflat.weigh/1``.
+
+    how : ``depth`` [m], ``pressure`` [Pa, as the gauge shows], ``breath`` and ``suit_gas`` ("vented", "comfortable"
+        or m^3), where the diver is not to be weighed at 4 m with 50 bar, breathing quietly, the suit vented
+    ``waters`` holds the lead [kg] in the file's water, sea and fresh, and the start with it; ``failures`` what is
+    left to swim up [kg, plus sinks] when one thing fails; ``sure`` the bands of 5 to 95 %.
+    Raises ScenarioError for what cannot be built or weighed so.
+    """
+    from sim.answers.weigh.conditions import Conditions
+    from sim.answers.weigh.report import weigh_answer
+    from sim.telling.record import as_json
+
+    return _made(as_json(weigh_answer(case, Conditions(**how))), {None: case})
+
+
+def later(case: Case) -> Answer:
+    """How the diver hangs later in the dive, by the file's [later] or a plain course: ``hangflat.later/1``.
+
+    ``points`` holds depth [m], pressures [bar], gas of wing and suit [l], moment [N m, plus turns head-up] moment by
+    moment, and what was breathed, let in and let out so far [kg].
+    Raises ScenarioError for what cannot be built, a parts file, and gas that does not last.
+    """
+    from sim.answers.later.answer import later_answer
+    from sim.telling.record import as_json
+
+    return _made(as_json(later_answer(case)), {None: case})
+
+
 def empty(case: Case, to: str = "10 bar") -> Answer:
     """How the diver hangs as the cylinders on the back empty: ``hangflat.empty/1``.
 

@@ -1,0 +1,122 @@
+"""A weighing as a picture: the lead with its band, where it should lie, what a failure leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+
+from sim.answers.weigh.answer import WeighAnswer
+from sim.answers.weigh.text import LOST, SWUM, WHERE, headline
+from sim.drawing.chart_sheet import finished, sheet
+from sim.drawing.palette import BUOYANCY, GRID, INK, PAPER, SOFT_INK, WEIGHT
+
+WIDE: Final = 4.6  # inch, of a panel
+ROW: Final = 0.42  # inch
+ENDS: Final = 1.5  # inch, for axis and label
+UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.8, "alpha": 0.8}
+NOTHING_LEFT: Final = 0.05  # kg, below the shown digits
+
+
+def draw_weigh_chart(answer: WeighAnswer, path: str | Path) -> Path:
+    """The answer of ``hangflat weigh``; PNG, SVG or PDF by the path's ending."""
+    drawn: list[Callable[[Any, WeighAnswer], None]] = [_lead, _failures]
+    if answer.places:
+        drawn.insert(1, _places)
+    most = max(len(answer.waters), len(answer.failures), len(answer.places), 4)
+    title = f"How much lead: {answer.title}" if answer.title else "How much lead"
+    size = (WIDE, ROW * most + ENDS)
+    figure, panels = sheet(len(drawn), len(drawn), size, title, headline(answer), answer.caution)
+    for axes, draw in zip(panels, drawn, strict=True):
+        draw(axes, answer)
+    return finished(figure, path)
+
+
+def _lead(axes: Any, answer: WeighAnswer) -> None:
+    """A bar a water; what the diver sinks with without any lead is drawn to the left of nil."""
+    values = [w.lead if w.lead > 0.0 else -w.heavy_without_lead for w in answer.waters]
+    _rows(axes, [f"{w.water} water" if w.water != "as told" else w.water for w in answer.waters])
+    axes.barh(range(len(values)), values, height=0.36, color=WEIGHT, alpha=0.85)
+    ends = [0.0, answer.worn_lead, *values]
+    if answer.sure is not None:
+        low, high = answer.sure.lead.low, answer.sure.lead.high
+        axes.plot([low, high], [0.0, 0.0], color=INK, linewidth=1.6, marker="|", markersize=9)
+        ends += [low, high]
+    if answer.how is not None:
+        axes.axvline(answer.worn_lead, color=BUOYANCY, linewidth=1.8, linestyle=(0, (5, 2)))
+        worn = f"worn {answer.worn_lead:.1f}" if answer.worn_lead > 0.0 else "none worn"
+        axes.annotate(worn, (answer.worn_lead, 1.0), xycoords=("data", "axes fraction"),
+                      xytext=(0, 2), textcoords="offset points", ha="center", va="bottom", fontsize=9,
+                      color=BUOYANCY)  # fmt: skip
+    for row, value in enumerate(values):
+        words = f"{value:.1f}" if value >= 0.0 else f"none, {-value:.1f} too heavy"
+        axes.annotate(words, (max(value, 0.0), row), xytext=(4, -14 if row == 0 else 0), textcoords="offset points",
+                      ha="left", va="center", fontsize=9, color=INK, bbox=UNDER)  # fmt: skip
+    if min(values) < 0.0:  # room for words beside nil
+        ends.append(0.9 * (max(ends) - min(ends)))
+    _scaled(axes, ends)
+    under = "lead for the last stop [kg]; line: 5 to 95 %" if answer.sure else "lead for neutral [kg]"
+    axes.set_xlabel(under, fontsize=9.5, color=INK)
+
+
+def _places(axes: Any, answer: WeighAnswer) -> None:
+    """From the end to the start with all lead in a place; what a kilogram does where no lead is needed."""
+    places = sorted(answer.places, key=lambda p: -p.per_kilogram)
+    _rows(axes, [WHERE[p.place] for p in places])
+    if answer.best is None:
+        values = [p.per_kilogram for p in places]
+        axes.barh(range(len(places)), values, height=0.5, color=SOFT_INK)
+        _scaled(axes, [0.0, *values])
+        axes.set_xlabel("what a kilogram there does [N m], plus head-up", fontsize=9.5, color=INK)
+        return
+    rows = np.arange(len(places))
+    start, end = (np.array([getattr(p, k) for p in places]) for k in ("start", "end"))
+    axes.hlines(rows, start, end, color=SOFT_INK, linewidth=1.6)
+    axes.plot(start, rows, "o", color=BUOYANCY, markersize=7, label="at the start")
+    axes.plot(end, rows, "s", color=WEIGHT, markersize=6, label="at the last stop")
+    _named(axes)
+    _scaled(axes, [0.0, *start, *end])
+    axes.set_xlabel("what turns you, all lead there [N m]: plus head-up", fontsize=9.5, color=INK)
+
+
+def _failures(axes: Any, answer: WeighAnswer) -> None:
+    """Two bars a failure: to the right what is to be swum up, to the left what is to be held down."""
+    names = [LOST.get(f.lost, f"{f.lost} handed over") for f in answer.failures]
+    _rows(axes, names)
+    axes.axvspan(-SWUM, SWUM, color=GRID, alpha=0.3, linewidth=0.0)
+    both = [(-0.2, "start", BUOYANCY, "at the start"), (0.2, "end", WEIGHT, "at the last stop")]
+    shown = both if answer.how is not None else [(0.0, "start", BUOYANCY, "as it stands")]
+    ends = [-SWUM, SWUM]
+    for off, key, colour, label in shown:
+        values = np.array([getattr(f, key).weight for f in answer.failures])
+        axes.barh(np.arange(len(values)) + off, values, height=0.36, color=colour, alpha=0.85, label=label)
+        ends += list(values)
+        for row, value in enumerate(values):
+            if abs(value) >= NOTHING_LEFT:
+                axes.annotate(f"{abs(value):.1f}", (value, row + off), xytext=(3 if value > 0.0 else -3, 0),
+                              textcoords="offset points", ha="left" if value > 0.0 else "right", va="center",
+                              fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
+    _named(axes)
+    _scaled(axes, ends)
+    axes.set_xlabel("left of 0 hold down, right swim up [kg]", fontsize=9.5, color=INK)
+
+
+def _named(axes: Any) -> None:
+    """The legend, above the panel."""
+    axes.legend(fontsize=8.5, labelcolor=INK, frameon=False, loc="lower right", bbox_to_anchor=(1.02, 0.99), ncols=2,
+                borderaxespad=0.0, columnspacing=1.2, handletextpad=0.5)  # fmt: skip
+
+
+def _rows(axes: Any, names: list[str]) -> None:
+    axes.set_yticks(range(len(names)), names, fontsize=9)
+    axes.set_ylim(max(len(names), 2) - 0.4, -0.6)
+    axes.grid(axis="y", visible=False)
+    axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)
+
+
+def _scaled(axes: Any, ends: list[float]) -> None:
+    low, high = min(ends), max(ends)
+    room = 0.16 * max(high - low, 1.0)
+    axes.set_xlim(low - room, high + room)
