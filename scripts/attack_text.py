@@ -82,6 +82,8 @@ def run(seed: int, share: float) -> list[Tally]:
             ("fit", THE_REST),
             ("change", THE_REST),
             ("empty", THE_REST),
+            ("weigh", THE_REST),
+            ("later", THE_REST),
         ]
         return [reading, *(_commanded(seed, accepted, c, max(1, round(n * share)), place) for c, n in commands)]
 
@@ -140,7 +142,7 @@ def _warm(place: Path) -> None:
     """Import what the commands import, and compile, before any child is forked; with a person of no seed."""
     path = place / "demos" / "small-woman-steel.toml"
     import_module("sim.answers.change.report")  # to run it would take too long
-    for command in ("settle", "why", "fit", "empty"):
+    for command in ("settle", "why", "fit", "empty", "weigh", "later"):
         ran([command, str(path), "--json", "--set", "diver.mass=61.234 kg", "--set", "diver.height=167.3 cm"])
 
 

@@ -24,12 +24,14 @@ def all_checks() -> tuple[Check, ...]:
         practice,
         solids,
         standing,
+        starting_lead,
         tissue,
         water_and_gas,
     )  # fmt: skip
 
     parts = (
         water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body,
-        postures, standing, tissue, lungs, calibration, practice, divers_afloat,
+        postures, standing, tissue, lungs, calibration, practice, starting_lead,
+        divers_afloat,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())
