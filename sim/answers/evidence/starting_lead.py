@@ -22,7 +22,7 @@ from sim.answers.weigh.weighing import weighed_lead
 THEME: Final[Theme] = "The whole against practice"
 SOURCE: Final = "trade tables of starting lead, two with one ancestor"
 PEOPLE: Final = (("female", "167 cm", "60 kg"), ("male", "180 cm", "80 kg"), ("male", "186 cm", "100 kg"))
-WORN: Final = {"count": "one", "cylinders": "aluminium 11.1 l 207 bar", "plate": "standard aluminium"}
+CYLINDER, PLATE = "aluminium 11.1 l 207 bar", "standard aluminium"
 # kg more in the sea than in fresh water by the diver's mass, from the same tables; given in steps of half a kilogram
 FRESH_TO_SEA: Final = ((60.0, 2.3), (80.0, 3.0))
 STEP: Final = 0.5
@@ -55,7 +55,7 @@ def _named(row: dict[str, str]) -> str:
 @cache
 def lead(sex: str, height: str, mass: str, suit: str, undergarment: str, water: str = "sea") -> float:
     """Lead [kg] of a person in a suit, as weighed."""
-    told = NewScenario(sex, height, mass, suit=suit, **WORN)
+    told = NewScenario(sex, height, mass, suit=suit, count="one", cylinders=CYLINDER, plate=PLATE)
     told = replace(told, undergarment=undergarment) if undergarment else told
     scenario: Scenario = scenario_of(tomllib.loads(new_scenario_text(told)))
     return weighed_lead(scenario.model_copy(update={"water": scenario.water.model_copy(update={"kind": water})}))
