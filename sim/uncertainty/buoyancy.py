@@ -29,6 +29,8 @@ from sim.uncertainty.variants import Pair, Situation, UnvariedError
 from sim.uncertainty.variates import UncertainRig, Variate
 
 BOOTS: Final = "weight of the boots"  # rubber, of which a sixth is left in water: 30 g
+# What hangs on the diver weighs the same whatever the suit is like, and drops out between two variants of the suit
+UNMOVED: Final = {"cylinders": None, "gear": (), "lead": ()}
 DENSITY, LUNGS = "diver.body_density", "diver.lung_gas"
 
 
@@ -41,9 +43,11 @@ def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, peopl
     """
     told = scenario.as_told()
     base = numbers_of(rig)
+    of_the_suit = [p for p in suit_pairs(told) if p.name != BOOTS]
     variates = [
         *_of_the_body(told, people.wearer(told), base),
-        *_laid_out([p for p in (*suit_pairs(told), *stated_pairs(told)) if p.name != BOOTS], situation, told, people),
+        *_laid_out(of_the_suit, lambda variant: situation(variant).model_copy(update=UNMOVED), told, people),
+        *_laid_out(list(stated_pairs(told)), situation, told, people),
         *fabric_variates(situation(told), rig, base),
     ]
     unknown = UncertainRig(rig, base, tuple(variates))

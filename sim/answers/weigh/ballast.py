@@ -102,9 +102,9 @@ def with_lead(rig: Rig, lead: Sequence[Part]) -> Rig:
     return with_parts(rig, [*(p for p in rig.parts if p.kind != "lead"), *lead])
 
 
-def net_buoyancy(rig: Rig, wing_gas: float = 0.0) -> float:
-    """What the rig floats up with [kg], minus sinks, flat and with so much gas in its wing [m^3]."""
-    return float(field(soft_rig(rig), FLAT, wing_volume=wing_gas).net_buoyancy[0])
+def net_buoyancy(rig: Rig) -> float:
+    """What the rig floats up with [kg], minus sinks, flat and its wing empty."""
+    return float(field(soft_rig(replace(rig, wing=None)), FLAT).net_buoyancy[0])
 
 
 def in_water(rig: Rig, density: float) -> float:
