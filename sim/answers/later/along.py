@@ -183,7 +183,13 @@ class _Along:
                 )
 
     def _refused(self, number: int, key: str, message: str) -> ScenarioError:
-        where = f"later.stretch.{number}.{key}" if self.course.told else "cylinders.pressure"
+        where = f"later.stretch.{number}.{key}"
+        if not self.course.told:
+            where = "cylinders.pressure"
+            message = (
+                "the cylinders on the back do not last for the plain course down and up again; say more, or less "
+                "depth (water.depth), or tell depths and times in [later]"
+            )
         return ScenarioError([Problem(str(self.case.path), message, where)])
 
 

@@ -58,13 +58,19 @@ def _where(point: LaterPoint) -> str:
 
 
 def _when(point: LaterPoint) -> str:
-    return f"after {point.time / 60.0:.0f} min at {point.depth:.0f} m"
+    minutes = point.time / 60.0
+    return (
+        f"after {minutes:.0f} min at {point.depth:.0f} m" if minutes >= 1.0 else f"at first, at {point.depth:.0f} m"
+    )
 
 
 def _lightest(point: LaterPoint) -> str:
     heavy = point.heavy_with_empty_wing
     if heavy is None:
-        return f"You are lightest {_when(point)}: you {_buoyancy(point.net_buoyancy)}."
+        net = point.net_buoyancy
+        words = "float up with" if net > 0.0 else "sink with"
+        how = "neither sink nor float up" if abs(net) < NO_WEIGHT else f"{words} {abs(net):.1f} kg"
+        return f"You are lightest {_when(point)}: you {how}."
     if heavy < -NO_WEIGHT:
         return f"You are lightest {_when(point)}: the wing is empty and you float up with {-heavy:.1f} kg."
     return f"You are lightest {_when(point)}: with an empty wing you would sink with {heavy:.1f} kg even then."

@@ -159,7 +159,8 @@ def _start(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
     start = answer.told.start
     if start.depth is not None:
         full = "" if start.pressure is None else f", {start.pressure / BAR:.0f} bar on the back"
-        yield "where", f"{start.depth:g} m{full}, in {answer.told.water} water, suit gas as the file says"
+        suit = ", suit gas as the file says" if answer.suit_room is not None else ""
+        yield "where", f"{start.depth:g} m{full}{suit}"
     if answer.breathed is not None:
         yield "gas", f"{answer.breathed:.1f} kg are breathed until the last stop; the wing holds that up at first"
     yield "wing", _wing(start)
@@ -277,7 +278,7 @@ def _sure(answer: WeighAnswer) -> list[str]:
     lines = rows("How sure the lead is: what it hangs on, in percent of its variance", _unknowns(sure))
     return [
         *lines,
-        *wrapped(f"Bands of {sure.samples} draws, 5 to 95 %; weigh yourself, as above, and they are moot.", "  "),
+        *wrapped(f"Bands of {sure.samples} draws, 5 to 95 %; weigh yourself, as above, and you know better.", "  "),
     ]
 
 
