@@ -11,9 +11,11 @@ from sim.answers.check_bench.answer import BenchTold
 from sim.answers.compare.compared import Comparison
 from sim.answers.evidence.answer import EvidenceTold
 from sim.answers.fit.report import FitReport
+from sim.answers.later.answer import LaterAnswer
 from sim.answers.later.empty_answer import EmptyAnswer
 from sim.answers.settle.answer import SettleAnswer
 from sim.answers.study.answer import StudyReport
+from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.why.answer import WhyAnswer
 
 FORMATS: Final[Mapping[str, type]] = {
@@ -22,6 +24,8 @@ FORMATS: Final[Mapping[str, type]] = {
     "hangflat.fit/1": FitReport,
     "hangflat.change/1": ChangeAnswer,
     "hangflat.compare/1": Comparison,
+    "hangflat.weigh/1": WeighAnswer,
+    "hangflat.later/1": LaterAnswer,
     "hangflat.empty/1": EmptyAnswer,
     "hangflat.check-bench/1": BenchTold,
     "hangflat.calibrate/1": CalibrationTold,

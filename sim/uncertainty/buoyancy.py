@@ -16,9 +16,10 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.models import Scenario
 from sim.assembly.assembled import Assembled
-from sim.assembly.people import People
-from sim.assembly.scenario_rig import UnbuildableError, Wearer, assembled_scenario
-from sim.assembly.suit_gas import differ_in_gas_alone, with_other_gas
+from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
+from sim.assembly.posed_diver import KeptDivers, PosedDiver
+from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.unbuildable import UnbuildableError
 from sim.rig import Rig
 from sim.uncertainty.belief import believing
 from sim.uncertainty.body import density_pair, lung_pair
@@ -34,7 +35,7 @@ UNMOVED: Final = {"cylinders": None, "gear": (), "lead": ()}
 DENSITY, LUNGS = "diver.body_density", "diver.lung_gas"
 
 
-def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, people: People) -> UncertainRig:
+def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, people: KeptDivers) -> UncertainRig:
     """What may be otherwise of a diver in a situation; what it does to moments is not to be used.
 
     situation : makes of a scenario the one in it;  rig : that, assembled with what was learnt (if anything)
@@ -45,7 +46,7 @@ def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, peopl
     base = numbers_of(rig)
     of_the_suit = [p for p in suit_pairs(told) if p.name != BOOTS]
     variates = [
-        *_of_the_body(told, people.wearer(told), rig, base),
+        *_of_the_body(told, people.of(told), rig, base),
         *_laid_out(of_the_suit, lambda variant: situation(variant).model_copy(update=UNMOVED), told, people),
         *_laid_out(list(stated_pairs(told)), situation, told, people),
         *fabric_variates(situation(told), rig, base),
@@ -54,7 +55,7 @@ def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, peopl
     return unknown if scenario.learnt is None else believing(unknown, scenario.learnt, scenario)
 
 
-def _of_the_body(told: Scenario, wearer: Wearer, rig: Rig, base: Floats) -> Iterator[Variate]:
+def _of_the_body(told: Scenario, wearer: PosedDiver, rig: Rig, base: Floats) -> Iterator[Variate]:
     """Density of the tissue and gas in the lungs; what is gained or lost lies at the body's CB.
 
     A larger body has the more skin, by two thirds, and over it the more room for a drysuit's gas.
@@ -79,7 +80,7 @@ def _of_the_body(told: Scenario, wearer: Wearer, rig: Rig, base: Floats) -> Iter
         yield Variate(pair.name, pair.basis, shape, change, owner=pair.owned_by(told), said=said)
 
 
-def _laid_out(pairs: Sequence[Pair], situation: Situation, told: Scenario, people: People) -> Iterator[Variate]:
+def _laid_out(pairs: Sequence[Pair], situation: Situation, told: Scenario, people: KeptDivers) -> Iterator[Variate]:
     """Each pair's line through its two variants, laid out on the person that is there where it is the same."""
     made: list[tuple[Scenario, Assembled]] = []
     for pair in pairs:
@@ -92,8 +93,8 @@ def _laid_out(pairs: Sequence[Pair], situation: Situation, told: Scenario, peopl
         yield line_variate(pair, (plus - minus) / pair.span, told)
 
 
-def _rig(told: Scenario, people: People, made: list[tuple[Scenario, Assembled]]) -> Rig:
-    wearer = people.wearer(told)
+def _rig(told: Scenario, people: KeptDivers, made: list[tuple[Scenario, Assembled]]) -> Rig:
+    wearer = people.of(told)
     for other, laid in made:
         if differ_in_gas_alone(other, told):
             return with_other_gas(laid, told, wearer.body)

@@ -72,11 +72,11 @@ class LaterItem:
     last: Annotated[float, Told("moment at last, about the same body point", "N m", plus="head-up")]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LaterAnswer:
     """``hangflat.later/1``."""
 
-    format: Annotated[str, Told("name and number of this format")]
+    format: Annotated[str, Told("name and number of this format")] = FORMAT
     title: Annotated[str, Told("of the scenario")]
     course: Annotated[str, Told("where depths and times come from, as a sentence")]
     course_is_told: Annotated[bool, Told("whether the file tells it, in [later]")]
@@ -108,7 +108,6 @@ def later_answer(case: Case) -> LaterAnswer:
     along = moments(case, course, sources)
     points = tuple(_point(m, sources) for m in along)
     return LaterAnswer(
-        format=FORMAT,
         title=case.assembled.title,
         course=_course_words(course),
         course_is_told=course.told,

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from sim.answers.later.answer import LaterAnswer, LaterPoint
-from sim.telling.common_lines import closing_lines, title_lines
+from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_ANGLE, NO_WEIGHT, moment_words, rows, wrapped
 
@@ -29,7 +29,7 @@ def later_text(answer: LaterAnswer) -> str:
     lines = [
         *wrapped(_headline(points)),
         *wrapped(_lightest(points[answer.lightest])),
-        *title_lines({"title": answer.title}),
+        *diver_lines(answer.title),
         "",
         *wrapped(answer.course),
         "",
@@ -37,8 +37,7 @@ def later_text(answer: LaterAnswer) -> str:
         *rows("Where the gas went", _gas_rows(points)),
         *rows("What turns you more or less at the end, largest change first", _change_rows(answer)),
     ]
-    told = {"notes": answer.notes, "estimated": answer.estimated, "caution": answer.caution}
-    return "\n".join([*lines, *closing_lines(told)])
+    return "\n".join([*lines, *ending_lines(answer.notes, answer.estimated, answer.caution)])
 
 
 def _headline(points: Sequence[LaterPoint]) -> str:

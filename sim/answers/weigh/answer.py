@@ -143,11 +143,11 @@ class Sureness:
     unknowns: Annotated[tuple[Unsure, ...], Told("most important first")]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class WeighAnswer:
     """``hangflat.weigh/1``."""
 
-    format: Annotated[str, Told("name and number of this format")]
+    format: Annotated[str, Told("name and number of this format")] = FORMAT
     title: Annotated[str, Told("of the scenario")]
     how: Annotated[Conditions | None, Told("how the diver is weighed", none="a parts file, as it stands")]
     worn_lead: Annotated[float, Told("lead that the file says is worn", "kg")]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.answers.weigh.answer import InWater, Left, Lying, Start, Sureness, SurfaceCheck, WeighAnswer
-from sim.telling.common_lines import closing_lines, title_lines
+from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import rows, wrapped
 
@@ -41,7 +41,7 @@ def weigh_text(answer: WeighAnswer) -> str:
     lines = [
         *wrapped(headline(answer)),
         *([] if answer.sure is None else wrapped(_band(answer.sure))),
-        *title_lines({"title": answer.title}),
+        *diver_lines(answer.title),
         *rows(
             "How you are weighed (common practice; --depth, --pressure, --breath, --suit-gas set it)", _how(answer)
         ),
@@ -52,8 +52,7 @@ def weigh_text(answer: WeighAnswer) -> str:
         lines += rows(f"The check at the surface, {_so_weighed(answer)}", _surface(answer, answer.surface))
     lines += [*_places(answer), *_failures(answer)]
     lines += _sure(answer)
-    told = {"notes": answer.notes, "estimated": answer.estimated, "caution": answer.caution}
-    return "\n".join([*lines, *closing_lines(told)])
+    return "\n".join([*lines, *ending_lines(answer.notes, answer.estimated, answer.caution)])
 
 
 def headline(answer: WeighAnswer) -> str:
