@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.answers.fit.arm_chain import FOREARM, UPPER_ARM, _placed, clear, nearest, upper_arms
+from sim.answers.fit.arm_chain import FOREARM, UPPER_ARM, Capsule, _placed, clear, nearest, upper_arms
 from sim.answers.fit.arm_reach import REACHED, limited_by, posture, reach_margin, reached, shortfalls
 from sim.answers.fit.reach import left_arm
 from sim.person.person import person_of
@@ -157,3 +157,16 @@ def test_a_barred_arm_has_no_way_and_one_that_cannot_be_raised_stays_short(arm):
     assert reach_margin(walled, arm.shoulder + [0.3, 0.0, 0.15]) == -np.inf
     lame = replace(arm, ranges=replace(arm.ranges, flexion=0.0, extension=0.0))
     assert -1.0 < reach_margin(lame, arm.shoulder + [0.3, 0.0, 0.15]) < -0.2
+
+
+def test_something_thin_across_the_upper_arm_bars_it_at_three_places(arm):
+    """At 0.3 and 0.65 of its length and at the elbow (assumed); between these it is not seen."""
+    bare = replace(arm, bars=(), thickness=1e-4)
+    every = upper_arms(bare)
+    number = len(every.elbow) // 2
+    shoulder, elbow = every.shoulder[number], every.elbow[number]
+    for share, barred in ((0.3, True), (0.65, True), (1.0, True), (0.5, False), (0.8125, False)):
+        at = shoulder + share * (elbow - shoulder)
+        thin = replace(bare, bars=(Capsule(at, at + [0.0, 0.0, 1e-5], 1e-4),))
+        left = upper_arms(thin)
+        assert bool((np.abs(left.elbow - elbow).max(axis=1) < 1e-9).any()) is not barred, share

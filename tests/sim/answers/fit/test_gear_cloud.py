@@ -7,7 +7,7 @@ import pytest
 
 from meshes.mesh import Floats
 from sim.answers.fit.gear_cloud import BOX, cloud_of, head_of, least_lift
-from sim.answers.fit.head_lift import STEP, HeadBack, head_back, lifts
+from sim.answers.fit.head_lift import HeadBack, head_back, lifts
 from sim.assembly.placement import Placement, point_at
 from sim.person.person import person_of
 
@@ -46,16 +46,3 @@ def test_nothing_behind_the_head_is_never_met(back: HeadBack) -> None:
     seat = Placement(np.eye(3), np.zeros(3))
     assert least_lift(head_of(back), cloud_of(np.zeros((0, 3))), seat) == np.inf
     assert least_lift(head_of(back), cloud_of(back.pivot + [[0.1, 0.0, -0.5]]), seat) == np.inf
-
-
-def test_a_place_knows_the_hindmost_of_all_that_a_box_there_may_hold(back: HeadBack) -> None:
-    """Half a box's diagonal away in either direction, and one place for rounding, at the edges too."""
-    known, angle = head_of(back).hindmost, np.where(np.isfinite(back.angle), back.angle, -np.inf)
-    rows, columns = angle.shape
-    aside, far = (int(np.ceil(0.5 * np.sqrt(3.0) * BOX / step)) + 1 for step in (back.y[1], STEP))
-    assert known.shape == (rows + aside, columns + far)
-    for i in (-aside, 0, aside):
-        for j in (-far, 0, far):
-            there = angle[max(-i, 0) :, max(-j, 0) :]
-            here = known[max(i, 0) :, max(j, 0) :][: there.shape[0], : there.shape[1]]
-            assert (here >= there[: here.shape[0], : here.shape[1]]).all()
