@@ -59,7 +59,6 @@ _HINGES: Final = (
     ("ankle_plantarflexion", "shank", "foot", (0.0, 1.0, 0.0), "ankle"),
 )
 SIDES: Final = ("left", "right")
-PER_SIDE: Final = len(_HINGES)
 
 
 def limp_joints(skeleton: Skeleton, neck: tuple[float, float]) -> tuple[Joint, ...]:
