@@ -71,8 +71,12 @@ def run_study(
 def _worked(job: Job, folder: Path, workers: int | None, on: str | None) -> None:
     """Estimate, begin workers if they are worth it, run, and say what came of it."""
     from sim.answers.study.crew import alone, cluster, cores, processes
+    from sim.answers.study.folder import missing_rows
     from sim.answers.study.run import estimated
 
+    if not missing_rows(folder, job.plan.rows):
+        say(f"All {job.plan.rows:,} rows are there already: {folder}")
+        return
     with ExitStack() as stack:
         crew = stack.enter_context(cluster(on) if on else alone())
         count = crew.workers if on else workers or cores()
@@ -80,13 +84,11 @@ def _worked(job: Job, folder: Path, workers: int | None, on: str | None) -> None
             f"{job.title[:1].upper() + job.title[1:]}: {job.plan.rows:,} rows, {job.plan.kind}; timing a few ..."
         )
         left = estimated(job, folder, crew, count)
-        if not left.rows:
-            say(f"All {job.plan.rows:,} rows are there already: {folder}")
-            return
-        if not on and left.rows * left.row_seconds > WORTH_WORKERS:
-            crew = stack.enter_context(processes(workers))
-        complain(_forecast(job, left, crew.workers))
-        _run(job, folder, crew, left)
+        if left.rows:
+            if not on and left.rows * left.row_seconds > WORTH_WORKERS:
+                crew = stack.enter_context(processes(workers))
+            complain(_forecast(job, left, crew.workers))
+            _run(job, folder, crew, left)
     say(f"{job.plan.rows:,} rows: {folder}\nWhat moves the answers: hangflat study report {folder}")
 
 

@@ -23,20 +23,32 @@ class _ByGear:
     scenario: Scenario = field(compare=False)
 
 
-def fit_answers(scenario: Scenario, worn_by: PosedDiver, model: Diver) -> dict[str, float]:
-    """Answers of one row by column. Raises ValueError without plate and harness, or for gear that cannot be.
+@dataclass(frozen=True)
+class FitAnswers:
+    """How the gear of one row fits, waist strap at the natural waist.
+
+    plate_suits : whether, height and bands set for the diver, nothing fails
+    look_ahead : how much further the diver sees ahead than needed [rad]
+    reach : to spare at the valve that is hardest to reach [m], NaN where there is no way there at all
+    shoulder_straps : to spare until they slip off [m]
+    """
+
+    plate_suits: bool
+    look_ahead: float
+    reach: float
+    shoulder_straps: float
+
+
+def fit_answers(scenario: Scenario, worn_by: PosedDiver, model: Diver) -> FitAnswers:
+    """Answers of one row. Raises ValueError without plate and harness, or for gear that cannot be.
 
     model : the diver on whom the gear is put together before it is hung on the row's own; the same for all rows
     """
     on_model = scenario.model_copy(update={"diver": model})
     rig, dress = _hung(_ByGear(on_model.model_dump_json(), on_model))
     found = banded(rig, wearing(worn_by.body, dress))
-    return {
-        "plate_suits": float(found.bands is not None),
-        "look_ahead_margin_deg": float(np.degrees(found.look_ahead)),
-        "reach_margin_cm": 100.0 * found.reach if np.isfinite(found.reach) else np.nan,  # no way there at all
-        "shoulder_strap_margin_cm": 100.0 * found.shoulder_straps,
-    }
+    reach = found.reach if np.isfinite(found.reach) else np.nan
+    return FitAnswers(found.bands is not None, found.look_ahead, reach, found.shoulder_straps)
 
 
 @lru_cache(maxsize=32)

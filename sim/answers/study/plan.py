@@ -14,8 +14,7 @@ from scenarios.study import DesignKind
 from sim.answers.study.drawn_levels import DRAWN_LEVELS
 from sim.answers.study.inputs import Column, Input
 from sim.answers.study.shuffled import shuffled
-
-MOST_BITS: Final = 30  # of a Sobol' sequence: a thousand million points
+from sim.answers.study.sobol_points import sobol_points
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,21 +143,8 @@ def _split(plan: Plan, u: Floats) -> list[Floats]:
 
 
 def _sobol(width: int, index: Ints, seed: int) -> Floats:
-    """Points (n, width) of a scrambled Sobol' sequence at places ``index`` (n,) that never fall."""
-    if width == 0:
-        return np.zeros((len(index), 0))
-    import warnings
-
-    from scipy.stats.qmc import Sobol
-
-    first, last = int(index[0]), int(index[-1])
-    sequence = Sobol(width, scramble=True, bits=MOST_BITS, rng=np.random.default_rng((seed, 3)))
-    if first:  # scipy cannot go forward by nothing
-        sequence.fast_forward(first)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # that a part of the sequence is not balanced: the whole of it is
-        points = sequence.random(last - first + 1)
-    return np.asarray(points[index - first])
+    """Points (n, width) of a scrambled Sobol' sequence at places ``index`` (n,)."""
+    return sobol_points(width, index, (seed, 3))
 
 
 _BY_KIND: Final = {

@@ -5,10 +5,10 @@ What assembles is imported where rows are worked out: whoever hands them out nev
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -25,7 +25,9 @@ from sim.answers.study.rig_answers import many_rigs, rig_answers
 from sim.rig import Rig
 
 if TYPE_CHECKING:
-    from sim.assembly.posed_diver import KeptDivers
+    from scenarios.models import Scenario
+    from sim.answers.study.fit_answers import FitAnswers
+    from sim.assembly.posed_diver import KeptDivers, PosedDiver
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,8 +49,9 @@ class RigModel:
             solved = rig_answers(many_rigs(list(rigs.values())), self._of_rig)
             for column, answers in solved.items():
                 values[column][list(rigs)] = answers
+        fits = {i: row.fit for i, row in enumerate(built) if isinstance(row, _Row) and row.fit is not None}
         for column in set(self.columns) & set(FIT_COLUMNS):
-            values[column][:] = [row.fit[column] if isinstance(row, _Row) else np.nan for row in built]
+            values[column][list(fits)] = [_FIT[column](fit) for fit in fits.values()]
         return Answers(values, [row if isinstance(row, str) else "" for row in built])
 
     @property
@@ -66,22 +69,28 @@ class RigModel:
 
     def _row(self, settings: Sequence[Setting]) -> _Row | str:
         """What is needed of a row with the settings put in, or why there is none."""
-        from sim.answers.study.fit_answers import fit_answers
         from sim.assembly.parts_rig import assembled_parts
         from sim.assembly.scenario_rig import assembled_scenario
 
         try:
             told = varied(self.base, settings).content
             if isinstance(told, PartsFile):
-                return _Row(assembled_parts(told, "").rig, {})
+                return _Row(assembled_parts(told, "").rig, None)
             wearer = _people().of(told)
             rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
-            fit = fit_answers(told, wearer, self._diver) if len(self._of_rig) < len(self.columns) else {}
-            return _Row(rig, fit)
+            return _Row(rig, self._fit(told, wearer))
         except ScenarioError as error:
             return "; ".join(f"{p.key}: {p.message}" for p in error.problems)
         except ValueError as error:
             return str(error)
+
+    def _fit(self, told: Scenario, wearer: PosedDiver) -> FitAnswers | None:
+        """How a row fits, where that is asked for. Raises ValueError as ``fit_answers`` does."""
+        if len(self._of_rig) == len(self.columns):
+            return None
+        from sim.answers.study.fit_answers import fit_answers
+
+        return fit_answers(told, wearer, self._diver)
 
     @property
     def _diver(self) -> Diver:
@@ -93,10 +102,19 @@ class RigModel:
 
 @dataclass(frozen=True, eq=False)
 class _Row:
-    """One row assembled: its rig, if that is needed, and how it fits, by column."""
+    """One row assembled: its rig and how it fits, each if that is needed."""
 
     rig: Rig | None
-    fit: Mapping[str, float]
+    fit: FitAnswers | None
+
+
+# columns have their own units
+_FIT: Final[Mapping[str, Callable[[FitAnswers], float]]] = {
+    "plate_suits": lambda fit: float(fit.plate_suits),
+    "look_ahead_margin_deg": lambda fit: float(np.degrees(fit.look_ahead)),
+    "reach_margin_cm": lambda fit: 100.0 * fit.reach,
+    "shoulder_strap_margin_cm": lambda fit: 100.0 * fit.shoulder_straps,
+}
 
 
 @cache

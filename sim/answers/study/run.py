@@ -16,7 +16,7 @@ from sim.answers.study.folder import FolderError, block_path, missing_rows
 from sim.answers.study.job import Block, Job, worked_block
 
 AHEAD: Final = 2  # blocks handed out for each worker, so that none waits while another block is written
-TRIAL: Final = 0.5  # s, that the last trial should take at least
+TRIAL: Final = 0.5  # s, that the last block should take at least from which the rest is estimated
 LEAST_BLOCK: Final = 0.5  # s, of work in one block: less would be lost in handing out
 MOST_BLOCK: Final = 5.0  # s, of work that is lost in a kill
 SHARES: Final = 20  # blocks for each worker at least, so that all end at about the same time
@@ -39,17 +39,23 @@ class Estimate:
     block: int
 
 
-def estimated(job: Job, folder: Path, crew: Crew, workers: int | None = None) -> Estimate:
-    """Time and disk for what is missing, from working out a few rows (which are thrown away).
+def estimated(
+    job: Job,
+    folder: Path,
+    crew: Crew,
+    workers: int | None = None,
+    advanced: Callable[[int], None] = lambda rows: None,
+) -> Estimate:
+    """Time and disk for what is missing, from working out a few rows, which are then there.
 
-    workers : that will do it, if not this very crew
+    workers : that will do the rest, if not this very crew;  advanced : is told how many rows that brought
     Raises FolderError where the disk has not the room.
     """
-    gaps = missing_rows(folder, job.plan.rows)
-    rows = sum(stop - start for start, stop in gaps)
-    if not rows:
+    todo = missing_rows(folder, job.plan.rows)
+    if not todo:
         return Estimate(0, 0.0, 0.0, 0.0, 1)
-    row, size = _trial(job, gaps[0], rows, crew)
+    row, size = _trial(job, folder, todo, crew, advanced)
+    rows = sum(stop - start for start, stop in missing_rows(folder, job.plan.rows))
     seconds = rows * row / (workers or crew.workers)
     free = shutil.disk_usage(folder).free
     if not size * rows < free:
@@ -61,22 +67,29 @@ def estimated(job: Job, folder: Path, crew: Crew, workers: int | None = None) ->
     return Estimate(rows, row, seconds, size * rows, int(block))
 
 
-def _trial(job: Job, gap: tuple[int, int], rows: int, crew: Crew) -> tuple[float, float]:
-    """Seconds and bytes of one of ``rows``, from blocks that grow until one takes long enough to be timed, or all
-    would not.
+def _trial(
+    job: Job, folder: Path, gaps: list[tuple[int, int]], crew: Crew, advanced: Callable[[int], None]
+) -> tuple[float, float]:
+    """Seconds and bytes of one row, from blocks that grow until one takes long enough to be timed, or all would not.
 
-    All workers do the same at once, as in the run; the quickest counts, since another may still be loading libraries.
+    All workers do one at the same time, as in the run; the quickest counts, since another may still be loading
+    libraries.
     """
-    start, stop = gap
     count = 1
+    rows = sum(stop - start for start, stop in gaps)
     while True:
-        count = min(count, stop - start)
-        blocks = [crew.executor.submit(worked_block, job, start, start + count) for _ in range(crew.workers)]
-        block = min((_answered(b, crew) for b in blocks), key=lambda b: b.seconds)
-        warm = count > 1 or stop - start == 1
-        whole = block.seconds * rows / count
-        if warm and (block.seconds > TRIAL or whole < TRIAL or count in (LARGEST, stop - start)):
-            return max(block.seconds, 1e-9) / count, len(block_bytes(job, block)) / count
+        blocks = list(islice(_cut(gaps, count), crew.workers))
+        waiting = [crew.executor.submit(worked_block, job, *block) for block in blocks]
+        done = [_answered(future, crew) for future in waiting]
+        for block in done:
+            _kept(job, folder, block)
+            advanced(len(block.problems))
+        quickest = min(done, key=lambda b: b.seconds / len(b.problems))
+        row = max(quickest.seconds, 1e-9) / len(quickest.problems)
+        gaps = missing_rows(folder, job.plan.rows)
+        warm = count > 1 or not gaps
+        if warm and (quickest.seconds > TRIAL or row * rows < TRIAL or count == LARGEST or not gaps):
+            return row, len(block_bytes(job, quickest)) / len(quickest.problems)
         count = min(4 * count, LARGEST)
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from sim.answers.study import needed
 from sim.answers.study.crew import CrewError, cluster
-from sim.answers.study.folder import opened
+from sim.answers.study.folder import missing_rows, opened
 from sim.answers.study.run import estimated, run
 
 from .slow_study import slow_job
@@ -53,8 +53,10 @@ def test_a_killed_worker_costs_nothing_but_time(dask_cluster, tmp_path):
 
 def test_the_estimate_comes_from_the_cluster(dask_cluster, tmp_path):
     with cluster(dask_cluster.scheduler_address) as crew, opened(tmp_path, slow_job()):
-        left = estimated(slow_job(), tmp_path, crew)
-    assert left.rows == 1024
+        there: list[int] = []
+        left = estimated(slow_job(), tmp_path, crew, advanced=there.append)
+    assert left.rows + sum(there) == 1024
+    assert sum(stop - start for start, stop in missing_rows(tmp_path, 1024)) == left.rows > 0
     assert left.row_seconds >= 3e-3  # what each row of it sleeps
 
 
