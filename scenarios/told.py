@@ -1,4 +1,9 @@
-"""One value of a read table by its dotted key, such as "lead.0.mass": read, and put otherwise. All values SI."""
+"""One value of a read table by its dotted key, such as "lead.0.mass": read, and put otherwise. All values SI.
+
+What a user may say goes through ``sim.case.Case.vary``, which checks it and blames the setting. ``told_otherwise`` is
+for what the program itself puts into scenarios that are checked already: an unknown a spread away, which may lie
+beyond what a file may say; what was learnt; the pool in which a diver was measured, also on each of those variants.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +15,9 @@ from scenarios.table import Table, quantity_of
 AnyTable = TypeVar("AnyTable", bound=Table)
 
 
-def told_otherwise(table: AnyTable, key: str, value: float) -> AnyTable:
-    """The table with the value under a dotted key changed to ``value`` (SI, unchecked)."""
+def told_otherwise(table: AnyTable, key: str, value: object) -> AnyTable:
+    """The table with ``value`` under a dotted key, unchecked: SI, as it is read. In a list the number after the last
+    appends one."""
     first, _, rest = key.partition(".")
     now = getattr(table, first)
     if not rest:
@@ -19,7 +25,8 @@ def told_otherwise(table: AnyTable, key: str, value: float) -> AnyTable:
     if isinstance(now, tuple):
         index, _, inner = rest.partition(".")
         i = int(index)
-        return table.model_copy(update={first: (*now[:i], told_otherwise(now[i], inner, value), *now[i + 1 :])})
+        member = told_otherwise(now[i], inner, value) if inner else value
+        return table.model_copy(update={first: (*now[:i], member, *now[i + 1 :])})
     if isinstance(now, dict):
         return table.model_copy(update={first: {**now, rest: value}})
     return table.model_copy(update={first: told_otherwise(now, rest, value)})

@@ -16,6 +16,7 @@ from meshes.mesh import Floats
 from scenarios.diver import Diver
 from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
+from scenarios.told import told_otherwise
 from sim.assembly.diver import person_from
 from sim.person.density import DENSITY_RANGE, siri_density, tissue_density
 from sim.person.measures import (
@@ -130,7 +131,9 @@ def person_of_scenario(scenario: Scenario) -> Person:
 
 
 def _with_diver(scenario: Scenario, **changes: object) -> Scenario:
-    return scenario.model_copy(update={"diver": scenario.diver.model_copy(update=changes)})
+    for key, value in changes.items():
+        scenario = told_otherwise(scenario, f"diver.{key}", value)
+    return scenario
 
 
 def with_measures(body: Scenario, change: Floats) -> Scenario:

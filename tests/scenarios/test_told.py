@@ -26,6 +26,12 @@ def test_what_is_put_otherwise_is_read_back_and_nothing_else_changes(scenario, k
     assert {k for k in before if before[k] != after[k]} == {key}
 
 
+def test_a_list_grows_by_the_number_after_its_last_and_a_member_is_replaced_whole(scenario):
+    first, count = scenario.lead[0], len(scenario.lead)
+    assert told_otherwise(scenario, f"lead.{count}", first).lead == (*scenario.lead, first)
+    assert told_otherwise(scenario, "lead.0", scenario.lead[-1]).lead == (scenario.lead[-1], *scenario.lead[1:])
+
+
 def test_numbers_are_the_quantities_that_are_told(scenario):
     found = numbers_in(scenario)
     assert found["diver.height"] == pytest.approx(1.66)

@@ -97,7 +97,7 @@ def calibrated(
     """
     scenario = case.scenario(NO_DIVER)
     notes = tuple(_notes(case.path, bench, scenario))
-    pool = Pool(scenario.as_told())
+    pool = Pool(scenario.as_told(), case.people)
     readings = readings_of(bench, pool)
     if not readings:
         raise bench.fault("nothing here was measured in the water: give a [[float]], a [[balance]] or a [freeze]")

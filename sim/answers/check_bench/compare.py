@@ -192,7 +192,7 @@ def pool_lines(file: BenchFile, case: Case) -> Iterator[Line]:
             "this belongs to a parts file; a float and a balancing lead need a scenario with a [diver]",
             "float" if file.bench.float else "balance",
         )  # fmt: skip
-    pool = Pool(content)
+    pool = Pool(content, case.people)
     for reading in readings_of(file, pool):
         if reading.kind != "freeze":
             yield _pool_line(reading, pool)

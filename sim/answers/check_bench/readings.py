@@ -12,6 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
+from scenarios.told import told_otherwise
 from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float, Freeze
 from sim.answers.check_bench.situations import Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
@@ -139,7 +140,7 @@ def _balance(told: Balance, file: BenchFile, pool: Pool) -> Reading:
 
 def _hung(there: Scenario, pool: Pool, lead: Lead) -> Floats:
     """Mass and volume with first moments (8,) of one kilogram of lead at its place."""
-    with_it = there.model_copy(update={"lead": (*there.lead, lead)})
+    with_it = told_otherwise(there, f"lead.{len(there.lead)}", lead)
     part = [p for p in pool.parts_of(with_it).parts if p.kind == "lead"][-1]
     return numbers_of_part(part)
 

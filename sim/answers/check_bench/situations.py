@@ -8,6 +8,7 @@ from typing import Final
 from meshes.body.pose import Limbs
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
+from scenarios.told import told_otherwise
 from scenarios.water import Water
 from sim.answers.check_bench.bench_file import Worn
 from sim.person.pose import POSES
@@ -29,24 +30,24 @@ class Situation:
 
     def of(self, scenario: Scenario) -> Scenario:
         """The scenario in this situation. Raises ValueError where it cannot be in it."""
-        water = scenario.water if self.water is None else self.water
-        changes: dict[str, object] = {}
+        there = scenario
+        if self.water is not None:
+            there = told_otherwise(there, "water", self.water)
         if self.depth is not None:
-            water = water.model_copy(update={"depth": self.depth})
-        changes["water"] = water
+            there = told_otherwise(there, "water.depth", self.depth)
         if self.pressure is not None:
             if scenario.cylinders is None:
                 raise ValueError("a pressure is told, but the scenario wears no cylinders on the back")
-            changes["cylinders"] = scenario.cylinders.model_copy(update={"pressure": self.pressure})
+            there = told_otherwise(there, "cylinders.pressure", self.pressure)
         if self.worn == "lower legs strapped":
             if not isinstance(scenario.suit, DrySuit):
                 raise ValueError("only a drysuit's lower legs can be strapped; the scenario wears none")
             if scenario.suit.gaiters:
                 raise ValueError('the scenario wears gaiters already: with them on it is worn = "as worn"')
-            changes["suit"] = scenario.suit.model_copy(update={"gaiters": True})
+            there = told_otherwise(there, "suit.gaiters", True)
         if self.worn == "legs straight":
-            changes["pose"] = scenario.pose.model_copy(update={"joints": _straight(scenario)})
-        return scenario.model_copy(update=changes)
+            there = told_otherwise(there, "pose.joints", _straight(scenario))
+        return there
 
 
 AS_TOLD: Final = Situation()

@@ -9,6 +9,7 @@ import numpy as np
 
 from scenarios.diver import Diver
 from scenarios.models import Scenario
+from scenarios.told import told_otherwise
 from sim.answers.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
 from sim.answers.fit.people import banded
 from sim.assembly.posed_diver import PosedDiver
@@ -44,7 +45,7 @@ def fit_answers(scenario: Scenario, worn_by: PosedDiver, model: Diver) -> FitAns
 
     model : the diver on whom the gear is put together before it is hung on the row's own; the same for all rows
     """
-    on_model = scenario.model_copy(update={"diver": model})
+    on_model = told_otherwise(scenario, "diver", model)
     rig, dress = _hung(_ByGear(on_model.model_dump_json(), on_model))
     found = banded(rig, wearing(worn_by.body, dress))
     reach = found.reach if np.isfinite(found.reach) else np.nan
