@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Annotated, Any
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Annotated, Any, Final
 
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.traced import say_json
 
-FORMAT = "hangflat.catalogue/1"
-WIDTH = 100
-LISTS = {
+if TYPE_CHECKING:
+    from sim.commands.listing import Entry
+
+WIDTH: Final = 100
+LISTS: Final = {
     "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
     "measures": "the body measures that [diver.measures] takes",
     "poses": "the poses that pose = takes",
@@ -39,15 +41,17 @@ def catalogue(
     as_json
         Print one JSON object instead of text.
     """
+    from sim.commands.listing import Listing
+
     title, found = _looked_up(section.lower(), " ".join(name.split()))
     if as_json:
-        say_json({"format": FORMAT, "of": title, "entries": found})
+        say_json(Listing(of=title, entries=tuple(found)))
     else:
         say("\n".join(_as_text(title, found)))
 
 
-def _looked_up(section: str, name: str) -> tuple[str, list[dict[str, Any]]]:
-    """What the words mean: a heading and one flat object for each entry."""
+def _looked_up(section: str, name: str) -> tuple[str, list[Entry]]:
+    """What the words mean: a heading and its entries."""
     from scenarios.catalogue import sections
 
     if not section:
@@ -70,33 +74,35 @@ def _looked_up(section: str, name: str) -> tuple[str, list[dict[str, Any]]]:
     raise UsageError(f'the catalogue has no section "{section}"; {meant}known: {", ".join(known)}')
 
 
-def _overview() -> list[dict[str, Any]]:
+def _overview() -> list[Entry]:
     from scenarios.catalogue import entries, sections
+    from sim.commands.listing import Entry
 
-    found = [{"name": s, "summary": ", ".join(entries(s))} for s in sections()]
-    return found + [{"name": k, "summary": v} for k, v in LISTS.items()]
+    found = [Entry(name=s, summary=", ".join(entries(s))) for s in sections()]
+    return found + [Entry(name=k, summary=v) for k, v in LISTS.items()]
 
 
-def _entries(section: Any) -> list[dict[str, Any]]:
+def _entries(section: Any) -> list[Entry]:
     from scenarios.catalogue import entries
+    from sim.commands.listing import Entry
 
-    return [{"name": e.name, "summary": e.summary} for e in entries(section).values()]
+    return [Entry(name=e.name, summary=e.summary) for e in entries(section).values()]
 
 
-def _one_entry(section: Any, name: str) -> list[dict[str, Any]]:
+def _one_entry(section: Any, name: str) -> list[Entry]:
     from scenarios.catalogue import entry
+    from sim.commands.listing import Entry
 
     try:
         chosen = entry(section, name)
     except ValueError as error:
         raise UsageError(str(error)) from None
     return [
-        {"name": key, "value": value, "source": chosen.sources.get(key, "")}
-        for key, value in _flattened(chosen.values)
+        Entry(name=key, value=value, source=chosen.sources.get(key, "")) for key, value in _flattened(chosen.values)
     ]
 
 
-def _flattened(values: Any, path: str = "") -> Iterable[tuple[str, Any]]:
+def _flattened(values: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Any]]:
     for key, value in values.items():
         if isinstance(value, dict):
             yield from _flattened(value, f"{path}{key}.")
@@ -104,72 +110,76 @@ def _flattened(values: Any, path: str = "") -> Iterable[tuple[str, Any]]:
             yield path + key, value
 
 
-def _keys(word: str) -> list[dict[str, Any]]:
+def _keys(word: str) -> list[Entry]:
+    from sim.commands.listing import Entry
     from sim.commands.scenario_keys import matching, scenario_keys
 
     found = matching(scenario_keys(), word) if word else scenario_keys()
     if not found:
         raise UsageError(f'no key of a scenario has to do with "{word}"; hangflat catalogue keys lists them all')
     return [
-        {"name": k.key, "summary": k.meaning, "choices": list(k.choices), "example": k.example, "needed": k.needed}
-        for k in found
+        Entry(name=k.key, summary=k.meaning, choices=k.choices, example=k.example, needed=k.needed) for k in found
     ]
 
 
-def _measures() -> list[dict[str, Any]]:
+def _measures() -> list[Entry]:
     from scenarios.measure_names import measures
+    from sim.commands.listing import Entry
 
     return [
-        {"name": m.name, "summary": f"{100 * m.least:.0f} to {100 * m.most:.0f} cm", "survey_name": m.measure}
+        Entry(name=m.name, summary=f"{100 * m.least:.0f} to {100 * m.most:.0f} cm", survey_name=m.measure)
         for m in sorted(measures(), key=lambda m: m.name)
     ]
 
 
-def _poses() -> list[dict[str, Any]]:
+def _poses() -> list[Entry]:
     from typing import get_args
 
     from scenarios.pose import PoseName
+    from sim.commands.listing import Entry
 
-    return [{"name": str(p), "summary": ""} for p in get_args(PoseName)]
+    return [Entry(name=str(p), summary="") for p in get_args(PoseName)]
 
 
-def _fields(word: str) -> list[dict[str, Any]]:
+def _fields(word: str) -> list[Entry]:
     """Of one answer, or all that have to do with a word."""
     from sim.answers.formats import FORMATS
+    from sim.commands.listing import Entry
     from sim.telling.record import fields_of
 
     found = [
-        {"format": name, "name": f.path, "summary": f.meaning, "unit": f.unit}
+        Entry(name=f.path, summary=f.meaning, format=name, unit=f.unit)
         for name, kind in FORMATS.items()
         for f in fields_of(kind)
     ]
-    of_answer = [e for e in found if e["format"].partition("/")[0] == f"hangflat.{word.lower()}"]
-    said = of_answer or [e for e in found if word.lower() in f"{e['name']} {e['summary']}".lower()]
+    of_answer = [e for e in found if str(e.format).partition("/")[0] == f"hangflat.{word.lower()}"]
+    said = of_answer or [e for e in found if word.lower() in f"{e.name} {e.summary}".lower()]
     if not said:
         raise UsageError(f'no field has to do with "{word}"; hangflat catalogue fields lists them all')
     return said
 
 
-def _as_text(title: str, found: list[dict[str, Any]]) -> Iterable[str]:
+def _as_text(title: str, found: list[Entry]) -> Iterable[str]:
     """A heading and one wrapped line for each entry; fields by the answer that they are of."""
     import itertools
 
-    for of, entries in itertools.groupby(found, key=lambda e: str(e.get("format", ""))):
+    for of, entries in itertools.groupby(found, key=lambda e: e.format or ""):
         yield f"{title[0].upper()}{title[1:]}" + (f" of {of}" if of else "")
         yield from _lines(list(entries))
 
 
-def _lines(found: list[dict[str, Any]]) -> Iterable[str]:
+def _lines(found: list[Entry]) -> Iterable[str]:
     import textwrap
 
-    width, units = (min(max(len(e.get(key, "")) for e in found), 36) for key in ("name", "unit"))
+    width = min(max(len(e.name) for e in found), 36)
+    units = max(len(e.unit or "") for e in found)
     for e in found:
-        said = e.get("summary") or _valued(e)
-        said += f": {', '.join(e['choices'])}" if e.get("choices") else ""
-        said += f', e.g. "{e["example"]}"' if e.get("example") else ""
-        said += " (needed)" if e.get("needed") else ""
+        said = e.summary or _valued(e)
+        said += f": {', '.join(e.choices)}" if e.choices else ""
+        said += f', e.g. "{e.example}"' if e.example else ""
+        said += " (needed)" if e.needed else ""
         yield from textwrap.wrap(
-            said or " ", WIDTH, initial_indent=_margin(e["name"], width) + _margin(e.get("unit", ""), units) + "  ",
+            said or " ", WIDTH, initial_indent=_margin(e.name, width) + _margin(e.unit or "", units) + "  ",
             subsequent_indent=_margin("", width) + _margin("", units) + "  ",
             break_long_words=False, drop_whitespace=bool(said),
         )  # fmt: skip
@@ -180,7 +190,7 @@ def _margin(word: str, width: int) -> str:
     return f"  {word:<{width}}" if width else ""
 
 
-def _valued(entry: dict[str, Any]) -> str:
-    if "value" not in entry:
+def _valued(entry: Entry) -> str:
+    if entry.value is None:
         return ""
-    return f"{entry['value']}" + (f"  ({entry['source']})" if entry["source"] else "")
+    return f"{entry.value}" + (f"  ({entry.source})" if entry.source else "")

@@ -64,7 +64,7 @@ class ToldReading:
 class CalibrationTold:
     """All of it."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the scenario's own")]
     scenario: Annotated[str, Told("its file")]
     measurements: Annotated[str, Told("their file")]

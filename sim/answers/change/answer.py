@@ -72,7 +72,7 @@ class LeftOut:
 class ChangeAnswer:
     """All of it."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the scenario's own")]
     file: Annotated[str, Told("the scenario's")]
     pitch_moment: Annotated[float, Told("what turns the diver now", "N m", plus="head-up")]

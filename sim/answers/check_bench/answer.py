@@ -33,7 +33,7 @@ class ToldLine:
 class BenchTold:
     """All lines."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     scenario: Annotated[str, Told("that the measurements name")]
     title: Annotated[str, Told("the scenario's own")]
     water_density: Annotated[

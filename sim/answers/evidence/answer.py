@@ -48,7 +48,7 @@ class Count:
 class EvidenceTold:
     """Every check, then what is not validated and how to measure it."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     checks: Annotated[tuple[ToldCheck, ...], Told("every check")]
     sourced: Annotated[Count, Told("checks against numbers from outside", beside=True)]
     practice: Annotated[Count, Told("checks against common practice")]

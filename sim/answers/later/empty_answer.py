@@ -42,7 +42,7 @@ class Point:
 class EmptyAnswer:
     """All of it; pressures as the gauge shows."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the scenario's own")]
     points: Annotated[tuple[Point, ...], Told("the diver at each pressure, as they fall")]
     wing_empty_at: Annotated[

@@ -31,7 +31,7 @@ class StudyReport:
     """Tables of a study; numbers are in the unit of their output or column."""
 
     results: Kept[Results]
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     made_by: Annotated[ReportMadeBy, Told("program and files")]
     title: Annotated[str, Told("the study's")]
     design: Annotated[str, Told("kind of it")]

@@ -34,7 +34,7 @@ class Identity:
 class BlockRecord:
     """What a reader of a block needs to know of where it comes from."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the study's")]
     version: Annotated[str, Told("of hangflat")]
     scenario: Annotated[str, Told("hash of the scenario", key="scenario_sha256")]

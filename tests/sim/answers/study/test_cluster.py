@@ -11,7 +11,7 @@ import psutil
 import pytest
 
 from sim.answers.study import needed
-from sim.answers.study.crew import CrewError, cluster
+from sim.answers.study.crew import CrewError, cluster, processes
 from sim.answers.study.folder import missing_rows, opened
 from sim.answers.study.run import estimated, run
 
@@ -49,6 +49,18 @@ def test_a_killed_worker_costs_nothing_but_time(dask_cluster, tmp_path):
     assert table["row"].to_list() == list(range(1024))
     assert np.array_equal(table["sine"], np.sin(table["x"]))
     assert np.array_equal(table["x"], job.plan.between(0, 1024).values["x"])
+
+
+def test_a_cluster_writes_the_same_bytes_as_the_pool_of_this_machine(dask_cluster, sum_job, tmp_path):
+    """A scheduler and two workers on the loopback device, against two processes that share pipes."""
+    for name, crew_of in (("dask", cluster(dask_cluster.scheduler_address)), ("pool", processes(2))):
+        with crew_of as crew, opened(tmp_path / name, sum_job):
+            run(sum_job, tmp_path / name, crew, 130)
+    names = sorted(p.name for p in (tmp_path / "pool" / "rows").iterdir())
+    assert len(names) == 8
+    for name in names:
+        written = (tmp_path / "dask" / "rows" / name).read_bytes()
+        assert written == (tmp_path / "pool" / "rows" / name).read_bytes()
 
 
 def test_the_estimate_comes_from_the_cluster(dask_cluster, tmp_path):
