@@ -21,6 +21,7 @@ HEAD: Final = 0.75  # inch
 LINE: Final = 0.16  # inch, of small print
 TITLE_LETTERS: Final = 8.0  # of the title in an inch
 LEAD_LETTERS: Final = 12.0  # of the line under the title in an inch
+STEPS: Final = 5  # of a scale at most, each with a line and a number that are drawn
 
 
 def sheet(
@@ -59,6 +60,7 @@ def plain(axes: Any) -> None:
     axes.spines[["left", "bottom"]].set_color(SOFT_INK)
     axes.tick_params(colors=INK, labelsize=9)
     axes.grid(visible=True, color=GRID, alpha=0.45, linewidth=0.6)
+    axes.locator_params(nbins=STEPS)
     axes.set_axisbelow(True)
 
 

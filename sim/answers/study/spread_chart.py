@@ -14,6 +14,7 @@ from sim.drawing.chart_sheet import finished_all, named, only_words, sheet
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
 
 MOST_BINS: Final = 60
+CLOSE: Final = 0.12  # of the axis: what is said of two places nearer than this would run together
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,11 +51,24 @@ def _draw(axes: Any, spread: Spread) -> None:
         return
     axes.hist(values, bins=_edges(values), weights=np.full(len(values), 100.0 / len(values)), color="#a9cbe0",
               edgecolor=HEAD_UP, linewidth=0.4)  # fmt: skip
-    low, middle, high = np.percentile(values, [5.0, 50.0, 95.0])
-    for place, style, words in ((low, "--", "5 %"), (middle, "-", "50 %"), (high, "--", "95 %")):
+    shares = (5, 50, 95)
+    places = np.percentile(values, shares)
+    for place, style in zip(places, ("--", "-", "--"), strict=True):
         axes.axvline(place, color=HEAD_DOWN, linestyle=style, linewidth=1.4)
-        axes.annotate(words, (place, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), fontsize=8, color=INK,
-                      textcoords="offset points", ha="center", va="bottom")  # fmt: skip
+    for at, words in percentile_words(places, shares, CLOSE * float(np.ptp(axes.get_xlim()))):
+        axes.annotate(f"{words} %", (at, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), fontsize=8,
+                      color=INK, textcoords="offset points", ha="center", va="bottom")  # fmt: skip
+
+
+def percentile_words(places: Floats, shares: Sequence[int], close: float) -> list[tuple[float, str]]:
+    """Where to write which percentiles; those nearer to one another than ``close`` go together."""
+    groups = [[(float(places[0]), shares[0])]]
+    for place, share in zip(places[1:].tolist(), shares[1:], strict=True):
+        if place - groups[-1][-1][0] < close:
+            groups[-1].append((place, share))
+        else:
+            groups.append([(place, share)])
+    return [(sum(p for p, _ in g) / len(g), ", ".join(str(s) for _, s in g)) for g in groups]
 
 
 def _edges(values: Floats) -> Floats:
