@@ -1,8 +1,7 @@
 """What importing other people's modules does for nobody here, and is left until it is asked for, or left out.
 
 Modules that scipy pulls in with all of numpy and no answer uses are run when somebody first looks into one: a tenth
-of a first answer. matplotlib writes documentation for each of its classes as they are made: half of what its import
-takes.
+of a first answer. matplotlib writes documentation for each of its classes as they are made: half of its import.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ DOCUMENTING: Final = "matplotlib.artist"
 
 
 class PutOff:
-    """Finds such modules where they are; puts off running the ``UNUSED``, has the ``DOCUMENTING`` write nothing."""
+    """Finds such modules where they are: the ``UNUSED`` wait to be run, the ``DOCUMENTING`` writes nothing."""
 
     def find_spec(
         self, name: str, path: Sequence[str] | None, target: ModuleType | None = None, /
@@ -51,7 +50,7 @@ class Undocumented(Loader):
         if hasattr(artist, writes):
             setattr(artist, writes, classmethod(lambda cls: None))
         if hasattr(module, "kwdoc"):
-            setattr(module, "kwdoc", lambda artist: "")  # noqa: B010 - a module declares none
+            vars(module)["kwdoc"] = lambda artist: ""
 
 
 def put_off() -> None:

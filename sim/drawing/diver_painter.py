@@ -9,6 +9,7 @@ from sim.drawing.canvas import Canvas, SheetOnCanvas
 from sim.drawing.flat_shapes import FlatShape
 from sim.drawing.free_space import Box
 from sim.drawing.offscreen import Sheet
+from sim.drawing.pixels import lay_pixels
 from sim.drawing.views import View
 
 
@@ -33,12 +34,8 @@ def sheet_for(canvas: Canvas, view: View, placement: SheetOnCanvas, drawn: Box) 
 
 
 def paint_rendered(canvas: Canvas, picture: NDArray[np.uint8], box: Box, zorder: float) -> None:
-    """Lay a rendered RGBA picture (h, w, 4) into its box."""
-    canvas.axes.imshow(
-        picture, extent=(box.left, box.right, box.bottom, box.top), aspect="auto", interpolation="none", zorder=zorder
-    )
-    canvas.axes.set_xlim(0.0, canvas.width)
-    canvas.axes.set_ylim(0.0, canvas.height)
+    """Lay a rendered RGBA picture (h, w, 4) into its box, whose pixels are its own."""
+    lay_pixels(canvas, box, lambda height, width: picture, zorder)
 
 
 def paint_flat(

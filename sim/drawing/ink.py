@@ -65,7 +65,7 @@ class _Masks:
 
 
 def _drawn_in(drawn: Mask) -> Iterator[tuple[slice, slice]]:
-    """Rows and columns, in final pixels, that hold all that is drawn: blocks that stay in the processor's cache."""
+    """Rows and columns, in final pixels, that hold all that is drawn, in blocks small enough for the cache."""
     k = OVERSAMPLING
     for top in range(0, len(drawn) // k, BLOCK):
         rows = slice(top, min(top + BLOCK, len(drawn) // k))

@@ -95,6 +95,7 @@ def actor_of(surface: Any, shine: float | None) -> Any:
     if shine is None:
         look.LightingOff()
         return actor
+    look.BackfaceCullingOn()  # a solid is closed: what looks away is hidden by what does not
     look.SetInterpolationToPhong()
     look.SetAmbient(0.34)
     look.SetDiffuse(0.72)
@@ -218,6 +219,8 @@ def main() -> None:
         picture = inked(buffers(stage), 2.0 * sheet["depth"])
         pixels_out.write(picture.tobytes())
     pixels_out.close()
+    sys.stderr.flush()
+    os._exit(0)  # all goes with the process: taking window and driver down in order is a tenth of it
 
 
 if __name__ == "__main__":

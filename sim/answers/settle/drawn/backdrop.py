@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sim.drawing.canvas import Canvas, SheetOnCanvas, points
 from sim.drawing.free_space import Box
 from sim.drawing.palette import GRID, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
+from sim.drawing.pixels import lay_pixels
 
 SPACING = 0.25  # of the grid [m]
 HORIZON_SIZE = 21.0  # of its name
@@ -14,14 +16,13 @@ HORIZON_SIZE = 21.0  # of its name
 
 def draw_water(canvas: Canvas) -> None:
     """Gradient over the whole sheet, lighter above."""
-    share = np.linspace(0.0, 1.0, round(canvas.height * canvas.zoom))[:, None, None] ** 1.3
-    ramp = (1.0 - share) * np.asarray((*rgb(WATER_TOP), 1.0)) + share * np.asarray((*rgb(WATER_BOTTOM), 1.0))
-    extent = (0.0, canvas.width, 0.0, canvas.height)
-    canvas.axes.imshow(
-        np.round(255.0 * ramp).astype(np.uint8), extent=extent, aspect="auto", interpolation="nearest", zorder=0
-    )
-    canvas.axes.set_xlim(0.0, canvas.width)
-    canvas.axes.set_ylim(0.0, canvas.height)
+    lay_pixels(canvas, Box(0.0, 0.0, canvas.width, canvas.height), _ramp, 0.0)
+
+
+def _ramp(height: int, width: int) -> NDArray[np.uint8]:
+    share = np.linspace(0.0, 1.0, height)[:, None] ** 1.3
+    ramp = (1.0 - share) * (*rgb(WATER_TOP), 1.0) + share * (*rgb(WATER_BOTTOM), 1.0)
+    return np.broadcast_to(np.round(255.0 * ramp).astype(np.uint8)[:, None], (height, width, 4))
 
 
 def draw_grid(canvas: Canvas, placement: SheetOnCanvas, reach: tuple[float, float]) -> None:

@@ -10,6 +10,7 @@ from meshes.solid import volume_integrals
 from sim.answers.settle.drawn.settled import centres, draw_settled, gas_there, rest_text, scene_of
 from sim.answers.settle.report import SettleReport, report_of
 from sim.case import Case
+from sim.drawing.surfaces import dressed
 
 DEMO = Path(__file__).parents[5] / "scenarios" / "demos" / "small-woman-steel.toml"
 PARTS = """
@@ -53,6 +54,20 @@ def test_flat_the_centres_and_the_gas_are_those_of_the_report(report):
     assert cb == pytest.approx(flat.cb, abs=1e-12)
     assert gas.suit.sum() == pytest.approx(flat.suit_gas, rel=1e-9)
     assert gas.wing.sum() == pytest.approx(flat.wing_gas, rel=1e-9)
+
+
+def test_solids_are_closed_and_look_outward_so_that_half_of_each_need_not_be_drawn(report):
+    """Every edge is walked both ways, corners within 1 um being one, and the volume within comes out above nil."""
+    for surface in dressed(scene_of(report)).surfaces:
+        if surface.layer:
+            continue
+        places, one = np.unique(np.round(surface.mesh.vertices, 6), axis=0, return_inverse=True)
+        a, b, c = one.ravel()[surface.mesh.faces].T
+        walked = np.concatenate([np.stack(e, axis=1) for e in ((a, b), (b, c), (c, a))])
+        walked = walked[walked[:, 0] != walked[:, 1]]
+        there, back = (w[:, 0] * len(places) + w[:, 1] for w in (walked, walked[:, ::-1]))
+        assert np.isin(there, back).all(), surface.name
+        assert volume_integrals(surface.mesh).volume > 0.0, surface.name
 
 
 def test_the_drawn_attitude_is_the_settled_one_with_cb_over_cm(report):
