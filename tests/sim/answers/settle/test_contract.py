@@ -84,8 +84,3 @@ def test_all_that_why_tells(made):
     known = described("hangflat.why/1")
     answer = replace(why_answer(case), made_by=by, chart=WrittenFile("a.png"))
     assert set(paths(as_json(answer), known)) == known
-
-
-def test_formats_say_their_own_name():
-    for name, kind in FORMATS.items():
-        assert kind.__dataclass_fields__["format"].default == name
