@@ -35,6 +35,7 @@ from hangflat.answers import (
     fit,
     later,
     load,
+    posture,
     settle,
     study,
     weigh,
@@ -50,7 +51,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
-    "fit", "later", "load", "settle", "study", "weigh", "why", "write_parts",
+    "fit", "later", "load", "posture", "settle", "study", "weigh", "why", "write_parts",
 ]  # fmt: skip
 
 

@@ -117,6 +117,19 @@ def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, peo
     return _made(as_json(report), {one.name: one.case for one in report.plates} if plates else {None: case})
 
 
+def posture(case: Case) -> Answer:
+    """What a relaxed diver's posture can hold: ``hangflat.posture/1``.
+
+    ``held`` says what the moment [N m, plus turns head-up] asks of the diver, ``levers`` what knees, hips, arms, head
+    and breath make up, ``flat_knee_deg`` the bend of the knees that hangs flat.
+    Raises ScenarioError for what cannot be built, and for a parts file.
+    """
+    from sim.answers.posture.told import posture_answer
+    from sim.telling.record import as_json
+
+    return _made(as_json(posture_answer(case)), {None: case})
+
+
 def change(case: Case) -> Answer:
     """What to change so that the diver hangs flat: ``hangflat.change/1``.
 

@@ -1,0 +1,106 @@
+"""What posture can hold, as ``hangflat.posture/1`` and as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import degrees
+from typing import Annotated, Final
+
+from sim.answers.posture.levers import SMALL
+from sim.answers.posture.posture import LOOKED_AT, Held, Posture, posture_of
+from sim.case import Case
+from sim.telling.caution import CAUTION
+from sim.telling.common_lines import closing_lines, title_lines
+from sim.telling.lead_words import NO_MOMENT, like_lead
+from sim.telling.record import Told, as_json
+from sim.telling.words import moment_words, rows, wrapped
+
+FORMAT: Final = "hangflat.posture/1"
+HOW: Final[dict[Held, str]] = {
+    "hangs by itself": "you hang by yourself.",
+    "a small shift of the knees holds it": "a small shift of the knees holds it.",
+    "has to be held": "it has to be held, with knees, hips or arms well away from where they rest.",
+    "cannot be held": "it cannot be held by posture: whoever stops finning goes over.",
+}
+
+
+@dataclass(frozen=True)
+class PostureAnswer:
+    """``hangflat.posture/1``: moments about the held point, the diver held flat."""
+
+    format: Annotated[str, Told("kind of answer")]
+    title: Annotated[str, Told("the scenario's title")]
+    posture: Annotated[Posture, Told("what posture makes up", beside=True)]
+    estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]
+    notes: Annotated[tuple[str, ...], Told("what is to be known besides")]
+    caution: Annotated[str, Told("what the answer is good for")]
+
+
+def posture_answer(case: Case) -> PostureAnswer:
+    """Of a scenario's diver. Raises ScenarioError for a parts file or what cannot be built."""
+    made = case.assembled
+    return PostureAnswer(FORMAT, made.title, posture_of(case), made.estimated, made.notes, CAUTION)
+
+
+def posture_text(told: PostureAnswer) -> str:
+    """First what it asks of the diver, then what trims it out, then how fast a drift grows."""
+    p = told.posture
+    lines = [
+        *wrapped(f"Held flat, {_turned(p.moment)}: {HOW[p.held]}"),
+        *title_lines({"title": told.title}),
+        *rows("What each lever makes up by itself, at most", _levers(p)),
+        *rows("What a moment asks of this diver", _asked(p)),
+        *rows("Knees", [("hang flat", _knees(p))]),
+        *rows("When nobody holds", [("a drift", _drift(p))]),
+        *closing_lines(as_json(told)),
+    ]
+    return "\n".join(lines)
+
+
+def _turned(moment: float) -> str:
+    if abs(moment) < NO_MOMENT:
+        return "nothing turns you"
+    way = "head-up" if moment > 0.0 else "head-down"
+    return f"you are turned {way} with {abs(moment):.1f} N m{like_lead(moment)}"
+
+
+def _levers(p: Posture) -> Iterator[tuple[str, str]]:
+    for lever in p.levers:
+        told = [
+            f"{by}: {moment_words(m)}" for m, by in ((lever.down, lever.down_by), (lever.up, lever.up_by)) if _felt(m)
+        ]
+        yield lever.name, "; ".join(told) or "next to nothing"
+    yield "all together", f"from {moment_words(p.all_down)} to {moment_words(p.all_up)}"
+
+
+def _felt(moment: float) -> bool:
+    return abs(moment) >= NO_MOMENT
+
+
+def _asked(p: Posture) -> Iterator[tuple[str, str]]:
+    yield "hangs by itself", f"up to {p.unseen:.0f} N m either way: nobody sees it work within 5 s (assumed)"
+    knees = _both(p.unseen + p.knees_up, p.unseen - p.knees_down)
+    yield "a small shift of the knees holds it", f"{knees}: {SMALL:.0f} degrees either way"
+    yield "has to be held", f"{_both(p.unseen + p.all_up, p.unseen - p.all_down)}: with all of the above"
+    yield "cannot be held", "more than that, by posture: it takes the fins, or other gear"
+
+
+def _both(down: float, up: float) -> str:
+    """How much head-down and head-up is borne [N m]."""
+    return f"up to {down:.1f} N m head-down{like_lead(down)} or {up:.1f} head-up"
+
+
+def _knees(p: Posture) -> str:
+    told = degrees(p.knee)
+    if p.flat_knee is None:
+        least, most = LOOKED_AT[0], LOOKED_AT[-1]
+        return f"no bend from {least:.0f} to {most:.0f} degrees does, all else as told (told: {told:.0f})"
+    bend = degrees(p.flat_knee)
+    return f"at {bend:.0f} degrees of bend, all else as told (told: {told:.0f}; 0 is straight)"
+
+
+def _drift(p: Posture) -> str:
+    if p.time_to_double is None:
+        return f"comes back by itself: {p.stiffness:.1f} N m/rad turn it back"
+    return f"doubles in {p.time_to_double:.1f} s: small corrections, often, keep it small"
