@@ -54,7 +54,7 @@ def growth(turning: Turning) -> float:
     if not sum(by for by, _ in turning.gas) > turning.held_stiffness:
         return 0.0
     lags = [Polynomial([1.0, time]) for _, time in turning.gas]
-    equation = Polynomial([turning.held_stiffness, 0.0, turning.inertia])
+    equation: Polynomial = Polynomial([turning.held_stiffness, 0.0, turning.inertia])
     for lag in lags:
         equation *= lag
     for number, (by, _) in enumerate(turning.gas):
@@ -62,8 +62,8 @@ def growth(turning: Turning) -> float:
         for lag in lags[:number] + lags[number + 1 :]:
             rest *= lag
         equation -= rest
-    roots = equation.roots()
-    return max((float(r.real) for r in roots if abs(r.imag) <= 1e-9 * abs(r)), default=0.0)
+    roots: list[complex] = equation.roots().tolist()
+    return max((r.real for r in roots if abs(r.imag) <= 1e-9 * abs(r)), default=0.0)
 
 
 def time_to_double(turning: Turning) -> float | None:
