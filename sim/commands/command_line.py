@@ -14,6 +14,7 @@ COMMANDS: Final = {
     "settle": "Say how the diver of a file hangs and how hard they are turned; draw it.",
     "why": "Say which item turns the diver, and how much.",
     "posture": "Say what a relaxed diver's posture holds, and what has to be held.",
+    "seen": "Say which cause is behind how a diver is seen to hang, and which test tells.",
     "change": "Say what to change so that the diver hangs flat.",
     "compare": "Set two or more divers side by side: what differs, and what that does.",
     "weigh": "Say how much lead makes the diver neutral, and what that leaves to wing and fins.",

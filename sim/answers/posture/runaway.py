@@ -15,6 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import log
 
+import numpy as np
 from numpy.polynomial import Polynomial
 
 from sim.rig import Rig
@@ -53,12 +54,12 @@ def growth(turning: Turning) -> float:
     """Rate [1/s] at which a small drift from flat grows; 0 where it does not."""
     if not sum(by for by, _ in turning.gas) > turning.held_stiffness:
         return 0.0
-    lags = [Polynomial([1.0, time]) for _, time in turning.gas]
-    equation: Polynomial = Polynomial([turning.held_stiffness, 0.0, turning.inertia])
+    lags = [Polynomial(np.array([1.0, time])) for _, time in turning.gas]
+    equation = Polynomial(np.array([turning.held_stiffness, 0.0, turning.inertia]))
     for lag in lags:
         equation *= lag
     for number, (by, _) in enumerate(turning.gas):
-        rest = Polynomial([by])
+        rest = Polynomial(np.array([by]))
         for lag in lags[:number] + lags[number + 1 :]:
             rest *= lag
         equation -= rest

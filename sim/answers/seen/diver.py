@@ -1,0 +1,311 @@
+"""What the program knows of the diver who is seen: moments as sure as they are, and how far each cause moves them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from math import degrees, radians
+from typing import Final
+
+import numpy as np
+from scipy.special import ndtri
+
+from meshes.mesh import Floats
+from scenarios.loose_gear import Lead
+from scenarios.models import Scenario
+from scenarios.suit import DrySuit
+from sim.answers.fit.look_ahead import OUT_OF_FACE, look_ahead
+from sim.answers.fit.sight import upward_sight
+from sim.answers.posture.levers import turned
+from sim.answers.posture.posture import Posture, posture_of
+from sim.answers.posture.reposed import Reposed, reposed
+from sim.answers.posture.runaway import Turning, turning_of
+from sim.answers.seen.typed import Sight
+from sim.assembly.learnt import with_suit
+from sim.case import Case
+from sim.rig import Rig
+from sim.statics.field import soft_rig
+from sim.statics.flat import FlatAnswer, flat_answer
+from sim.uncertainty.sampling import EDGE, SEED, in_spreads
+from sim.uncertainty.uncertain_rig import PLACED, uncertain_situations
+from sim.uncertainty.variates import NINETY, UncertainRig
+
+WORKED: Final = 256  # drawn rigs whose moment is worked out; between them the moment is straight
+RAISED: Final = 0.05  # m, the height at which a rig that hangs high is laid out
+LESS_GAS: Final = 0.7  # of the suit's gas that a diver leaves who vents it well (assumed)
+PLATE_HEIGHT: Final = "height of the plate"  # the unknown's name
+MOVED: Final = 1.0  # kg that is moved as a test
+TO_ANKLES, TO_SHOULDERS = "to the ankles", "to the shoulders"
+HIGH_UP: Final = 0.10  # m below the shoulder joints, where a kilogram is held to the shoulders (assumed)
+
+
+@dataclass(frozen=True, eq=False)
+class HeadRoom:
+    """How far the head lifts [rad]: as far as the neck lets it, and until it meets gear.
+
+    gear : as told;  gear_per_raise : what a metre of height takes off it, 0 or less;  eyes : how far up they look
+    """
+
+    neck: float
+    gear: float
+    gear_per_raise: float
+    eyes: float
+
+    def missing(self, raised: Floats, neck: Floats, eyes: Floats) -> Floats:
+        """By how much the eyes of a flat diver fall short of seeing ahead [rad], 0 or more, the rig ``raised`` [m].
+
+        neck, eyes : of this person, more or less than others [rad]
+        """
+        lift = np.minimum(self.neck + neck, np.maximum(self.gear + self.gear_per_raise * raised, 0.0))
+        return np.asarray(np.maximum(-(OUT_OF_FACE + lift + self.eyes + eyes), 0.0))
+
+
+@dataclass(frozen=True, eq=False)
+class Levers:
+    """What moves the moment flat, wing made neutral again.
+
+    raise_rig : [N m/m];  vented, straight : what a vented suit and stretched legs add [N m]
+    feet, shoulders : of gas there, and feet_straight with the legs stretched [N m/m^3], 0 without a drysuit
+    lead_mass : [N m/kg] and lead_place : [N m/m headward] of the lead as worn;  lead : its mass [kg]
+    pressure : of the gas in the cylinders [N m/Pa];  full : its pressure [Pa], 0 without
+    kilogram : [N m] of one moved to the ankles, to the shoulders
+    """
+
+    raise_rig: float
+    vented: float
+    straight: float
+    feet: float
+    feet_straight: float
+    shoulders: float
+    lead_mass: float
+    lead_place: float
+    lead: float
+    pressure: float
+    full: float
+    kilogram: dict[str, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Moments:
+    """Moment flat in s situations, straight in the d unknowns, with what is not straight of it.
+
+    middle : (s,);  slopes : (d, s);  rest : (w, s) of the rigs worked out;  height : (d,) of the plate, up [m]
+    """
+
+    middle: Floats
+    slopes: Floats
+    rest: Floats
+    height: Floats
+
+    def at(self, z: Floats, which: Floats) -> tuple[Floats, Floats]:
+        """Moments (n, s) [N m] at unknowns ``z`` (n, d), and how high the rig hangs (n,) [m]; which : (n,) of rest."""
+        return self.middle + z @ self.slopes + self.rest[which.astype(int)], z @ self.height
+
+
+@dataclass(frozen=True, eq=False)
+class SeenDiver:
+    """Everything of the diver that ``behaviour`` plays with; the first situation is that of the first sight.
+
+    fins : (2,) headward and backward of the hips [m];  gaiters : (s,) whether they are on;  dry : a drysuit is worn
+    rig : whether a rig hangs on a plate
+    """
+
+    unknown: UncertainRig
+    moments: Moments
+    turning: Turning
+    posture: Posture
+    head: HeadRoom | None
+    levers: Levers
+    fins: tuple[float, float] | None
+    gaiters: tuple[bool, ...]
+    dry: bool
+    rig: bool
+
+    def unknowns(self, even: Floats) -> Floats:
+        """Unknowns (n, d) as they are believed, from numbers (n, d) spread evenly between 0 and 1."""
+        return unknowns_from(self.unknown, even)
+
+
+def seen_diver(case: Case, sights: Sequence[Sight]) -> SeenDiver:
+    """Of a scenario's diver as in each sight. Raises ScenarioError, UnvariedError for what cannot be varied."""
+    scenario = case.scenario("a parts file has no body and no gear to ask after: give a scenario file")
+    cases = [case.vary(settings_of(s)) for s in sights]
+    first = cases[0]
+    rigs: dict[Callable[[Scenario], Scenario], Rig] = {_situation(s): c.rig for s, c in zip(sights, cases, strict=True)}
+    unknowns = uncertain_situations(scenario, rigs)
+    rig = first.rig
+    flat = flat_answer(soft_rig(rig))
+    suit = scenario.suit
+    worn = tuple(isinstance(c.scenario("").suit, DrySuit) and bool(getattr(c.scenario("").suit, "gaiters", False)) for c in cases)
+    return SeenDiver(
+        unknown=unknowns[0],
+        moments=_moments(unknowns),
+        turning=turning_of(rig, flat),
+        posture=posture_of(first),
+        head=_head_room(first),
+        levers=_levers(first, rig, flat),
+        fins=_fins(rig),
+        gaiters=worn,
+        dry=isinstance(suit, DrySuit),
+        rig=first.worn is not None and scenario.harness is not None,
+    )
+
+
+def evenly(samples: int, columns: int, seed: int) -> Floats:
+    """Numbers (samples, columns) between 0 and 1, one in each n-th of every column (a Latin hypercube: McKay, Beckman
+    and Conover 1979). A Sobol' sequence is a little more even, and takes half a second to import."""
+    rng = np.random.default_rng(seed)
+    strata = rng.permuted(np.tile(np.arange(samples), (columns, 1)), axis=1).T
+    return np.asarray((strata + rng.random((samples, columns))) / samples)
+
+
+def unknowns_from(unknown: UncertainRig, even: Floats) -> Floats:
+    """Values (n, d) in units of each spread, from numbers (n, d) spread evenly between 0 and 1."""
+    points = np.clip(even, EDGE, 1.0 - EDGE)
+    shapes, scores = [v.shape for v in unknown.variates], ndtri(points)
+    return in_spreads(points, scores, shapes) if unknown.belief is None else unknown.belief.values(scores, shapes)
+
+
+def settings_of(sight: Sight) -> dict[str, object]:
+    """What-ifs that put a scenario into a sight."""
+    found: dict[str, object] = {}
+    if sight.pressure is not None:
+        found["cylinders.pressure"] = f"{sight.pressure / 1e5:.9g} bar"
+    if sight.depth is not None:
+        found["water.depth"] = f"{sight.depth:.9g} m"
+    if sight.gaiters is not None:
+        found["suit.gaiters"] = sight.gaiters
+    return found
+
+
+def _situation(sight: Sight) -> Callable[[Scenario], Scenario]:
+    def situation(scenario: Scenario) -> Scenario:
+        changes: dict[str, object] = {}
+        if sight.depth is not None:
+            changes["water"] = scenario.water.model_copy(update={"depth": sight.depth})
+        if sight.pressure is not None and scenario.cylinders is not None:
+            changes["cylinders"] = scenario.cylinders.model_copy(update={"pressure": sight.pressure})
+        if sight.gaiters is not None and scenario.suit is not None:
+            changes["suit"] = scenario.suit.model_copy(update={"gaiters": sight.gaiters})
+        return scenario.model_copy(update=changes)
+
+    return situation
+
+
+def _moments(unknowns: Sequence[UncertainRig]) -> Moments:
+    z = unknowns_from(unknowns[0], evenly(WORKED, len(unknowns[0].variates), SEED))
+    found = np.array([[flat_answer(soft_rig(u.drawn(row))).pitch_moment for u in unknowns] for row in z])
+    columns = np.column_stack([np.ones(len(z)), z])
+    lines = np.linalg.lstsq(columns, found, rcond=None)[0]
+    height = np.array([PLACED / NINETY if v.name == PLATE_HEIGHT else 0.0 for v in unknowns[0].variates])
+    return Moments(lines[0], lines[1:], found - columns @ lines, height)
+
+
+def _head_room(case: Case) -> HeadRoom | None:
+    """None where nothing is worn behind the head."""
+    if case.worn is None:
+        return None
+    here = look_ahead(case.worn, case.rig)
+    up = _raised(case)
+    gear = min(here.gear, radians(170.0))
+    per_raise = 0.0
+    if up is not None and up.worn is not None:
+        per_raise = min((min(look_ahead(up.worn, up.rig).gear, radians(170.0)) - gear) / RAISED, 0.0)
+    return HeadRoom(here.free, gear, per_raise, upward_sight(case.worn.body.person.age).looked_at)
+
+
+def _raised(case: Case) -> Case | None:
+    """The case with the rig RAISED; None where nothing holds it."""
+    worn = case.worn
+    if worn is None or case.scenario("").harness is None:
+        return None
+    return case.vary({"harness.drop": f"{100.0 * (worn.drop - RAISED):.9g} cm"})
+
+
+def _moment(rig: Rig) -> float:
+    return flat_answer(soft_rig(rig)).pitch_moment
+
+
+def _levers(case: Case, rig: Rig, flat: FlatAnswer) -> Levers:
+    scenario = case.scenario("")
+    here, raised = flat.pitch_moment, _raised(case)
+    diver = reposed(case)
+    stretched = diver.posed(turned(diver.pose, STRAIGHT))
+    neutral = _neutral_at(rig, flat)
+    g, rho = rig.water.gravity, rig.water.density
+    lifted = g * (rho - (0.0 if rig.suit is None else rig.suit.gas_density))
+    dry = isinstance(scenario.suit, DrySuit)
+    feet, far = (_feet(diver, p) for p in (diver.pose, turned(diver.pose, STRAIGHT)))
+    shoulders = float(diver.body.joints["left shoulder"][0]) if dry else neutral
+    return Levers(
+        raise_rig=0.0 if raised is None else (_moment(raised.rig) - here) / RAISED,
+        vented=_moment(with_suit(rig, 1.0, LESS_GAS)) - here,
+        straight=_moment(stretched) - here,
+        feet=lifted * (feet - neutral) if dry else 0.0,
+        feet_straight=lifted * (far - neutral) if dry else 0.0,
+        shoulders=lifted * (shoulders - neutral),
+        **_of_lead(scenario, rig, neutral),
+        **_of_gas(scenario, rig, neutral),
+        kilogram=_moved(diver, rig),
+    )
+
+
+STRAIGHT: Final = {"hip_flexion": 0.0, "knee_flexion": 8.0, "ankle_plantarflexion": 60.0}
+
+
+def _neutral_at(rig: Rig, flat: FlatAnswer) -> float:
+    """How far headward [m] the gas lies that keeps the diver neutral; the held point where none does."""
+    state, wing = flat.field.wing, rig.wing
+    if wing is None or wing.gas is not None or state is None or not state.volume.sum() > 0.0:
+        return float(rig.held[0]) if wing is None or wing.gas is not None else float(wing.cells[:, 0].mean())
+    return float(state.volume[0] @ wing.cells[:, 0] / state.volume[0].sum())
+
+
+def _feet(diver: Reposed, pose: object) -> float:
+    """How far headward [m] the feet are in a pose."""
+    from sim.person.posed_body import posed_body
+
+    ankles = posed_body(diver.body.person, pose).joints  # type: ignore[arg-type]
+    return float(0.5 * (ankles["left ankle"][0] + ankles["right ankle"][0]))
+
+
+def _of_lead(scenario: Scenario, rig: Rig, neutral: float) -> dict[str, float]:
+    """Of lead as worn; of a kilogram on the belt where none is."""
+    parts = [p for p in rig.parts if p.kind == "lead"]
+    density = float(Lead.model_fields["density"].default)
+    heavy = rig.water.gravity * (1.0 - rig.water.density / density)
+    mass = sum(p.solid.mass for p in parts)
+    at = sum(p.solid.mass * float(p.solid.cm[0]) for p in parts) / mass if mass > 0.0 else _belt(rig)
+    return {"lead_mass": -heavy * (at - neutral), "lead_place": -heavy * mass, "lead": mass}
+
+
+def _belt(rig: Rig) -> float:
+    """How far headward a belt would hang [m]: at the waist, a hand above the hip joints (assumed)."""
+    return 0.12
+
+
+def _of_gas(scenario: Scenario, rig: Rig, neutral: float) -> dict[str, float]:
+    parts = [p for p in rig.parts if p.kind == "breathing gas"]
+    table = scenario.cylinders
+    if table is None or not parts or not table.fill > 0.0:
+        return {"pressure": 0.0, "full": 0.0}
+    first = sum(p.solid.mass * (float(p.solid.cm[0]) - neutral) for p in parts)
+    return {"pressure": -rig.water.gravity * first / table.fill, "full": table.fill}
+
+
+def _moved(diver: Reposed, rig: Rig) -> dict[str, float]:
+    """What a kilogram moved from the belt does [N m]."""
+    density = float(Lead.model_fields["density"].default)
+    heavy = MOVED * rig.water.gravity * (1.0 - rig.water.density / density)
+    shoulders = float(diver.body.joints["left shoulder"][0]) - HIGH_UP
+    belt = _belt(rig)
+    return {TO_ANKLES: heavy * (belt - _feet(diver, diver.pose)), TO_SHOULDERS: heavy * (belt - shoulders)}
+
+
+def _fins(rig: Rig) -> tuple[float, float] | None:
+    """Where the fins are from the hips [m], headward and backward; None without fins."""
+    parts = [p.solid for p in rig.parts if p.kind == "fins"]
+    if not parts:
+        return None
+    at = sum((s.mass * s.cm for s in parts), np.zeros(3)) / sum(s.mass for s in parts)
+    return float(at[0]), float(at[2])

@@ -1,0 +1,103 @@
+"""What was seen, told as an instructor would: what it most likely is, what else fits, and the test that decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sim.answers.seen.answer import CauseTold, SeenAnswer, TestTold
+from sim.answers.seen.typed import Outcome, Sight, attitude_words
+from sim.telling.common_lines import closing_lines, title_lines
+from sim.telling.record import as_json
+from sim.telling.words import moment_words, rows, wrapped
+
+RARE = 0.005  # probability below which a cause is told with the others that hardly fit
+
+
+def seen_text(told: SeenAnswer) -> str:
+    """First what it most likely is, or that it cannot be told yet; the test next; the caution last."""
+    lines = [
+        *wrapped(_headline(told)),
+        *title_lines({"title": told.title}),
+        *rows("What was seen", _seen(told)),
+        *rows("What fits, likeliest first", _causes(told)),
+        *_test_lines(told.test, told.apart),
+        *closing_lines(as_json(told)),
+    ]
+    return "\n".join(lines)
+
+
+def in_100(probability: float) -> str:
+    """As "62 in 100"."""
+    shown = 100.0 * probability
+    return "under 1 in 100" if shown < 1.0 else "over 99 in 100" if shown > 99.0 else f"{shown:.0f} in 100"
+
+
+def _headline(told: SeenAnswer) -> str:
+    first, second = told.causes[:2]
+    if told.flat:
+        return "That is flat: there is nothing to explain. What would fit it all the same is told below."
+    if told.apart:
+        return f"Most likely: {first.finding} ({in_100(first.probability)})."
+    sights = "This does" if len(told.sights) + len(told.outcomes) > 1 else "This one sight does"
+    return (
+        f"{sights} not tell the causes apart: {first.finding} ({in_100(first.probability)}) and {second.finding} "
+        f"({in_100(second.probability)}) fit it alike."
+    )
+
+
+def _seen(told: SeenAnswer) -> Iterator[tuple[str, str]]:
+    for sight in told.sights:
+        yield sight.doing, _sight(sight)
+    for outcome in told.outcomes:
+        yield outcome.test, _outcome(outcome)
+
+
+def _sight(sight: Sight) -> str:
+    words = [attitude_words(sight.attitude)]
+    words += [] if sight.fins is None else [f"fins {sight.fins}"]
+    words += [] if sight.pressure is None else [f"{sight.pressure / 1e5:.0f} bar in the cylinders"]
+    words += [] if sight.depth is None else [f"at {sight.depth:g} m"]
+    words += [] if sight.gaiters is None else [f"{'with' if sight.gaiters else 'without'} gaiters"]
+    return ", ".join(words)
+
+
+def _outcome(outcome: Outcome) -> str:
+    if outcome.as_told is not None:
+        return "all as told" if outcome.as_told else "not as told"
+    if outcome.attitude is not None:
+        return attitude_words(outcome.attitude)
+    if outcome.way == "stays":
+        return "stays as they are"
+    inside = "" if outcome.time is None else f", by 30 degrees in {outcome.time:g} s"
+    return f"drifts {outcome.way}{inside}"
+
+
+def _causes(told: SeenAnswer) -> Iterator[tuple[str, str]]:
+    for cause in told.causes:
+        if cause.probability >= RARE:
+            yield f"{in_100(cause.probability):>14}", _cause(cause)
+    rare = [cause.finding for cause in told.causes if cause.probability < RARE]
+    if rare:
+        yield f"{'hardly':>14}", "; ".join(rare)
+
+
+def _cause(cause: CauseTold) -> str:
+    return f"{cause.finding}. {_sentence(cause.why)} Held flat: {moment_words(cause.moment)}. To mend it: {cause.mend}."
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def _test_lines(test: TestTold | None, apart: bool) -> list[str]:
+    if test is None:
+        return ["", *wrapped("None of the tests known here would tell more.")]
+    two = len(test.if_it_is) == 2
+    head = "The test that would make sure" if apart else "The test that tells them apart"
+    lines = rows(head if two else "No test tells the first two apart; of the others tells most", [(test.name, f"{test.how}.")])
+    lines += ["", *wrapped("If it is", later="  ")]
+    for each in test.if_it_is:
+        lines += wrapped(f"{each.cause}: {each.words}", "  - ", "    ")
+    return [*lines, *wrapped(f'Then go on with --test "{test.typed_like}", as it came out.')]
+
+
