@@ -47,8 +47,8 @@ def seen(
         otherwise then: pressure=60 bar, depth=5 m, gaiters=yes or no. May be given again.
     test
         What came of a test: "freeze: head-down in 5 s" (or head-up, or stays), "legs straight: ...",
-        "gas out: ...", "kilogram: ...", "look down: 5 deg head-up", "rig down: flat", "count: as told" or
-        "otherwise". May be given again.
+        "gas out: ...", "kilogram: ...", "look down: 5 deg head-up", "rig down: came down" (or sits right),
+        "count: as told" (or otherwise). May be given again.
     as_json
         Print one JSON object instead of text.
     chart
@@ -71,7 +71,7 @@ def seen(
         if drawn:
             from sim.answers.seen.chart import draw_seen_chart
 
-            draw_seen_chart(told, drawn)
+            draw_seen_chart(told, case.assembled, drawn)
     if as_json:
         say_json(plain(told) | ({"chart": {"file": str(chart)}} if chart else {}), made)
     else:

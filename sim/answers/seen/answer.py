@@ -81,7 +81,7 @@ class SeenAnswer:
 
 
 def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome] = ()) -> SeenAnswer:
-    """Of a scenario's diver. Raises ScenarioError for a parts file, what cannot be built, and what is no sight of it."""
+    """Of a scenario's diver. Raises ScenarioError for a parts file, what cannot be, and what is no sight of it."""
     _check(case, sights, outcomes)
     try:
         diver = seen_diver(case, sights)
@@ -140,9 +140,7 @@ def _told(diver: SeenDiver, found: Ranked, name: CauseName) -> CauseTold:
     likeliest = max(parts, key=lambda part: found.after[part])
     whole = sum(found.after[part] for part in parts)
     moments = {part: float(found.weight[part] @ found.played[part].moment[:, 0]) for part in parts}
-    moment = (
-        sum(found.after[part] * m for part, m in moments.items()) / whole if whole > 0.0 else moments[likeliest]
-    )
+    moment = sum(found.after[part] * m for part, m in moments.items()) / whole if whole > 0.0 else moments[likeliest]
     return CauseTold(
         name=name,
         finding=finding(cause, likeliest, moment),
@@ -160,9 +158,7 @@ def _test_told(test: Separation, sight: Sight) -> TestTold:
         OutcomesTold(name, _most(chance, words), {words[k]: p for k, p in sorted(chance.items())})
         for name, chance in zip(test.between, test.chances, strict=True)
     )
-    return TestTold(
-        test.test, how_to(test.test, kilogram_goes(sight)), test.information, each, typed_like(test.test)
-    )
+    return TestTold(test.test, how_to(test.test, kilogram_goes(sight)), test.information, each, typed_like(test.test))
 
 
 def _most(chance: dict[int, float] | object, words: dict[int, str]) -> str:
@@ -174,8 +170,8 @@ def _most(chance: dict[int, float] | object, words: dict[int, str]) -> str:
 def _notes(found: Ranked) -> Iterator[str]:
     if found.counts < ENOUGH:
         yield (
-            f"What was seen is far from what this diver does by the model: only {found.counts:.0f} of the divers drawn "
-            "come near it, so that the probabilities are rough. Look again, and at the file."
+            f"What was seen is far from what this diver does by the model: only {found.counts:.0f} of the divers "
+            "drawn come near it, so that the probabilities are rough. Look again, and at the file."
         )
     hardly = [CAUSES[n].finding for n in CAUSES if found.of_cause(n, before=True) < 1e-3]
     if hardly:
@@ -184,5 +180,3 @@ def _notes(found: Ranked) -> Iterator[str]:
         "One cause at a time is looked for, each counting alike before anything was seen, as far as this diver can "
         "have it (assumed)."
     )
-
-

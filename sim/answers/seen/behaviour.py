@@ -147,15 +147,14 @@ class View:
 
 
 def seen_as(
-    diver: SeenDiver, played: Played, situation: int, doing: Doing, time: int, *, moment: Floats | None = None,
-    lift: Floats | None = None,
+    diver: SeenDiver, played: Played, situation: int, doing: Doing, time: int, *, lift: Floats | None = None
 ) -> View:
     """How the divers look in a situation, the ``time``-th time that they are seen.
 
-    moment, lift : in place of theirs (n,), after a test changed them
+    lift : of the trunk in place of theirs (n,) [rad]
     """
     d = played.divers
-    flat = played.moment[:, situation] if moment is None else moment
+    flat = played.moment[:, situation]
     wish = d.normal(0, c.FLAT_SD) + (played.lift if lift is None else lift)
     left = _left(diver, d, flat, wish)
     sag = np.clip(d.between(4, c.FEET_SAG) * left, *c.LEGS)
@@ -194,12 +193,14 @@ def tested(diver: SeenDiver, played: Played, test: TestName, sight: Sight, time:
     """What comes of a test in the first situation (n,).
 
     Signed time to 30 degrees [s] for a test of drifting (after vented gas or a moved kilogram they trim anew, then
-    freeze), infinite for none; pitch [rad] for one of attitude; 1 where lead and gas are as told, else 0.
+    freeze), infinite for none; pitch [rad] of who looks down; 1 where what is checked is as told, else 0.
     """
     d, levers = played.divers, diver.levers
     flat = played.moment[:, 0]
     if test == "count":
         return np.full(len(flat), 0.0 if played.part == "lead or gas" else 1.0)
+    if test == "rig down":
+        return np.where(played.raised > c.COMES_DOWN, 0.0, 1.0)
     wish = d.normal(0, c.FLAT_SD)
     if test in ("freeze", "gas out", "kilogram"):
         if test == "gas out":
@@ -214,14 +215,7 @@ def tested(diver: SeenDiver, played: Played, test: TestName, sight: Sight, time:
         there = flat + levers.straight + gas
         left = there * np.cos(wish) - diver.posture.stiffness * np.sin(wish)
         return time_to_turn(diver.turning, there, left, wish)
-    moment, lift = flat, played.lift
-    if test == "look down":
-        lift = np.zeros_like(lift)
-    elif test == "rig down" and played.part == "rig high":
-        moment = moment - (played.raised - d.raised) * levers.raise_rig
-        missing = _missing(diver, d, d.raised)
-        lift = np.where(missing > c.SHORT_OF_SIGHT, missing * d.between(7, c.LIFTED), 0.0)
-    return seen_as(diver, played, 0, sight.doing, time, moment=moment, lift=lift).pitch
+    return seen_as(diver, played, 0, sight.doing, time, lift=np.zeros(len(flat))).pitch
 
 
 def _gas_let_out(diver: SeenDiver, played: Played) -> Floats | float:

@@ -3,7 +3,8 @@ r"""The causes of an attitude, and what each does. One cause at a time: two at o
 Every diver is drawn from the file's own unknowns, as for the bands of ``settle``, and wants to lie flat, give or take
 3 degrees. Posture makes up some of what turns them (half to all of what ``hangflat posture`` says); the rest, R,
 turns them. Who fins kicks back against a share of R, and lies as one does between two kicks, at the same share of a
-glide each time; who is still is seen 2 to 6 s after stopping. Feet that are heavy sag, feet that are light rise. Besides, by cause:
+glide each time; who is still is seen 2 to 6 s after stopping. Feet that are heavy sag, feet that are light rise.
+Besides, by cause:
 
     balance           nothing: the unknowns of the file are all there is.
     sight             the head does not lift far enough to see ahead (gear, neck and eyes drawn from what is published
@@ -62,6 +63,7 @@ LEAD_PLACE_SD: Final = 0.10  # m
 PRESSURE_SD: Final = 5e6  # Pa
 FULL: Final = 3e7  # Pa, the most that a cylinder is taken to hold
 RAISED: Final = (0.02, 0.08)  # m
+COMES_DOWN: Final = 0.02  # m that a rig comes down before a buddy says that it does
 
 
 @dataclass(frozen=True)

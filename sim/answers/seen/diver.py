@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from math import degrees, radians
+from dataclasses import dataclass
+from math import radians
 from typing import Final
 
 import numpy as np
@@ -98,7 +98,7 @@ class Moments:
     height: Floats
 
     def at(self, z: Floats, which: Floats) -> tuple[Floats, Floats]:
-        """Moments (n, s) [N m] at unknowns ``z`` (n, d), and how high the rig hangs (n,) [m]; which : (n,) of rest."""
+        """Moments (n, s) [N m] at unknowns ``z`` (n, d) and how high the rig hangs (n,) [m]; which : (n,) of rest."""
         return self.middle + z @ self.slopes + self.rest[which.astype(int)], z @ self.height
 
 
@@ -131,12 +131,17 @@ def seen_diver(case: Case, sights: Sequence[Sight]) -> SeenDiver:
     scenario = case.scenario("a parts file has no body and no gear to ask after: give a scenario file")
     cases = [case.vary(settings_of(s)) for s in sights]
     first = cases[0]
-    rigs: dict[Callable[[Scenario], Scenario], Rig] = {_situation(s): c.rig for s, c in zip(sights, cases, strict=True)}
+    rigs: dict[Callable[[Scenario], Scenario], Rig] = {
+        _situation(s): c.rig for s, c in zip(sights, cases, strict=True)
+    }
     unknowns = uncertain_situations(scenario, rigs)
     rig = first.rig
     flat = flat_answer(soft_rig(rig))
     suit = scenario.suit
-    worn = tuple(isinstance(c.scenario("").suit, DrySuit) and bool(getattr(c.scenario("").suit, "gaiters", False)) for c in cases)
+    worn = tuple(
+        isinstance(c.scenario("").suit, DrySuit) and bool(getattr(c.scenario("").suit, "gaiters", False))
+        for c in cases
+    )
     return SeenDiver(
         unknown=unknowns[0],
         moments=_moments(unknowns),

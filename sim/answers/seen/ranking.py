@@ -25,10 +25,10 @@ from sim.answers.seen.behaviour import PARTS, Divers, Part, Played, View, play, 
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver
 from sim.answers.seen.drift import WATCHED
-from sim.answers.seen.typed import DRIFTS, Outcome, Sight, TestName
+from sim.answers.seen.typed import CHECKS, DRIFTS, Outcome, Sight, TestName
 
 LEAST: Final = 1e-3  # likelihood of what cannot be by the model: eyes are wrong now and then (assumed)
-MISCOUNTED: Final = 0.05  # of the times that lead and gauge are told wrong by who counts them (assumed)
+MISCOUNTED: Final = 0.05  # of the times that a check is told wrong (assumed)
 LITTLE: Final = 0.03  # bit, below which a test is not worth the gas
 NEARLY: Final = 0.8  # of what the best test tells: then the easier one is taken (assumed)
 UNLIKELY: Final = 0.02  # a cause that is not asked after
@@ -41,7 +41,7 @@ class Ranked:
     """Divers of every part of a cause with their weights.
 
     prior, after : probability of each part, before and after;  weight : (n,) within each part, adding up to 1
-    moment : of the part's divers in the first situation, weighed mean [N m];  counts : the number of divers that count
+    counts : the number of divers that count for the likeliest part
     """
 
     played: Mapping[Part, Played]
@@ -130,7 +130,7 @@ def fit_of(outcome: Outcome, came: Floats) -> Floats:
 
 def classes(test: TestName, came: Floats, noise: Floats) -> Ints:
     """In which class each outcome (n,) is told, read with an error; ``noise`` (n,) standard normal."""
-    if test == "count":
+    if test in CHECKS:
         wrong = np.abs(noise) > 1.96  # one in twenty, as MISCOUNTED
         return np.asarray((came > 0.5) ^ wrong, dtype=np.int64)
     if test in DRIFTS:
@@ -187,8 +187,8 @@ def _information(shares: Floats, chances: Sequence[Mapping[int, float]]) -> floa
 def best_test(
     diver: SeenDiver, found: Ranked, tests: Sequence[TestName], sight: Sight, time: int
 ) -> Separation | None:
-    """The test that best tells the first two causes apart; where none does, the one that tells most among all of them;
-    None where that is next to nothing. Of tests that tell nearly as much the first of ``tests``, the easiest first."""
+    """The test that best tells the first two causes apart; where none does, the one that tells most among all of
+    them; None where that is next to nothing. Of tests that tell nearly as much the first, the easiest, is taken."""
     for between in (found.order[:2], tuple(name for name in found.order if found.of_cause(name) > UNLIKELY)):
         told = [separation(diver, found, test, sight, time, between) for test in tests]
         most = max((s.information for s in told), default=0.0)

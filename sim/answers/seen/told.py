@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sim.answers.seen.answer import CauseTold, SeenAnswer, TestTold
-from sim.answers.seen.typed import Outcome, Sight, attitude_words
+from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
 from sim.telling.common_lines import closing_lines, title_lines
 from sim.telling.record import as_json
 from sim.telling.words import moment_words, rows, wrapped
@@ -16,7 +16,7 @@ RARE = 0.005  # probability below which a cause is told with the others that har
 def seen_text(told: SeenAnswer) -> str:
     """First what it most likely is, or that it cannot be told yet; the test next; the caution last."""
     lines = [
-        *wrapped(_headline(told)),
+        *wrapped(headline(told)),
         *title_lines({"title": told.title}),
         *rows("What was seen", _seen(told)),
         *rows("What fits, likeliest first", _causes(told)),
@@ -32,7 +32,7 @@ def in_100(probability: float) -> str:
     return "under 1 in 100" if shown < 1.0 else "over 99 in 100" if shown > 99.0 else f"{shown:.0f} in 100"
 
 
-def _headline(told: SeenAnswer) -> str:
+def headline(told: SeenAnswer) -> str:
     first, second = told.causes[:2]
     if told.flat:
         return "That is flat: there is nothing to explain. What would fit it all the same is told below."
@@ -63,7 +63,7 @@ def _sight(sight: Sight) -> str:
 
 def _outcome(outcome: Outcome) -> str:
     if outcome.as_told is not None:
-        return "all as told" if outcome.as_told else "not as told"
+        return CHECKS[outcome.test][0 if outcome.as_told else 1]
     if outcome.attitude is not None:
         return attitude_words(outcome.attitude)
     if outcome.way == "stays":
@@ -82,7 +82,9 @@ def _causes(told: SeenAnswer) -> Iterator[tuple[str, str]]:
 
 
 def _cause(cause: CauseTold) -> str:
-    return f"{cause.finding}. {_sentence(cause.why)} Held flat: {moment_words(cause.moment)}. To mend it: {cause.mend}."
+    return (
+        f"{cause.finding}. {_sentence(cause.why)} Held flat: {moment_words(cause.moment)}. To mend it: {cause.mend}."
+    )
 
 
 def _sentence(text: str) -> str:
@@ -94,10 +96,10 @@ def _test_lines(test: TestTold | None, apart: bool) -> list[str]:
         return ["", *wrapped("None of the tests known here would tell more.")]
     two = len(test.if_it_is) == 2
     head = "The test that would make sure" if apart else "The test that tells them apart"
-    lines = rows(head if two else "No test tells the first two apart; of the others tells most", [(test.name, f"{test.how}.")])
+    lines = rows(
+        head if two else "No test tells the first two apart; of the others tells most", [(test.name, f"{test.how}.")]
+    )
     lines += ["", *wrapped("If it is", later="  ")]
     for each in test.if_it_is:
         lines += wrapped(f"{each.cause}: {each.words}", "  - ", "    ")
     return [*lines, *wrapped(f'Then go on with --test "{test.typed_like}", as it came out.')]
-
-

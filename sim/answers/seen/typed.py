@@ -1,4 +1,4 @@
-"""What was seen, as it is typed: "20 deg head-up; finning; fins down; pressure=60 bar", "freeze: head-down in 5 s"."""
+"""What was seen, as it is typed: "20 deg head-up; finning; fins down", "freeze: head-down in 5 s"."""
 
 from __future__ import annotations
 
@@ -30,9 +30,9 @@ class Sight:
     attitude: Annotated[float, Told("how the trunk lay", "deg", plus="head-up")]
     doing: Annotated[Doing, Told("what the diver did")]
     fins: Annotated[Fins | None, Told("where the fins were: over the hips, level, below", none="not said")] = None
-    pressure: Annotated[float | None, Told("in the cylinders, as the gauge shows", "bar", none="as the file says")] = (
-        None
-    )
+    pressure: Annotated[
+        float | None, Told("in the cylinders, as the gauge shows", "bar", none="as the file says")
+    ] = None
     depth: Annotated[float | None, Told("of water", "m", none="as the file says")] = None
     gaiters: Annotated[bool | None, Told("whether gaiters were on", none="as the file says")] = None
 
@@ -45,10 +45,14 @@ class Outcome:
     way: Annotated[Way | None, Told("which way the diver drifted", none="not a test of drifting")] = None
     time: Annotated[float | None, Told("until 30 degrees were gone", "s", none="not said")] = None
     attitude: Annotated[float | None, Told("how the trunk lay then", "deg", plus="head-up", none="not asked")] = None
-    as_told: Annotated[bool | None, Told("whether lead and gauge were as told", none="not asked")] = None
+    as_told: Annotated[bool | None, Told("whether what was checked was as told", none="not asked")] = None
 
 
 DRIFTS: Final[frozenset[TestName]] = frozenset({"freeze", "legs straight", "gas out", "kilogram"})
+CHECKS: Final[dict[TestName, tuple[str, str]]] = {
+    "count": ("as told", "otherwise"),
+    "rig down": ("sits right", "came down"),
+}  # words for as told, and not
 TESTS: Final[tuple[TestName, ...]] = (
     "freeze", "legs straight", "look down", "gas out", "kilogram", "rig down", "count",
 )  # fmt: skip
@@ -107,7 +111,7 @@ def _with(sight: Sight, part: str) -> Sight:
 
 
 def outcome_of(text: str) -> Outcome:
-    """What came of a test: "freeze: head-down in 5 s", "look down: 5 deg head-up", "count: as told".
+    """What came of a test: "freeze: head-down in 5 s", "look down: 5 deg head-up", "rig down: came down".
 
     Raises TypedError.
     """
@@ -118,10 +122,11 @@ def outcome_of(text: str) -> Outcome:
         raise TypedError(f'"{shortened(text)}" is no test; write TEST: WHAT CAME OF IT, the tests being {known}')
     if test in DRIFTS:
         return _drift(test, said)
-    if test == "count":
-        if said not in ("as told", "otherwise"):
-            raise TypedError(f'"{shortened(text)}": write "count: as told" or "count: otherwise"')
-        return Outcome(test, as_told=said == "as told")
+    if test in CHECKS:
+        if said not in CHECKS[test]:
+            right, wrong = CHECKS[test]
+            raise TypedError(f'"{shortened(text)}": write "{test}: {right}" or "{test}: {wrong}"')
+        return Outcome(test, as_told=said == CHECKS[test][0])
     return Outcome(test, attitude=attitude_of(said))
 
 
@@ -148,5 +153,3 @@ def attitude_words(pitch: float) -> str:
     """A pitch [rad] as it is typed."""
     size = round(abs(degrees(pitch)))
     return "flat" if size == 0 else f"{size} degrees head-{'up' if pitch > 0.0 else 'down'}"
-
-

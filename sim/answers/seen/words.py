@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.answers.seen.behaviour import Part
 from sim.answers.seen.causes import Cause
-from sim.answers.seen.typed import DRIFTS, TestName
+from sim.answers.seen.typed import CHECKS, DRIFTS, TestName
 
 TURNS: Final = 2.0  # N m, below which nobody is called foot-heavy or light
 
@@ -14,15 +14,15 @@ HOW: Final[dict[TestName, str]] = {
     "freeze": "stop everything, fins too, and hold the posture: watch for 10 s which way they go",
     "legs straight": "stretch the legs, hold still: watch for 10 s which way they go",
     "look down": "look straight down at the bottom and go on as before: see how the trunk lies then",
-    "gas out": "upright, let the gas out of the suit, make neutral with the wing, lie flat and freeze: watch for 10 s",
+    "gas out": "upright, let gas out of the suit, make neutral with the wing, lie flat and freeze: watch for 10 s",
     "kilogram": "a buddy moves a kilogram from the waist {}; make neutral, lie flat and freeze: watch for 10 s",
-    "rig down": "a buddy pulls the rig down to where it belongs and tightens the crotch strap; go on as before",
+    "rig down": "a buddy pulls the rig down at the plate and the crotch strap: does it come down by 2 cm or more",
     "count": "count the lead, look where it sits, read the gauge: is all as the file says",
 }
 FOUND: Final[dict[TestName, str]] = {
     "look down": "5 deg head-up",
-    "rig down": "5 deg head-up",
-    "count": "as told",
+    "rig down": "came down",
+    "count": "otherwise",
 }
 DRIFTED: Final = {
     0: "stays for 10 s",
@@ -42,12 +42,14 @@ LAY: Final = {
     5: "15 to 30 degrees head-up",
     6: "more than 30 degrees head-up",
 }
-COUNTED: Final = {0: "otherwise", 1: "as told"}
 
 
 def classes_words(test: TestName) -> dict[int, str]:
     """Words for each class of a test's outcomes, as ``ranking.classes`` numbers them."""
-    return COUNTED if test == "count" else DRIFTED if test in DRIFTS else LAY
+    if test in CHECKS:
+        right, wrong = CHECKS[test]
+        return {0: wrong, 1: right}
+    return DRIFTED if test in DRIFTS else LAY
 
 
 def how_to(test: TestName, kilogram: str) -> str:

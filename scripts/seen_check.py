@@ -1,0 +1,293 @@
+"""Does ``hangflat seen`` rank causes as well as can be, and are its probabilities true? A few minutes on one core:
+
+    nice -n 10 .venv/bin/python scripts/seen_check.py [cases] [--write] [--chart FILE.png]
+
+Divers of known cause are drawn from what is believed before (the file's unknowns, and the causes' model), seen with
+noise, and ranked. The best possible ranking of the same observations is Bayes by brute force: half a million divers,
+each with its moment worked out by the full statics, where ``seen`` takes eight thousand and straight lines. Both are
+ranked again after the test that ``seen`` proposes, whose outcome is drawn from the diver's truth.
+``--write`` stores every case in sim/answers/evidence/stored, where evidence and tests read it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import json
+import os
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+
+from meshes.mesh import Floats
+from scenarios.demos import demo_path
+from sim.answers.calibrate.drawn_rigs import drawn_from
+from sim.answers.seen import causes as c
+from sim.answers.seen.answer import SAMPLES
+from sim.answers.seen.answer import SEED as OWN_SEED
+from sim.answers.seen.behaviour import OWN, PARTS, Divers, Part, Played, drawn_divers, play, possible, seen_as, tested
+from sim.answers.seen.causes import CAUSES, CauseName
+from sim.answers.seen.diver import SeenDiver, seen_diver
+from sim.answers.seen.drift import WATCHED
+from sim.answers.seen.ranking import LEAST, MISCOUNTED, best_test, fins_fit, fit_of, ranked
+from sim.answers.seen.typed import CHECKS, DRIFTS, Doing, Fins, Outcome, Sight, TestName
+from sim.batch.flat import flat_answers
+from sim.case import Case
+
+STORED = Path(__file__).parents[1] / "sim" / "answers" / "evidence" / "stored"
+DEMOS = ("tall-man-steel", "small-woman-steel", "loose-legs")
+CASES, SEED = 300, 27_182
+BRUTE, AT_ONCE = 1 << 16, 1 << 12  # divers of each part, and rigs worked out at once
+COLUMNS = (
+    "case", "demo", "cause", "doing", "attitude[deg]", "fins",
+    "first", "p_first", "p_true", "best_first", "best_p_true",
+    "test", "first_after", "p_first_after", "p_true_after", "best_first_after", "best_p_true_after",
+    "first_after_3", "best_first_after_3",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False)
+class Bench:
+    """One demo's diver, and as many divers for brute force, with everything that may be seen of them."""
+
+    demo: str
+    diver: SeenDiver
+    divers: Divers
+
+    @cached_property
+    def played(self) -> Mapping[Part, Played]:
+        return {part: play(self.diver, self.divers, part) for part in PARTS}
+
+    def seen(self, part: Part, doing: Doing) -> tuple[Floats, Floats]:
+        key = (part, doing)
+        if key not in self._views:
+            view = seen_as(self.diver, self.played[part], 0, doing, 0)
+            self._views[key] = (view.pitch, view.fins)
+        return self._views[key]
+
+    def came(self, part: Part, test: TestName, sight: Sight, time: int) -> Floats:
+        way = sight.attitude > 0.0 if test == "kilogram" else None
+        key = (part, test, (sight.doing, time) if test == "look down" else None, way)
+        if key not in self._came:
+            self._came[key] = tested(self.diver, self.played[part], test, sight, time)
+        return self._came[key]
+
+    @cached_property
+    def _views(self) -> dict[object, tuple[Floats, Floats]]:
+        return {}
+
+    @cached_property
+    def _came(self) -> dict[object, Floats]:
+        return {}
+
+    def bayes(self, sight: Sight, outcomes: list[Outcome]) -> dict[CauseName, float]:
+        """Probabilities of the causes, all divers counted, by the model as ``causes`` states it."""
+        found = dict.fromkeys(CAUSES, 0.0)
+        for part, (cause, share) in PARTS.items():
+            pitch, fins = self.seen(part, sight.doing)
+            fit = np.exp(-0.5 * ((pitch - sight.attitude) / c.READ_SD) ** 2)
+            fit = LEAST * 1e-3 + fit * fins_fit(fins, str(sight.fins))
+            for number, outcome in enumerate(outcomes):
+                came = self.came(part, outcome.test, sight, 1 + number)
+                fit = fit * (LEAST + (1.0 - LEAST) * fit_of(outcome, came))
+            found[cause] += share * float((fit * self.played[part].able).mean())
+        whole = sum(found.values())
+        return {cause: p / whole for cause, p in found.items()}
+
+
+def bench_of(demo: str) -> Bench:
+    """A demo, its drawn rigs worked out in full."""
+    diver = seen_diver(Case.read(demo_path(demo)), [Sight(0.0, "still")])
+    return Bench(demo, diver, exact_divers(diver, BRUTE, SEED))
+
+
+def exact_divers(diver: SeenDiver, samples: int, seed: int) -> Divers:
+    """As ``drawn_divers``, by chance alone, and each moment by the statics of its own rig."""
+    d = len(diver.unknown.variates)
+    even = np.random.default_rng(seed).random((samples, d + OWN + 4))
+    z, ready = diver.unknowns(even[:, :d]), drawn_from(diver.unknown)
+    parts = [
+        flat_answers(ready.rigs(part), threads=1).pitch_moment for part in np.array_split(z, -(-samples // AT_ONCE))
+    ]
+    return Divers(np.concatenate(parts)[:, None], z @ diver.moments.height, even[:, d : d + OWN], even[:, d + OWN :])
+
+
+def truths(bench: Bench, count: int, rng: np.random.Generator) -> Iterator[tuple[Part, Divers]]:
+    """Divers of known cause from what is believed before: of those drawn, the ones in whom the cause can be."""
+    names, shares = list(PARTS), np.array([share for _, share in PARTS.values()])
+    drawn = exact_divers(bench.diver, 64 * count, int(rng.integers(1 << 30)))
+    at, given = 0, 0
+    while given < count:
+        part = names[int(rng.choice(len(names), p=shares / shares.sum()))]
+        one = Divers(*(values[at : at + 1] for values in (drawn.moment, drawn.raised, drawn.own, drawn.when)))
+        at += 1
+        if play(bench.diver, one, part).able[0]:
+            given += 1
+            yield part, one
+
+
+def observed(diver: SeenDiver, truth: Played, rng: np.random.Generator) -> Sight:
+    """The diver as an instructor reads it."""
+    doing: Doing = "finning" if rng.random() < 0.5 else "still"
+    view = seen_as(diver, truth, 0, doing, 0)
+    said: tuple[Fins, ...] = ("up", "even", "down")
+    chances = np.array([float(fins_fit(view.fins, name)[0]) for name in said])
+    fins = said[int(rng.choice(3, p=chances / chances.sum()))]
+    return Sight(float(view.pitch[0] + c.READ_SD * rng.standard_normal()), doing, fins)
+
+
+def outcome_of_truth(
+    diver: SeenDiver, truth: Played, test: TestName, sight: Sight, time: int, rng: np.random.Generator
+) -> Outcome:
+    """What comes of a test, read with its error."""
+    came = float(tested(diver, truth, test, sight, time)[0])
+    if test in CHECKS:
+        return Outcome(test, as_told=(came > 0.5) ^ bool(rng.random() < MISCOUNTED))
+    if test not in DRIFTS:
+        return Outcome(test, attitude=came + c.READ_SD * float(rng.standard_normal()))
+    read = came * float(np.exp(c.TIME_SD * rng.standard_normal()))
+    if not abs(read) < WATCHED:
+        return Outcome(test, way="stays")
+    return Outcome(test, way="head-up" if read > 0.0 else "head-down", time=abs(read))
+
+
+def case(bench: Bench, number: int, part: Part, own: Divers, rng: np.random.Generator) -> dict[str, object]:
+    """One diver seen, ranked, tested, ranked again."""
+    diver, cause = bench.diver, PARTS[part][0]
+    truth = play(diver, own, part)
+    sight = observed(diver, truth, rng)
+    divers = drawn_divers(diver, SAMPLES[0], 4, OWN_SEED)
+    found = ranked(diver, divers, [sight], [])
+    best = bench.bayes(sight, [])
+    row: dict[str, object] = {
+        "case": number, "demo": bench.demo, "cause": cause, "doing": sight.doing,
+        "attitude[deg]": f"{np.degrees(sight.attitude):.1f}", "fins": sight.fins, "first": found.order[0],
+        "p_first": f"{found.of_cause(found.order[0]):.4f}", "p_true": f"{found.of_cause(cause):.4f}",
+        "best_first": max(best, key=lambda k: best[k]), "best_p_true": f"{best[cause]:.4f}",
+        "all": {name: found.of_cause(name) for name in CAUSES},
+    }  # fmt: skip
+    proposed = best_test(diver, found, possible(diver), sight, 1)
+    outcomes = [] if proposed is None else [outcome_of_truth(diver, truth, proposed.test, sight, 1, rng)]
+    after = ranked(diver, divers, [sight], outcomes)
+    best = bench.bayes(sight, outcomes)
+    last, best_last = _gone_on(bench, truth, sight, outcomes, divers, rng)
+    return row | {
+        "first_after_3": last, "best_first_after_3": best_last,
+        "test": "none" if proposed is None else proposed.test, "first_after": after.order[0],
+        "p_first_after": f"{after.of_cause(after.order[0]):.4f}", "p_true_after": f"{after.of_cause(cause):.4f}",
+        "best_first_after": max(best, key=lambda k: best[k]), "best_p_true_after": f"{best[cause]:.4f}",
+        "all_after": {name: after.of_cause(name) for name in CAUSES},
+    }  # fmt: skip
+
+
+def _gone_on(
+    bench: Bench, truth: Played, sight: Sight, outcomes: list[Outcome], divers: Divers, rng: np.random.Generator
+) -> tuple[CauseName, CauseName]:
+    """First causes, ours and the best possible, after two more of the tests that are proposed."""
+    diver, outcomes = bench.diver, list(outcomes)
+    for _ in range(2):
+        found = ranked(diver, divers, [sight], outcomes)
+        left = [t for t in possible(diver) if t not in {o.test for o in outcomes}]
+        time = 1 + len(outcomes)
+        proposed = best_test(diver, found, left, sight, time)
+        if proposed is not None:
+            outcomes.append(outcome_of_truth(diver, truth, proposed.test, sight, time, rng))
+    best = bench.bayes(sight, outcomes)
+    return ranked(diver, divers, [sight], outcomes).order[0], max(best, key=lambda k: best[k])
+
+
+def main() -> None:
+    words = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    words.add_argument("cases", nargs="?", type=int, default=CASES)
+    words.add_argument("--write", action="store_true")
+    words.add_argument("--chart", type=Path)
+    asked = words.parse_args()
+    started, rows = time.perf_counter(), []
+    for demo in DEMOS:
+        bench, rng = bench_of(demo), np.random.default_rng((SEED, len(demo)))
+        for part, own in truths(bench, asked.cases // len(DEMOS), rng):
+            rows.append(case(bench, len(rows), part, own, rng))
+        print(f"{demo}: {len(rows)} cases, {time.perf_counter() - started:.0f} s", flush=True)
+    print(json.dumps(summary(rows), indent=2))
+    if asked.write:
+        write(rows)
+    if asked.chart:
+        draw(rows, asked.chart)
+    print(f"{time.perf_counter() - started:.0f} s")
+
+
+def summary(rows: list[dict[str, object]]) -> dict[str, object]:
+    def rate(first: str, where: list[dict[str, object]] = rows) -> float:
+        return round(100.0 * float(np.mean([r[first] == r["cause"] for r in where])), 1) if where else float("nan")
+
+    keys = ("first", "best_first", "first_after", "best_first_after", "first_after_3", "best_first_after_3")
+    told: dict[str, object] = {"true cause first, %": {key: rate(key) for key in keys}}
+    for name in CAUSES:
+        mine = [r for r in rows if r["cause"] == name]
+        told[f"{name} ({len(mine)})"] = {key: rate(key, mine) for key in keys}
+    told["by demo"] = {
+        demo: {key: rate(key, [r for r in rows if r["demo"] == demo]) for key in keys} for demo in DEMOS
+    }
+    told["tests"] = {t: sum(r["test"] == t for r in rows) for t in sorted({str(r["test"]) for r in rows})}
+    for key in ("all", "all_after"):
+        told[f"reliability, {key}"] = [
+            f"{low:.1f}..{low + 0.1:.1f}: said {said:.2f}, true {true:.2f} of {n}"
+            for low, said, true, n in reliability(rows, key)
+        ]
+    return told
+
+
+def reliability(rows: list[dict[str, object]], key: str) -> list[tuple[float, float, float, int]]:
+    """Lower edge, mean probability said, share that was true, and how many, in tenths; every cause of every case."""
+    pairs = [(p, r["cause"] == name) for r in rows for name, p in r[key].items()]  # type: ignore[attr-defined]
+    said, true = np.array([p for p, _ in pairs]), np.array([t for _, t in pairs])
+    tenth = np.minimum((10.0 * said).astype(int), 9)
+    return [
+        (0.1 * k, float(said[tenth == k].mean()), float(true[tenth == k].mean()), int((tenth == k).sum()))
+        for k in range(10)
+        if (tenth == k).any()
+    ]
+
+
+def write(rows: list[dict[str, object]]) -> None:
+    names = [f"{when}{name}" for when in ("p ", "after ") for name in CAUSES]
+    with (STORED / "seen_cases.csv").open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file, lineterminator="\n")
+        table.writerow([*COLUMNS, *names])
+        for r in rows:
+            every = [f"{r[key][name]:.4f}" for key in ("all", "all_after") for name in CAUSES]  # type: ignore[index]
+            table.writerow([*(r[k] for k in COLUMNS), *every])
+
+
+def draw(rows: list[dict[str, object]], path: Path) -> None:
+    """Reliability: what was said against how often it was true."""
+    from sim.drawing.chart_sheet import finished, sheet
+    from sim.drawing.palette import HEAD_UP, INK
+
+    figure, panels = sheet(
+        2,
+        2,
+        (4.2, 4.2),
+        "Are the probabilities of seen true?",
+        f"{len(rows)} simulated divers of known cause, six probabilities each, in tenths",
+        "Bars: 90 % by chance alone.",
+    )
+    for axes, key, title in zip(panels, ("all", "all_after"), ("one sight", "after the test proposed"), strict=True):
+        axes.plot([0, 1], [0, 1], color=INK, linewidth=1.0)
+        for _, said, true, n in reliability(rows, key):
+            half = 1.645 * np.sqrt(max(said * (1.0 - said), 1e-4) / n)
+            axes.plot([said, said], [said - half, said + half], color=INK, linewidth=2.5, alpha=0.35)
+            axes.plot(said, true, "o", color=HEAD_UP, markersize=4.0 + np.sqrt(n) / 8.0)
+        axes.set_title(title, fontsize=11)
+        axes.set_xlabel("probability said")
+        axes.set_ylabel("share that was true")
+    finished(figure, path)
+
+
+if __name__ == "__main__":
+    os.environ.setdefault("OMP_NUM_THREADS", "1")
+    main()
