@@ -51,7 +51,7 @@ class OutcomesTold:
 
 
 @dataclass(frozen=True)
-class TestTold:
+class NextTest:
     """The test in the water that tells most."""
 
     name: Annotated[TestName, Told("which test")]
@@ -72,7 +72,7 @@ class SeenAnswer:
     flat: Annotated[bool, Told("what was seen is flat, so that there is nothing to explain")]
     apart: Annotated[bool, Told("the first cause is told apart from the second: twice as likely or more")]
     causes: Annotated[tuple[CauseTold, ...], Told("the likeliest first")]
-    test: Annotated[TestTold | None, Told("the next test", none="no test tells anything")]
+    test: Annotated[NextTest | None, Told("the next test", none="no test tells anything")]
     drawn: Annotated[int, Told("divers drawn of each cause")]
     count: Annotated[float, Told("of them that count for the first cause", "1")]
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]
@@ -152,13 +152,13 @@ def _told(diver: SeenDiver, found: Ranked, name: CauseName) -> CauseTold:
     )
 
 
-def _test_told(test: Separation, sight: Sight) -> TestTold:
+def _test_told(test: Separation, sight: Sight) -> NextTest:
     words = classes_words(test.test)
     each = tuple(
         OutcomesTold(name, _most(chance, words), {words[k]: p for k, p in sorted(chance.items())})
         for name, chance in zip(test.between, test.chances, strict=True)
     )
-    return TestTold(test.test, how_to(test.test, kilogram_goes(sight)), test.information, each, typed_like(test.test))
+    return NextTest(test.test, how_to(test.test, kilogram_goes(sight)), test.information, each, typed_like(test.test))
 
 
 def _most(chance: dict[int, float] | object, words: dict[int, str]) -> str:

@@ -107,7 +107,7 @@ CAUSES: Final[Mapping[CauseName, Cause]] = MappingProxyType(
             Cause(
                 "lead or gas",
                 "lead or cylinder gas other than told",
-                "what is worn does not weigh what the file says, or not there",
+                "what is worn does not weigh what the file says, or sits elsewhere",
                 "weigh the lead, look where it sits, read the gauge; then put it right in the file",
             ),
             Cause(

@@ -11,6 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.seen.told import headline, in_100
+from sim.answers.seen.typed import attitude_words
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import BUOYANCY, GAS_LINE, GAS_THICK, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
 from sim.drawing.saved import checked_path, save
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from sim.rig import Kind
 
 WIDE: Final = 1600
-ROW, HEAD, FOOT = 170.0, 190.0, 110.0  # reference pixels
+ROW, HEAD, FOOT = 170.0, 180.0, 125.0  # reference pixels
 MIDDLE: Final = 215.0  # of the small divers
 SCALE: Final = 145.0  # reference pixels a metre
 WORDS: Final = 440.0  # left edge
@@ -66,12 +67,18 @@ def draw_seen_chart(told: SeenAnswer, assembled: Assembled, path: str | Path) ->
     axes.text(
         60, top - 62, told.title[:1].upper() + told.title[1:], fontsize=points(32), fontweight="bold", color=INK
     )
-    for number, line in enumerate(textwrap.wrap(headline(told), 118)):
+    first = told.sights[0]
+    fins = "" if first.fins is None else f", fins {first.fins}"
+    lead = f"Seen {first.doing}: {attitude_words(first.attitude)}{fins}. {headline(told)}"
+    for number, line in enumerate(textwrap.wrap(lead, 118)):
         axes.text(60, top - 104 - LINE * number, line, fontsize=points(23), color=SOFT_INK)
     for number, cause in enumerate(told.causes):
         _row(canvas, figure, cause, told.sights[0].attitude, top - HEAD - ROW * number)
+    if told.test is not None:
+        for number, line in enumerate(textwrap.wrap(f"Next, {told.test.name}: {told.test.how}.", 125)[:2]):
+            axes.text(60, FOOT - 8 - LINE * number, line, fontsize=points(22), color=INK)
     for number, line in enumerate(reversed(textwrap.wrap(told.caution, 160))):
-        axes.text(60, 24 + 25 * number, line, fontsize=points(18), color=SOFT_INK)
+        axes.text(60, 20 + 23 * number, line, fontsize=points(17), color=SOFT_INK)
     save(canvas, target)
     return target
 

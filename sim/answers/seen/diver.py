@@ -144,11 +144,11 @@ def seen_diver(case: Case, sights: Sequence[Sight]) -> SeenDiver:
     )
     return SeenDiver(
         unknown=unknowns[0],
-        moments=_moments(unknowns),
+        moments=moments_of(unknowns),
         turning=turning_of(rig, flat),
         posture=posture_of(first),
-        head=_head_room(first),
-        levers=_levers(first, rig, flat),
+        head=head_room_of(first),
+        levers=levers_of(first, rig, flat),
         fins=_fins(rig),
         gaiters=worn,
         dry=isinstance(suit, DrySuit),
@@ -197,7 +197,8 @@ def _situation(sight: Sight) -> Callable[[Scenario], Scenario]:
     return situation
 
 
-def _moments(unknowns: Sequence[UncertainRig]) -> Moments:
+def moments_of(unknowns: Sequence[UncertainRig]) -> Moments:
+    """Of one diver's rig in each situation, from WORKED of them drawn."""
     z = unknowns_from(unknowns[0], evenly(WORKED, len(unknowns[0].variates), SEED))
     found = np.array([[flat_answer(soft_rig(u.drawn(row))).pitch_moment for u in unknowns] for row in z])
     columns = np.column_stack([np.ones(len(z)), z])
@@ -206,7 +207,7 @@ def _moments(unknowns: Sequence[UncertainRig]) -> Moments:
     return Moments(lines[0], lines[1:], found - columns @ lines, height)
 
 
-def _head_room(case: Case) -> HeadRoom | None:
+def head_room_of(case: Case) -> HeadRoom | None:
     """None where nothing is worn behind the head."""
     if case.worn is None:
         return None
@@ -231,7 +232,8 @@ def _moment(rig: Rig) -> float:
     return flat_answer(soft_rig(rig)).pitch_moment
 
 
-def _levers(case: Case, rig: Rig, flat: FlatAnswer) -> Levers:
+def levers_of(case: Case, rig: Rig, flat: FlatAnswer) -> Levers:
+    """Of a case's diver in its rig, held flat."""
     scenario = case.scenario("")
     here, raised = flat.pitch_moment, _raised(case)
     diver = reposed(case)

@@ -62,10 +62,15 @@ def _motion(
         push = left + moment * (np.cos(pitch) - cosine) - t.held_stiffness * (np.sin(pitch) - sine)
         for (by, _), lean in zip(t.gas, known, strict=True):
             push += by * (np.sin(lean) - sine)
-        # drag taken at the end of the step, so that it never turns a motion back
-        rate = rate + STEP * push / t.inertia
-        rate = rate / (1.0 + STEP * t.drag * np.abs(rate) / t.inertia)
+        rate = _braked(rate + STEP * push / t.inertia, STEP * t.drag / t.inertia)
         pitch = np.clip(pitch + STEP * rate, -UPRIGHT, UPRIGHT)
         for (_, lag), lean in zip(t.gas, known, strict=True):
             lean += (1.0 - np.exp(-STEP / lag)) * (pitch - lean)
         yield STEP * (number + 1), pitch
+
+
+def _braked(rate: Floats, share: float) -> Floats:
+    """The rates r (n,) with r + share r |r| = ``rate``: drag taken at the end of a step never turns a motion back."""
+    if not share > 0.0:
+        return rate
+    return np.asarray(np.sign(rate) * (np.sqrt(1.0 + 4.0 * share * np.abs(rate)) - 1.0) / (2.0 * share))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sim.answers.seen.answer import CauseTold, SeenAnswer, TestTold
+from sim.answers.seen.answer import CauseTold, NextTest, SeenAnswer
 from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
 from sim.telling.common_lines import closing_lines, title_lines
 from sim.telling.record import as_json
@@ -33,6 +33,7 @@ def in_100(probability: float) -> str:
 
 
 def headline(told: SeenAnswer) -> str:
+    """What it most likely is, or that it cannot be told yet, in one sentence."""
     first, second = told.causes[:2]
     if told.flat:
         return "That is flat: there is nothing to explain. What would fit it all the same is told below."
@@ -91,7 +92,7 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def _test_lines(test: TestTold | None, apart: bool) -> list[str]:
+def _test_lines(test: NextTest | None, apart: bool) -> list[str]:
     if test is None:
         return ["", *wrapped("None of the tests known here would tell more.")]
     two = len(test.if_it_is) == 2
