@@ -3,9 +3,10 @@
     nice -n 10 .venv/bin/python scripts/seen_check.py [cases] [--write] [--chart FILE.png]
 
 Divers of known cause are drawn from what is believed before (the file's unknowns, and the causes' model), seen with
-noise, and ranked. The best possible ranking of the same observations is Bayes by brute force: half a million divers,
-each with its moment worked out by the full statics, where ``seen`` takes eight thousand and straight lines. Both are
-ranked again after the test that ``seen`` proposes, whose outcome is drawn from the diver's truth.
+noise, and ranked. The best possible ranking of the same observations is Bayes by brute force: a quarter of a million
+divers, each with its moment worked out by the full statics, where ``seen`` takes eight thousand of each cause and
+straight lines. Both are ranked again after the test that ``seen`` proposes, whose outcome is drawn from the diver's
+truth, and after two more.
 ``--write`` stores every case in sim/answers/evidence/stored, where evidence and tests read it.
 """
 
@@ -23,13 +24,24 @@ from pathlib import Path
 
 import numpy as np
 
-from meshes.mesh import Floats
 from scenarios.demos import demo_path
 from sim.answers.calibrate.drawn_rigs import drawn_from
 from sim.answers.seen import causes as c
 from sim.answers.seen.answer import SAMPLES
 from sim.answers.seen.answer import SEED as OWN_SEED
-from sim.answers.seen.behaviour import OWN, PARTS, Divers, Part, Played, drawn_divers, play, possible, seen_as, tested
+from sim.answers.seen.behaviour import (
+    OWN,
+    PARTS,
+    Divers,
+    Part,
+    Played,
+    drawn_divers,
+    play,
+    play_all,
+    possible,
+    seen_as,
+    tested,
+)
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver, seen_diver
 from sim.answers.seen.drift import WATCHED
@@ -41,7 +53,8 @@ from sim.case import Case
 STORED = Path(__file__).parents[1] / "sim" / "answers" / "evidence" / "stored"
 DEMOS = ("tall-man-steel", "small-woman-steel", "loose-legs")
 CASES, SEED = 300, 27_182
-BRUTE, AT_ONCE = 1 << 16, 1 << 12  # divers of each part, and rigs worked out at once
+TIMES = 4  # that a diver is seen: once, and after three tests
+BRUTE, AT_ONCE = 1 << 15, 1 << 12  # divers of each part, and rigs worked out at once
 COLUMNS = (
     "case", "demo", "cause", "doing", "attitude[deg]", "fins",
     "first", "p_first", "p_true", "best_first", "best_p_true",
@@ -60,39 +73,23 @@ class Bench:
 
     @cached_property
     def played(self) -> Mapping[Part, Played]:
-        return {part: play(self.diver, self.divers, part) for part in PARTS}
-
-    def seen(self, part: Part, doing: Doing) -> tuple[Floats, Floats]:
-        key = (part, doing)
-        if key not in self._views:
-            view = seen_as(self.diver, self.played[part], 0, doing, 0)
-            self._views[key] = (view.pitch, view.fins)
-        return self._views[key]
-
-    def came(self, part: Part, test: TestName, sight: Sight, time: int) -> Floats:
-        way = sight.attitude > 0.0 if test == "kilogram" else None
-        key = (part, test, (sight.doing, time) if test == "look down" else None, way)
-        if key not in self._came:
-            self._came[key] = tested(self.diver, self.played[part], test, sight, time)
-        return self._came[key]
+        """Of brute force."""
+        return play_all(self.diver, self.divers)
 
     @cached_property
-    def _views(self) -> dict[object, tuple[Floats, Floats]]:
-        return {}
-
-    @cached_property
-    def _came(self) -> dict[object, Floats]:
-        return {}
+    def own(self) -> Mapping[Part, Played]:
+        """As ``seen`` draws them."""
+        return play_all(self.diver, drawn_divers(self.diver, SAMPLES[0], TIMES, OWN_SEED))
 
     def bayes(self, sight: Sight, outcomes: list[Outcome]) -> dict[CauseName, float]:
         """Probabilities of the causes, all divers counted, by the model as ``causes`` states it."""
         found = dict.fromkeys(CAUSES, 0.0)
         for part, (cause, share) in PARTS.items():
-            pitch, fins = self.seen(part, sight.doing)
-            fit = np.exp(-0.5 * ((pitch - sight.attitude) / c.READ_SD) ** 2)
-            fit = LEAST * 1e-3 + fit * fins_fit(fins, str(sight.fins))
+            view = seen_as(self.diver, self.played[part], 0, sight.doing, 0)
+            fit = np.exp(-0.5 * ((view.pitch - sight.attitude) / c.READ_SD) ** 2)
+            fit = LEAST * 1e-3 + fit * fins_fit(view.fins, str(sight.fins))
             for number, outcome in enumerate(outcomes):
-                came = self.came(part, outcome.test, sight, 1 + number)
+                came = tested(self.diver, self.played[part], outcome.test, sight, 1 + number)
                 fit = fit * (LEAST + (1.0 - LEAST) * fit_of(outcome, came))
             found[cause] += share * float((fit * self.played[part].able).mean())
         whole = sum(found.values())
@@ -108,7 +105,7 @@ def bench_of(demo: str) -> Bench:
 def exact_divers(diver: SeenDiver, samples: int, seed: int) -> Divers:
     """As ``drawn_divers``, by chance alone, and each moment by the statics of its own rig."""
     d = len(diver.unknown.variates)
-    even = np.random.default_rng(seed).random((samples, d + OWN + 4))
+    even = np.random.default_rng(seed).random((samples, d + OWN + TIMES))
     z, ready = diver.unknowns(even[:, :d]), drawn_from(diver.unknown)
     parts = [
         flat_answers(ready.rigs(part), threads=1).pitch_moment for part in np.array_split(z, -(-samples // AT_ONCE))
@@ -160,8 +157,7 @@ def case(bench: Bench, number: int, part: Part, own: Divers, rng: np.random.Gene
     diver, cause = bench.diver, PARTS[part][0]
     truth = play(diver, own, part)
     sight = observed(diver, truth, rng)
-    divers = drawn_divers(diver, SAMPLES[0], 4, OWN_SEED)
-    found = ranked(diver, divers, [sight], [])
+    found = ranked(diver, bench.own, [sight], [])
     best = bench.bayes(sight, [])
     row: dict[str, object] = {
         "case": number, "demo": bench.demo, "cause": cause, "doing": sight.doing,
@@ -172,9 +168,9 @@ def case(bench: Bench, number: int, part: Part, own: Divers, rng: np.random.Gene
     }  # fmt: skip
     proposed = best_test(diver, found, possible(diver), sight, 1)
     outcomes = [] if proposed is None else [outcome_of_truth(diver, truth, proposed.test, sight, 1, rng)]
-    after = ranked(diver, divers, [sight], outcomes)
+    after = ranked(diver, bench.own, [sight], outcomes)
     best = bench.bayes(sight, outcomes)
-    last, best_last = _gone_on(bench, truth, sight, outcomes, divers, rng)
+    last, best_last = _gone_on(bench, truth, sight, outcomes, rng)
     return row | {
         "first_after_3": last, "best_first_after_3": best_last,
         "test": "none" if proposed is None else proposed.test, "first_after": after.order[0],
@@ -185,19 +181,19 @@ def case(bench: Bench, number: int, part: Part, own: Divers, rng: np.random.Gene
 
 
 def _gone_on(
-    bench: Bench, truth: Played, sight: Sight, outcomes: list[Outcome], divers: Divers, rng: np.random.Generator
+    bench: Bench, truth: Played, sight: Sight, outcomes: list[Outcome], rng: np.random.Generator
 ) -> tuple[CauseName, CauseName]:
     """First causes, ours and the best possible, after two more of the tests that are proposed."""
     diver, outcomes = bench.diver, list(outcomes)
     for _ in range(2):
-        found = ranked(diver, divers, [sight], outcomes)
+        found = ranked(diver, bench.own, [sight], outcomes)
         left = [t for t in possible(diver) if t not in {o.test for o in outcomes}]
         time = 1 + len(outcomes)
         proposed = best_test(diver, found, left, sight, time)
         if proposed is not None:
             outcomes.append(outcome_of_truth(diver, truth, proposed.test, sight, time, rng))
     best = bench.bayes(sight, outcomes)
-    return ranked(diver, divers, [sight], outcomes).order[0], max(best, key=lambda k: best[k])
+    return ranked(diver, bench.own, [sight], outcomes).order[0], max(best, key=lambda k: best[k])
 
 
 def main() -> None:

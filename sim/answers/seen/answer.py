@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final
 
 from scenarios.errors import Problem, ScenarioError
-from sim.answers.seen.behaviour import PARTS, drawn_divers, kilogram_goes, possible
+from sim.answers.seen.behaviour import PARTS, drawn_divers, kilogram_goes, play_all, possible
 from sim.answers.seen.causes import CAUSES, READ_SD, CauseName
 from sim.answers.seen.diver import SeenDiver, seen_diver
 from sim.answers.seen.ranking import Ranked, Separation, best_test, ranked
@@ -113,7 +113,7 @@ def _ranked(diver: SeenDiver, sights: Sequence[Sight], outcomes: Sequence[Outcom
     """Ranked with as many divers as it takes."""
     times = len(sights) + len(outcomes) + 1
     for samples in SAMPLES:
-        found = ranked(diver, drawn_divers(diver, samples, times, SEED), sights, outcomes)
+        found = ranked(diver, play_all(diver, drawn_divers(diver, samples, times, SEED)), sights, outcomes)
         if found.counts >= ENOUGH:
             break
     return found, samples
@@ -161,10 +161,9 @@ def _test_told(test: Separation, sight: Sight) -> NextTest:
     return NextTest(test.test, how_to(test.test, kilogram_goes(sight)), test.information, each, typed_like(test.test))
 
 
-def _most(chance: dict[int, float] | object, words: dict[int, str]) -> str:
-    table = dict(chance)  # type: ignore[call-overload]
-    shown = sorted((k for k, p in table.items() if p >= SHOWN), key=lambda k: -table[k])
-    return ", ".join(f"{words[k]} ({100.0 * table[k]:.0f} in 100)" for k in shown[:3])
+def _most(chance: Mapping[int, float], words: Mapping[int, str]) -> str:
+    shown = sorted((k for k, p in chance.items() if p >= SHOWN), key=lambda k: -chance[k])
+    return ", ".join(f"{words[k]} ({100.0 * chance[k]:.0f} in 100)" for k in shown[:3])
 
 
 def _notes(found: Ranked) -> Iterator[str]:

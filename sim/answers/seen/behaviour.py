@@ -7,8 +7,8 @@ causes, so that what differs between causes is the cause alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final, Literal
+from dataclasses import dataclass, field
+from typing import Any, Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -75,6 +75,7 @@ class Played:
 
     moment : (n, s) flat [N m];  raised : of the rig [m];  missing : to see ahead, flat [rad];  lift : of the trunk
     for it [rad];  gas : too much of it [m^3];  able : (n,) whether the cause can be at work in them
+    kept : what they looked like and what came of tests, once worked out
     """
 
     part: Part
@@ -84,6 +85,7 @@ class Played:
     lift: Floats
     gas: Floats
     able: Flags
+    kept: dict[object, Any] = field(default_factory=dict, repr=False)
 
 
 def play(diver: SeenDiver, divers: Divers, part: Part) -> Played:
@@ -91,7 +93,7 @@ def play(diver: SeenDiver, divers: Divers, part: Part) -> Played:
     moment, levers = divers.moment.copy(), diver.levers
     n = len(moment)
     raised, gas, lift = divers.raised.copy(), np.zeros(n), np.zeros(n)
-    able = np.ones(n, dtype=bool)
+    able: Flags = np.ones(n, dtype=bool)
     if part in ("feet", "shoulders"):
         able[:] = diver.dry
         gas = divers.between(8, c.GAS_TOO_MANY)
@@ -106,7 +108,7 @@ def play(diver: SeenDiver, divers: Divers, part: Part) -> Played:
         moment += (higher * levers.raise_rig)[:, None]
         raised = raised + higher
     elif part == "over-correction":
-        able = (moment < c.LIGHT).any(axis=1)
+        able = np.asarray((moment < c.LIGHT).any(axis=1))
     if part in ("sight", "rig high"):
         missing = _missing(diver, divers, raised)
         lift = np.where(missing > c.SHORT_OF_SIGHT, missing * divers.between(7, c.LIFTED), 0.0)
@@ -147,15 +149,21 @@ class View:
 
 
 def seen_as(
-    diver: SeenDiver, played: Played, situation: int, doing: Doing, time: int, *, lift: Floats | None = None
+    diver: SeenDiver, played: Played, situation: int, doing: Doing, time: int, *, looking_down: bool = False
 ) -> View:
-    """How the divers look in a situation, the ``time``-th time that they are seen.
+    """How the divers look in a situation, the ``time``-th time that they are seen."""
+    key = ("seen", situation, doing, time if doing == "still" else None, looking_down)
+    if key not in played.kept:
+        played.kept[key] = _seen_as(diver, played, situation, doing, time, looking_down)
+    found: View = played.kept[key]
+    return found
 
-    lift : of the trunk in place of theirs (n,) [rad]
-    """
+
+def _seen_as(diver: SeenDiver, played: Played, situation: int, doing: Doing, time: int, looking_down: bool) -> View:
     d = played.divers
     flat = played.moment[:, situation]
-    wish = d.normal(0, c.FLAT_SD) + (played.lift if lift is None else lift)
+    lift = np.zeros(len(flat)) if looking_down else played.lift
+    wish = d.normal(0, c.FLAT_SD) + lift
     left = _left(diver, d, flat, wish)
     sag = np.clip(d.between(4, c.FEET_SAG) * left, *c.LEGS)
     presses = (flat < c.LIGHT) & (played.part == "over-correction")
@@ -169,7 +177,7 @@ def seen_as(
     else:
         after = c.STOPPED[0] + (c.STOPPED[1] - c.STOPPED[0]) * d.when[:, time]
     pitch = drifted(diver.turning, flat, left, wish, after)
-    behind = d.own[:, 16] * np.clip(played.lift if lift is None else lift, 0.0, c.LEGS_STAY)
+    behind = d.own[:, 16] * np.clip(lift, 0.0, c.LEGS_STAY)
     return View(pitch, _fins_over_hips(diver, pitch + sag - behind))
 
 
@@ -195,27 +203,35 @@ def tested(diver: SeenDiver, played: Played, test: TestName, sight: Sight, time:
     Signed time to 30 degrees [s] for a test of drifting (after vented gas or a moved kilogram they trim anew, then
     freeze), infinite for none; pitch [rad] of who looks down; 1 where what is checked is as told, else 0.
     """
-    d, levers = played.divers, diver.levers
-    flat = played.moment[:, 0]
     if test == "count":
-        return np.full(len(flat), 0.0 if played.part == "lead or gas" else 1.0)
+        return np.full(len(played.moment), 0.0 if played.part == "lead or gas" else 1.0)
     if test == "rig down":
         return np.where(played.raised > c.COMES_DOWN, 0.0, 1.0)
+    if test == "look down":
+        return seen_as(diver, played, 0, sight.doing, time, looking_down=True).pitch
+    key = (test, kilogram_goes(sight) if test == "kilogram" else None)
+    if key not in played.kept:
+        played.kept[key] = _drift(diver, played, test, kilogram_goes(sight))
+    found: Floats = played.kept[key]
+    return found
+
+
+def _drift(diver: SeenDiver, played: Played, test: TestName, kilogram: str) -> Floats:
+    """Signed time (n,) [s] to 30 degrees."""
+    d, levers, flat = played.divers, diver.levers, played.moment[:, 0]
     wish = d.normal(0, c.FLAT_SD)
-    if test in ("freeze", "gas out", "kilogram"):
-        if test == "gas out":
-            flat = flat + _gas_let_out(diver, played) + levers.vented
-        elif test == "kilogram":
-            flat = flat + levers.kilogram[kilogram_goes(sight)]
-        start = wish + played.lift
-        return time_to_turn(diver.turning, flat, _left(diver, d, flat, start), start)
     if test == "legs straight":
         shut = c.PAST_GAITERS if diver.gaiters[0] else 1.0
         gas = played.gas * shut * (levers.feet_straight - levers.feet) if played.part == "feet" else 0.0
         there = flat + levers.straight + gas
         left = there * np.cos(wish) - diver.posture.stiffness * np.sin(wish)
         return time_to_turn(diver.turning, there, left, wish)
-    return seen_as(diver, played, 0, sight.doing, time, lift=np.zeros(len(flat))).pitch
+    if test == "gas out":
+        flat = flat + _gas_let_out(diver, played) + levers.vented
+    elif test == "kilogram":
+        flat = flat + levers.kilogram[kilogram]
+    start = wish + played.lift
+    return time_to_turn(diver.turning, flat, _left(diver, d, flat, start), start)
 
 
 def _gas_let_out(diver: SeenDiver, played: Played) -> Floats | float:
@@ -237,3 +253,8 @@ def possible(diver: SeenDiver) -> Sequence[TestName]:
     names += ["rig down"] if diver.rig else []
     names += ["gas out"] if diver.dry else []
     return (*names, "kilogram")
+
+
+def play_all(diver: SeenDiver, divers: Divers) -> dict[Part, Played]:
+    """The divers with each part of a cause."""
+    return {part: play(diver, divers, part) for part in PARTS}

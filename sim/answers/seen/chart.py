@@ -187,15 +187,9 @@ def _mark(canvas: Canvas, figure: Figure, cause: CauseTold, at: Any) -> None:
         _arrow(canvas, start, tuple((end - start).tolist()), WEIGHT)
     else:
         for place in (figure.lead, figure.rig):
+            x, y = at(place)[0].tolist()
             canvas.axes.text(
-                *at(place)[0],
-                "?",
-                fontsize=points(34),
-                fontweight="bold",
-                color=WEIGHT,
-                ha="center",
-                va="center",
-                zorder=3,
+                x, y, "?", fontsize=points(34), fontweight="bold", color=WEIGHT, ha="center", va="center", zorder=3
             )
 
 

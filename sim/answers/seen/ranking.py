@@ -21,7 +21,7 @@ from scipy.special import ndtr
 
 from meshes.mesh import Floats, Ints
 from sim.answers.seen import causes as c
-from sim.answers.seen.behaviour import PARTS, Divers, Part, Played, View, play, seen_as, tested
+from sim.answers.seen.behaviour import PARTS, Part, Played, View, seen_as, tested
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver
 from sim.answers.seen.drift import WATCHED
@@ -61,9 +61,10 @@ class Ranked:
         return tuple(sorted(CAUSES, key=lambda name: -self.of_cause(name)))
 
 
-def ranked(diver: SeenDiver, divers: Divers, sights: Sequence[Sight], outcomes: Sequence[Outcome]) -> Ranked:
-    """Causes after sights (the first one tested) and outcomes."""
-    played = {part: play(diver, divers, part) for part in PARTS}
+def ranked(
+    diver: SeenDiver, played: Mapping[Part, Played], sights: Sequence[Sight], outcomes: Sequence[Outcome]
+) -> Ranked:
+    """Causes after sights (the first one tested) and outcomes; ``played`` : divers with each, see ``play_all``."""
     prior = {part: PARTS[part][1] * float(p.able.mean()) for part, p in played.items()}
     whole = sum(prior.values())
     log_fits = {part: log_fit(diver, p, sights, outcomes) for part, p in played.items()}

@@ -36,6 +36,7 @@ from hangflat.answers import (
     later,
     load,
     posture,
+    seen,
     settle,
     study,
     weigh,
@@ -51,7 +52,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
-    "fit", "later", "load", "posture", "settle", "study", "weigh", "why", "write_parts",
+    "fit", "later", "load", "posture", "seen", "settle", "study", "weigh", "why", "write_parts",
 ]  # fmt: skip
 
 

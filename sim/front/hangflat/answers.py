@@ -130,6 +130,25 @@ def posture(case: Case) -> Answer:
     return _made(as_json(posture_answer(case)), {None: case})
 
 
+def seen(case: Case, sights: Sequence[str], tests: Sequence[str] = ()) -> Answer:
+    """Which cause is behind how a diver is seen to hang: ``hangflat.seen/1``.
+
+    sights : each as typed behind ``--also``, "20 deg head-up; finning; fins down"; what was otherwise than in the
+        file behind it, as "; pressure=60 bar; gaiters=no". Tests are of the first.
+    tests : what came of them, as typed behind ``--test``: "freeze: head-down in 5 s"
+    ``causes`` holds each with its probability, the likeliest first, ``test`` the next one in the water.
+    Raises ScenarioError for what cannot be built, and for a parts file; ValueError for what is no sight or outcome.
+    """
+    from sim.answers.seen.answer import seen_answer
+    from sim.answers.seen.typed import outcome_of, sight_of
+    from sim.telling.record import as_json
+
+    if not sights:
+        raise ValueError('no sight is told; give one or more, like ["20 deg head-up; finning; fins down"]')
+    told = seen_answer(case, [sight_of(s) for s in sights], [outcome_of(t) for t in tests])
+    return _made(as_json(told), {None: case})
+
+
 def change(case: Case) -> Answer:
     """What to change so that the diver hangs flat: ``hangflat.change/1``.
 

@@ -28,6 +28,7 @@ from sim.rig import Part, Rig, Water, rig_of
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 from sim.uncertainty.rig_numbers import VOLUME, numbers_of
+from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variates import UncertainRig, Variate
 
 NAME = "tall-man-steel"
@@ -133,12 +134,8 @@ def test_moments_of_a_float_are_straight_in_its_unknowns() -> None:
     base = numbers_of(rig)
     lines = np.zeros((3, len(base)))
     lines[:, VOLUME.start + 1] = 0.1 * np.array([6.0, -3.0, 1.0]) / 1000.0
-    kinds = ("normal", "uniform", "normal")
-    unknown = UncertainRig(
-        rig,
-        base,
-        tuple(Variate(str(i), "", kind, line) for i, (kind, line) in enumerate(zip(kinds, lines, strict=True))),  # type: ignore[arg-type]
-    )
+    kinds: tuple[Shape, ...] = ("normal", "uniform", "normal")
+    unknown = UncertainRig(rig, base, tuple(Variate(k, "", k, line) for k, line in zip(kinds, lines, strict=True)))
     found = moments_of([unknown])
     np.testing.assert_allclose(found.slopes[:, 0], [6.0, -3.0, 1.0], atol=1e-9)
     assert abs(found.rest).max() < 1e-9

@@ -12,8 +12,8 @@ from sim.answers.seen.typed import Outcome, Sight, TypedError, attitude_of, outc
 @pytest.mark.parametrize(
     ("text", "degrees"),
     [
-        ("20 deg head-up", 20.0), ("20 degrees head up", 20.0), ("head-up 20 deg", 20.0), ("flat", 0.0), ("LEVEL", 0.0),
-        ("7.5 deg head-down", -7.5), ("0.5 rad head-down", -28.6478897565),
+        ("20 deg head-up", 20.0), ("20 degrees head up", 20.0), ("head-up 20 deg", 20.0), ("flat", 0.0),
+        ("LEVEL", 0.0), ("7.5 deg head-down", -7.5), ("0.5 rad head-down", -28.6478897565),
     ],
 )  # fmt: skip
 def test_an_attitude_is_read(text, degrees) -> None:
