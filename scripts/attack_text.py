@@ -84,6 +84,7 @@ def run(seed: int, share: float) -> list[Tally]:
             ("empty", THE_REST),
             ("weigh", THE_REST),
             ("later", THE_REST),
+            ("posture", THE_REST),
         ]
         return [reading, *(_commanded(seed, accepted, c, max(1, round(n * share)), place) for c, n in commands)]
 
@@ -142,7 +143,7 @@ def _warm(place: Path) -> None:
     """Import what the commands import, and compile, before any child is forked; with a person of no seed."""
     path = place / "demos" / "small-woman-steel.toml"
     import_module("sim.answers.change.report")  # to run it would take too long
-    for command in ("settle", "why", "fit", "empty", "weigh", "later"):
+    for command in ("settle", "why", "fit", "empty", "weigh", "later", "posture"):
         ran([command, str(path), "--json", "--set", "diver.mass=61.234 kg", "--set", "diver.height=167.3 cm"])
 
 

@@ -10,6 +10,7 @@ def all_checks() -> tuple[Check, ...]:
     from sim.answers.evidence import (
         body,
         calibration,
+        causes,
         divers_afloat,
         floating,
         freeze,
@@ -31,7 +32,6 @@ def all_checks() -> tuple[Check, ...]:
 
     parts = (
         water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body,
-        postures, standing, tissue, lungs, calibration, practice, starting_lead,
-        divers_afloat,
+        postures, standing, tissue, lungs, calibration, causes, practice, starting_lead, divers_afloat,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

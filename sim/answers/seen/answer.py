@@ -23,6 +23,7 @@ SAMPLES: Final = (8192, 32768)  # divers drawn of each cause at first, and where
 ENOUGH: Final = 200.0  # divers that count
 SEED: Final = 61_803  # any fixed number: the same file gives the same answer
 APART: Final = 2.0  # times as likely as the next: then the first is told as the cause, else as one of two (assumed)
+FITS: Final = 1e-3  # of what can fit at best, by each thing seen, below which nothing known here fits (assumed)
 SHOWN: Final = 0.15  # chance of an outcome below which it is not told in words
 
 
@@ -70,6 +71,7 @@ class SeenAnswer:
     sights: Annotated[tuple[Sight, ...], Told("what was seen")]
     outcomes: Annotated[tuple[Outcome, ...], Told("what came of tests")]
     flat: Annotated[bool, Told("what was seen is flat, so that there is nothing to explain")]
+    fits: Annotated[bool, Told("some cause known here fits what was seen")]
     apart: Annotated[bool, Told("the first cause is told apart from the second: twice as likely or more")]
     causes: Annotated[tuple[CauseTold, ...], Told("the likeliest first")]
     test: Annotated[NextTest | None, Told("the next test", none="no test tells anything")]
@@ -98,6 +100,7 @@ def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]
         sights=tuple(sights),
         outcomes=tuple(outcomes),
         flat=all(abs(s.attitude) < READ_SD and s.fins != "down" for s in sights) and not outcomes,
+        fits=found.fit >= FITS ** (len(sights) + len(outcomes)),
         apart=first >= APART * second,
         causes=tuple(_told(diver, found, name) for name in found.order),
         test=None if test is None else _test_told(test, sights[0]),

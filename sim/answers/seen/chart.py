@@ -75,7 +75,7 @@ def draw_seen_chart(told: SeenAnswer, assembled: Assembled, path: str | Path) ->
     for number, cause in enumerate(told.causes):
         _row(canvas, figure, cause, told.sights[0].attitude, top - HEAD - ROW * number)
     if told.test is not None:
-        for number, line in enumerate(textwrap.wrap(f"Next, {told.test.name}: {told.test.how}.", 125)[:2]):
+        for number, line in enumerate(textwrap.wrap(f"Next, {told.test.name}: {told.test.how}", 125)[:2]):
             axes.text(60, FOOT - 8 - LINE * number, line, fontsize=points(22), color=INK)
     for number, line in enumerate(reversed(textwrap.wrap(told.caution, 160))):
         axes.text(60, 20 + 23 * number, line, fontsize=points(17), color=SOFT_INK)

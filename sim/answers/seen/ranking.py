@@ -42,6 +42,7 @@ class Ranked:
 
     prior, after : probability of each part, before and after;  weight : (n,) within each part, adding up to 1
     counts : the number of divers that count for the likeliest part
+    fit : how well what was seen fits the divers drawn, mean of all causes: 1 if everything is as read in all of them
     """
 
     played: Mapping[Part, Played]
@@ -49,6 +50,7 @@ class Ranked:
     after: Mapping[Part, float]
     weight: Mapping[Part, Floats]
     counts: float
+    fit: float
 
     def of_cause(self, name: CauseName, *, before: bool = False) -> float:
         """Probability of a cause."""
@@ -80,7 +82,7 @@ def ranked(
     first = max(after, key=lambda part: after[part])
     return Ranked(
         played, {part: p / whole for part, p in prior.items()}, after, weight,
-        1.0 / float((weight[first] ** 2).sum()),
+        1.0 / float((weight[first] ** 2).sum()), seen / whole * float(np.exp(top)),
     )  # fmt: skip
 
 

@@ -35,6 +35,11 @@ def in_100(probability: float) -> str:
 def headline(told: SeenAnswer) -> str:
     """What it most likely is, or that it cannot be told yet, in one sentence."""
     first, second = told.causes[:2]
+    if not told.fits:
+        return (
+            "None of the causes known here fits what was seen, with this file: look again, and at what the file "
+            "says. What follows means little."
+        )
     if told.flat:
         return "That is flat: there is nothing to explain. What would fit it all the same is told below."
     if told.apart:
@@ -89,7 +94,7 @@ def _cause(cause: CauseTold) -> str:
 
 
 def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('?') else '.'}"
 
 
 def _test_lines(test: NextTest | None, apart: bool) -> list[str]:
@@ -98,7 +103,8 @@ def _test_lines(test: NextTest | None, apart: bool) -> list[str]:
     two = len(test.if_it_is) == 2
     head = "The test that would make sure" if apart else "The test that tells them apart"
     lines = rows(
-        head if two else "No test tells the first two apart; of the others tells most", [(test.name, f"{test.how}.")]
+        head if two else "No test tells the first two apart; of the others tells most",
+        [(test.name, _sentence(test.how))],
     )
     lines += ["", *wrapped("If it is", later="  ")]
     for each in test.if_it_is:

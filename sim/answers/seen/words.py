@@ -16,8 +16,8 @@ HOW: Final[dict[TestName, str]] = {
     "look down": "look straight down at the bottom and go on as before: see how the trunk lies then",
     "gas out": "upright, let gas out of the suit, make neutral with the wing, lie flat and freeze: watch for 10 s",
     "kilogram": "a buddy moves a kilogram from the waist {}; make neutral, lie flat and freeze: watch for 10 s",
-    "rig down": "a buddy pulls the rig down at the plate and the crotch strap: does it come down by 2 cm or more",
-    "count": "count the lead, look where it sits, read the gauge: is all as the file says",
+    "rig down": "a buddy pulls the rig down at the plate and the crotch strap: does it come down by 2 cm or more?",
+    "count": "count the lead, look where it sits, read the gauge: is all as the file says?",
 }
 FOUND: Final[dict[TestName, str]] = {
     "look down": "5 deg head-up",

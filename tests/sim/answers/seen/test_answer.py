@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 from math import radians
 
@@ -29,9 +30,8 @@ def case() -> Case:
 
 @cache
 def answer() -> SeenAnswer:
-    """Seen at the start and with little gas, and frozen."""
-    sights = (Sight(radians(20.0), "finning", "even"), Sight(radians(10.0), "still", "up", pressure=6e6))
-    return seen_answer(case(), sights, (Outcome("freeze", way="stays"),))
+    """Seen once, and frozen."""
+    return seen_answer(case(), [Sight(radians(20.0), "finning", "even")], (Outcome("freeze", way="stays"),))
 
 
 def test_causes_are_ranked_with_probabilities_that_add_up() -> None:
@@ -45,8 +45,15 @@ def test_causes_are_ranked_with_probabilities_that_add_up() -> None:
     assert told.test is None or told.test.name not in ("freeze", "gas out")
 
 
+def test_what_fits_no_cause_is_said_to_fit_none() -> None:
+    assert answer().fits
+    assert seen_text(replace(answer(), fits=False)).startswith("None of the causes known here fits")
+
+
 def test_it_is_told_in_lines_that_fit_and_ends_with_the_caution() -> None:
-    lines = seen_text(answer()).split("\n")
+    told = answer()
+    more = (*told.sights, Sight(radians(-10.0), "still", "up", pressure=6e6, depth=5.0, gaiters=False))
+    lines = seen_text(replace(told, sights=more)).split("\n")
     assert max(map(len, lines)) <= 100
     assert lines[0].startswith(("Most likely: ", "This does not tell"))
     assert any("60 bar in the cylinders" in line for line in lines)
@@ -54,7 +61,8 @@ def test_it_is_told_in_lines_that_fit_and_ends_with_the_caution() -> None:
 
 
 def test_json_is_plain_and_every_field_says_what_it_means() -> None:
-    told = as_json(answer())
+    sights = (*answer().sights, Sight(0.0, "still", pressure=6e6))
+    told = as_json(replace(answer(), sights=sights))
     assert json.loads(json.dumps(told, allow_nan=False)) == told
     assert told["sights"][0]["attitude_deg"] == pytest.approx(20.0)
     assert told["sights"][1]["pressure_bar"] == pytest.approx(60.0)

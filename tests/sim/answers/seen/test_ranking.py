@@ -200,6 +200,14 @@ def test_a_test_is_proposed_that_is_not_done_yet(diver) -> None:
     assert again is None or again.test != first.test
 
 
+def test_what_hardly_any_diver_does_is_told_by_how_little_it_fits(diver) -> None:
+    drawn = divers(diver)
+    usual = ranked(diver, drawn, [Sight(radians(5.0), "finning")], [])
+    upright = ranked(diver, drawn, [Sight(radians(85.0), "finning", "up")], [])  # with the fins over the hips
+    assert usual.fit > 0.2
+    assert upright.fit < 1e-4
+
+
 def test_the_same_seed_gives_the_same_divers(diver) -> None:
     one, other = (drawn_divers(diver, 64, 2, 9) for _ in range(2))
     np.testing.assert_array_equal(one.own, other.own)
