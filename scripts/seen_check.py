@@ -45,7 +45,7 @@ from sim.answers.seen.behaviour import (
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver, seen_diver
 from sim.answers.seen.drift import WATCHED
-from sim.answers.seen.ranking import LEAST, MISCOUNTED, best_test, fins_fit, fit_of, ranked
+from sim.answers.seen.ranking import LEAST, best_test, fins_fit, fit_of, ranked, told_wrong
 from sim.answers.seen.typed import CHECKS, DRIFTS, Doing, Fins, Outcome, Sight, TestName
 from sim.batch.flat import flat_answers
 from sim.case import Case
@@ -143,7 +143,7 @@ def outcome_of_truth(
     """What comes of a test, read with its error."""
     came = float(tested(diver, truth, test, sight, time)[0])
     if test in CHECKS:
-        return Outcome(test, as_told=(came > 0.5) ^ bool(rng.random() < MISCOUNTED))
+        return Outcome(test, as_told=(came > 0.5) ^ bool(rng.random() < told_wrong(test)))
     if test not in DRIFTS:
         return Outcome(test, attitude=came + c.READ_SD * float(rng.standard_normal()))
     read = came * float(np.exp(c.TIME_SD * rng.standard_normal()))
@@ -166,7 +166,7 @@ def case(bench: Bench, number: int, part: Part, own: Divers, rng: np.random.Gene
         "best_first": max(best, key=lambda k: best[k]), "best_p_true": f"{best[cause]:.4f}",
         "all": {name: found.of_cause(name) for name in CAUSES},
     }  # fmt: skip
-    proposed = best_test(diver, found, possible(diver), sight, 1)
+    proposed = best_test(diver, found, possible(diver, sight.doing), sight, 1)
     outcomes = [] if proposed is None else [outcome_of_truth(diver, truth, proposed.test, sight, 1, rng)]
     after = ranked(diver, bench.own, [sight], outcomes)
     best = bench.bayes(sight, outcomes)
@@ -187,7 +187,7 @@ def _gone_on(
     diver, outcomes = bench.diver, list(outcomes)
     for _ in range(2):
         found = ranked(diver, bench.own, [sight], outcomes)
-        left = [t for t in possible(diver) if t not in {o.test for o in outcomes}]
+        left = [t for t in possible(diver, sight.doing) if t not in {o.test for o in outcomes}]
         time = 1 + len(outcomes)
         proposed = best_test(diver, found, left, sight, time)
         if proposed is not None:

@@ -46,9 +46,9 @@ def seen(
         Another sight of the same diver: "10 deg head-down; still; fins up", and after further semicolons what was
         otherwise then: pressure=60 bar, depth=5 m, gaiters=yes or no. May be given again.
     test
-        What came of a test: "freeze: head-down in 5 s" (or head-up, or stays), "legs straight: ...",
-        "gas out: ...", "kilogram: ...", "look down: 5 deg head-up", "rig down: came down" (or sits right),
-        "count: as told" (or otherwise). May be given again.
+        What came of a test: "freeze: head-down in 5 s" (or head-up, or stays), and so "legs straight", "gas out" and
+        "kilogram"; "look down: 5 deg head-up", and so "fin on"; "feel: full" or slack; "rig down: came down" or
+        sits right; "count: as told" or otherwise. May be given again.
     as_json
         Print one JSON object instead of text.
     chart

@@ -90,7 +90,7 @@ def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]
     except UnvariedError as error:
         raise ScenarioError([Problem(str(case.path), str(error), error.key)]) from error
     found, drawn = _ranked(diver, sights, outcomes)
-    left = [t for t in possible(diver) if t not in {o.test for o in outcomes}]
+    left = [t for t in possible(diver, sights[0].doing) if t not in {o.test for o in outcomes}]
     test = best_test(diver, found, left, sights[0], len(sights) + len(outcomes))
     first, second = (found.of_cause(name) for name in found.order[:2])
     made = case.assembled
@@ -129,8 +129,12 @@ def _check(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]) -> 
         problems.append("fins are told, but the scenario wears none; leave them out")
     if any(s.gaiters is not None for s in sights) and (scenario.suit is None or scenario.suit.kind != "dry"):
         problems.append("gaiters are told, but the scenario wears no drysuit; leave them out")
-    if any(o.test == "gas out" for o in outcomes) and (scenario.suit is None or scenario.suit.kind != "dry"):
-        problems.append('gas was let "out" of a suit, but the scenario wears no drysuit; leave that test out')
+    if any(o.test in ("gas out", "feel") for o in outcomes) and (
+        scenario.suit is None or scenario.suit.kind != "dry"
+    ):
+        problems.append("a test is of a drysuit's gas, but the scenario wears no drysuit; leave that test out")
+    if any(o.test == "fin on" for o in outcomes) and sights[0].doing == "finning":
+        problems.append('"fin on" is a test of who was seen still, and the first sight is of one who fins')
     if any(s.pressure is not None for s in sights) and scenario.cylinders is None:
         problems.append("a pressure is told, but the scenario wears no cylinders on the back; leave it out")
     if problems:

@@ -34,7 +34,7 @@ PARTS: Final[dict[Part, tuple[CauseName, float]]] = {
     "lead or gas": ("lead or gas", 1.0),
     "rig high": ("rig high", 1.0),
 }
-OWN: Final = 19  # numbers drawn of a diver besides the file's unknowns
+OWN: Final = 20  # numbers drawn of a diver besides the file's unknowns
 
 
 @dataclass(frozen=True, eq=False)
@@ -201,12 +201,18 @@ def tested(diver: SeenDiver, played: Played, test: TestName, sight: Sight, time:
     """What comes of a test in the first situation (n,).
 
     Signed time to 30 degrees [s] for a test of drifting (after vented gas or a moved kilogram they trim anew, then
-    freeze), infinite for none; pitch [rad] of who looks down; 1 where what is checked is as told, else 0.
+    freeze), infinite for none; pitch [rad] of who fins on or looks down; 1 where what is checked is as told, else 0.
     """
     if test == "count":
         return np.full(len(played.moment), 0.0 if played.part == "lead or gas" else 1.0)
     if test == "rig down":
         return np.where(played.raised > c.COMES_DOWN, 0.0, 1.0)
+    if test == "feel":
+        there = diver.levers.legs_gas * np.exp(played.divers.normal(19, c.FELT_SD))
+        shut = c.PAST_GAITERS if diver.gaiters[0] else 1.0
+        return np.where(there + (shut * played.gas if played.part == "feet" else 0.0) > c.FELT_FULL, 0.0, 1.0)
+    if test == "fin on":
+        return seen_as(diver, played, 0, "finning", time).pitch
     if test == "look down":
         return seen_as(diver, played, 0, sight.doing, time, looking_down=True).pitch
     key = (test, kilogram_goes(sight) if test == "kilogram" else None)
@@ -247,9 +253,12 @@ def kilogram_goes(sight: Sight) -> str:
     return TO_SHOULDERS if sight.attitude > 0.0 else TO_ANKLES
 
 
-def possible(diver: SeenDiver) -> Sequence[TestName]:
-    """Tests that this diver can do, the easiest first."""
-    names: list[TestName] = ["freeze", "look down", "legs straight", "count"]
+def possible(diver: SeenDiver, doing: Doing) -> Sequence[TestName]:
+    """Tests that this diver, seen so, can do, the easiest first."""
+    names: list[TestName] = ["freeze", "look down", "legs straight"]
+    names += ["fin on"] if doing == "still" else []
+    names += ["feel"] if diver.dry else []
+    names += ["count"]
     names += ["rig down"] if diver.rig else []
     names += ["gas out"] if diver.dry else []
     return (*names, "kilogram")

@@ -63,6 +63,8 @@ LEAD_PLACE_SD: Final = 0.10  # m
 PRESSURE_SD: Final = 5e6  # Pa
 FULL: Final = 3e7  # Pa, the most that a cylinder is taken to hold
 RAISED: Final = (0.02, 0.08)  # m
+FELT_FULL: Final = 3.5e-3  # m^3 in both lower legs that a hand finds full; undergarments alone hold 1.5 to 3 there
+FELT_SD: Final = 0.4  # of the logarithm of what the model has there (assumed)
 COMES_DOWN: Final = 0.02  # m that a rig comes down before a buddy says that it does
 
 

@@ -22,6 +22,7 @@ from sim.answers.posture.reposed import Reposed, reposed
 from sim.answers.posture.runaway import Turning, turning_of
 from sim.answers.seen.typed import Sight
 from sim.assembly.learnt import with_suit
+from sim.assembly.shell import on_segments
 from sim.case import Case
 from sim.rig import Rig
 from sim.statics.field import soft_rig
@@ -69,6 +70,7 @@ class Levers:
     lead_mass : [N m/kg] and lead_place : [N m/m headward] of the lead as worn;  lead : its mass [kg]
     pressure : of the gas in the cylinders [N m/Pa];  full : its pressure [Pa], 0 without
     kilogram : [N m] of one moved to the ankles, to the shoulders
+    legs_gas : in both lower legs as told, held flat [m^3]
     """
 
     raise_rig: float
@@ -83,6 +85,7 @@ class Levers:
     pressure: float
     full: float
     kilogram: dict[str, float]
+    legs_gas: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -254,6 +257,7 @@ def levers_of(case: Case, rig: Rig, flat: FlatAnswer) -> Levers:
         **_of_lead(scenario, rig, neutral),
         **_of_gas(scenario, rig, neutral),
         kilogram=_moved(diver, rig),
+        legs_gas=_in_lower_legs(diver, flat),
     )
 
 
@@ -307,6 +311,15 @@ def _moved(diver: Reposed, rig: Rig) -> dict[str, float]:
     shoulders = float(diver.body.joints["left shoulder"][0]) - HIGH_UP
     belt = _belt(rig)
     return {TO_ANKLES: heavy * (belt - _feet(diver, diver.pose)), TO_SHOULDERS: heavy * (belt - shoulders)}
+
+
+def _in_lower_legs(diver: Reposed, flat: FlatAnswer) -> float:
+    """Gas [m^3] of a drysuit from the knees down, held flat; 0 in anything else."""
+    state, skin = flat.field.suit, diver.body.skin
+    if state is None:
+        return 0.0
+    clad = ~on_segments(skin, "head", "hand")
+    return float(state.volume[0][on_segments(skin, "shank", "foot")[clad]].sum())
 
 
 def _fins(rig: Rig) -> tuple[float, float] | None:

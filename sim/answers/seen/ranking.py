@@ -29,6 +29,7 @@ from sim.answers.seen.typed import CHECKS, DRIFTS, Outcome, Sight, TestName
 
 LEAST: Final = 1e-3  # likelihood of what cannot be by the model: eyes are wrong now and then (assumed)
 MISCOUNTED: Final = 0.05  # of the times that a check is told wrong (assumed)
+MISFELT: Final = 0.15  # of the times that a hand takes full for slack, or slack for full (assumed)
 LITTLE: Final = 0.03  # bit, below which a test is not worth the gas
 NEARLY: Final = 0.8  # of what the best test tells: then the easier one is taken (assumed)
 UNLIKELY: Final = 0.02  # a cause that is not asked after
@@ -118,7 +119,8 @@ def fins_fit(height: Floats, said: str) -> Floats:
 def fit_of(outcome: Outcome, came: Floats) -> Floats:
     """How well what came of a test (n,) fits what is told of it, 1 at best."""
     if outcome.as_told is not None:
-        return np.where((came > 0.5) == outcome.as_told, 1.0 - MISCOUNTED, MISCOUNTED)
+        wrong = told_wrong(outcome.test)
+        return np.where((came > 0.5) == outcome.as_told, 1.0 - wrong, wrong)
     if outcome.attitude is not None:
         return _near(came, outcome.attitude)
     size = np.log(np.minimum(np.abs(came), 1e6))
@@ -131,11 +133,15 @@ def fit_of(outcome: Outcome, came: Floats) -> Floats:
     return np.where(same, np.exp(-0.5 * ((size - np.log(outcome.time)) / c.TIME_SD) ** 2), 0.0)
 
 
+def told_wrong(test: TestName) -> float:
+    """How often a check is told wrong."""
+    return MISFELT if test == "feel" else MISCOUNTED
+
+
 def classes(test: TestName, came: Floats, noise: Floats) -> Ints:
     """In which class each outcome (n,) is told, read with an error; ``noise`` (n,) standard normal."""
     if test in CHECKS:
-        wrong = np.abs(noise) > 1.96  # one in twenty, as MISCOUNTED
-        return np.asarray((came > 0.5) ^ wrong, dtype=np.int64)
+        return np.asarray((came > 0.5) ^ (ndtr(noise) < told_wrong(test)), dtype=np.int64)
     if test in DRIFTS:
         read = came * np.exp(c.TIME_SD * noise)
         slow = np.abs(read) >= WATCHED

@@ -12,7 +12,9 @@ from sim.telling.record import Told
 
 Doing = Literal["still", "finning"]
 Fins = Literal["up", "even", "down"]
-TestName = Literal["freeze", "legs straight", "look down", "gas out", "kilogram", "rig down", "count"]
+TestName = Literal[
+    "freeze", "fin on", "look down", "legs straight", "feel", "count", "rig down", "gas out", "kilogram"
+]  # fmt: skip
 Way = Literal["head-up", "head-down", "stays"]
 
 STEEPEST: Final = 90.0  # degrees
@@ -52,9 +54,10 @@ DRIFTS: Final[frozenset[TestName]] = frozenset({"freeze", "legs straight", "gas 
 CHECKS: Final[dict[TestName, tuple[str, str]]] = {
     "count": ("as told", "otherwise"),
     "rig down": ("sits right", "came down"),
+    "feel": ("slack", "full"),
 }  # words for as told, and not
 TESTS: Final[tuple[TestName, ...]] = (
-    "freeze", "legs straight", "look down", "gas out", "kilogram", "rig down", "count",
+    "freeze", "fin on", "look down", "legs straight", "feel", "count", "rig down", "gas out", "kilogram",
 )  # fmt: skip
 
 

@@ -13,6 +13,8 @@ TURNS: Final = 2.0  # N m, below which nobody is called foot-heavy or light
 HOW: Final[dict[TestName, str]] = {
     "freeze": "stop everything, fins too, and hold the posture: watch for 10 s which way they go",
     "legs straight": "stretch the legs, hold still: watch for 10 s which way they go",
+    "fin on": "fin on gently, as they usually do: see how the trunk lies then",
+    "feel": "a buddy squeezes boots and lower legs: are they full of gas?",
     "look down": "look straight down at the bottom and go on as before: see how the trunk lies then",
     "gas out": "upright, let gas out of the suit, make neutral with the wing, lie flat and freeze: watch for 10 s",
     "kilogram": "a buddy moves a kilogram from the waist {}; make neutral, lie flat and freeze: watch for 10 s",
@@ -21,6 +23,8 @@ HOW: Final[dict[TestName, str]] = {
 }
 FOUND: Final[dict[TestName, str]] = {
     "look down": "5 deg head-up",
+    "fin on": "15 deg head-up",
+    "feel": "full",
     "rig down": "came down",
     "count": "otherwise",
 }

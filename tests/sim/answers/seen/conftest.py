@@ -35,7 +35,7 @@ def made(middle: float = MIDDLE, *, situations: int = 1, dry: bool = True) -> Se
         levers=Levers(
             raise_rig=-40.0, vented=4.0, straight=-3.0, feet=-6000.0, feet_straight=-11000.0, shoulders=2500.0,
             lead_mass=4.0, lead_place=-20.0, lead=2.0, pressure=1.5e-7, full=2e7,
-            kilogram={TO_ANKLES: 4.0, TO_SHOULDERS: -3.0},
+            kilogram={TO_ANKLES: 4.0, TO_SHOULDERS: -3.0}, legs_gas=0.3e-3,
         ),
         fins=(-0.6, 0.5),
         gaiters=(False,) * situations,

@@ -94,6 +94,13 @@ def test_a_litre_in_the_feet_lifts_them_as_a_litre_of_nothing_there() -> None:
     assert found == pytest.approx(1e-3 * levers().feet, abs=0.3)
 
 
+def test_gas_in_the_lower_legs_is_little_behind_gaiters_and_much_in_loose_legs() -> None:
+    loose = Case.read(demo_path("loose-legs"))
+    told = levers_of(loose, loose.rig, flat_answer(soft_rig(loose.rig)))
+    assert levers().legs_gas < 0.5e-3
+    assert told.legs_gas > 2e-3
+
+
 def test_facts_of_the_trade() -> None:
     """Common practice: gas in the feet turns head-down, in the shoulders head-up, the more so with straight legs; a
     kilogram on the ankles turns head-up; a rig worn higher turns head-down."""

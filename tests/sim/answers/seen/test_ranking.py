@@ -54,7 +54,7 @@ def test_probabilities_add_up_and_each_cause_counts_by_who_can_have_it(diver) ->
 def test_who_wears_no_drysuit_has_no_gas_in_it() -> None:
     found = ranked(made(dry=False), divers(made()), [HEAD_UP], [])
     assert found.of_cause("gas") == 0.0
-    assert "gas out" not in possible(made(dry=False))
+    assert "gas out" not in possible(made(dry=False), "still")
 
 
 def test_a_check_moves_the_odds_by_what_checks_are_worth(diver) -> None:
@@ -136,6 +136,24 @@ def test_a_rig_that_hangs_high_comes_down_when_pulled(diver) -> None:
     assert behaviour.tested(diver, right, "rig down", HEAD_UP, 1).mean() > 0.95
 
 
+def test_a_hand_finds_gas_in_the_feet_where_it_is_and_not_behind_gaiters(diver) -> None:
+    drawn = divers(diver)
+    gas, none = play(diver, drawn, "feet"), play(diver, drawn, "balance")
+    slack = [behaviour.tested(diver, p, "feel", HEAD_UP, 1) for p in (gas, none)]
+    full = gas.gas > c.FELT_FULL  # more than is felt, whatever else is there
+    assert (slack[0][full] == 0.0).all()
+    assert slack[1].mean() > 0.95
+    shut = replace(diver, gaiters=(True,))
+    assert behaviour.tested(shut, play(shut, drawn, "feet"), "feel", HEAD_UP, 1).mean() > 0.9
+
+
+def test_who_is_asked_to_fin_on_looks_as_one_who_fins(diver) -> None:
+    kicks = play(diver, divers(diver), "over-correction")
+    asked = behaviour.tested(diver, kicks, "fin on", Sight(0.0, "still"), 1)
+    np.testing.assert_array_equal(asked, seen_as(diver, kicks, 0, "finning", 0).pitch)
+    assert "fin on" not in possible(diver, "finning")
+
+
 def test_lead_and_gas_are_never_less_than_nothing(diver) -> None:
     drawn = divers(diver)
     own = drawn.own.copy()
@@ -187,11 +205,11 @@ def test_a_count_between_lead_and_balance_is_worth_what_its_channel_carries(dive
     def entropy(q: float) -> float:
         return float(-q * np.log2(q) - (1.0 - q) * np.log2(1.0 - q))
 
-    assert told.information == pytest.approx(entropy(out) - entropy(wrong), rel=0.25)  # so many draws read wrong
+    assert told.information == pytest.approx(entropy(out) - entropy(wrong), rel=0.25)  # so many draws are read wrong
 
 
 def test_a_test_is_proposed_that_is_not_done_yet(diver) -> None:
-    drawn, left = divers(diver), list(possible(diver))
+    drawn, left = divers(diver), list(possible(diver, "finning"))
     found = ranked(diver, drawn, [HEAD_UP], [])
     first = best_test(diver, found, left, HEAD_UP, 1)
     assert first is not None
