@@ -124,14 +124,13 @@ def _ranked(diver: SeenDiver, sights: Sequence[Sight], outcomes: Sequence[Outcom
 
 def _check(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]) -> None:
     scenario = case.scenario("a parts file has no body and no gear to ask after: give a scenario file")
+    dry = scenario.suit is not None and scenario.suit.kind == "dry"
     problems = []
     if any(s.fins is not None for s in sights) and scenario.fins is None:
         problems.append("fins are told, but the scenario wears none; leave them out")
-    if any(s.gaiters is not None for s in sights) and (scenario.suit is None or scenario.suit.kind != "dry"):
+    if any(s.gaiters is not None for s in sights) and not dry:
         problems.append("gaiters are told, but the scenario wears no drysuit; leave them out")
-    if any(o.test in ("gas out", "feel") for o in outcomes) and (
-        scenario.suit is None or scenario.suit.kind != "dry"
-    ):
+    if any(o.test in ("gas out", "feel") for o in outcomes) and not dry:
         problems.append("a test is of a drysuit's gas, but the scenario wears no drysuit; leave that test out")
     if any(o.test == "fin on" for o in outcomes) and sights[0].doing == "finning":
         problems.append('"fin on" is a test of who was seen still, and the first sight is of one who fins')

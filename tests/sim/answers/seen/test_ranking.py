@@ -137,14 +137,16 @@ def test_a_rig_that_hangs_high_comes_down_when_pulled(diver) -> None:
 
 
 def test_a_hand_finds_gas_in_the_feet_where_it_is_and_not_behind_gaiters(diver) -> None:
-    drawn = divers(diver)
-    gas, none = play(diver, drawn, "feet"), play(diver, drawn, "balance")
-    slack = [behaviour.tested(diver, p, "feel", HEAD_UP, 1) for p in (gas, none)]
-    full = gas.gas > c.FELT_FULL  # more than is felt, whatever else is there
-    assert (slack[0][full] == 0.0).all()
-    assert slack[1].mean() > 0.95
-    shut = replace(diver, gaiters=(True,))
-    assert behaviour.tested(shut, play(shut, drawn, "feet"), "feel", HEAD_UP, 1).mean() > 0.9
+    holding = replace(diver, levers=replace(diver.levers, legs_gas=2e-3))
+    drawn = divers(holding)
+    gas, none = play(holding, drawn, "feet"), play(holding, drawn, "balance")
+    slack = [behaviour.tested(holding, p, "feel", HEAD_UP, 1) for p in (gas, none)]
+    assert (slack[0] <= slack[1]).all()
+    assert slack[0].mean() < 0.5
+    # what is there as told, spread by a factor of e^0.4: above 3.5 l in one diver of 12
+    assert slack[1].mean() == pytest.approx(0.919, abs=0.01)
+    shut = replace(holding, gaiters=(True,))
+    assert behaviour.tested(shut, play(shut, drawn, "feet"), "feel", HEAD_UP, 1).mean() > 0.75
 
 
 def test_who_is_asked_to_fin_on_looks_as_one_who_fins(diver) -> None:
