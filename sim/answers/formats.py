@@ -13,6 +13,8 @@ from sim.answers.evidence.answer import EvidenceTold
 from sim.answers.fit.report import FitReport
 from sim.answers.later.answer import LaterAnswer
 from sim.answers.later.empty_answer import EmptyAnswer
+from sim.answers.posture.told import PostureAnswer
+from sim.answers.seen.answer import SeenAnswer
 from sim.answers.settle.answer import SettleAnswer
 from sim.answers.study.answer import StudyReport
 from sim.answers.weigh.answer import WeighAnswer
@@ -26,6 +28,8 @@ FORMATS: Final[Mapping[str, type]] = {
     "hangflat.compare/1": Comparison,
     "hangflat.weigh/1": WeighAnswer,
     "hangflat.later/1": LaterAnswer,
+    "hangflat.posture/1": PostureAnswer,
+    "hangflat.seen/1": SeenAnswer,
     "hangflat.empty/1": EmptyAnswer,
     "hangflat.check-bench/1": BenchTold,
     "hangflat.calibrate/1": CalibrationTold,

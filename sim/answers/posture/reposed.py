@@ -20,7 +20,8 @@ from scenarios.models import Scenario
 from scenarios.suit import DrySuit
 from sim.assembly.diver import pose_from
 from sim.assembly.learnt import with_learnt_values
-from sim.assembly.scenario_rig import Wearer, assembled_scenario
+from sim.assembly.posed_diver import PosedDiver
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.case import Case
 from sim.person.lung_gas import lung_solid, organ_moment
 from sim.person.lungs import TIDAL_VOLUME
@@ -44,7 +45,7 @@ class Reposed:
 
     def posed(self, pose: Pose) -> Rig:
         """The rig with the diver in another pose; everything rigid is one part. Raises ValueError for a joint."""
-        there = _alone(self.bare, Wearer(posed_body(self.body.person, pose), self.estimated))
+        there = _alone(self.bare, PosedDiver(posed_body(self.body.person, pose), self.estimated))
         return _changed(self.rig, self.told, there)
 
     def breathed(self, gas: float) -> Rig:
@@ -87,7 +88,7 @@ def reposed(case: Case) -> Reposed:
     return Reposed(case.rig, pose, wearer.body, bare, _alone(bare, wearer), wearer.estimated)
 
 
-def _alone(bare: Scenario, wearer: Wearer) -> Rig:
+def _alone(bare: Scenario, wearer: PosedDiver) -> Rig:
     return assembled_scenario(bare, "", (), wearer).rig
 
 

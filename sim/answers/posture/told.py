@@ -11,9 +11,9 @@ from sim.answers.posture.levers import SMALL
 from sim.answers.posture.posture import LOOKED_AT, Held, Posture, posture_of
 from sim.case import Case
 from sim.telling.caution import CAUTION
-from sim.telling.common_lines import closing_lines, title_lines
+from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.record import Told, as_json
+from sim.telling.record import Told
 from sim.telling.words import moment_words, rows, wrapped
 
 FORMAT: Final = "hangflat.posture/1"
@@ -25,11 +25,11 @@ HOW: Final[dict[Held, str]] = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PostureAnswer:
     """``hangflat.posture/1``: moments about the held point, the diver held flat."""
 
-    format: Annotated[str, Told("kind of answer")]
+    format: Annotated[str, Told("kind of answer")] = FORMAT
     title: Annotated[str, Told("the scenario's title")]
     posture: Annotated[Posture, Told("what posture makes up", beside=True)]
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]
@@ -40,7 +40,9 @@ class PostureAnswer:
 def posture_answer(case: Case) -> PostureAnswer:
     """Of a scenario's diver. Raises ScenarioError for a parts file or what cannot be built."""
     made = case.assembled
-    return PostureAnswer(FORMAT, made.title, posture_of(case), made.estimated, made.notes, CAUTION)
+    return PostureAnswer(
+        title=made.title, posture=posture_of(case), estimated=made.estimated, notes=made.notes, caution=CAUTION
+    )
 
 
 def posture_text(told: PostureAnswer) -> str:
@@ -48,12 +50,12 @@ def posture_text(told: PostureAnswer) -> str:
     p = told.posture
     lines = [
         *wrapped(f"Held flat, {_turned(p.moment)}: {HOW[p.held]}"),
-        *title_lines({"title": told.title}),
+        *diver_lines(told.title),
         *rows("What each lever makes up by itself, at most", _levers(p)),
         *rows("What a moment asks of this diver", _asked(p)),
         *rows("Knees", [("hang flat", _knees(p))]),
         *rows("When nobody holds", [("a drift", _drift(p))]),
-        *closing_lines(as_json(told)),
+        *ending_lines(told.notes, told.estimated, told.caution),
     ]
     return "\n".join(lines)
 

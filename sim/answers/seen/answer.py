@@ -62,11 +62,11 @@ class NextTest:
     typed_like: Annotated[str, Told("how its outcome is typed")]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SeenAnswer:
     """``hangflat.seen/1``."""
 
-    format: Annotated[str, Told("kind of answer")]
+    format: Annotated[str, Told("kind of answer")] = FORMAT
     title: Annotated[str, Told("the scenario's title")]
     sights: Annotated[tuple[Sight, ...], Told("what was seen")]
     outcomes: Annotated[tuple[Outcome, ...], Told("what came of tests")]
@@ -95,7 +95,6 @@ def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]
     first, second = (found.of_cause(name) for name in found.order[:2])
     made = case.assembled
     return SeenAnswer(
-        format=FORMAT,
         title=made.title,
         sights=tuple(sights),
         outcomes=tuple(outcomes),

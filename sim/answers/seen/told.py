@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from sim.answers.seen.answer import CauseTold, NextTest, SeenAnswer
 from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
-from sim.telling.common_lines import closing_lines, title_lines
-from sim.telling.record import as_json
+from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.words import moment_words, rows, wrapped
 
 RARE = 0.005  # probability below which a cause is told with the others that hardly fit
@@ -17,11 +16,11 @@ def seen_text(told: SeenAnswer) -> str:
     """First what it most likely is, or that it cannot be told yet; the test next; the caution last."""
     lines = [
         *wrapped(headline(told)),
-        *title_lines({"title": told.title}),
+        *diver_lines(told.title),
         *rows("What was seen", _seen(told)),
         *rows("What fits, likeliest first", _causes(told)),
         *_test_lines(told.test, told.apart),
-        *closing_lines(as_json(told)),
+        *ending_lines(told.notes, told.estimated, told.caution),
     ]
     return "\n".join(lines)
 
