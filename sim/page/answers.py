@@ -116,6 +116,28 @@ def _fits(case: Case, known: Collection[str]) -> Answer:
     }
 
 
+def _posture(case: Case, known: Collection[str]) -> Answer:
+    """What the moment asks of the diver, in the words of posture."""
+    from sim.answers.posture.posture import posture_of
+    from sim.answers.posture.told import posture_headline
+
+    found = posture_of(case)
+    knee = found.flat_knee
+    return {
+        "sentence": posture_headline(found),
+        "held": found.held,
+        "knees": None if knee is None else f"Knees bent by {math.degrees(knee):.0f} degrees hang flat.",
+    }
+
+
+def _weighing(case: Case, known: Collection[str]) -> Answer:
+    """The lead for the last stop, and what it leaves at the start."""
+    from sim.answers.weigh.report import weigh_answer
+    from sim.answers.weigh.text import headline
+
+    return {"sentence": headline(weigh_answer(case))}
+
+
 def _advice(case: Case, known: Collection[str]) -> Answer:
     """The fewest changes that bring balance, and the best single ones; each with the settings that make it."""
     from sim.answers.change.report import change_report
@@ -150,5 +172,7 @@ _ANSWERS: dict[str, Callable[[Case, Collection[str]], Answer]] = {
     "held": _held,
     "let go": _let_go,
     "fit": _fits,
+    "posture": _posture,
+    "weighing": _weighing,
     "advice": _advice,
 }

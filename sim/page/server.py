@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 MOST: Final = 1_000_000  # bytes of a request: a set-up has thousands
 DRAINED: Final = 20_000_000  # bytes that are read past, so that whoever sent them hears why they were refused
-SLOW: Final = ("advice",)  # answers that are dropped when the set-up moves on
+SLOW: Final = ("weighing", "advice")  # answers that are dropped when the set-up moves on
 ASSETS: Final = {
     "": ("sim.page.web", "bench.html", "text/html"),
     "bench.js": ("sim.page.web", "bench.js", "text/javascript"),

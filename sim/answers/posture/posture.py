@@ -21,7 +21,7 @@ from sim.telling.record import Told
 
 Held = Literal["hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held"]
 
-UNSEEN: Final = 2.0  # N m: a drift that nobody sees within 5 s (assumed)
+UNSEEN: Final = 2.0  # N m: held without anybody seeing an effort (assumed)
 LOOKED_AT: Final = (45.0, 70.0, 95.0, 120.0)  # degrees of knee flexion at which the moment is worked out
 
 
@@ -45,7 +45,7 @@ class Posture:
         float, Told("what turns the diver held flat in the pose told, about the held point", "N m", plus="head-up")
     ]
     held: Annotated[Held, Told("what that asks of the diver, in words")]
-    unseen: Annotated[float, Told("the largest moment that nobody sees working within 5 s, assumed", "N m")]
+    unseen: Annotated[float, Told("the largest moment that is held without anybody seeing an effort, assumed", "N m")]
     knees_down: Annotated[
         float, Told("what a small shift of the knees adds at most, head-down", "N m", plus="head-up")
     ]

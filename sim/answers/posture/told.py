@@ -49,7 +49,7 @@ def posture_text(told: PostureAnswer) -> str:
     """First what it asks of the diver, then what trims it out, then how fast a drift grows."""
     p = told.posture
     lines = [
-        *wrapped(f"Held flat, {_turned(p.moment)}: {HOW[p.held]}"),
+        *wrapped(posture_headline(p)),
         *diver_lines(told.title),
         *rows("What each lever makes up by itself, at most", _levers(p)),
         *rows("What a moment asks of this diver", _asked(p)),
@@ -58,6 +58,13 @@ def posture_text(told: PostureAnswer) -> str:
         *ending_lines(told.notes, told.estimated, told.caution),
     ]
     return "\n".join(lines)
+
+
+def posture_headline(p: Posture) -> str:
+    """What turns the diver, and what that asks of them, in a sentence."""
+    if p.held == "hangs by itself" and p.time_to_double is not None:
+        return f"Held flat, {_turned(p.moment)}: you hang by yourself, but for small corrections that nobody sees."
+    return f"Held flat, {_turned(p.moment)}: {HOW[p.held]}"
 
 
 def _turned(moment: float) -> str:
@@ -81,7 +88,7 @@ def _felt(moment: float) -> bool:
 
 
 def _asked(p: Posture) -> Iterator[tuple[str, str]]:
-    yield "hangs by itself", f"up to {p.unseen:.0f} N m either way: nobody sees it work within 5 s (assumed)"
+    yield "hangs by itself", f"up to {p.unseen:.0f} N m either way: held without anybody seeing an effort (assumed)"
     knees = _both(p.unseen + p.knees_up, p.unseen - p.knees_down)
     yield "a small shift of the knees holds it", f"{knees}: {SMALL:.0f} degrees either way"
     yield "has to be held", f"{_both(p.unseen + p.all_up, p.unseen - p.all_down)}: with all of the above"

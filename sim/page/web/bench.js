@@ -209,7 +209,7 @@
     sessionStorage.setItem("set-up", JSON.stringify(setUp));
     if (!sliding) drawForm();
     marks();
-    for (const id of ["freeze", "fit", "advice"]) get(id).classList.add("stale");
+    for (const id of ["freeze", "fit", "advice", "knees", "weighing"]) get(id).classList.add("stale");
     work();
   };
 
@@ -235,7 +235,10 @@
       if (mine !== turn || !go || go.problems) continue;
       showMotion(go);
       const fit = await ask("answer", { what: "fit", document: setUp });
-      if (mine === turn && fit && !fit.problems) showFit(fit);
+      if (mine !== turn || !fit || fit.problems) continue;
+      showFit(fit);
+      const posture = await ask("answer", { what: "posture", document: setUp });
+      if (mine === turn && posture && !posture.problems) showPosture(posture);
     }
     busy = false;
     const mine = turn;
@@ -244,6 +247,12 @@
 
   const advise = async (/** @type {number} */ mine) => {
     if (mine !== turn || faulty) return;
+    const lead = await ask("answer", { what: "weighing", document: setUp });
+    if (mine !== turn) return;
+    if (lead && !lead.problems) {
+      get("weighing").classList.remove("stale");
+      get("weighing").textContent = lead.sentence;
+    }
     get("advice").replaceChildren(make("p", { textContent: "Looking ..." }));
     const found = await ask("answer", { what: "advice", document: setUp });
     if (mine === turn && found && !found.problems) showAdvice(found);
@@ -304,6 +313,13 @@
       ),
       ...(rows.length ? [] : [make("li", { textContent: fit.why ?? "nothing to judge" })]),
     );
+  };
+
+  const showPosture = (/** @type {any} */ posture) => {
+    get("knees").classList.remove("stale");
+    get("sentence").textContent = posture.sentence;
+    get("knees").textContent = posture.knees ?? "";
+    get("gauge").setAttribute("aria-label", posture.sentence);
   };
 
   const showAdvice = (/** @type {any} */ found) => {
