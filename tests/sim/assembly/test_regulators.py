@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from meshes.gear.regulator import second_stage
 from scenarios.demos import demo_path
 from sim.case import Case
 from sim.rig import Part
@@ -106,3 +107,48 @@ def test_the_second_stage_in_the_mouth_holds_50_ml_of_gas_and_the_spare_one_none
     both, one = (second_stages(n)[0].solid for n in (2, 1))
     assert both.volume - one.volume == pytest.approx(0.22 / 1500.0, rel=1e-9)
     assert one.volume - 0.22 / 1500.0 == pytest.approx(50e-6, rel=1e-9)
+
+
+def test_a_second_stage_is_turned_and_not_stretched() -> None:
+    """Its middle is as far from the mouth as in its own frame, and it is as long."""
+    assembled = SINGLE.vary(["cylinders.regulators.second_stages=1"]).assembled
+    assert assembled.worn is not None
+    part = next(p.solid for p in assembled.rig.parts if p.name == "second stages")
+    made = second_stage(0.22, held_gas=50e-6).solid
+    assert np.linalg.norm(part.cm - assembled.worn.body.landmarks["mouth"]) == pytest.approx(
+        np.linalg.norm(made.cm), rel=1e-9
+    )
+    assert np.linalg.eigvalsh(part.inertia) == pytest.approx(np.linalg.eigvalsh(made.inertia), rel=1e-6)
+    assert part.mesh is not None
+    assert part.mesh.vertices.mean(axis=0)[2] < assembled.worn.body.landmarks["mouth"][2]  # out of it is to the front
+
+
+@pytest.mark.parametrize("long", [False, True])
+def test_hoses_run_by_the_marks_of_the_body(long: bool) -> None:
+    """A radius of 6 mm off each place on the way, by hand from the body's marks (a hand's breadth, assumed)."""
+    first = 2.1 if long else 0.75
+    hoses = f"['{first} m', '1 m', '0.8 m', '0.7 m', '0.7 m']"
+    assembled = SINGLE.vary(
+        [f"cylinders.regulators.hoses={hoses}", "cylinders.regulators.hose_diameter=12 mm"]
+    ).assembled
+    assert assembled.worn is not None
+    marks = assembled.worn.body.landmarks
+    right, left, nape = marks["right acromion"], marks["left acromion"], marks["c7"] + [0.03, 0.0, 0.05]
+    hip, crest = marks["right iliac crest"] + [0.0, -0.06, 0.03], marks["left iliac crest"]
+    chest = marks["sternum"] + [0.0, 0.0, -0.04]
+    over = [right + [0.0, 0.04, 0.05], right + [0.04, 0.02, -0.08]]
+    under = [hip + [0.12, -0.02, 0.06], hip, chest, left + [0.03, 0.0, -0.02], nape]
+    places = [
+        *(under if long else over),
+        nape + [0.01, -0.06, 0.0], right + [0.02, 0.03, -0.03],  # to the spare
+        left + [-0.05, 0.02, 0.06], crest + [0.1, 0.05, 0.03],  # to the gauge
+        right + [0.0, 0.05, 0.02],  # to the suit
+        left + [0.0, 0.0, 0.06],  # to the wing
+    ]  # fmt: skip
+    mesh = next(p.solid.mesh for p in assembled.rig.parts if p.name == "hoses")
+    assert mesh is not None
+    off = np.array([np.linalg.norm(mesh.vertices - place, axis=1).min() for place in places])
+    # rings are 12 mm apart, so that the nearest lies up to 6 mm along, and closer to one another inside a bend; the
+    # suit's hose ends at the chest
+    assert off[[not np.array_equal(place, chest) for place in places]].min() > 4.4e-3
+    assert off.max() < 9.0e-3

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from meshes.solid import Solid
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
+from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.foam import gas_share, thickness_ratio
 from sim.rig import Part
@@ -124,3 +127,52 @@ def test_a_wetsuit_ends_at_neck_wrists_and_ankles() -> None:
     covered = foam_area("wetsuit", "thickness", 180.0)
     # a percentage point or two for the shares, 3 % for the area by height and mass (Du Bois' own error)
     assert covered == pytest.approx(0.79 * SKIN, rel=0.05)
+
+
+SHAFT, SOLE_THICKNESS = (
+    0.16,
+    0.008,
+)  # m: sole to the boot's top (from memory, 15 to 20 cm); sole of the boot (assumed)
+
+
+def item(assembled: Assembled, name: str) -> Solid:
+    return next(p.solid for p in assembled.rig.parts if p.name == name)
+
+
+def with_foam(key: str, *mm: float) -> list[Assembled]:
+    """The wetsuit of foam of 200 kg/m^3, so many millimetres thick there."""
+    return [SINGLE.vary(("suit.foam_density=200 kg/m^3", f"suit.{key}={t} mm")).assembled for t in mm]
+
+
+def skin_of(assembled: Assembled, *segments: str) -> float:
+    assert assembled.worn is not None
+    skin = assembled.worn.body.skin
+    return float(skin.area[np.isin(skin.segment, segments)].sum())
+
+
+def test_a_hood_covers_four_fifths_of_head_and_neck() -> None:
+    """The face is bare (assumed). A millimetre more of foam by the area; 160 g/m^2 of lining besides."""
+    thin, thick = with_foam("hood_thickness", 5, 6)
+    area = 0.8 * skin_of(thin, "head")
+    assert item(thick, "hood").mass - item(thin, "hood").mass == pytest.approx(1e-3 * 200.0 * area, rel=1e-9)
+    assert item(thin, "hood").mass == pytest.approx(area * (5e-3 * 200.0 + 0.16), rel=1e-9)
+
+
+def test_gloves_cover_a_fortieth_of_the_skin_each_and_5_cm_of_forearm() -> None:
+    """Lund and Browder 1944 (from memory): a hand is 2.5 %; cuffs by the girth of the wrist."""
+    thin, thick = with_foam("gloves_thickness", 3, 5)
+    assert thin.worn is not None
+    body = thin.worn.body
+    area = 2.0 * (0.025 * body.skin.area.sum() + 0.05 * body.person.skeleton.measures["wristcircumference"])
+    assert item(thick, "gloves").mass - item(thin, "gloves").mass == pytest.approx(2e-3 * 200.0 * area, rel=1e-9)
+
+
+def test_foam_boots_cover_the_feet_and_the_shanks_up_to_their_shafts() -> None:
+    """By the ankle's girth; a wetsuit's own end there."""
+    thin, thick = with_foam("boots_thickness", 4, 6)
+    assert thin.worn is not None
+    body = thin.worn.body
+    heights, girth = body.person.skeleton.heights, body.person.skeleton.measures["anklecircumference"]
+    shank = SHAFT - SOLE_THICKNESS - (heights["ankle"] - heights["floor"])
+    area = skin_of(thin, "left foot", "right foot") + 2.0 * shank * girth
+    assert item(thick, "boots").mass - item(thin, "boots").mass == pytest.approx(2e-3 * 200.0 * area, rel=1e-9)
