@@ -38,6 +38,28 @@ def test_a_limb_holds_a_ring_of_gas(body):
     assert gas_thickness(suit) == pytest.approx(0.010 - 0.42 / 1380.0)
 
 
+STATIONS = {
+    "thigh": ([0.1, 1.0], ["thighcircumference", "lowerthighcircumference"]),
+    "shank": ([0.0, 0.3, 0.95], ["lowerthighcircumference", "calfcircumference", "anklecircumference"]),
+    "forearm": ([0.25, 1.0], ["forearmcircumferenceflexed", "wristcircumference"]),
+    "lower trunk": ([0.5], ["buttockcircumference"]),
+    "middle trunk": ([0.5], ["waistcircumference"]),
+    "upper trunk": ([0.5], ["chestcircumference"]),
+}
+
+
+@pytest.mark.parametrize("segment", STATIONS)
+def test_rings_are_round_the_girths_where_a_tape_takes_them(body, segment):
+    """Straight between them, by shares of the segment from its upper end: what the ring holds tells its girth."""
+    patches, suit, made = room(body)
+    there = on_segments(patches, segment)
+    layer = (1.0 if segment.endswith("trunk") else 0.8) * gas_thickness(suit)
+    girth = np.pi * layer / (made.loft[there] / patches.area[there] / layer - 1.0)
+    shares, names = STATIONS[segment]
+    by_hand = np.interp(patches.along[there], shares, [body.person.measures[n] for n in names])
+    np.testing.assert_allclose(girth, by_hand, rtol=1e-9)
+
+
 def test_a_measured_sleeve_holds_what_lies_between_two_tubes(body):
     """(G^2 - g^2)/4 pi a length, less the fibres, G twice the flat width; the garment inside it as ever."""
     patches, _, wide = room(body, "suit.widths.upper_arm=22 cm")
