@@ -15,7 +15,7 @@ from sim.batch.rig_arrays import RigArrays, stacked
 from sim.person.measures import Sex
 from sim.person.population import drawn_people
 from sim.population_rigs.expansion import Expansion, expanded
-from sim.population_rigs.people_arrays import PeopleArrays, features, people_drawn
+from sim.population_rigs.people import PeopleArrays, features, people_drawn
 from sim.population_rigs.rig_rows import arrays_of, row_of
 from sim.rig import Rig
 

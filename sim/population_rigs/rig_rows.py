@@ -18,7 +18,7 @@ from sim.batch.rig_arrays import (
 )
 from sim.fill_laws import GarmentLaw, LogisticLaw
 from sim.person.posed_body import PosedBody
-from sim.population_rigs.people_arrays import PeopleArrays
+from sim.population_rigs.people import PeopleArrays
 from sim.rig import Pocket, Rig
 
 LEAST: Final = 1e-9  # m^3: a cell's loft or slack is never less

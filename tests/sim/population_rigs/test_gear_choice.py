@@ -10,7 +10,7 @@ from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
 from sim.batch.rig_arrays import stacked
 from sim.population_rigs.gear_choice import built_people, gear_choice, spread_people
-from sim.population_rigs.people_arrays import features, people_arrays
+from sim.population_rigs.people import features, people_arrays
 from sim.population_rigs.rig_rows import arrays_of, row_of
 
 FEW = 40  # people built: too few for a fine answer, enough to see that nothing is lost or turned round
