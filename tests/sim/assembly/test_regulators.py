@@ -152,3 +152,6 @@ def test_hoses_run_by_the_marks_of_the_body(long: bool) -> None:
     # suit's hose ends at the chest
     assert off[[not np.array_equal(place, chest) for place in places]].min() > 4.4e-3
     assert off.max() < 9.0e-3
+    # where suit, wing and gauge are hung on, hoses end
+    for end in (chest, left + [-0.06, -0.02, -0.06], crest + [-0.02, 0.03, 0.0]):
+        assert np.linalg.norm(mesh.vertices - end, axis=1).min() < 1e-9
