@@ -15,7 +15,13 @@ from sim.answers.study.needed import distributed
 from sim.worker_pool import WorkerPool, WorkersLostError
 
 # what every block needs, imported once for all workers
-READY: Final = ("sim.assembly.scenario_rig", "sim.batch.flat", "sim.batch.held", "sim.batch.rest")
+READY: Final = (
+    "sim.answers.study.parts_model",
+    "sim.assembly.scenario_rig",
+    "sim.batch.flat",
+    "sim.batch.held",
+    "sim.batch.rest",
+)
 REACHED_IN: Final = 15.0  # s, after which a cluster that does not answer is given up
 _ADDRESS: Final = re.compile(r"[a-z]+://[^\s:/]+:\d+")
 _LIKE: Final = "give the one that it prints when it starts, like tcp://192.168.0.10:8786"
