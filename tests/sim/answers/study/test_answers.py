@@ -199,6 +199,29 @@ def test_report_writes_figures_and_tables_that_are_the_same_each_time(tmp_path):
     assert "This is a model, not a measurement" in drawn
 
 
+def test_a_report_that_is_broken_off_leaves_what_was_there(tmp_path, monkeypatch, capsys):
+    """Whole or not at all: no half table or figure, no draft, no new folder; an older report stays as it is."""
+    from sim.answers.study import report as files
+    from sim.commands.study import report
+
+    class BrokenOffError(Exception):
+        pass
+
+    def broken_off(*args, **kwargs):
+        raise BrokenOffError
+
+    ran(job_of(Linear(), "grid", (X, C)), tmp_path / "rows-of-it")
+    report(tmp_path / "rows-of-it", output=tmp_path / "old")
+    old = {p.name: p.read_bytes() for p in (tmp_path / "old").iterdir()}
+    assert {"summary.csv", "spread.png", "along-total.svg"} <= old.keys()
+    monkeypatch.setattr(files, "draw_levels", broken_off)
+    for folder in ("old", "new"):
+        with pytest.raises(BrokenOffError):
+            report(tmp_path / "rows-of-it", output=tmp_path / folder)
+    assert {p.name: p.read_bytes() for p in (tmp_path / "old").iterdir()} == old
+    assert not (tmp_path / "new").exists()
+
+
 def test_report_of_a_constant_answer_says_so(tmp_path):
     done = ran(job_of(Linear(), "grid", (number("w", "values", 1.0, 2.0), choices("d", "a", "b"))), tmp_path)
     report = study_report(done)
