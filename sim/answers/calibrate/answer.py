@@ -15,6 +15,7 @@ from sim.answers.calibrate.model import as_gaussian
 from sim.answers.calibrate.surprise import Suspect
 from sim.answers.check_bench.bench_file import Drift
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeByMeasurements
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
@@ -65,6 +66,7 @@ class CalibrationTold:
     """All of it."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeByMeasurements | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("the scenario's own")]
     scenario: Annotated[str, Told("its file")]
     measurements: Annotated[str, Told("their file")]

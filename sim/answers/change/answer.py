@@ -13,6 +13,7 @@ from sim.answers.change.together import Outcome, Tried
 from sim.answers.fit.limits import TRIMMED
 from sim.answers.later.empty_report import NEARLY_EMPTY
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
@@ -73,6 +74,7 @@ class ChangeAnswer:
     """All of it."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("the scenario's own")]
     file: Annotated[str, Told("the scenario's")]
     pitch_moment: Annotated[float, Told("what turns the diver now", "N m", plus="head-up")]

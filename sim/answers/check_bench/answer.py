@@ -7,6 +7,7 @@ from typing import Annotated, Final
 
 from sim.answers.check_bench.compare import Assumption, BenchAnswer, Line, Unit, Verdict
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeByMeasurements
 from sim.telling.record import Told
 
 FORMAT: Final = "hangflat.check-bench/1"
@@ -34,6 +35,7 @@ class BenchTold:
     """All lines."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeByMeasurements | None, Told("by which program and from what", left_out=True)] = None
     scenario: Annotated[str, Told("that the measurements name")]
     title: Annotated[str, Told("the scenario's own")]
     water_density: Annotated[

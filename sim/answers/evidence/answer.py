@@ -9,6 +9,7 @@ from typing import Annotated, Final
 
 from sim.answers.evidence.check import Kind, Row, Theme
 from sim.answers.evidence.protocol import NOT_VALIDATED, PROTOCOL
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 
 FORMAT: Final = "hangflat.evidence/1"
@@ -49,6 +50,7 @@ class EvidenceTold:
     """Every check, then what is not validated and how to measure it."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     checks: Annotated[tuple[ToldCheck, ...], Told("every check")]
     sourced: Annotated[Count, Told("checks against numbers from outside", beside=True)]
     practice: Annotated[Count, Told("checks against common practice")]

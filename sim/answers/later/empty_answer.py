@@ -10,6 +10,7 @@ import numpy as np
 from sim.answers.later.empty_report import EmptyReport
 from sim.answers.later.emptying import Emptying, ItemChange
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 from sim.telling.table import as_csv
 from sim.telling.written_file import WrittenFile
@@ -43,6 +44,7 @@ class EmptyAnswer:
     """All of it; pressures as the gauge shows."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("the scenario's own")]
     points: Annotated[tuple[Point, ...], Told("the diver at each pressure, as they fall")]
     wing_empty_at: Annotated[
