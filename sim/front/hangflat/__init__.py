@@ -23,7 +23,7 @@ instructor.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from hangflat.answers import (
     as_json,
@@ -46,14 +46,23 @@ from hangflat.answers import (
 
 if TYPE_CHECKING:
     from scenarios.errors import ScenarioError
+    from sim.answers.settle.answer import SettleAnswer
+    from sim.answers.why.answer import WhyAnswer
     from sim.case import Case
 
     __version__: str
 
 __all__ = [
-    "Case", "ScenarioError", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
-    "fit", "later", "load", "posture", "seen", "settle", "study", "weigh", "why", "write_parts",
+    "Case", "ScenarioError", "SettleAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change",
+    "check_bench", "compare", "empty", "fit", "later", "load", "posture", "seen", "settle", "study", "weigh", "why",
+    "write_parts",
 ]  # fmt: skip
+_CLASSES: Final = {
+    "Case": "sim.case",
+    "ScenarioError": "scenarios.errors",
+    "SettleAnswer": "sim.answers.settle.answer",
+    "WhyAnswer": "sim.answers.why.answer",
+}
 
 
 def __getattr__(name: str) -> Any:
@@ -62,12 +71,8 @@ def __getattr__(name: str) -> Any:
         from importlib import metadata
 
         return metadata.version("hangflat")
-    if name == "Case":
-        from sim.case import Case
+    if name in _CLASSES:
+        from importlib import import_module
 
-        return Case
-    if name == "ScenarioError":
-        from scenarios.errors import ScenarioError
-
-        return ScenarioError
+        return getattr(import_module(_CLASSES[name]), name)
     raise AttributeError(f"module 'hangflat' has no attribute {name!r}")
