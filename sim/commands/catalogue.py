@@ -37,7 +37,7 @@ def catalogue(
         A section such as plate, or keys, measures, poses, fields; without one, all sections are listed.
     name
         One entry of the section, to see its values and their sources; after keys or fields, a word to look for; after
-        fields also the name of a command, e.g. fit.
+        fields also the name of a command, e.g. fit, or both.
     as_json
         Print one JSON object instead of text.
     """
@@ -141,29 +141,31 @@ def _poses() -> list[Entry]:
     return [Entry(name=str(p), summary="") for p in get_args(PoseName)]
 
 
-def _fields(word: str) -> list[Entry]:
-    """Of one answer, or all that have to do with a word."""
+def _fields(words: str) -> list[Entry]:
+    """Of one answer or of all, those that have to do with a word."""
     from sim.answers.formats import FORMATS
     from sim.commands.listing import Entry
     from sim.telling.record import fields_of
 
+    first, _, rest = words.lower().partition(" ")
+    of = [name for name in FORMATS if name.partition("/")[0] == f"hangflat.{first}"]
+    word = rest if of else words.lower()
     found = [
-        Entry(name=f.path, summary=f.meaning, format=name, unit=f.unit)
-        for name, kind in FORMATS.items()
-        for f in fields_of(kind)
+        Entry(format=name, name=f.path, summary=f.meaning, unit=f.unit)
+        for name in of or FORMATS
+        for f in fields_of(FORMATS[name])
+        if word in f"{f.path} {f.meaning}".lower()
     ]
-    of_answer = [e for e in found if str(e.format).partition("/")[0] == f"hangflat.{word.lower()}"]
-    said = of_answer or [e for e in found if word.lower() in f"{e.name} {e.summary}".lower()]
-    if not said:
-        raise UsageError(f'no field has to do with "{word}"; hangflat catalogue fields lists them all')
-    return said
+    if not found:
+        raise UsageError(f'no field has to do with "{words}"; hangflat catalogue fields lists them all')
+    return found
 
 
 def _as_text(title: str, found: list[Entry]) -> Iterable[str]:
     """A heading and one wrapped line for each entry; fields by the answer that they are of."""
     import itertools
 
-    for of, entries in itertools.groupby(found, key=lambda e: e.format or ""):
+    for of, entries in itertools.groupby(found, key=lambda e: e.format):
         yield f"{title[0].upper()}{title[1:]}" + (f" of {of}" if of else "")
         yield from _lines(list(entries))
 
@@ -178,16 +180,11 @@ def _lines(found: list[Entry]) -> Iterable[str]:
         said += f": {', '.join(e.choices)}" if e.choices else ""
         said += f', e.g. "{e.example}"' if e.example else ""
         said += " (needed)" if e.needed else ""
+        unit = f"{e.unit or '':<{units}}  " if units else ""
         yield from textwrap.wrap(
-            said or " ", WIDTH, initial_indent=_margin(e.name, width) + _margin(e.unit or "", units) + "  ",
-            subsequent_indent=_margin("", width) + _margin("", units) + "  ",
-            break_long_words=False, drop_whitespace=bool(said),
+            said or " ", WIDTH, initial_indent=f"  {e.name:<{width}}  {unit}",
+            subsequent_indent=" " * (width + 4 + len(unit)), break_long_words=False, drop_whitespace=bool(said),
         )  # fmt: skip
-
-
-def _margin(word: str, width: int) -> str:
-    """A column to the left of the text; none where there is nothing for it."""
-    return f"  {word:<{width}}" if width else ""
 
 
 def _valued(entry: Entry) -> str:

@@ -14,15 +14,15 @@ FORMAT: Final = "hangflat.catalogue/1"
 class Entry:
     """One line of a list; what its list does not tell is None."""
 
-    name: Annotated[str, Told("as it is written in a scenario")]
+    format: Annotated[str | None, Told("of the answer that a field is of", left_out=True)] = None
+    name: Annotated[str, Told("as it is written in a scenario, or printed")]
     summary: Annotated[str | None, Told("what it is", left_out=True)] = None
+    unit: Annotated[str | None, Told("in which a field is told", left_out=True)] = None
     value: Annotated[Any, Told("of one key of a catalogue entry, as written there", left_out=True)] = None
     source: Annotated[str | None, Told("where the catalogue has the value from", left_out=True)] = None
     choices: Annotated[tuple[str, ...] | None, Told("values that a key allows", left_out=True)] = None
     example: Annotated[str | None, Told("of a key's value", left_out=True)] = None
     needed: Annotated[bool | None, Told("whether a key's table must have it", left_out=True)] = None
-    format: Annotated[str | None, Told("the format of a field of --json", left_out=True)] = None
-    unit: Annotated[str | None, Told("in which such a field is told", left_out=True)] = None
     survey_name: Annotated[str | None, Told("of a measure, in the survey", left_out=True)] = None
 
 

@@ -69,6 +69,7 @@ def test_fields_can_be_asked_for_by_answer_and_by_a_word(capsys):
     found = listed(capsys, "fields", "waist")
     assert "plates[].straps.waist_strap_m" in {e["name"] for e in found}
     assert all("waist" in f"{e['name']} {e['summary']}" for e in found)
+    assert listed(capsys, "fields", "fit waist") == [e for e in found if e["format"] == "hangflat.fit/1"]
 
 
 @pytest.mark.parametrize(
