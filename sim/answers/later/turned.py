@@ -23,10 +23,10 @@ def rest_roll(soft: SoftRig, moment: float) -> float:
         return 0.0
     way = float(np.sign(moment))
     grid = way * np.linspace(0.0, 0.5 * np.pi, STEPS)
-    ended = np.flatnonzero(way * roll_moment(soft, grid) <= 0.0)
+    ended = np.flatnonzero(way * roll_moment(soft, grid[1:]) <= 0.0)
     if not len(ended):
         return way * np.inf
-    low, high = float(grid[ended[0] - 1]), float(grid[ended[0]])
+    low, high = float(grid[ended[0]]), float(grid[ended[0] + 1])
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if way * roll_moment(soft, np.array([middle]))[0] > 0.0 else (low, middle)
