@@ -143,6 +143,14 @@ class Sureness:
     unknowns: Annotated[tuple[Unsure, ...], Told("most important first")]
 
 
+@dataclass(frozen=True)
+class Fuller:
+    """The same weighing with a suit that is filled until nothing squeezes."""
+
+    suit_gas: Annotated[float, Told("gas in the suit at the last stop", "l")]
+    lead: Annotated[float, Told("lead that makes neutral with it, told water", "kg")]
+
+
 @dataclass(frozen=True, kw_only=True)
 class WeighAnswer:
     """``hangflat.weigh/1``."""
@@ -155,6 +163,10 @@ class WeighAnswer:
         float | None, Told("gas that leaves the cylinders from the start to the last stop", "kg", none="no cylinders")
     ]
     suit_gas: Annotated[float | None, Told("gas in the suit at the last stop", "l", none="no gas in a suit")]
+    fuller: Annotated[
+        Fuller | None,
+        Told("weighed with a suit filled until nothing squeezes", none="weighed with another suit gas than vented"),
+    ]
     waters: Annotated[tuple[InWater, ...], Told("the file's water first, then sea and fresh")]
     surface: Annotated[SurfaceCheck | None, Told("what the check at the surface would show", none="a parts file")]
     places: Annotated[tuple[Place, ...], Told("the usual places for lead; none for a parts file or without lead")]

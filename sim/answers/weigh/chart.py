@@ -100,7 +100,14 @@ def _failures(axes: Any, answer: WeighAnswer) -> None:
                               fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
     _named(axes)
     _scaled(axes, ends)
-    axes.set_xlabel("left of 0 hold down, right swim up [kg]", fontsize=9.5, color=INK)
+    for row, failure in enumerate(answer.failures):
+        if all(abs(getattr(failure, key).weight) < NOTHING_LEFT for _, key, *_ in shown):
+            axes.annotate("the wing holds it" if failure.start.wing_gas else "neutral", (0.0, row), xytext=(4, 0),
+                          textcoords="offset points", va="center", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
+    words = (
+        f"left of 0 hold down, right swim up [kg]\ngrey: what fins lift, {SWUM:g} kg (from memory)"
+    )
+    axes.set_xlabel(words, fontsize=9.5, color=INK)
 
 
 def _named(axes: Any) -> None:

@@ -9,7 +9,7 @@ from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.quantities import SI
 from scenarios.water import Water
-from sim.answers.weigh.answer import FORMAT, InWater, Lying, Piece, Start, WeighAnswer
+from sim.answers.weigh.answer import FORMAT, Fuller, InWater, Lying, Piece, Start, WeighAnswer
 from sim.answers.weigh.at_the_surface import surface_check
 from sim.answers.weigh.ballast import (
     LEAD_DENSITY,
@@ -21,7 +21,7 @@ from sim.answers.weigh.ballast import (
     unplaced,
     with_lead,
 )
-from sim.answers.weigh.conditions import Conditions, as_worn_at_the_stop, told_for
+from sim.answers.weigh.conditions import SUIT_GAS, Conditions, as_worn_at_the_stop, told_for
 from sim.answers.weigh.failures import failures
 from sim.answers.weigh.lead_places import best_lying, moment, places
 from sim.answers.weigh.sure import sureness
@@ -57,6 +57,7 @@ def weigh_answer(case: Case, how: Conditions | None = None) -> WeighAnswer:
         worn_lead=lead.worn_mass,
         breathed=sum(full.values()) - sum(left.values()) if sources else None,
         suit_gas=_suit_gas(told.end),
+        fuller=_fuller(case, how, lead, sources),
         waters=tuple(waters),
         surface=surface_check(case, how, lead, told.lead, (left, full)),
         places=at,
@@ -76,6 +77,16 @@ def weighed(case: Case, how: Conditions, lead: LeadParts, sources: tuple[GasSour
     mass, heavy = neutral_lead(end, lead)
     worn = lead.spread(mass)
     return Weighed(with_lead(_kept_neutral(case.rig), worn), with_lead(end, worn), mass, heavy)
+
+
+def _fuller(case: Case, how: Conditions, lead: LeadParts, sources: tuple[GasSource, ...]) -> Fuller | None:
+    """As ``weighed``, for the gas that takes the squeeze off the back; None where the suit was not vented."""
+    if how.suit_gas != SUIT_GAS:
+        return None
+    rig = as_worn_at_the_stop(case, replace(how, suit_gas="comfortable")).rig
+    end = refilled(_kept_neutral(rig), near_empty(sources, how.pressure))
+    mass, _ = neutral_lead(end, lead)
+    return Fuller(_suit_gas(with_lead(end, lead.spread(mass))) or 0.0, mass)
 
 
 def _kept_neutral(rig: Rig) -> Rig:
@@ -150,6 +161,7 @@ def _of_parts(case: Case, parts: PartsFile) -> WeighAnswer:
         worn_lead=0.0,
         breathed=None,
         suit_gas=_suit_gas(rig),
+        fuller=None,
         waters=(water,),
         surface=None,
         places=(),

@@ -110,7 +110,11 @@ def _how(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
     yield "breath", BREATHS[how.breath]
     if how.suit_gas is not None:
         kind = SUIT_GASES.get(str(how.suit_gas), "as stated")
-        yield "suit gas", kind if answer.suit_gas is None else f"{answer.suit_gas / LITRE:.1f} l, {kind}"
+        text = kind if answer.suit_gas is None else f"{answer.suit_gas / LITRE:.1f} l, {kind}"
+        if answer.fuller is not None:
+            needs = "no lead" if answer.fuller.lead < LEAST_SHOWN else f"{answer.fuller.lead:.1f} kg of lead"
+            text += f"; filled until nothing squeezes ({answer.fuller.suit_gas / LITRE:.1f} l) you would need {needs}"
+        yield "suit gas", text
 
 
 def _waters(answer: WeighAnswer) -> list[str]:

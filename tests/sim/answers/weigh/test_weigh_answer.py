@@ -267,3 +267,13 @@ def test_a_parts_file_is_told_so_where_it_cannot_be_weighed(tmp_path):
     file.write_text(BOX.format(mass=97, volume=100), encoding="utf-8")
     with pytest.raises(ScenarioError, match="give a scenario file"):
         surplus_lead(Case.read(file))
+
+
+def test_a_fuller_suit_asks_for_the_lead_that_sinks_its_gas():
+    """To 5 %: the lead's own weight in water, and that of the gas; the fabric holds no more water for it."""
+    found = answer("E")
+    more = found.fuller.suit_gas - found.suit_gas
+    assert more > 1e-3
+    rho, air = found.told.density, 1.8  # kg/m^3, air at 4 m and 10 degrees
+    assert found.fuller.lead - found.told.lead == pytest.approx(more * (rho - air) / (1.0 - rho / LEAD), rel=0.02)
+    assert answer("single-wetsuit").fuller is None
