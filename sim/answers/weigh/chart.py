@@ -104,9 +104,7 @@ def _failures(axes: Any, answer: WeighAnswer) -> None:
         if all(abs(getattr(failure, key).weight) < NOTHING_LEFT for _, key, *_ in shown):
             axes.annotate("the wing holds it" if failure.start.wing_gas else "neutral", (0.0, row), xytext=(4, 0),
                           textcoords="offset points", va="center", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
-    words = (
-        f"left of 0 hold down, right swim up [kg]\ngrey: what fins lift, {SWUM:g} kg (from memory)"
-    )
+    words = f"left of 0 hold down, right swim up [kg]\ngrey: what fins lift, {SWUM:g} kg (from memory)"
     axes.set_xlabel(words, fontsize=9.5, color=INK)
 
 

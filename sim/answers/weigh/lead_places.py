@@ -29,10 +29,12 @@ WORTH: Final = 1.0  # N m: a second place that brings less is not worth the trou
 
 def places(start: Rig, end: Rig, lead: LeadParts, mass: float) -> tuple[Place, ...]:
     """Every place with all ``mass`` [kg] of lead in it."""
-    found = []
-    for place in lead.places:
-        worn = [lead.at(place, mass)] if mass > 0.0 else []
-        found.append(Place(place, per_kilogram(start, lead.places[place]), moment(start, worn), moment(end, worn)))
+    lift, found = next_lift(start), []
+    nothing = None if mass > 0.0 else (moment(start, []), moment(end, []))
+    for place, piece in lead.places.items():
+        worn = [lead.at(place, mass)]
+        both = (moment(start, worn), moment(end, worn)) if nothing is None else nothing
+        found.append(Place(place, per_kilogram(start, piece, lift), *both))
     return tuple(found)
 
 
@@ -41,20 +43,21 @@ def moment(rig: Rig, lead: Sequence[Part]) -> float:
     return flat_answer(soft_rig(with_lead(rig, lead))).pitch_moment
 
 
-def per_kilogram(rig: Rig, piece: Part) -> float:
-    """What a kilogram of this lead turns with [N m/kg], plus head-up, the wing lifting what it weighs in water.
-
-    Without a wing the lift is taken where the rig is held.
-    """
+def per_kilogram(rig: Rig, piece: Part, lift: float) -> float:
+    """What a kilogram of this lead turns with [N m/kg], plus head-up, where what it weighs in water is lifted at
+    ``lift``, x [m] in body axes."""
     water, solid = rig.water, piece.solid
     weight = solid.mass - water.density * solid.volume
-    lift = rig.held
-    if rig.wing is not None:
-        state = flat_answer(soft_rig(rig)).field.wing
-        gives = np.zeros(1) if state is None else state.slope[0]  # where the next litre goes
-        full = not float(gives.sum()) > 0.0
-        lift = rig.wing.cells.mean(axis=0) if full else np.asarray(gives @ rig.wing.cells / gives.sum())
-    return float(-water.gravity * weight * (solid.cm[0] - lift[0]) / solid.mass)
+    return float(-water.gravity * weight * (solid.cm[0] - lift) / solid.mass)
+
+
+def next_lift(rig: Rig) -> float:
+    """Where the wing takes its next litre, x [m] in body axes; without a wing, where the rig is held."""
+    state = flat_answer(soft_rig(rig)).field.wing
+    if rig.wing is None or state is None:
+        return float(rig.held[0])
+    gives, x = state.slope[0], rig.wing.cells[:, 0]
+    return float(gives @ x / gives.sum()) if gives.sum() > 0.0 else float(x.mean())
 
 
 def best_lying(at: Sequence[Place], mass: float) -> Lying | None:
