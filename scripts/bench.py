@@ -130,6 +130,8 @@ def commands(demo: Path) -> Iterator[Measured]:
             ("hangflat --help", 0.3, 10, ["--help"]),
             ("hangflat settle --json", 3.0, 5, ["settle", str(demo), "--json"]),
             ("hangflat why --json", 3.0, 5, ["why", str(demo), "--json"]),
+            ("hangflat weigh --json", 3.0, 5, ["weigh", str(demo), "--json"]),
+            ("hangflat later --json", 3.0, 5, ["later", str(demo), "--json"]),
             ("hangflat settle --picture", 8.0, 3, ["settle", str(demo), "--picture", picture]),
         ]
         for name, aim, runs, arguments in cases:
