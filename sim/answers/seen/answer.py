@@ -24,6 +24,7 @@ ENOUGH: Final = 200.0  # divers that count
 SEED: Final = 61_803  # any fixed number: the same file gives the same answer
 APART: Final = 2.0  # times as likely as the next: then the first is told as the cause, else as one of two (assumed)
 FITS: Final = 1e-3  # of what can fit at best, by each thing seen, below which nothing known here fits (assumed)
+EXPLAINS: Final = 0.7  # of the best cause's fit, from which the file as told explains what was seen (assumed)
 SHOWN: Final = 0.15  # chance of an outcome below which it is not told in words
 
 
@@ -72,6 +73,9 @@ class SeenAnswer:
     outcomes: Annotated[tuple[Outcome, ...], Told("what came of tests")]
     flat: Annotated[bool, Told("what was seen is flat, so that there is nothing to explain")]
     fits: Annotated[bool, Told("some cause known here fits what was seen")]
+    explained: Annotated[
+        bool, Told("the balance as the file tells it fits nearly as well as the best cause, so that none is needed")
+    ]
     apart: Annotated[bool, Told("the first cause is told apart from the second: twice as likely or more")]
     causes: Annotated[tuple[CauseTold, ...], Told("the likeliest first")]
     test: Annotated[NextTest | None, Told("the next test", none="no test tells anything")]
@@ -100,6 +104,7 @@ def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]
         outcomes=tuple(outcomes),
         flat=all(abs(s.attitude) < READ_SD and s.fins != "down" for s in sights) and not outcomes,
         fits=found.fit >= FITS ** (len(sights) + len(outcomes)),
+        explained=_explained(found),
         apart=first >= APART * second,
         causes=tuple(_told(diver, found, name) for name in found.order),
         test=None if test is None else _test_told(test, sights[0]),
@@ -119,6 +124,14 @@ def _ranked(diver: SeenDiver, sights: Sequence[Sight], outcomes: Sequence[Outcom
         if found.counts >= ENOUGH:
             break
     return found, samples
+
+
+def _explained(found: Ranked) -> bool:
+    """Whether divers with nothing otherwise than told look so nearly as often as those with any cause."""
+    fits = {
+        n: found.of_cause(n) / found.of_cause(n, before=True) for n in CAUSES if found.of_cause(n, before=True) > 0.0
+    }
+    return fits["balance"] >= EXPLAINS * max(fits.values())
 
 
 def _check(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]) -> None:

@@ -25,9 +25,10 @@ if TYPE_CHECKING:
     from sim.rig import Kind
 
 WIDE: Final = 1600
-ROW, HEAD, FOOT = 170.0, 180.0, 125.0  # reference pixels
+ROW, HEAD, FOOT = 170.0, 165.0, 150.0  # reference pixels
 MIDDLE: Final = 215.0  # of the small divers
-SCALE: Final = 145.0  # reference pixels a metre
+SCALE: Final = 145.0  # reference pixels a metre, at most
+CLEAR: Final = 26.0  # of a row's height that a diver leaves
 WORDS: Final = 440.0  # left edge
 BARS: Final = (440.0, 1540.0)
 LETTERS: Final = 108  # in a line of words
@@ -75,8 +76,9 @@ def draw_seen_chart(told: SeenAnswer, assembled: Assembled, path: str | Path) ->
     for number, cause in enumerate(told.causes):
         _row(canvas, figure, cause, told.sights[0].attitude, top - HEAD - ROW * number)
     if told.test is not None:
+        axes.plot([60, WIDE - 60], [FOOT - 7, FOOT - 7], color=WATER_BOTTOM, linewidth=points(1.5))
         for number, line in enumerate(textwrap.wrap(f"Next, {told.test.name}: {told.test.how}", 125)[:2]):
-            axes.text(60, FOOT - 8 - LINE * number, line, fontsize=points(22), color=INK)
+            axes.text(60, FOOT - 45 - LINE * number, line, fontsize=points(22), color=INK)
     for number, line in enumerate(reversed(textwrap.wrap(told.caution, 160))):
         axes.text(60, 20 + 23 * number, line, fontsize=points(17), color=SOFT_INK)
     save(canvas, target)
@@ -146,10 +148,11 @@ def _diver(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, level
 
     turn = np.array([[np.cos(pitch), -np.sin(pitch)], [np.sin(pitch), np.cos(pitch)]])
     every = np.concatenate([ring for rings, _ in figure.layers for ring in rings]) @ turn.T
-    centre = 0.5 * (every.min(axis=0) + every.max(axis=0))
+    low, high = every.min(axis=0), every.max(axis=0)
+    scale = min(SCALE, (ROW - CLEAR) / float(high[1] - low[1]))
 
     def at(place: Floats) -> Floats:
-        return np.asarray(np.array([MIDDLE, level]) + SCALE * (np.atleast_2d(place) @ turn.T - centre))
+        return np.asarray(np.array([MIDDLE, level]) + scale * (np.atleast_2d(place) @ turn.T - 0.5 * (low + high)))
 
     for number, (rings, fill) in enumerate(figure.layers):
         outline = Line.make_compound_path(*(Line(at(ring), closed=True) for ring in rings))

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from sim.answers.seen.answer import CauseTold, NextTest, SeenAnswer
 from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
+from sim.answers.seen.words import balance_words
 from sim.telling.common_lines import diver_lines, ending_lines
-from sim.telling.words import moment_words, rows, wrapped
+from sim.telling.words import GLUE, moment_words, rows, wrapped
 
 RARE = 0.005  # probability below which a cause is told with the others that hardly fit
 
@@ -43,6 +44,12 @@ def headline(told: SeenAnswer) -> str:
         return "That is flat: there is nothing to explain. What would fit it all the same is told below."
     if told.apart:
         return f"Most likely: {first.finding} ({in_100(first.probability)})."
+    if told.explained:
+        balance = next(c for c in told.causes if c.name == "balance")
+        return (
+            f"What the file tells explains it by itself: {balance_words(balance.moment)}, "
+            f"{moment_words(balance.moment)} when flat. Other causes fit as well and are not ruled out."
+        )
     sights = "This does" if len(told.sights) + len(told.outcomes) > 1 else "This one sight does"
     return (
         f"{sights} not tell the causes apart: {first.finding} ({in_100(first.probability)}) and {second.finding} "
@@ -107,5 +114,5 @@ def _test_lines(test: NextTest | None, apart: bool) -> list[str]:
     )
     lines += ["", *wrapped("If it is", later="  ")]
     for each in test.if_it_is:
-        lines += wrapped(f"{each.cause}: {each.words}", "  - ", "    ")
+        lines += wrapped(f"{each.cause}: {each.words}".replace(" in 100", f"{GLUE}in{GLUE}100"), "  - ", "    ")
     return [*lines, *wrapped(f'Then go on with --test "{test.typed_like}", as it came out.')]

@@ -85,5 +85,6 @@ def finding(cause: Cause, part: Part, moment: float) -> str:
 def why_words(cause: Cause, part: Part, moment: float) -> str:
     """What the diver does, in one sentence without full stop."""
     if cause.name == "gas":
-        return f"it has gone to the {part} and holds them up"
+        against = part == "shoulders" and moment < -TURNS
+        return f"it has gone to the {part} and holds them up{', which light feet still outweigh' if against else ''}"
     return cause.why
