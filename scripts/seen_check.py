@@ -278,6 +278,8 @@ def draw(rows: list[dict[str, object]], path: Path) -> None:
             half = 1.645 * np.sqrt(max(said * (1.0 - said), 1e-4) / n)
             axes.plot([said, said], [said - half, said + half], color=INK, linewidth=2.5, alpha=0.35)
             axes.plot(said, true, "o", color=HEAD_UP, markersize=4.0 + np.sqrt(n) / 8.0)
+        axes.set_xlim(-0.03, 1.03)
+        axes.set_ylim(-0.03, 1.03)
         axes.set_title(title, fontsize=11)
         axes.set_xlabel("probability said")
         axes.set_ylabel("share that was true")

@@ -15,6 +15,7 @@ from sim.answers.seen.causes import CAUSES
 
 THEME: Final = "What is seen"
 WORSE: Final = 5.0  # points by which the true cause may be first less often than by the best possible ranking
+ALIKE: Final = 1.0  # points
 STAGES: Final = (("one sight", ""), ("a test after", "_after"), ("three tests after", "_after_3"))
 
 
@@ -24,6 +25,7 @@ def checks() -> tuple[Check, ...]:
     brute = "Bayes by brute force, the same observations"
     return (
         Check(THEME, "divers whose true cause is told first", brute, kind, "%", 1, _first, doubt),
+        Check(THEME, "probability given to the true cause, mean", brute, kind, "%", 1, _given, doubt),
         Check(THEME, "probabilities told, by a test of their calibration", "Spiegelhalter 1986: normal score", kind,
               "", 1, _calibrated, doubt),
     )  # fmt: skip
@@ -39,6 +41,16 @@ def _first() -> Sequence[Compared]:
             for name in ("first", "best_first")
         )
         found.append(Compared(ours, best - WORSE, 100.0, best, words))
+    return found
+
+
+def _given() -> Sequence[Compared]:
+    """Ours beside the best possible: first places change hands between causes that are alike, probabilities do not."""
+    rows = stored("seen_cases")
+    found = []
+    for words, ending in STAGES[:2]:
+        ours, best = (100.0 * float(np.mean([float(r[f"{k}p_true{ending}"]) for r in rows])) for k in ("", "best_"))
+        found.append(Compared(ours, best - ALIKE, best + ALIKE, best, words))
     return found
 
 
