@@ -133,6 +133,8 @@ def commands(demo: Path) -> Iterator[Measured]:
             ("hangflat weigh --json", 3.0, 5, ["weigh", str(demo), "--json"]),
             ("hangflat later --json", 3.0, 5, ["later", str(demo), "--json"]),
             ("hangflat settle --picture", 8.0, 3, ["settle", str(demo), "--picture", picture]),
+            ("hangflat posture", 2.0, 5, ["posture", str(demo)]),
+            ("hangflat seen", 5.0, 3, ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
         ]
         for name, aim, runs, arguments in cases:
             yield Measured(name, aim, timed(lambda words=arguments: run([hangflat, *words]), runs))

@@ -45,7 +45,7 @@ def _first() -> Sequence[Compared]:
 
 
 def _given() -> Sequence[Compared]:
-    """Ours beside the best possible: first places change hands between causes that are alike, probabilities do not."""
+    """Ours beside the best possible: first places change hands between causes alike, probabilities do not."""
     rows = stored("seen_cases")
     found = []
     for words, ending in STAGES[:2]:

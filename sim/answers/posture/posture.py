@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from math import degrees, radians
 from typing import Annotated, Final, Literal
 
 import numpy as np
 from numpy.polynomial import Polynomial
 
-from sim.answers.posture.levers import BREATH, BREATH_BASIS, BREATH_WORDS, LEVERS, SMALL, Lever, turned
-from sim.answers.posture.reposed import Reposed, reposed
+from meshes.body.pose import Pose
+from sim.answers.posture.levers import BREATH, BREATH_BASIS, BREATH_WORDS, LEVERS, SMALL, turned
+from sim.answers.posture.reposed import reposed
 from sim.answers.posture.runaway import time_to_double, turning_of
 from sim.case import Case
 from sim.rig import Rig
@@ -22,7 +24,7 @@ from sim.telling.record import Told
 Held = Literal["hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held"]
 
 UNSEEN: Final = 2.0  # N m: held without anybody seeing an effort (assumed)
-LOOKED_AT: Final = (45.0, 70.0, 95.0, 120.0)  # degrees of knee flexion at which the moment is worked out
+LOOKED_AT: Final = (45.0, 60.0, 95.0, 120.0)  # degrees of knee flexion at which the moment is worked out
 
 
 @dataclass(frozen=True)
@@ -69,18 +71,28 @@ class Posture:
 
 
 def posture_of(case: Case) -> Posture:
-    """Of a scenario's diver, from about fifteen poses. Raises ScenarioError for a parts file or what cannot be."""
+    """Of a scenario's diver, from about ten poses. Raises ScenarioError for a parts file or what cannot be."""
     diver = reposed(case)
     flat = flat_answer(soft_rig(diver.rig))
     here = flat.pitch_moment
-    tried = [_tried(diver, lever, here) for lever in LEVERS]
+
+    @cache
+    def moment(pose: Pose) -> float:
+        return here if pose == diver.pose else _moment(diver.posed(pose))
+
+    told = diver.pose
+    tried = [tuple(moment(turned(told, angles)) - here for angles in lever.ends) for lever in LEVERS]
     breath = tuple(_moment(diver.breathed(way * BREATH * diver.tidal)) - here for way in (-1.0, 1.0))
     ranges = (
         *(_range(lever.name, ends, lever.words, lever.basis) for lever, ends in zip(LEVERS, tried, strict=True)),
         _range("breath", breath, BREATH_WORDS, BREATH_BASIS),
     )
-    together = [_together(diver, tried, way) - here + max(way * b for b in (*breath, 0.0)) * way for way in (-1, 1)]
-    knee, over = _over_knees(diver)
+    together = [
+        moment(_best(told, tried, way)) - here + max(way * b for b in (*breath, 0.0)) * way for way in (-1, 1)
+    ]
+    knee = degrees(0.5 * (told.left.knee_flexion + told.right.knee_flexion))
+    bent = [moment(turned(told, {"knee_flexion": angle})) for angle in LOOKED_AT]
+    over = Polynomial.fit(LOOKED_AT, bent, len(LOOKED_AT) - 1)
     near = [float(over(a)) - here for a in np.clip([knee - SMALL, knee + SMALL], LOOKED_AT[0], LOOKED_AT[-1])]
     found = Posture(
         moment=here,
@@ -114,33 +126,19 @@ def _moment(rig: Rig) -> float:
     return flat_answer(soft_rig(rig)).pitch_moment
 
 
-def _tried(diver: Reposed, lever: Lever, here: float) -> tuple[float, float]:
-    """What the lever adds [N m] at either end."""
-    low, high = (_moment(diver.posed(turned(diver.pose, angles))) - here for angles in lever.ends)
-    return low, high
-
-
 def _range(name: str, ends: tuple[float, ...], words: tuple[str, str], basis: str) -> LeverRange:
     down, up = min(*ends, 0.0), max(*ends, 0.0)
     said = dict(zip(ends, words, strict=True)) | {0.0: ""}
     return LeverRange(name, down, up, said[down], said[up], basis)
 
 
-def _together(diver: Reposed, tried: Sequence[tuple[float, float]], way: int) -> float:
-    """Moment [N m] with every joint at its best end for that way (1 head-up), where it has one."""
-    pose = diver.pose
+def _best(pose: Pose, tried: Sequence[tuple[float, ...]], way: int) -> Pose:
+    """Every joint at its best end for that way (1 head-up), where it has one; ``tried`` : what either end adds."""
     for lever, ends in zip(LEVERS, tried, strict=True):
         best = max((0, 1), key=lambda i, ends=ends: way * ends[i])  # type: ignore[misc]
         if way * ends[best] > 0.0:
             pose = turned(pose, lever.ends[best])
-    return _moment(diver.posed(pose))
-
-
-def _over_knees(diver: Reposed) -> tuple[float, Polynomial]:
-    """Bend of the knees as told [degrees], and the moment [N m] over it: a cubic through LOOKED_AT."""
-    knee = degrees(0.5 * (diver.pose.left.knee_flexion + diver.pose.right.knee_flexion))
-    moments = [_moment(diver.posed(turned(diver.pose, {"knee_flexion": a}))) for a in LOOKED_AT]
-    return knee, Polynomial.fit(LOOKED_AT, moments, len(LOOKED_AT) - 1)
+    return pose
 
 
 def _flat_knee(over: Polynomial, told: float) -> float | None:
