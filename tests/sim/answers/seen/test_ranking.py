@@ -220,6 +220,16 @@ def test_a_test_is_proposed_that_is_not_done_yet(diver) -> None:
     assert again is None or again.test != first.test
 
 
+def test_other_divers_drawn_give_the_same_probabilities(diver) -> None:
+    """Eight thousand of each cause: what one draw and another say differs by hundredths."""
+    told = [
+        ranked(diver, drawn_divers(diver, 8192, 4, seed), [HEAD_UP], [Outcome("freeze", way="stays")])
+        for seed in (1, 2)
+    ]
+    for name in CAUSES:
+        assert told[0].of_cause(name) == pytest.approx(told[1].of_cause(name), abs=0.03)
+
+
 def test_what_hardly_any_diver_does_is_told_by_how_little_it_fits(diver) -> None:
     drawn = divers(diver)
     usual = ranked(diver, drawn, [Sight(radians(5.0), "finning")], [])
