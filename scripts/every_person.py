@@ -25,12 +25,14 @@ from meshes.body.grid import Grid
 from meshes.body.side import trunk_heights
 from meshes.solid import volume_integrals
 from scenarios.demos import demo_path
-from sim.answers.fit.demands import REACH, Dress, HungRig, dress_of, hung_rig, margins, wearing
+from sim.answers.fit.dressed_person import Dress, dress_of, dressed_person
+from sim.answers.fit.hung import hung_at
+from sim.answers.fit.hung_rig import HungRig, hung_rig
+from sim.answers.fit.plate_on_person import margins
 from sim.case import Case
 from sim.person.measures import CIVILIAN, Sex, estimated_measures
 from sim.person.person import FINENESS, Person, person_of
 from sim.person.population import SIZES, Drawn, drawn_names, drawn_people
-from sim.person.posed_body import posed_body
 
 SEXES: tuple[Sex, ...] = ("female", "male")
 TAPES = {"millimetres": 0.001, "centimetres": 0.01}
@@ -39,7 +41,7 @@ WITHIN = 1.645  # SD, 5 to 95 %
 STEPS = 8  # of a walk
 HALVINGS = 12  # of a step where need be: 3 micrometres of most measures are left of it
 NOTHING = 5e-5  # m or rad that nobody sees
-TRIED = {REACH: 0.003}  # m, within which a margin is found by trying positions (``sim.answers.fit.arm_reach``)
+TRIED = {"reach": 0.003}  # m, within which a margin is found by trying positions (``sim.answers.fit.arm_reach``)
 SET_SIZES = (1, 2, 2, 3, 3, 5, 8, 15, 30, 67)
 SET_SPREADS = (2.0, 4.0, 6.0, 8.0)  # SD up to which measures are drawn, evenly
 
@@ -121,7 +123,7 @@ def fit() -> tuple[HungRig, Dress]:
 def margins_of(person: Person) -> dict[str, float]:
     """Every margin [m, rad] of the demo's rig at the natural waist of a person."""
     rig, dress = fit()
-    found = margins(rig, wearing(posed_body(person, dress.pose), dress), [0.0])
+    found = margins(hung_at(rig, dressed_person(person, dress), [0.0]))
     return {name: float(values[0]) for name, values in found.items()}
 
 

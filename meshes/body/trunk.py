@@ -37,6 +37,9 @@ BELLY: Final = {"male": 0.002, "female": 0.008}  # m, roundness of the lower bel
 ROUNDNESS: Final = 0.005  # m, buttocks and shoulder blades behind the midline of the back
 NECKLINE: Final = 0.045  # m, the neck's root is so much higher at the sides than at the notch
 
+BEHIND: Final = np.linspace(0.5 * np.pi, np.pi, 65)  # angles between which the back is taken as straight
+SINE_BEHIND: Final = np.append(np.sin(BEHIND[:-1]), 0.0)
+
 Profile = list[tuple[float, float]]  # (height, value), from below upward
 
 
@@ -54,7 +57,8 @@ class TrunkSurface:
     swell: float
 
     def at(self, x: Floats, t: Floats) -> Floats:
-        """Points (..., 3) [m] at height x and angle t, both (...): t = 0 front midline, pi/2 left side, pi back."""
+        """Points (..., 3) [m] at heights x and angles t: 0 front midline, pi/2 left side, pi back; they broadcast to
+        (...), heights told once for all angles of a section being quicker."""
         return self.swelling(x, t).at(self.swell)
 
     def swelling(self, x: Floats, t: Floats) -> Swelling:
@@ -67,9 +71,25 @@ class TrunkSurface:
         cosine, sine = np.cos(t), np.where((t <= 0.0) | (t >= np.pi), 0.0, np.abs(np.sin(t)))
         y = breadth * sine**power
         z = np.where(ahead, front - centre, back - centre) * np.abs(cosine) ** power
+        x, ahead = np.broadcast_to(x, y.shape), np.broadcast_to(ahead, y.shape)
         z = z + relief(self.features, x, y, ahead)
         zero = np.zeros_like(y)
         return Swelling(np.stack([x, zero, centre], axis=-1), np.stack([zero, y, z], axis=-1))
+
+    def back(self, x: Floats, y: Floats) -> Floats:
+        """z (n, m) [m] of the back at heights x (n,) and distances y (n, m), 0 or more, held within the flanks.
+
+        Straight between the ``BEHIND`` of a section, of which only those on both sides of each place are worked out.
+        """
+        breadth, behind = self.profiles(x)[:, [1, 4]].T
+        across = self.swell * (breadth[:, None] * SINE_BEHIND ** (2.0 / behind)[:, None])  # falls along a row
+        inner = len(BEHIND) - (across[:, None] <= y[..., None]).sum(axis=-1)
+        pair = np.maximum(np.stack([inner, inner - 1], axis=-1), 0)
+        z = self.at(x[:, None, None], BEHIND[pair])[..., 2]
+        rows = np.take_along_axis(across[:, None], pair, axis=-1)
+        run = rows[..., 1] - rows[..., 0]
+        slope = (z[..., 1] - z[..., 0]) / np.where(run > 0.0, run, 1.0)
+        return np.asarray(z[..., 0] + slope * np.where(run > 0.0, y - rows[..., 0], 0.0))
 
     def _neckline(self, x: Floats, t: Floats) -> Floats:
         """How much higher than in the middle the front profile turns from chest to neck: along the collar bones."""

@@ -36,14 +36,14 @@ def _upper_hull(points: Floats) -> Floats:
     first, last = points[0], points[-1]
     inner = points[1:-1]
     order = np.lexsort((np.hypot(*inner.T), -np.arctan2(inner[:, 1], inner[:, 0])))
-    chain: list[Floats] = [first]
-    for p in [*inner[order], last]:
+    chain: list[list[float]] = [first.tolist()]
+    for p in [*inner[order].tolist(), last.tolist()]:
         while len(chain) > 1 and _turn(chain[-2], chain[-1], p) >= 0.0:
             chain.pop()
         chain.append(p)
     return np.array(chain)
 
 
-def _turn(a: Floats, b: Floats, c: Floats) -> float:
+def _turn(a: list[float], b: list[float], c: list[float]) -> float:
     """Plus when a-b-c turns left."""
-    return float((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]))
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])

@@ -8,6 +8,7 @@ unless the rig was dropped: the length of the shoulder straps says the same thin
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -16,7 +17,8 @@ from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from sim.assembly.placement import Placement
-from sim.person.posed_body import PosedBody
+from sim.person.person import Person
+from sim.person.posed_body import PosedBody, back_of_trunk
 
 STATIONS: Final = 41
 BESIDE_SPINE: Final = (0.05, 0.09)  # m off the middle line, where the flats of a plate lie (assumed)
@@ -29,10 +31,21 @@ def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placem
 
     padding : clothing between back and plate, squeezed [m];  drop : how far below the waist the slots hang [m]
     """
-    height = float(body.landmarks["natural waist back"][0]) - drop - float(plate.waist_slots[:, 0].mean())
-    stations = height + np.linspace(float(plate.bottom[0]), float(plate.top[0]), STATIONS)
-    profile = body.back_surface(stations[:, None], np.array(BESIDE_SPINE)[None, :]).max(axis=1)
-    slope, level = _resting_line(stations - height, profile)
+    return seats(plate, body.person, padding, (drop,))[0]
+
+
+def seats(plate: Plate, person: Person, padding: float, drops: Sequence[float]) -> tuple[Placement, ...]:
+    """The placements of ``seated`` at several drops, on a person in any pose: the trunk does not bend."""
+    heights = person.skeleton.heights["waist"] - np.asarray(drops, dtype=float) - plate.waist_slots[:, 0].mean()
+    stations = heights[:, None] + np.linspace(float(plate.bottom[0]), float(plate.top[0]), STATIONS)
+    beside = back_of_trunk(person, stations.reshape(-1, 1), np.array(BESIDE_SPINE)[None])
+    profiles = beside.max(axis=1).reshape(stations.shape)
+    return tuple(_laid(h, x - h, z, padding) for h, x, z in zip(heights.tolist(), stations, profiles, strict=True))
+
+
+def _laid(height: float, x: Floats, profile: Floats, padding: float) -> Placement:
+    """A plate whose frame lies at ``height`` on a profile (n,) of the back at places x (n,) along it [m]."""
+    slope, level = _resting_line(x, profile)
     tilt = float(np.clip(np.arctan(slope), -STEEPEST, STEEPEST))
     turn = np.array([[np.cos(tilt), 0.0, -np.sin(tilt)], [0.0, 1.0, 0.0], [np.sin(tilt), 0.0, np.cos(tilt)]])
     return Placement(turn, np.array([height, 0.0, level + padding / np.cos(tilt)]))

@@ -16,6 +16,7 @@ from meshes.gear.taut import taut_path
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from sim.assembly.placement import Placement, point_at
+from sim.person.person import Person
 from sim.person.posed_body import PosedBody
 from sim.person.trunk_skin import TrunkSkin, posed_trunk_skin, trunk_skin
 
@@ -79,7 +80,7 @@ class StrapPaths:
 def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, posed: bool = False) -> StrapPaths:
     """Middle lines of the webbing, over clothing ``off`` [m] thick, on the standing or the posed trunk."""
     skin = posed_trunk_skin(body.person, body.drawing.vertices) if posed else trunk_skin(body.person)
-    over = over_shoulder(plate, seat, body, off, skin)
+    over = over_shoulder(plate, seat, front_of_armpit(body.person, off), off, skin)
     off = off + HALF_THICKNESS
     waist, armpit = point_at(seat, plate.waist_slots[0]), over.points[-1]
     level = float(point_at(seat, plate.waist_slots)[:, 0].mean())
@@ -95,20 +96,22 @@ def strap_paths(plate: Plate, seat: Placement, body: PosedBody, off: float, *, p
     )
 
 
-def over_shoulder(plate: Plate, seat: Placement, body: PosedBody, off: float, skin: TrunkSkin) -> Run:
-    """The left shoulder strap's run from its slot over the shoulder to the front of the armpit."""
-    off = off + HALF_THICKNESS
-    shoulder, armpit = point_at(seat, plate.shoulder_slots[0]), front_of_armpit(body, off)
-    return _run(skin, shoulder, armpit, _across(armpit - shoulder, HEADWARD), HEADWARD, off)
+def over_shoulder(plate: Plate, seat: Placement, armpit: Floats, off: float, skin: TrunkSkin) -> Run:
+    """The left shoulder strap's run from its slot over the shoulder to the front of the ``armpit`` (3,)."""
+    shoulder = point_at(seat, plate.shoulder_slots[0])
+    return _run(skin, shoulder, armpit, _across(armpit - shoulder, HEADWARD), HEADWARD, off + HALF_THICKNESS)
 
 
-def front_of_armpit(body: PosedBody, off: float) -> Floats:
-    """Where the left shoulder strap turns under the arm (3,): level with the armpit, its outer edge on the fold."""
-    height = body.person.skeleton.heights["axilla"]
+def front_of_armpit(person: Person, off: float) -> Floats:
+    """Where the left shoulder strap turns under the arm (3,): level with the armpit, its outer edge on the fold.
+
+    off : clothing under the webbing [m]
+    """
+    height = person.skeleton.heights["axilla"]
     angle = np.linspace(0.0, 0.5 * np.pi, 91)
-    outline = body.person.shape.trunk.at(np.full(91, height), angle)
+    outline = person.shape.trunk.at(np.full(91, height), angle)
     across = float(outline[-1, 1]) - HALF_WIDTH
-    return np.array([height, across, float(np.interp(across, outline[:, 1], outline[:, 2])) - off])
+    return np.array([height, across, float(np.interp(across, outline[:, 1], outline[:, 2])) - off - HALF_THICKNESS])
 
 
 def _across(along: Floats, within: Floats) -> Floats:

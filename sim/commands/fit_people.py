@@ -13,7 +13,7 @@ from sim.commands.watching import watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
-    from sim.answers.fit.people import Batch
+    from sim.answers.fit.fitted_people import Batch
     from sim.answers.fit.report import PlateFit
     from sim.answers.fit.told.people import PeopleFit
 

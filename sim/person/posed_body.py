@@ -95,15 +95,10 @@ def _standing_areas(person: Person) -> Floats:
 def back_of_trunk(person: Person, x: Floats, y: Floats) -> Floats:
     """z [m] of the standing trunk's back at heights x and |y| [m], broadcast; held at crotch, C7 and the flanks."""
     heights = person.skeleton.heights
-    flat_x, flat_y = (
-        np.ravel(a) for a in np.broadcast_arrays(np.clip(x, heights["crotch"], heights["c7"]), np.abs(y))
-    )
-    angle = np.linspace(0.5 * np.pi, np.pi, 65)
-    outline = person.shape.trunk.at(
-        np.repeat(flat_x[:, None], 65, axis=1), np.repeat(angle[None], len(flat_x), axis=0)
-    )
-    z = [np.interp(w, row[::-1, 1], row[::-1, 2]) for w, row in zip(flat_y, outline, strict=True)]
-    return np.reshape(z, np.broadcast_shapes(np.shape(x), np.shape(y)))
+    shape = np.broadcast_shapes(np.shape(x), np.shape(y))
+    across = np.shape(x)[-1:] == (1,) and len(shape) == 2  # of several places at one height, its section is shared
+    at = np.ravel(np.clip(x if across else np.broadcast_to(x, shape), heights["crotch"], heights["c7"]))
+    return person.shape.trunk.back(at, np.broadcast_to(np.abs(y), shape).reshape(len(at), -1)).reshape(shape)
 
 
 def _segments(person: Person, placements: Mapping[str, SegmentMotion]) -> dict[str, Solid]:

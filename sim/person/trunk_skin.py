@@ -7,12 +7,13 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from meshes.body.topology import SEGMENTS, skin_topology
 from meshes.mesh import Floats, Ints
 from sim.person.person import FINENESS, Person
 
+Flags = NDArray[np.bool_]
 TRUNK: Final = ("lower trunk", "middle trunk", "upper trunk", "head")
 ABOVE_ARMPIT: Final = 0.01  # m: of the arms only what lies so far above the armpit counts as shoulder
 
@@ -22,17 +23,19 @@ class TrunkSkin:
     """Skin of the trunk with the tops of the shoulders, without arms, legs and face.
 
     points, normals : (n, 3) [m, body axes], outward unit;  faces : (m, 3)
+    edges : (3 m, 2) of the faces, first sides, then second, then third ones
     """
 
     points: Floats
     normals: Floats
     faces: Ints
+    edges: Ints
 
     def cut(self, through: ArrayLike, normal: ArrayLike) -> tuple[Floats, Floats]:
         """Points (k, 3) where a plane cuts the triangles' edges, and the outward unit normals (k, 3) there."""
         height = (self.points - np.asarray(through, dtype=float)) @ np.asarray(normal, dtype=float)
-        edges = np.concatenate([self.faces[:, [0, 1]], self.faces[:, [1, 2]], self.faces[:, [2, 0]]])
-        a, b = edges[(height[edges[:, 0]] < 0.0) & (height[edges[:, 1]] >= 0.0)].T
+        below = height < 0.0
+        a, b = self.edges[below[self.edges[:, 0]] & ~below[self.edges[:, 1]]].T
         share = (height[a] / (height[a] - height[b]))[:, None]
         points = self.points[a] + share * (self.points[b] - self.points[a])
         normals = self.normals[a] + share * (self.normals[b] - self.normals[a])
@@ -47,21 +50,33 @@ def trunk_skin(person: Person) -> TrunkSkin:
 
 def posed_trunk_skin(person: Person, skin: Floats) -> TrunkSkin:
     """Skin of a person's trunk posed so that the whole skin's points are ``skin`` (n, 3) (``PosedBody.drawing``)."""
-    topology = skin_topology(FINENESS)
     heights = person.skeleton.heights
-    segment = np.array(SEGMENTS)[topology.segment]
-    standing = person.standing[topology.faces, 0]
-    shoulder = np.char.find(segment, "upper arm") >= 0
-    shoulder &= standing.min(axis=1) > heights["axilla"] + ABOVE_ARMPIT
-    kept = (np.isin(segment, TRUNK) | shoulder) & (standing.max(axis=1) < heights["chin"])
-    return TrunkSkin(skin, _normals(skin, topology.faces), topology.faces[kept])
+    shoulder, trunk = _faces_by_segment()
+    height = person.standing[:, 0][skin_topology(FINENESS).faces]
+    lowest, highest = (pick(pick(height[:, 0], height[:, 1]), height[:, 2]) for pick in (np.minimum, np.maximum))
+    kept = (trunk | (shoulder & (lowest > heights["axilla"] + ABOVE_ARMPIT))) & (highest < heights["chin"])
+    faces = skin_topology(FINENESS).faces
+    used = np.zeros(len(skin), dtype=bool)
+    used[faces[kept]] = True
+    beside = used[faces[:, 0]] | used[faces[:, 1]] | used[faces[:, 2]]
+    own = (np.cumsum(used) - 1)[faces[kept]]
+    edges = np.concatenate([own[:, [0, 1]], own[:, [1, 2]], own[:, [2, 0]]])
+    return TrunkSkin(skin[used], _normals(skin, faces[beside])[used], own, edges)
+
+
+@lru_cache(maxsize=1)
+def _faces_by_segment() -> tuple[Flags, Flags]:
+    """Which faces (m,) are an upper arm's, and which are the trunk's or the head's."""
+    names = np.array(SEGMENTS)
+    segment = skin_topology(FINENESS).segment
+    return (np.char.find(names, "upper arm") >= 0)[segment], np.isin(names, TRUNK)[segment]
 
 
 def _normals(points: Floats, faces: Ints) -> Floats:
-    """Unit normals (n, 3) of the points, by the area of the faces around them."""
-    a, b, c = points[faces].transpose(1, 0, 2)
-    area = np.cross(b - a, c - a)
-    total = np.zeros_like(points)
-    for corner in faces.T:
-        np.add.at(total, corner, area)
-    return np.asarray(total / np.linalg.norm(total, axis=1, keepdims=True))
+    """Unit normals (n, 3) of the points, by the area of the faces around them; nil where there are none."""
+    a, b, c = (points[corner] for corner in faces.T)
+    (ux, uy, uz), (vx, vy, vz) = (b - a).T, (c - a).T
+    area = (uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx)
+    corners = faces.T.ravel()
+    total = np.stack([np.bincount(corners, np.tile(along, 3), len(points)) for along in area], axis=1)
+    return np.asarray(total / np.maximum(np.linalg.norm(total, axis=1, keepdims=True), 1e-300))

@@ -158,7 +158,7 @@ def _failing(assembled: Assembled) -> tuple[str, ...]:
     """What of the fit fails; nothing is said without a plate."""
     if assembled.worn is None:
         return ()
-    return failing(assembled.worn)
+    return failing(assembled)
 
 
 def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Advice | None:

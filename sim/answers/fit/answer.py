@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from sim.answers.fit.ashore import Ashore, ashore
-from sim.answers.fit.look_ahead import AHEAD, LookAhead, look_ahead, look_ahead_margin
-from sim.answers.fit.on_back import OnBack, on_back
-from sim.answers.fit.reach import HandReach, out_of_reach, valve_reach
+from sim.answers.fit.demands.every import failing_of, verdicts_of
+from sim.answers.fit.found import Found
+from sim.answers.fit.look_ahead import LookAhead
+from sim.answers.fit.on_back import OnBack
+from sim.answers.fit.reach import HandReach
 from sim.answers.fit.straps import Straps
 from sim.answers.fit.verdict import Verdict
 from sim.assembly.assembled import Assembled, Worn
@@ -33,23 +35,28 @@ class FitAnswer:
 
 def fit_answer(assembled: Assembled) -> FitAnswer:
     """Everything that can be said on fit. Raises ValueError for a rig told by numbers, or worn without a plate."""
-    worn = assembled.worn
-    if worn is None:
-        raise ValueError("fit needs a person with a plate on the back")
-    on, hands, look = on_back(worn), valve_reach(worn), look_ahead(worn, assembled.rig)
+    found = found_on(assembled)
     return FitAnswer(
-        worn=worn,
-        on_back=on,
-        straps=on.straps,
-        ashore=ashore(worn, assembled.rig.parts, on.place),
-        reach=hands.hands,
-        look_ahead=look,
-        verdicts=(*on.verdicts, *hands.verdicts, *look.verdicts),
+        worn=found.worn,
+        on_back=found.on_back,
+        straps=found.on_back.straps,
+        ashore=ashore(found.worn, assembled.rig.parts, found.on_back.place),
+        reach=found.reach.hands,
+        look_ahead=found.look_ahead,
+        verdicts=verdicts_of(found),
     )
 
 
-def failing(worn: Worn) -> tuple[str, ...]:
-    """Subjects of the verdicts of ``fit_answer`` that do not pass, in their order, and no more: quicker."""
-    on = tuple(v.subject for v in on_back(worn).verdicts if v.passes is False)
-    sees = look_ahead_margin(worn) >= 0.0
-    return (*on, *out_of_reach(worn), *(() if sees else (AHEAD,)))
+def failing(assembled: Assembled) -> tuple[str, ...]:
+    """Subjects of the verdicts of ``fit_answer`` that do not pass, in their order, and no more: quicker.
+
+    Raises ValueError as ``fit_answer`` does.
+    """
+    return failing_of(found_on(assembled))
+
+
+def found_on(assembled: Assembled) -> Found:
+    """What is found on the diver of a rig. Raises ValueError for a rig told by numbers, or worn without a plate."""
+    if assembled.worn is None:
+        raise ValueError("fit needs a person with a plate on the back")
+    return Found(assembled.worn, assembled.rig)

@@ -160,8 +160,8 @@ def nearest(arm: Arm, arms: UpperArms, targets: Floats, length: Floats | None = 
     shape = len(targets), len(arms.elevation)
     n, k = (i.ravel() for i in np.indices(shape))
     line = targets[n] - arms.elbow[k]
-    far = _lengths(line)
-    tried = _held(arm, arms, k, line, far, far if length is None else np.broadcast_to(length, shape).ravel())
+    far = line_lengths(line)
+    tried = held(arm, arms, k, line, far, far if length is None else np.broadcast_to(length, shape).ravel())
     free = clear(arm, arms.elbow[k], tried.grip, FOREARM)
     short = np.where(free, tried.short, tried.short + BARRED)
     rest = (tried.elbow_flexion, tried.outward_turn, tried.slack)
@@ -178,35 +178,67 @@ def gets_to(arm: Arm, arms: UpperArms, targets: Floats, within: float) -> NDArra
     squared = np.einsum("nki,nki->nk", away, away)
     n, k = np.nonzero((squared >= max(near - within, 0.0) ** 2) & (squared <= (far + within) ** 2))
     line = away[n, k]
-    length = _lengths(line)
-    tried = _held(arm, arms, k, line, length, length)
+    length = line_lengths(line)
+    tried = held(arm, arms, k, line, length, length)
     there = np.flatnonzero(tried.short <= within)
     there = there[clear(arm, arms.elbow[k[there]], tried.grip[there], FOREARM)]
     return np.isin(np.arange(len(targets)), n[there])
 
 
-def _held(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Nearest:
-    """Nearest points for pairs (m,) of an upper arm ``k`` and a line (m, 3), ``far`` (m,) long, from its elbow to a
-    target, held ``length`` (m,) from the elbow; whatever is in the way. Fields (m,) and (m, 3)."""
-    axes = arms.along[k], arms.bend[k], arms.turn[k]
-    along, front, out = (np.einsum("mi,mi->m", line, v) for v in axes)
-    length = np.clip(length, *span(arm))
-    slack = _slack(arm, length)
-    flexion, turned = np.arccos(np.clip(along / far, -1.0, 1.0)), np.arctan2(out, front)
-    # how far the line lies outside what the forearm may do; the wrist makes good for so much of it as its slack
+@dataclass(frozen=True, eq=False)
+class Lines:
+    """Lines (m,) from elbows to targets, and how they lie to what the forearms may do, all [rad].
+
+    flexion, turned : elbow flexion and outward turn along them;  over, aside : by how much beyond their ranges
+    beyond : both as one angle;  slack : for so much of it the wrist makes good
+    """
+
+    flexion: Floats
+    turned: Floats
+    over: Floats
+    aside: Floats
+    beyond: Floats
+    slack: Floats
+
+
+def lines_to(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Lines:
+    """For pairs (m,) of an upper arm ``k`` and a line (m, 3), ``far`` (m,) long, from its elbow to a target that is
+    held ``length`` (m,) from the elbow."""
+    along, front, out = (np.einsum("mi,mi->m", line, v[k]) for v in (arms.along, arms.bend, arms.turn))
+    return lines_of(arm, arms.outward[k], along, front, out, far, length)
+
+
+def lines_of(
+    arm: Arm, outward: Floats, along: Floats, front: Floats, out: Floats, far: Floats, length: Floats
+) -> Lines:
+    """The same by the lines' parts (m,) along the upper arm, the way its elbow bends and the way it turns."""
+    flexion, turned = np.arccos(_held_in(along / far, -1.0, 1.0)), np.arctan2(out, front)
     over = np.maximum(flexion - arm.ranges.elbow, 0.0)
-    aside = turned - np.clip(turned, -arm.ranges.inward, arms.outward[k])
-    share = np.minimum(slack / np.maximum(np.hypot(over, aside * np.sin(flexion)), 1e-9), 1.0)
-    bent, turn = flexion - (1.0 - share) * over, turned - (1.0 - share) * aside
+    aside = turned - _held_in(turned, -arm.ranges.inward, outward)
+    beyond = np.hypot(over, aside * np.sin(flexion))
+    return Lines(flexion, turned, over, aside, beyond, slack_at(arm, length))
+
+
+def held(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Nearest:
+    """Nearest points for the pairs of ``lines_to``, whatever is in the way. Fields (m,) and (m, 3)."""
+    length = _held_in(length, *span(arm))
+    to = lines_to(arm, arms, k, line, far, length)
+    share = np.minimum(to.slack / np.maximum(to.beyond, 1e-9), 1.0)
+    bent, turn = to.flexion - (1.0 - share) * to.over, to.turned - (1.0 - share) * to.aside
     sine = np.sin(bent)
-    way = np.cos(bent)[:, None] * axes[0]
-    way = way + (sine * np.cos(turn))[:, None] * axes[1] + (sine * np.sin(turn))[:, None] * axes[2]
+    way = np.cos(bent)[:, None] * arms.along[k]
+    way = way + (sine * np.cos(turn))[:, None] * arms.bend[k] + (sine * np.sin(turn))[:, None] * arms.turn[k]
     grip = arms.elbow[k] + length[:, None] * way
     short = np.linalg.norm(line - length[:, None] * way, axis=1)
-    return Nearest(short, grip, bent, turn, slack)
+    return Nearest(short, grip, bent, turn, to.slack)
 
 
-def _lengths(line: Floats) -> Floats:
+def _held_in(values: Floats, low: float, high: float | Floats) -> Floats:
+    """Values between two ends: quicker for few than ``np.clip``."""
+    return np.asarray(np.minimum(np.maximum(values, low), high))
+
+
+def line_lengths(line: Floats) -> Floats:
     return np.asarray(np.maximum(np.sqrt(np.einsum("mi,mi->m", line, line)), 1e-9))
 
 
@@ -217,10 +249,10 @@ def span(arm: Arm) -> tuple[float, float]:
     return float(folded), arm.fore + far
 
 
-def _slack(arm: Arm, length: Floats) -> Floats:
+def slack_at(arm: Arm, length: Floats) -> Floats:
     """Angle [rad] by which the forearm may lie off the line from elbow to hand, when that is ``length`` long [m]."""
     fore, far, most = arm.fore, arm.grip[1], arm.ranges.wrist
     hand = np.sqrt(np.maximum(length**2 - (fore * np.sin(most)) ** 2, 0.0)) - fore * np.cos(most)
-    bend = np.arccos(np.clip((length**2 - fore**2 - far**2) / (2.0 * fore * far), -1.0, 1.0))
+    bend = np.arccos(_held_in((length**2 - fore**2 - far**2) / (2.0 * fore * far), -1.0, 1.0))
     inside = hand <= far
-    return np.arcsin(np.clip(np.where(inside, hand, far) * np.sin(np.where(inside, most, bend)) / length, 0.0, 1.0))
+    return np.arcsin(_held_in(np.where(inside, hand, far) * np.sin(np.where(inside, most, bend)) / length, 0.0, 1.0))

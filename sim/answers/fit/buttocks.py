@@ -9,8 +9,11 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats, Mesh
+from sim.answers.fit.cloud import SLACKS
+from sim.answers.fit.most_around import most_around
 from sim.assembly.back_cylinders import BackCylinders
-from sim.person.posed_body import PosedBody
+from sim.person.person import Person
+from sim.person.posed_body import back_of_trunk
 
 ON_EDGE: Final = 33  # points on an edge: under 2 cm apart on the longest cylinder
 APART: Final = 0.02  # m, edges longer than this get points between their ends
@@ -26,37 +29,61 @@ def edge_points(cylinders: BackCylinders) -> Floats:
 
 @dataclass(frozen=True, eq=False)
 class Buttocks:
-    """The back from crotch to hip bones kept at a grid (n, m) of heights and places beside the midline: z [m]."""
+    """The back from crotch to hip bones kept at a grid (n, m) of heights and places beside the midline: z [m].
 
-    body: PosedBody
-    lowest: float
+    heights : of crotch and hip bones [m], between which points count
+    farthest : for each size of a cloud's boxes (n, m), greatest z within half a box's diagonal of each place
+    A cloud's measure is how far its points are off the bare buttocks, below 0 where they press in.
+    """
+
+    heights: tuple[float, float]
     z: Floats
+    farthest: tuple[Floats, ...]
 
     def off(self, points: Floats, clothing: float) -> float:
         """Least distance [m] of points (n, 3) from the buttocks under ``clothing`` [m], below 0 where they press in.
 
         inf where all lie above the hip bones or below the crotch. Within half a millimetre: the grid is one of 1 cm.
         """
-        from scipy.ndimage import map_coordinates
+        return float(self.value(points).min(initial=np.inf)) - clothing
 
-        low = _beside_buttocks(points, self.body)
-        at = np.stack([low[:, 0] - self.lowest, np.abs(low[:, 1])]) / GRID
-        back = map_coordinates(self.z, at, order=1, mode="nearest")
-        return float((low[:, 2] - back).min(initial=np.inf)) - clothing
+    def value(self, points: Floats) -> Floats:
+        """Distance (m,) [m] of points (m, 3) from the bare back; inf above the hip bones and below the crotch."""
+        low, high = self.heights
+        x, y, z = points.T
+        off = np.full(len(points), np.inf)
+        beside = np.flatnonzero((x < high) & (x > low))
+        off[beside] = z[beside] - self._back(x[beside], np.abs(y[beside]))
+        return off
+
+    def bound(self, level: int, middles: Floats) -> Floats:
+        """Least distance (m,) that a point of each box could have."""
+        slack, (low, high) = SLACKS[level], self.heights
+        x, y, z = middles.T
+        ends = np.array(self.z.shape)[:, None] - 1
+        i, j = np.clip(np.rint(np.stack([x - low, np.abs(y)]) / GRID).astype(int), 0, ends)
+        return np.where((x < high + slack) & (x > low - slack), z - slack - self.farthest[level][i, j], np.inf)
+
+    def _back(self, x: Floats, y: Floats) -> Floats:
+        """z (m,) at places, straight between those of the grid and the same beyond it."""
+        at = np.clip(np.stack([x - self.heights[0], y]) / GRID, 0.0, np.array(self.z.shape)[:, None] - 1.0)
+        i, j = np.minimum(at.astype(int), np.array(self.z.shape)[:, None] - 2)
+        u, v = at - [i, j]
+        here = (1.0 - v) * self.z[i, j] + v * self.z[i, j + 1]
+        above = (1.0 - v) * self.z[i + 1, j] + v * self.z[i + 1, j + 1]
+        return np.asarray((1.0 - u) * here + u * above)
 
 
 @lru_cache(maxsize=4)
-def buttocks(body: PosedBody) -> Buttocks:
-    """The buttocks of a body, kept for the next rigs on it."""
-    h = body.person.skeleton.heights
+def buttocks(person: Person) -> Buttocks:
+    """The buttocks of a person, kept for the next rigs on them."""
+    h = person.skeleton.heights
     x = np.arange(h["crotch"], h["iliac crest"] + GRID, GRID)
-    y = np.arange(0.0, body.person.measures["hipbreadth"], GRID)
-    return Buttocks(body, h["crotch"], body.back_surface(x[:, None], y[None]))
-
-
-def _beside_buttocks(points: Floats, body: PosedBody) -> Floats:
-    h = body.person.skeleton.heights
-    return np.asarray(points[(points[:, 0] < h["iliac crest"]) & (points[:, 0] > h["crotch"])])
+    y = np.arange(0.0, person.measures["hipbreadth"], GRID)
+    z = back_of_trunk(person, x[:, None], y[None])
+    reach = [int(np.ceil(slack / GRID)) + 1 for slack in SLACKS]
+    farthest = tuple(most_around(z, places, places) for places in reach)
+    return Buttocks((h["crotch"], h["iliac crest"]), z, farthest)
 
 
 def _along_edges(mesh: Mesh) -> Floats:

@@ -6,7 +6,7 @@ taken as straight.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -25,16 +25,19 @@ class DropBand:
     greatest: Annotated[float, Told("to here", "m")]
 
 
-def feasible_drops(drops: ArrayLike, margins: Mapping[str, ArrayLike]) -> tuple[DropBand, ...]:
+def feasible_drops(
+    drops: ArrayLike, margins: Mapping[str, ArrayLike], within: Sequence[DropBand] | None = None
+) -> tuple[DropBand, ...]:
     """The bands of drop in which all margins are 0 or more, lowest drop first; none where some demand always fails.
 
     drops : (n,) rising [m];  margins : (n,) of each demand. A margin that is not a number is not met.
+    within : bands outside which nothing counts, as of other demands
     Raises ValueError for drops that do not rise or margins of another length.
     """
     x = np.asarray(drops, dtype=float)
     if not (x.ndim == 1 and len(x) > 0 and (np.diff(x) > 0.0).all()):
         raise ValueError("drops must rise")
-    bands = [DropBand(float(x[0]), float(x[-1]))]
+    bands = [DropBand(float(x[0]), float(x[-1]))] if within is None else list(within)
     for name, values in margins.items():
         margin = np.asarray(values, dtype=float)
         if margin.shape != x.shape:

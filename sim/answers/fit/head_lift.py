@@ -51,7 +51,7 @@ def head_back(person: Person, hood: float) -> HeadBack:
     nape = h["chin"] + OCCIPUT * (h["sellion"] - h["chin"])
     rise = nape + (h["vertex"] - nape) * np.sin(np.linspace(0.0, 0.5 * np.pi, HEIGHTS))
     around = np.linspace(0.5 * np.pi, np.pi, 49)
-    outline = person.shape.trunk.at(*np.meshgrid(rise, around, indexing="ij"))
+    outline = person.shape.trunk.at(rise[:, None], around[None])
     middle = np.array([0.5 * (nape + h["vertex"]), 0.0, 0.5 * float(outline[..., 2].min() + outline[..., 2].max())])
     off = outline - middle
     outline = outline + hood * off / np.linalg.norm(off, axis=-1, keepdims=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
@@ -12,17 +12,14 @@ from sim.answers.fit import limits
 from sim.answers.fit.head_lift import HeadBack, first_met, head_back
 from sim.answers.fit.joint_ranges import neck_extension
 from sim.answers.fit.sight import upward_sight
-from sim.answers.fit.verdict import Verdict
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import solid_at
 from sim.rig import Part, Rig
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
-from sim.telling.lead_words import like_lead
-from sim.telling.record import Kept, Told
+from sim.telling.record import Told
 
 NECK: Final = "the neck itself"
-AHEAD: Final = "look-ahead"  # the verdict's subject
 MEETS: Final = {
     "regulator": "a first stage",
     "manifold": "the manifold",
@@ -69,7 +66,6 @@ class LookAhead:
             none="there is none before the vertical",
         ),
     ]
-    verdicts: Kept[tuple[Verdict, ...]]
 
 
 def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
@@ -80,19 +76,17 @@ def look_ahead(worn: Worn, rig: Rig) -> LookAhead:
     gear, meets, contact = _met(worn, back)
     lift = min(free, max(gear, 0.0))
     up = upward_sight(person.age)
-    ahead = looking_ahead(gear, free, up.looked_at)
+    ahead = float(looking_ahead(gear, free, up.looked_at))
     head_up = max(-ahead, 0.0)
     flat, held = moments_at(rig, np.array([0.0, head_up]))
     stable = [p.pitch for p in held_pitches(soft_rig(rig)) if p.stable]
-    told = LookAhead(
+    return LookAhead(
         lift=lift, free=free, gear=gear, blocked_by=meets if gear < free else NECK, contact=contact,
         eyes=back.pivot + _lifted(worn.body.landmarks["eyes"] - back.pivot, lift - worn.body.pose.neck_extension),
         sight=np.array([np.cos(ahead), 0.0, np.sin(ahead)]),
         ahead=ahead, edge=OUT_OF_FACE + lift + up.noticed, bottom_seen_ahead=distance_ahead(ahead),
-        head_up=head_up, hold_moment=held, flat_moment=flat,
-        rest_pitch=min(stable, key=abs, default=None), verdicts=(),
+        head_up=head_up, hold_moment=held, flat_moment=flat, rest_pitch=min(stable, key=abs, default=None),
     )  # fmt: skip
-    return replace(told, verdicts=(_ahead_verdict(told), _seen_verdict(told)))
 
 
 def look_ahead_margin(worn: Worn) -> float:
@@ -100,7 +94,7 @@ def look_ahead_margin(worn: Worn) -> float:
     person = worn.body.person
     free = neck_extension(person, worn.mobility)
     gear = _met(worn, head_back(person, worn.hood))[0]
-    return ahead_margin(gear, free, looking_ahead(gear, free, upward_sight(person.age).looked_at))
+    return float(ahead_margin(gear, free, looking_ahead(gear, free, upward_sight(person.age).looked_at)))
 
 
 def moments_at(rig: Rig, pitches: Floats) -> tuple[float, ...]:
@@ -108,18 +102,24 @@ def moments_at(rig: Rig, pitches: Floats) -> tuple[float, ...]:
     return tuple(pitch_moment(field(soft_rig(rig), up_of_pitch(pitches))).tolist())
 
 
-def looking_ahead(gear: float, free: float, looked_at: float) -> float:
-    """The highest that the eyes look at, held flat, against straight ahead [rad], plus above it.
+def looking_ahead(gear: Floats | float, free: float, looked_at: float) -> Floats:
+    """The highest that the eyes look at, held flat, against straight ahead [rad], plus above it; any shape, as gear.
 
     gear, free : lift at which the head meets gear, and which the neck allows;  looked_at : how far up the eyes look
     """
-    return float(OUT_OF_FACE + min(free, max(gear, 0.0)) + looked_at)
+    return np.asarray(OUT_OF_FACE + np.minimum(free, np.maximum(gear, 0.0)) + looked_at)
 
 
-def ahead_margin(gear: float, free: float, ahead: float) -> float:
+def ahead_margin(gear: Floats | float, free: float, ahead: Floats | float) -> Floats:
     """Margin [rad], 0 or more where look-ahead is as good as it gets or as it need be: the gear leaves the head free,
-    or the eyes look high enough. Half a turn at most: that of gear which the head never meets."""
-    return float(max(min(gear - free, np.pi), ahead - np.radians(limits.SEES_AHEAD_DEG)))
+    or the eyes look high enough. Half a turn at most: that of gear which the head never meets. Any shape, as gear."""
+    return np.asarray(np.maximum(np.minimum(gear - free, np.pi), ahead - np.radians(limits.SEES_AHEAD_DEG)))
+
+
+def enough_lift(free: float, looked_at: float) -> float:
+    """Least lift [rad] at which gear may meet the head with an ``ahead_margin`` of 0 or more; -inf: at any."""
+    enough = np.radians(limits.SEES_AHEAD_DEG) - OUT_OF_FACE - looked_at
+    return float(min(free, enough)) if enough > 0.0 else -np.inf
 
 
 def distance_ahead(ahead: float, height: float = limits.ABOVE_BOTTOM) -> float:
@@ -150,52 +150,3 @@ def _lifted(v: Floats, angle: float) -> Floats:
     """A vector (3,) of the head turned back by ``angle`` [rad]."""
     c, s = np.cos(angle), np.sin(angle)
     return np.array([c * v[0] - s * v[2], v[1], s * v[0] + c * v[2]])
-
-
-def _ahead_verdict(a: LookAhead) -> Verdict:
-    degrees = np.degrees([max(a.gear, 0.0), a.free, a.ahead])
-    if a.gear < a.free:
-        lift = f"the head lifts by {degrees[0]:.0f} degrees, then it meets {a.blocked_by} (the neck lets it go to "
-        lift += f"{degrees[1]:.0f})"
-    else:
-        lift = f"the head lifts by {degrees[1]:.0f} degrees, as far as the neck lets it: no gear is in the way"
-    sentence = f"{lift}; held flat, the eyes look {_against_ahead(a.ahead)}"
-    limit = "the gear leaves the head free, or the eyes get to "
-    limit += f"{-limits.SEES_AHEAD_DEG:.0f} degrees below straight ahead (assumed)"
-    return Verdict(AHEAD, ahead_margin(a.gear, a.free, a.ahead) >= 0.0, sentence, None, limit)
-
-
-def _against_ahead(ahead: float) -> str:
-    degrees = np.degrees(ahead)
-    if degrees > -0.5:
-        return "straight ahead" if degrees < 0.5 else f"{degrees:.0f} degrees above straight ahead"
-    return (
-        f"{-degrees:.0f} degrees below straight ahead: they see the bottom {distance_ahead(ahead):.1f} m ahead when "
-        f"{limits.ABOVE_BOTTOM} m above it"
-    )
-
-
-def _seen_verdict(a: LookAhead) -> Verdict:
-    rest = "; letting go, kept from rolling, they "
-    rest += "tip over onto the back" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
-    if a.head_up < np.radians(0.5):
-        sentence = f"looking straight ahead costs no head-up: flat, {_turning(a.flat_moment)}{rest}"
-    else:
-        sentence = (
-            f"to look straight ahead the trunk is held {_pitched(a.head_up)}, where {_turning(a.hold_moment)}; flat, "
-            f"{_turning(a.flat_moment)}{rest}"
-        )
-    return Verdict(
-        "seen attitude", None, sentence, None, f"trimmed means less than {limits.TRIMMED:.0f} N m (assumed)"
-    )
-
-
-def _turning(moment: float) -> str:
-    if abs(moment) < limits.TRIMMED:
-        return "nearly nothing turns them"
-    return f"{abs(moment):.0f} N m turn them head-{'up' if moment > 0.0 else 'down'}{like_lead(moment)}"
-
-
-def _pitched(pitch: float) -> str:
-    degrees = np.degrees(pitch)
-    return "flat" if abs(degrees) < 0.5 else f"{abs(degrees):.0f} degrees head-{'up' if pitch > 0.0 else 'down'}"

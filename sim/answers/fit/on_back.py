@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
 
 from sim.answers.fit.buttocks import buttocks, edge_points
-from sim.answers.fit.on_back_words import on_back_verdicts
 from sim.answers.fit.reach import hand_margin
 from sim.answers.fit.straps import Straps, straps
-from sim.answers.fit.verdict import Verdict
 from sim.answers.fit.waist import Place, strap_place
-from sim.answers.fit.width import width_left
+from sim.answers.fit.width import plate_widths, width_left
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import point_at
 from sim.telling.record import Kept, Told
@@ -25,7 +23,7 @@ FLANKS: Final = 241  # heights along the plate at which the trunk's breadth is t
 class OnBack:
     """Heights x in body axes, and margins.
 
-    crotch : height of the body's;  straps, verdicts : told by themselves
+    crotch : height of the body's;  straps : told by themselves
     """
 
     place: Annotated[
@@ -82,7 +80,6 @@ class OnBack:
     ]
     crotch: Kept[float]
     straps: Kept[Straps]
-    verdicts: Kept[tuple[Verdict, ...]]
 
 
 def on_back(worn: Worn) -> OnBack:
@@ -94,14 +91,13 @@ def on_back(worn: Worn) -> OnBack:
     touched = max(hand_margin(worn, "left", top), hand_margin(worn, "right", top))
     flank, armpit = _width_left(worn)
     end, buttocks = _over_buttocks(worn)
-    found = OnBack(
+    return OnBack(
         waist_strap=strap, waist=heights["waist"], crest=crest, tenth_rib=rib, place=strap_place(strap, crest, rib),
         top=float(top[0]), bottom=float(point_at(worn.seat, worn.plate.bottom)[0]),
         c7=heights["c7"], acromion=heights["acromion"], buttock=heights["buttock"], crotch=heights["crotch"],
         top_touched=touched, flank=flank, armpit=armpit, cylinder_end=end, buttocks=buttocks,
-        straps=straps(worn), verdicts=(),
+        straps=straps(worn),
     )  # fmt: skip
-    return replace(found, verdicts=on_back_verdicts(found))
 
 
 def _width_left(worn: Worn) -> tuple[float, float]:
@@ -111,7 +107,10 @@ def _width_left(worn: Worn) -> tuple[float, float]:
     x = np.linspace(min(ends) - 0.05, max(ends) + 0.05, FLANKS)
     flanks = np.stack([x, person.shape.trunk.at(x, np.full(len(x), 0.5 * np.pi))[:, 1]])
     half = 0.5 * person.measures["interscyei"]
-    return width_left(worn.plate, worn.seat, person.skeleton.heights, half, flanks)
+    widths = plate_widths(worn.plate)
+    along = point_at(worn.seat, widths.middle)[None, :, 0]
+    flank, armpit = width_left(widths.half, along, person.skeleton.heights, half, flanks)
+    return float(flank[0]), float(armpit[0])
 
 
 def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
@@ -119,5 +118,5 @@ def _over_buttocks(worn: Worn) -> tuple[float | None, float | None]:
     if worn.cylinders is None:
         return None, None
     points = edge_points(worn.cylinders)
-    off = buttocks(worn.body).off(points, worn.clothing)
+    off = buttocks(worn.body.person).off(points, worn.clothing)
     return float(points[:, 0].min()), off if np.isfinite(off) else None

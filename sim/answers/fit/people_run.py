@@ -7,8 +7,9 @@ import time
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from sim.answers.fit.demands import dress_of, hung_rig
-from sim.answers.fit.people import BATCH, Batch, People, fitted_people, gathered, person_fit, population
+from sim.answers.fit.dressed_person import dress_of
+from sim.answers.fit.fitted_people import BATCH, Batch, FittedPeople, fitted_batches, gathered, person_fit, population
+from sim.answers.fit.hung_rig import hung_rig
 from sim.answers.fit.report import PlateFit
 from sim.worker_pool import worker_pool
 
@@ -22,7 +23,7 @@ def people_report(
     *,
     workers: int | None = None,
     watched: Callable[[Iterable[Batch], int, float, int], Iterable[Batch]] | None = None,
-) -> People:
+) -> FittedPeople:
     """So many women and men, each with every plate of ``fits``.
 
     workers : processes; by default as many as there are cores, up to eight, where the work is worth it
@@ -39,7 +40,7 @@ def people_report(
     if workers is None:
         workers = min(cores(), MOST_WORKERS) if work > WORTH_A_WORKER else 1
     with worker_pool(workers) as pool:
-        batches: Iterable[Batch] = fitted_people(rigs, dress, drawn, pool)
+        batches: Iterable[Batch] = fitted_batches(rigs, dress, drawn, pool)
         if watched is not None:
             batches = watched(batches, -(-len(drawn) // BATCH), work / workers, workers)
         return gathered(rigs, batches)

@@ -15,7 +15,6 @@ from sim.answers.fit import limits
 from sim.answers.fit.arm_chain import Arm, Capsule, upper_arms
 from sim.answers.fit.arm_reach import Posture, limited_by, posture, reach_margin, reached
 from sim.answers.fit.joint_ranges import arm_ranges
-from sim.answers.fit.verdict import Verdict
 from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import point_at
@@ -24,13 +23,6 @@ from sim.telling.record import Told
 
 Side = Literal["left", "right"]
 SIDES: Final[tuple[Side, Side]] = ("left", "right")
-WORDS: Final = {
-    "shoulder flexion": "how far the shoulder lets the upper arm be raised",
-    "turn of the upper arm": "how far the upper arm turns about itself",
-    "elbow flexion": "how far the elbow bends",
-    "length of the arm": "the length of the arm",
-    "what is in the way": "head and cylinders, past which the arm has to come",
-}
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +61,6 @@ class Reach:
     """Every valve with its hand; empty without cylinders on the back."""
 
     hands: tuple[HandReach, ...]
-    verdicts: tuple[Verdict, ...]
 
 
 def left_arm(
@@ -149,13 +140,7 @@ def valve_reach(worn: Worn) -> Reach:
     for name, at, sides in knobs(worn):
         tried = [_hand(worn, side, name, at, known) for side in sides]
         hands.append(max(tried, key=lambda h: h.margin))
-    return Reach(tuple(hands), tuple(_verdict(h) for h in hands))
-
-
-def out_of_reach(worn: Worn) -> tuple[str, ...]:
-    """The valves that ``valve_reach`` finds no hand to reach well enough; quicker, as it tells no more of them."""
-    margins = usual_margins(worn)
-    return tuple(name for name, m in margins.items() if not (np.isfinite(m) and m >= limits.EASY_REACH))
+    return Reach(tuple(hands))
 
 
 def usual_margins(worn: Worn) -> dict[str, float]:
@@ -223,31 +208,3 @@ def own_side(side: Side, point: Floats) -> Floats:
 def _mirrored(p: Posture) -> Posture:
     shoulder, elbow, wrist, grip = (np.asarray(MIRROR @ v) for v in (p.shoulder, p.elbow, p.wrist, p.grip))
     return replace(p, shoulder=shoulder, elbow=elbow, wrist=wrist, grip=grip)
-
-
-def _verdict(h: HandReach) -> Verdict:
-    if not np.isfinite(h.margin):
-        sentence = f"the {h.hand} hand has no way to it over the shoulder; what bars it is {WORDS[h.limited_by]}"
-        return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
-    if h.margin >= 0.0:
-        found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
-        found += "" if h.margin >= limits.EASY_REACH else ", too little to turn it"
-    else:
-        found = f"the {h.hand} hand stays {_cm(h.margin)} short of it"
-    sentence = f"{found}; what ends the reach is {WORDS[h.limited_by]}"
-    if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
-        sentence += (
-            f"; shoulders decide: {_signed(h.stiff)} with the stiffest of 20 people, {_signed(h.supple)} with the "
-            "most supple"
-        )
-    limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
-    return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin - limits.EASY_REACH, limit)
-
-
-def _signed(margin: float) -> str:
-    return f"{_cm(margin)} {'to spare' if margin >= 0.0 else 'short'}"
-
-
-def _cm(length: float) -> str:
-    """Size of a length, to the millimetre near the limit."""
-    return f"{100.0 * abs(length):.{1 if abs(length) < 0.03 else 0}f} cm"

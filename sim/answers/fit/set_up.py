@@ -13,32 +13,22 @@ from typing import Annotated, Final
 
 import numpy as np
 
+from meshes.mesh import Ints
 from sim.answers.fit import limits
-from sim.answers.fit.demands import (
-    BUTTOCKS,
-    LOOK_AHEAD,
-    PLATE_TOP,
-    REACH,
-    WAIST_STRAP,
-    HungRig,
-    Wearer,
-    demands_on,
-    dress_of,
-    hung_rig,
-    margins_at,
-    met_at,
-    shifted,
-    wearing,
-)
+from sim.answers.fit.demands.demand import Demand, Flags
+from sim.answers.fit.demands.every import ANGLES, asked_of
+from sim.answers.fit.demands.waist_strap import WAIST_STRAP
+from sim.answers.fit.dressed_person import dress_of, dressed_person
+from sim.answers.fit.hung import Hung
+from sim.answers.fit.hung_rig import hung_rig
 from sim.answers.fit.waist import waist_room
 from sim.assembly.assembled import Worn
-from sim.assembly.placement import Placement
-from sim.assembly.seat import seated
+from sim.assembly.seat import seats
 from sim.telling.record import Told
 
 STEP: Final = 0.01  # m between the places of the bands that are tried: finer nobody sets them
 EDGE: Final = 0.001  # m that is left of the room at the waist: the plate's slope moves its slots so much
-QUICKEST: Final = (WAIST_STRAP, PLATE_TOP, BUTTOCKS, LOOK_AHEAD, REACH)  # to be told whether it is met
+AT_A_TIME: Final = 8  # places looked at together: the first that will do ends the search
 FINE: Final = 0.0025  # m between the heights: webbing is set finer, and the room at the waist is small
 Place = tuple[float, float]  # drop, shift [m]
 
@@ -60,7 +50,7 @@ class SetUp:
             none="nothing is near, or no way leads there",
             key="margins",
             names="<demand>",
-            others=((LOOK_AHEAD, "deg"),),
+            others=ANGLES,
         ),
     ]
 
@@ -89,47 +79,64 @@ class SetUps:
 
 @dataclass(frozen=True, eq=False)
 class _Trials:
-    """A rig hung at any drop with any shift; what it meets there is worked out once, when it is asked for."""
+    """A rig hung in many ways; what is met in each is worked out once, when it is asked for.
 
-    worn: Worn
-    rig: HungRig
-    who: Wearer
-    seats: dict[float, Placement]
-    known: dict[tuple[str, Place], bool]
+    known : (n,) of each demand, 1 where it is met, 0 where it is not, -1 where nobody asked
+    """
 
-    def at(self, place: Place) -> tuple[HungRig, Wearer, Placement]:
-        drop, shift = place
-        if drop not in self.seats:
-            self.seats[drop] = seated(self.worn.plate, self.worn.body, self.worn.padding, drop)
-        return shifted(self.rig, shift - self.worn.shift), self.who, self.seats[drop]
+    ways: Hung
+    demands: tuple[Demand, ...]
+    known: dict[Demand, Ints]
 
-    def meets(self, demands: Iterable[str], place: Place) -> bool:
-        """Whether a place meets all the demands, the quickest looked at first."""
-        for name in sorted(demands, key=QUICKEST.index):
-            if (name, place) not in self.known:
-                self.known[name, place] = met_at(name, *self.at(place))
-            if not self.known[name, place]:
-                return False
-        return True
+    def meets(self, demands: Iterable[Demand], which: Ints) -> Flags:
+        """Whether some of the ways (m,) meet all the demands, the quickest looked at first."""
+        met = np.ones(len(which), dtype=bool)
+        for demand in sorted(demands, key=lambda d: d.cost):
+            known = self.known[demand]
+            asked = which[met & (known[which] < 0)]
+            if len(asked):
+                known[asked] = demand.met(self.ways.some(asked))
+            met &= known[which] > 0
+        return met
 
-    def set_up(self, place: Place) -> SetUp:
-        return SetUp(*place, margins_at(*self.at(place)))
+    def first(self) -> int | None:
+        """The first way that meets every demand."""
+        every = np.arange(len(self.ways.seat))
+        for some in np.array_split(every, range(AT_A_TIME, len(every), AT_A_TIME)):
+            met = self.meets(self.demands, some)
+            if met.any():
+                return int(some[met.argmax()])
+        return None
 
 
 def set_ups(worn: Worn) -> SetUps:
     """The nearest set-up that will do, over heights with the strap on the waist and bands where bands go."""
     drops, shifts = _ends(worn)
-    room = max(map(abs, drops)) + max(abs(s - worn.shift) for s in shifts)
-    rig, who = hung_rig("", worn, room), wearing(worn.body, dress_of(worn))
-    trials = _Trials(worn, rig, who, {worn.drop: worn.seat}, {})
     places = sorted(_places(worn, shifts), key=lambda place: _change(worn, *place))
-    as_worn = trials.set_up(places[0])
+    trials = _trials(worn, places, max(map(abs, drops)) + max(abs(s - worn.shift) for s in shifts))
+    as_worn = _set_up(trials, places, 0)
     if as_worn.passes:
         return SetUps(as_worn, as_worn, (), drops, shifts)
-    nearest = next((place for place in places if trials.meets(demands_on(rig), place)), None)
-    if nearest is not None:
-        return SetUps(as_worn, trials.set_up(nearest), (), drops, shifts)
-    return SetUps(as_worn, None, _barred_by(trials, places), drops, shifts)
+    first = trials.first()
+    if first is not None:
+        return SetUps(as_worn, _set_up(trials, places, first), (), drops, shifts)
+    return SetUps(as_worn, None, _barred_by(trials), drops, shifts)
+
+
+def _trials(worn: Worn, places: Sequence[Place], room: float) -> _Trials:
+    """All places on the diver of ``worn``; ``room`` [m]: see ``hung_rig``."""
+    rig, who = hung_rig("", worn, room), dressed_person(worn.body.person, dress_of(worn))
+    heights = sorted({drop for drop, _ in places})
+    laid = seats(worn.plate, who.person, worn.padding, heights)
+    seat = np.searchsorted(heights, [drop for drop, _ in places])
+    ways = Hung(rig, who, laid, seat, np.array([shift - worn.shift for _, shift in places]))
+    demands = tuple(demand for demand in asked_of(rig) if demand.set_up)
+    return _Trials(ways, demands, {demand: np.full(len(places), -1) for demand in demands})
+
+
+def _set_up(trials: _Trials, places: Sequence[Place], way: int) -> SetUp:
+    there = trials.ways.some(np.array([way]))
+    return SetUp(*places[way], {demand.name: float(demand.margins(there)[0]) for demand in trials.demands})
 
 
 def _ends(worn: Worn) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -164,14 +171,14 @@ def _change(worn: Worn, drop: float, shift: float) -> tuple[float, float]:
     return round(abs(drop - worn.drop) + bands, 6), bands
 
 
-def _barred_by(trials: _Trials, places: Sequence[Place]) -> tuple[str, ...]:
+def _barred_by(trials: _Trials) -> tuple[str, ...]:
     """The fewest demands that no set-up with the strap on the waist meets together."""
-    on_waist = [place for place in places if trials.meets((WAIST_STRAP,), place)]
-    if not on_waist:
-        return (WAIST_STRAP,)
-    demands = demands_on(trials.rig)
-    for count in range(1, len(demands) + 1):
-        for names in itertools.combinations(demands, count):
-            if not any(trials.meets(names, place) for place in on_waist):
-                return names
+    every = np.arange(len(trials.ways.seat))
+    on_waist = every[trials.meets((WAIST_STRAP,), every)]
+    if not len(on_waist):
+        return (WAIST_STRAP.name,)
+    for count in range(1, len(trials.demands) + 1):
+        for demands in itertools.combinations(trials.demands, count):
+            if not trials.meets(demands, on_waist).any():
+                return tuple(demand.name for demand in demands)
     return ()

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Annotated, Final
+from typing import Annotated
 
 import numpy as np
 
@@ -14,12 +14,11 @@ from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from scenarios.models import Scenario
 from scenarios.quantities import SI
+from sim.answers.fit.answer import found_on
+from sim.answers.fit.demands.every import ANGLES, DEMANDS, failing_of
 from sim.answers.fit.drops import DropBand, feasible_drops
 from sim.answers.fit.limits import EASY_REACH, SEES_AHEAD_DEG
-from sim.answers.fit.look_ahead import ahead_margin, look_ahead
-from sim.answers.fit.on_back import on_back
 from sim.answers.fit.plates import OWN_PLATE, asked_plates, blaming_plate, wearing_plate
-from sim.answers.fit.reach import usual_margins
 from sim.answers.fit.sweep_kinds import Asked
 from sim.answers.fit.told.sweep import MILLIONTH, band_sentence
 from sim.answers.fit.waist import strap_heights
@@ -29,10 +28,6 @@ from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 from sim.telling.record import Kept, Told
 from sim.telling.written_file import WrittenFile
-
-WAIST_STRAP: Final = "waist strap"
-LOOK_AHEAD: Final = "look-ahead"
-REACH: Final = "reach"
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +64,7 @@ class SweepPoint:
             "m",
             key="margins",
             names="<demand>",
-            others=((LOOK_AHEAD, "deg"),),
+            others=ANGLES,
             digits=MILLIONTH,
         ),
     ]
@@ -197,18 +192,10 @@ def _check_shape(case: Case, asked: Asked, name: str) -> None:
 
 def sweep_point(assembled: Assembled) -> SweepPoint:
     """What the trade-off is about, for one rig. Raises ValueError for a rig told by numbers, or without a plate."""
-    worn = assembled.worn
-    if worn is None:
-        raise ValueError("fit needs a person with a plate on the back")
-    on, eyes, hands = on_back(worn), look_ahead(worn, assembled.rig), usual_margins(worn)
-    strap = next(v.margin for v in on.verdicts if v.subject == WAIST_STRAP)
-    margins = {
-        WAIST_STRAP: np.nan if strap is None else float(strap),
-        LOOK_AHEAD: ahead_margin(eyes.gear, eyes.free, eyes.ahead),
-    }
+    found = found_on(assembled)
+    on, eyes, hands = found.on_back, found.look_ahead, found.hands
+    traded = {demand.name: demand.margin(found) for demand in DEMANDS if demand.traded}
     worst = min(hands, key=lambda name: hands[name], default=None)
-    if worst is not None:
-        margins[REACH] = hands[worst] - EASY_REACH
     return SweepPoint(
         moment=flat_answer(soft_rig(assembled.rig)).pitch_moment,
         ahead=eyes.ahead,
@@ -217,8 +204,8 @@ def sweep_point(assembled: Assembled) -> SweepPoint:
         valve=worst,
         strap=on.waist_strap - on.crest,
         waist=on.tenth_rib - on.crest,
-        margins=MappingProxyType(margins),
-        also_fails=tuple(v.subject for v in on.verdicts if v.passes is False and v.subject not in margins),
+        margins=MappingProxyType({name: margin for name, margin in traded.items() if not np.isposinf(margin)}),
+        also_fails=failing_of(found, but=traded),
     )
 
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+import numpy as np
+
+from meshes.mesh import Floats
 from sim.answers.fit.limits import STRAP_HALF_WIDTH, STRAP_OVER_BONE
 
 Place = Literal["above the waist", "on the waist", "on the hips"]
@@ -27,6 +30,11 @@ def strap_heights(gap: float) -> tuple[float, float]:
     """
     room = waist_room(0.0, gap)
     return 0.5 * gap - room, 0.5 * gap + room
+
+
+def waist_margins(straps: Floats, crest: float, rib: float) -> Floats:
+    """The same for heights of any shape."""
+    return np.asarray(waist_room(crest, rib) - np.abs(straps - 0.5 * (crest + rib)))
 
 
 def waist_margin(strap: float, crest: float, rib: float) -> float:

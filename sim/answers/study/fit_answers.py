@@ -10,8 +10,9 @@ import numpy as np
 from scenarios.diver import Diver
 from scenarios.models import Scenario
 from scenarios.told import told_otherwise
-from sim.answers.fit.demands import Dress, HungRig, dress_of, hung_rig, wearing
-from sim.answers.fit.people import banded
+from sim.answers.fit.dressed_person import Dress, dress_of, dressed_person
+from sim.answers.fit.hung_rig import HungRig, hung_rig
+from sim.answers.fit.plate_on_person import banded
 from sim.assembly.posed_diver import PosedDiver
 from sim.assembly.scenario_rig import assembled_scenario
 
@@ -47,7 +48,7 @@ def fit_answers(scenario: Scenario, worn_by: PosedDiver, model: Diver) -> FitAns
     """
     on_model = told_otherwise(scenario, "diver", model)
     rig, dress = _hung(_ByGear(on_model.model_dump_json(), on_model))
-    found = banded(rig, wearing(worn_by.body, dress))
+    found = banded(rig, dressed_person(worn_by.body.person, dress))
     reach = found.reach if np.isfinite(found.reach) else np.nan
     return FitAnswers(found.bands is not None, found.look_ahead, reach, found.shoulder_straps)
 

@@ -6,44 +6,42 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from textwrap import shorten, wrap
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.fit.people import SEXES, People, PersonFit, Reason, reasons, share_band
+from sim.answers.fit.demands.demand import Look
+from sim.answers.fit.demands.every import REASONS
+from sim.answers.fit.demands.together import NEVER_TOGETHER, SEVERAL
+from sim.answers.fit.fitted_people import SEXES, FittedPeople, PersonFit, reasons
 from sim.drawing.canvas import Canvas, new_figure
 from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.person.measures import Sex
 from sim.telling.caution import CAUTION
+from sim.telling.share_band import share_band
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-Outcome = Reason | Literal["bands"] | None
+Outcome = str | None  # the name of a reason, BANDS, or None for passing
+BANDS: Final = "bands"
 WORDS: Final = {"female": "women", "male": "men"}
-# Colour (Okabe & Ito, from memory), hatch and words of each outcome, from the bottom up
-LOOKS: Final[tuple[tuple[Outcome, str, str, str], ...]] = (
-    (None, "#0072b2", "", "passes, banded as in the file"),
-    ("bands", "#9fc5e8", "--", "passes with the bands set for them"),
-    ("never together", "#cc79a7", "\\\\\\", "each met at some height, never all"),
-    ("look-ahead", "#f0e442", "///", "cannot see ahead"),
-    ("reach", "#e69f00", "...", "valves out of reach"),
-    ("cylinder bottoms", "#d55e00", "**", "cylinders on the buttocks"),
-    ("plate width", "#009e73", "oo", "plate wider than the back"),
-    ("plate length", "#d9d9d9", "O.", "plate too long for the back"),
-    ("shoulder straps", "#56b4e9", "|||", "straps too far out or on the neck"),
-    ("several", "#8a8a8a", "xxx", "several of these"),
-    ("waist strap", "#ffffff", "+++", "no room between ribs and hip bones"),
-)
+# Of each outcome, from the bottom up: those who pass (Okabe & Ito's colours, from memory), then who does not, and why
+_LOOKS: Final[dict[Outcome, Look]] = {
+    None: Look("#0072b2", "", "passes, banded as in the file", 0),
+    BANDS: Look("#9fc5e8", "--", "passes with the bands set for them", 1),
+    **{reason.name: reason.look for reason in (*REASONS, NEVER_TOGETHER, SEVERAL)},
+}
+LOOKS: Final = dict(sorted(_LOOKS.items(), key=lambda item: item[1].place))
 STEP: Final = 0.05  # m, width of a class of heights
 FEW: Final = 5  # people, below which a class is drawn narrow
 WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 2.75, 1.85  # inches: the sheet, its head, a plate, its foot
 
 
-def draw_people_map(people: People, wears: str, path: str | Path) -> None:
+def draw_people_map(people: FittedPeople, wears: str, path: str | Path) -> None:
     """Draw to ``path`` (PNG, SVG or PDF).
 
     wears : what they wear besides the plate, a line for the head
@@ -74,7 +72,7 @@ def _limits(group: Sequence[PersonFit]) -> tuple[float, float]:
     return STEP * np.floor(min(heights) / STEP), STEP * (np.floor(max(heights) / STEP) + 1.0)
 
 
-def _title(people: People, sex: Sex, plate: int) -> str:
+def _title(people: FittedPeople, sex: Sex, plate: int) -> str:
     group = people.of(sex)
     passing = reasons(group, plate)[None]
     low, high = share_band(passing, len(group))
@@ -108,20 +106,21 @@ def _panel(axes: Axes, group: Sequence[PersonFit], plate: int) -> None:
 def _outcomes(people: Sequence[PersonFit], plate: int) -> Counter[Outcome]:
     """How many pass (None), pass with bands set for them ("bands"), and fail for each reason even so."""
     found = (p.plates[plate] for p in people)
-    return Counter("bands" if p.bands else p.reason for p in found)
+    return Counter(BANDS if p.bands else p.reason for p in found)
 
 
 def _bar(axes: Axes, middle: float, some: Sequence[PersonFit], plate: int) -> None:
     counts = _outcomes(some, plate)
     width = (30.0 if len(some) < FEW else 84.0) * STEP  # cm; colours stay those of the legend
     bottom = 0.0
-    for reason, colour, hatch, _ in LOOKS:
-        share = 100.0 * counts[reason] / len(some)
-        axes.bar(middle, share, width=width, bottom=bottom, color=colour, hatch=hatch, edgecolor=INK, linewidth=0.6)
+    for outcome, look in LOOKS.items():
+        share = 100.0 * counts[outcome] / len(some)
+        style: dict[str, Any] = {"color": look.colour, "hatch": look.hatch, "edgecolor": INK, "linewidth": 0.6}
+        axes.bar(middle, share, width=width, bottom=bottom, **style)
         bottom += share
     band = 100.0 * np.array(share_band(counts[None], len(some)))
     passing = 100.0 * counts[None] / len(some)
-    style: dict[str, Any] = {"color": "#000000", "capsize": 3.5, "capthick": 1.4, "elinewidth": 1.4}
+    style = {"color": "#000000", "capsize": 3.5, "capthick": 1.4, "elinewidth": 1.4}
     for colour, width in (("#ffffff", 4.0), ("#000000", 1.4)):
         style |= {"color": colour, "elinewidth": width, "capthick": width}
         axes.errorbar(middle, passing, yerr=_arms(passing, band), fmt="none", **style)
@@ -132,7 +131,7 @@ def _arms(value: float, band: Floats) -> Floats:
     return np.asarray(np.maximum([[value - band[0]], [band[1] - value]], 0.0))
 
 
-def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> None:
+def _head_and_foot(figure: Figure, people: FittedPeople, wears: str, tall: float) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
@@ -147,8 +146,9 @@ def _head_and_foot(figure: Figure, people: People, wears: str, tall: float) -> N
         "width and length,\neyes ahead, hands on every valve, cylinders off the buttocks.",
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
-    seen = [look for look in LOOKS if any(_outcomes(people.people, i)[look[0]] for i in range(len(people.plates)))]
-    handles: list[Any] = [Patch(facecolor=c, hatch=h, edgecolor=INK, label=w) for _, c, h, w in seen]
+    counts = [_outcomes(people.people, plate) for plate in range(len(people.plates))]
+    seen = [look for outcome, look in LOOKS.items() if any(count[outcome] for count in counts)]
+    handles: list[Any] = [Patch(facecolor=a.colour, hatch=a.hatch, edgecolor=INK, label=a.words) for a in seen]
     handles.append(Line2D([], [], color="#000000", marker="_", label="90 % band of the share that passes"))
     figure.legend(
         handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.65 / tall), ncols=3 if len(handles) <= 9 else 4,

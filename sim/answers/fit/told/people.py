@@ -9,8 +9,11 @@ from math import degrees, isfinite
 from pathlib import Path
 from typing import Annotated, Final
 
-from sim.answers.fit.people import People, PersonFit, Reason, reasons, share_band, with_bands_set
+from sim.answers.fit.demands.every import REASONS
+from sim.answers.fit.demands.together import NEVER_TOGETHER, SEVERAL
+from sim.answers.fit.fitted_people import FittedPeople, PersonFit, reasons, with_bands_set
 from sim.telling.record import Told
+from sim.telling.share_band import share_band
 from sim.telling.written_file import WrittenFile
 
 SOURCE: Final = (
@@ -22,16 +25,8 @@ RULE: Final = (
     "on the shoulders, plate no wider or longer than the back, eyes ahead, hands on every valve, cylinders off the "
     "buttocks; with the bands where the file has them, or set for each"
 )
-WORDS: Final[Mapping[Reason, str]] = {
-    "reach": "valves out of reach",
-    "look-ahead": "cannot see ahead",
-    "cylinder bottoms": "cylinders on the buttocks",
-    "plate width": "plate wider than the back",
-    "plate length": "plate too long for the back",
-    "never together": "each met at some height, never all at one",
-    "shoulder straps": "straps too far out or on the neck",
-    "several": "several of these",
-    "waist strap": "no room for a strap between ribs and hip bones",
+WORDS: Final[Mapping[str, str]] = {
+    reason.name: reason.words for reason in sorted((*REASONS, NEVER_TOGETHER, SEVERAL), key=lambda r: r.place)
 }
 COLUMNS: Final = (
     "sex", "height_cm", "mass_kg", "c7_to_hip_bone_cm", "shoulder_breadth_cm", "plate", "passes", "reason",
@@ -77,7 +72,7 @@ class PeopleFit:
     table: Annotated[WrittenFile | None, Told("the table", left_out=True)] = None
 
 
-def people_fit(people: People) -> PeopleFit:
+def people_fit(people: FittedPeople) -> PeopleFit:
     """Counts and shares of each plate and sex."""
     return PeopleFit(
         left_out=people.unbuilt,
@@ -125,7 +120,7 @@ def _group_words(group: GroupFit) -> str:
     return words + "."
 
 
-def write_people_table(people: People, path: Path) -> None:
+def write_people_table(people: FittedPeople, path: Path) -> None:
     """One row for each person and plate, comma-separated, UTF-8."""
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")

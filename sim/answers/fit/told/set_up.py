@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from sim.answers.fit.answer import FitAnswer
-from sim.answers.fit.demands import BUTTOCKS, REACH
+from sim.answers.fit.demands.cylinder_bottoms import CYLINDER_BOTTOMS
+from sim.answers.fit.demands.valve_reach import VALVE_REACH
 from sim.answers.fit.set_up import SetUp, SetUps
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER
 from sim.telling.record import Told
 
 SAME: Final = 5e-4  # m, below the shown digits
-NAMES: Final = {REACH: "valve reach"}
+NAMES: Final = {VALVE_REACH.name: "valve reach"}
 Ends = tuple[float, float]
 
 
@@ -108,7 +109,8 @@ def _except(answer: FitAnswer) -> str:
 def _barred(found: SetUps) -> str:
     high, low = (BAND_BELOW_SHOULDER + shift for shift in found.shifts)
     bands = f", and no place of the bands from {_cm(high)} to {_cm(low)} below the cylinders' shoulders,"
-    tried = f"no height with the strap on the waist{bands if BUTTOCKS in found.as_worn.margins else ''} will do"
+    banded = CYLINDER_BOTTOMS.name in found.as_worn.margins
+    tried = f"no height with the strap on the waist{bands if banded else ''} will do"
     names = [NAMES.get(name, name) for name in found.barred_by]
     if len(names) == 1:
         return f"{tried}: {names[0]} fails with all of them"

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
-from sim.answers.fit.demands import LOOK_AHEAD
+from sim.answers.fit.demands.every import UNITS
 from sim.answers.fit.drops import feasible_drops
 from sim.telling.record import as_json
 
@@ -31,7 +31,7 @@ def sweep_csv(sweep: FitSweep) -> str:
     demands = list(sweep.plates[0].points[0].margins)
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\n")
-    margins = [f"margin of {d} [{'deg' if d == LOOK_AHEAD else 'm'}]" for d in demands]
+    margins = [f"margin of {d} [{'deg' if UNITS[d] == 'rad' else 'm'}]" for d in demands]
     table.writerow(["plate", f"{sweep.asked.kind.name} [m]", *HEADINGS, *margins, "all met"])
     for plate in sweep.plates:
         for value, point in zip(plate.values, plate.points, strict=True):

@@ -18,11 +18,11 @@ def test_the_grid_says_what_the_skin_says(demo: str) -> None:
     points, h = edge_points(worn.cylinders), worn.body.person.skeleton.heights
     low = points[(points[:, 0] < h["iliac crest"]) & (points[:, 0] > h["crotch"])]
     exact = float((low[:, 2] - worn.body.back_surface(low[:, 0], low[:, 1])).min()) - worn.clothing
-    assert buttocks(worn.body).off(points, worn.clothing) == pytest.approx(exact, abs=5e-4)  # a grid of 1 cm
+    assert buttocks(worn.body.person).off(points, worn.clothing) == pytest.approx(exact, abs=5e-4)  # a grid of 1 cm
 
 
 def test_nothing_beside_them_is_infinitely_far() -> None:
     worn = Case.read(demo_path("tall-man-steel")).assembled.worn
     assert worn is not None
     above = np.array([[worn.body.person.skeleton.heights["iliac crest"] + 0.01, 0.05, 0.1]])
-    assert buttocks(worn.body).off(above, 0.01) == np.inf
+    assert buttocks(worn.body.person).off(above, 0.01) == np.inf

@@ -12,12 +12,18 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.answers.fit.answer import fit_answer
+from sim.answers.fit.answer import failing, fit_answer, found_on
+from sim.answers.fit.demands.demand import Finding
+from sim.answers.fit.demands.looks_ahead import LOOKS_AHEAD
+from sim.answers.fit.demands.shoulder_straps import SHOULDER_STRAPS
+from sim.answers.fit.demands.valve_reach import VALVE_REACH
+from sim.answers.fit.demands.waist_strap import WAIST_STRAP
 from sim.answers.fit.limits import STRAP_HALF_WIDTH, STRAP_OVER_BONE
 from sim.answers.fit.look_ahead import look_ahead
 from sim.answers.fit.on_back import on_back
 from sim.answers.fit.reach import valve_reach
 from sim.answers.fit.set_up import set_ups
+from sim.answers.fit.verdict import Verdict
 from sim.assembly.assembled import Assembled, Worn
 from sim.case import Case
 
@@ -42,13 +48,17 @@ def lowered(drop: float) -> str:
 
 
 def sees(rig: Assembled) -> bool:
-    return look_ahead(worn(rig), rig.rig).verdicts[0].passes is True
+    return told(rig, LOOKS_AHEAD)["look-ahead"].passes is True
+
+
+def told(rig: Assembled, finding: Finding) -> dict[str, Verdict]:
+    return {v.subject: v for v in finding.verdicts(found_on(rig))}
 
 
 def reaches(rig: Assembled) -> bool:
     """Both hands turn their valves."""
-    found = {v.subject: v.passes for v in valve_reach(worn(rig)).verdicts}
-    return bool(found["left valve"] and found["right valve"])
+    found = told(rig, VALVE_REACH)
+    return bool(found["left valve"].passes and found["right valve"].passes)
 
 
 @pytest.mark.parametrize("height", WOMEN)
@@ -91,7 +101,7 @@ def test_lowered_until_she_sees_ahead_the_strap_is_on_the_hips(height: int) -> N
         assert on.waist_strap < on.crest
     else:
         assert on.waist_strap - STRAP_HALF_WIDTH < on.crest - STRAP_OVER_BONE
-    strap = next(v for v in on.verdicts if v.subject == "waist strap")
+    strap = told(low, WAIST_STRAP)["waist strap"]
     assert strap.passes is False
     assert "over the hip bones" in strap.sentence or "below the crotch" in strap.sentence
 
@@ -133,15 +143,14 @@ def test_no_height_mends_the_standard_plate_and_bands_only_on_the_longer_backs(h
 def test_on_a_tall_man_the_standard_plate_sits_well_and_the_small_one_hides_the_valves() -> None:
     """The isolator too, which needs his head to give way. The small one's bands would have to go 3 cm lower."""
     rig = dressed("male", 190, 90, STANDARD, USUAL)
-    failed = {v.subject for v in on_back(worn(rig)).verdicts if v.passes is False}
-    assert failed == set()
+    assert failing(rig) == ()
     assert sees(rig)
-    assert all(v.passes for v in valve_reach(worn(rig)).verdicts)
+    assert all(v.passes for v in told(rig, VALVE_REACH).values())
     small = dressed("male", 190, 90, SMALL, USUAL)
     assert sees(small)
     found = valve_reach(worn(small))
     assert all(h.margin < 0.0 for h in found.hands if h.valve != "isolator")
-    assert {v.subject: v.passes for v in found.verdicts} == dict.fromkeys(
+    assert {name: v.passes for name, v in told(small, VALVE_REACH).items()} == dict.fromkeys(
         ("left valve", "right valve", "isolator"), False
     )
     nearest = set_ups(worn(small)).nearest
@@ -153,10 +162,8 @@ def test_on_a_tall_man_the_standard_plate_sits_well_and_the_small_one_hides_the_
 def test_slots_of_the_standard_plate_are_too_far_apart_for_narrow_shoulders(height: int) -> None:
     """Biacromial breadth 335 mm, which 5 % of women fall short of (ANSUR II: 365 +- 18 mm)."""
     narrow = "diver.measures={biacromial_breadth = '33.5 cm'}"
-    standard, small = (
-        on_back(worn(dressed("female", height, WOMEN[height], plate, USUAL, narrow))) for plate in (STANDARD, SMALL)
-    )
-    found = [next(v for v in on.verdicts if v.subject == "shoulder straps") for on in (standard, small)]
+    rigs = (dressed("female", height, WOMEN[height], plate, USUAL, narrow) for plate in (STANDARD, SMALL))
+    found = [told(rig, SHOULDER_STRAPS)["shoulder straps"] for rig in rigs]
     assert [v.passes for v in found] == [False, True]
     assert "straps slide off" in found[0].sentence
 

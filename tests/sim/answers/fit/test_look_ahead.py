@@ -7,7 +7,7 @@ import pytest
 
 from meshes.solid import point_mass
 from sim.answers.fit.joint_ranges import eyes_up, neck_extension
-from sim.answers.fit.look_ahead import NECK, distance_ahead, look_ahead, moments_at
+from sim.answers.fit.look_ahead import NECK, ahead_margin, distance_ahead, look_ahead, moments_at
 from sim.answers.fit.sight import upward_sight
 from sim.rig import Part, rig_of
 from sim.statics.field import soft_rig
@@ -105,6 +105,10 @@ def test_the_lower_the_rig_the_more_look_ahead(looking, demo):
     assert (np.diff([k.head_up for k in looks]) <= 0.0).all()
 
 
+def sees_ahead(look):
+    return ahead_margin(look.gear, look.free, look.ahead) >= 0.0
+
+
 @pytest.mark.parametrize("height", [156, 166, 176])
 def test_standard_plate_on_the_waist_of_a_woman_blocks_her_look_ahead(looking, height):
     """Facts of the trade: lowering the rig opens it, and so does the small plate (common practice)."""
@@ -112,10 +116,10 @@ def test_standard_plate_on_the_waist_of_a_woman_blocks_her_look_ahead(looking, h
     bare = (BANDS, *body)
     standard = looking("small-woman-steel", *bare)
     assert standard.gear < standard.free
-    assert not standard.verdicts[0].passes
+    assert not sees_ahead(standard)
     lowered = looking("small-woman-steel", "harness.drop=10 cm", *bare)
     small = looking("small-woman-steel", "plate=small steel", *bare)
-    assert lowered.verdicts[0].passes
+    assert sees_ahead(lowered)
     assert small.lift > standard.lift + np.radians(10.0)
     assert small.head_up < standard.head_up
 
@@ -123,7 +127,7 @@ def test_standard_plate_on_the_waist_of_a_woman_blocks_her_look_ahead(looking, h
 def test_a_tall_mans_standard_plate_leaves_his_head_free(looking):
     look = looking("tall-man-steel", BANDS)
     assert look.blocked_by == NECK
-    assert look.verdicts[0].passes
+    assert sees_ahead(look)
 
 
 def test_without_cylinders_the_neck_alone_ends_it(looking):

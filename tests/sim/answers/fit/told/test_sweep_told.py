@@ -16,9 +16,6 @@ from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from sim.answers.fit.drawn.sweep_chart import MOST_PLATES, PANELS, draw_fit_sweep, sweep_figure
 from sim.answers.fit.sweep import (
-    LOOK_AHEAD,
-    REACH,
-    WAIST_STRAP,
     AlsoFails,
     FitSweep,
     LeftOut,
@@ -39,7 +36,7 @@ def invented(name: str, lower: float, hands_lost: bool = False) -> PlateSweep:
     """A plate whose strap stays on the waist from -3 to 3 cm and whose head is free from ``lower`` [m] down."""
     points = []
     for x in X:
-        margins = {WAIST_STRAP: 0.03 - abs(x), LOOK_AHEAD: 4.0 * (x - lower), REACH: 0.08 - x}
+        margins = {"waist strap": 0.03 - abs(x), "look-ahead": 4.0 * (x - lower), "reach": 0.08 - x}
         reach = -np.inf if hands_lost and x > 0.1 else 0.1 - x
         points.append(
             SweepPoint(-20.0 + 80.0 * x, 4.0 * (x - lower) - 0.26, 0.3, reach, "left valve", 0.03 - x, 0.06,
@@ -76,7 +73,7 @@ def test_json_has_no_number_that_json_lacks_and_the_bands_of_the_sweep(sweep):
     assert json.loads(json.dumps(told, allow_nan=False)) == told
     assert [len(p["bands"]) for p in told["plates"]] == [1, 0]
     assert told["plates"][0]["bands"][0]["least_m"] == pytest.approx(0.01)
-    assert told["plates"][1]["barred_by"] == [WAIST_STRAP, LOOK_AHEAD]
+    assert told["plates"][1]["barred_by"] == ["waist strap", "look-ahead"]
     assert told["plates"][1]["points"][-1]["reach_m"] is None
 
 
@@ -86,7 +83,7 @@ def test_the_table_has_a_row_a_rig_and_the_numbers_of_the_json(sweep):
     assert len(rows) == 2 * len(X)
     for row, point in zip(rows, [p for plate in told["plates"] for p in plate["points"]], strict=True):
         assert float(row["trimming moment, plus turns head-up [N m]"]) == point["moment_nm"]
-        assert float(row["margin of look-ahead [deg]"]) == point["margins"][LOOK_AHEAD]
+        assert float(row["margin of look-ahead [deg]"]) == point["margins"]["look-ahead"]
         met = all(m >= 0.0 for m in point["margins"].values())
         assert row["all met"] == ("yes" if met else "no")
     assert {r["all met"] for r in rows} == {"yes", "no"}

@@ -13,19 +13,14 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.answers.fit.answer import fit_answer
-from sim.answers.fit.demands import Dress, HungRig, drawn_body, dress_of, hung_rig, wearing
-from sim.answers.fit.people import (
-    People,
-    banded,
-    fitted_people,
-    gathered,
-    outcome,
-    population,
-    reasons,
-    share_band,
-)
+from sim.answers.fit.dressed_person import Dress, drawn_person, dress_of, dressed_person
+from sim.answers.fit.fitted_people import FittedPeople, fitted_batches, gathered, population, reasons
+from sim.answers.fit.hung_rig import HungRig, hung_rig
+from sim.answers.fit.plate_on_person import banded, outcome
 from sim.assembly.assembled import Worn
 from sim.case import Case
+from sim.person.posed_body import posed_body
+from sim.telling.share_band import share_band
 from sim.worker_pool import worker_pool
 
 DROPS = (-0.03, 0.0, 0.03)
@@ -42,9 +37,9 @@ def rigs() -> tuple[tuple[HungRig, ...], Dress]:
 
 
 @cache
-def people() -> People:
+def people() -> FittedPeople:
     made, dress = rigs()
-    return gathered(made, fitted_people(made, dress, population(3)))
+    return gathered(made, fitted_batches(made, dress, population(3)))
 
 
 def found(**margins: tuple[float, float, float]) -> Mapping[str, np.ndarray]:
@@ -90,12 +85,12 @@ def test_the_band_is_where_all_demands_are_met() -> None:
 
 
 def test_two_processes_give_what_one_gives(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sim.answers.fit.people.BATCH", 1)
+    monkeypatch.setattr("sim.answers.fit.fitted_people.BATCH", 1)
     made, dress = rigs()
     drawn = population(2)[1:]
     with worker_pool(2) as pool:
-        shared = gathered(made, fitted_people(made, dress, drawn, pool))
-    alone = gathered(made, fitted_people(made, dress, drawn))
+        shared = gathered(made, fitted_batches(made, dress, drawn, pool))
+    alone = gathered(made, fitted_batches(made, dress, drawn))
     assert [p.plates for p in shared.people] == [p.plates for p in alone.people]
     assert [(p.who.sex, p.who.height) for p in shared.people] == [(d.sex, d.height) for d in drawn]
 
@@ -139,7 +134,7 @@ def test_bands_set_for_a_person_are_built_anew_and_pass() -> None:
     file = demo_path("small-woman-steel")
     person = ("diver.sex=male", "diver.height=180 cm", "diver.mass=80 kg", "diver.measures={}", "plate=small steel")
     low = worn_of(file, *person)
-    who = wearing(low.body, dress_of(low))
+    who = dressed_person(low.body.person, dress_of(low))
     found = banded(hung_rig("plate", low), who)
     assert found.band is None
     assert found.reason == "reach"
@@ -151,7 +146,7 @@ def test_bands_set_for_a_person_are_built_anew_and_pass() -> None:
 
 def test_what_eyes_and_hands_rule_out_together_no_bands_mend() -> None:
     low = worn_of(demo_path("small-woman-steel"), "fit.shoulder_bulk=45 deg")
-    found = banded(hung_rig("plate", low), wearing(low.body, dress_of(low)))
+    found = banded(hung_rig("plate", low), dressed_person(low.body.person, dress_of(low)))
     assert found.band is None
     assert found.bands is None
 
@@ -164,8 +159,8 @@ def test_whoever_passes_has_a_rig_that_passes_the_whole_fit(plate: str) -> None:
     rig, dress = hung_rig("plate", first), dress_of(first)
     checked = 0
     for who in population(12):
-        body = drawn_body(who, dress.pose)
-        told = banded(rig, wearing(body, dress))
+        body = posed_body(drawn_person(who), first.body.pose)
+        told = banded(rig, dressed_person(body.person, dress))
         if told.band is None:
             continue
         drop = 0.5 * (told.band.least + told.band.greatest)
@@ -184,7 +179,7 @@ def test_nothing_hangs_on_how_low_the_file_has_the_rig(drop: float) -> None:
     usual, other = worn_of(file), worn_of(file, f"harness.drop={100.0 * drop} cm")
     dress, rigs = dress_of(usual), [hung_rig("plate", worn) for worn in (usual, other)]
     for who in population(2):
-        made = wearing(drawn_body(who, dress.pose), dress)
+        made = dressed_person(drawn_person(who), dress)
         one, two = (banded(rig, made) for rig in rigs)
         assert two.look_ahead == pytest.approx(one.look_ahead, abs=1e-6)
         assert two.reach == pytest.approx(one.reach, abs=1e-6)

@@ -1,0 +1,58 @@
+"""Cylinders and boots press no more into the buttocks than these and the suit give."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.fit import limits
+from sim.answers.fit.cloud import least, none_below
+from sim.answers.fit.demands.demand import Demand, Flags, Look, Reason, above_or_below, centimetres
+from sim.answers.fit.found import Found
+from sim.answers.fit.hung import Hung
+from sim.answers.fit.hung_rig import HungRig
+from sim.answers.fit.verdict import Verdict
+
+
+class CylinderBottoms(Demand):
+    """How much deeper they could press in; inf where they end above the buttocks, or there are none."""
+
+    def asked_of(self, rig: HungRig) -> bool:
+        return len(rig.low.points) > 0
+
+    def margin(self, found: Found) -> float:
+        off = found.on_back.buttocks
+        return np.inf if off is None else off + limits.BUTTOCKS_GIVE
+
+    def margins(self, hung: Hung) -> Floats:
+        return least(hung.rig.low, *hung.hanging, hung.who.behind) - hung.who.clothing + limits.BUTTOCKS_GIVE
+
+    def met(self, hung: Hung) -> Flags:
+        return none_below(hung.rig.low, *hung.hanging, hung.who.behind, hung.who.clothing - limits.BUTTOCKS_GIVE)
+
+    def verdicts(self, found: Found) -> tuple[Verdict, ...]:
+        on, margin = found.on_back, self.margin(found)
+        if on.cylinder_end is None:
+            return ()
+        limit = (
+            f"no more than {centimetres(limits.BUTTOCKS_GIVE)} into suit and buttocks, which give so much (assumed)"
+        )
+        if on.buttocks is None:
+            return (Verdict(self.name, True, "the cylinders end above the buttocks", None, limit),)
+        end = f"they end {above_or_below(on.cylinder_end - on.buttock)} the fullest of the buttocks"
+        if on.buttocks >= 0.0:
+            sentence = f"the cylinders pass {centimetres(on.buttocks)} clear of the clothed buttocks; {end}"
+        else:
+            sentence = f"the cylinders rest on the buttocks, {centimetres(on.buttocks)} into suit and flesh; {end}"
+        return (Verdict(self.name, margin >= 0.0, sentence, margin, limit),)
+
+
+CYLINDER_BOTTOMS: Final = CylinderBottoms(
+    name="cylinder bottoms",
+    reason=Reason(
+        "cylinder bottoms", "cylinders on the buttocks", 2, Look("#d55e00", "**", "cylinders on the buttocks", 5)
+    ),
+    place=7, cost=4, by_bands=True, set_up=True,
+)  # fmt: skip

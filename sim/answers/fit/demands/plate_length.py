@@ -1,0 +1,11 @@
+"""Words and looks for a plate that is too long for a back, whichever end is."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sim.answers.fit.demands.demand import Look, Reason
+
+TOO_LONG: Final = Reason(
+    "plate length", "plate too long for the back", 4, Look("#d9d9d9", "O.", "plate too long for the back", 7)
+)

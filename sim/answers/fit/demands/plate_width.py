@@ -1,0 +1,46 @@
+"""The plate is no wider than the back under it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.fit import limits
+from sim.answers.fit.demands.demand import Demand, Look, Reason, centimetres
+from sim.answers.fit.found import Found
+from sim.answers.fit.hung import Hung
+from sim.answers.fit.verdict import Verdict
+from sim.answers.fit.width import width_left
+
+
+class PlateWidth(Demand):
+    """By how much the back is wider than the plate, each side, where least."""
+
+    def margin(self, found: Found) -> float:
+        return min(found.on_back.flank, found.on_back.armpit) + limits.WIDER_THAN_BACK
+
+    def margins(self, hung: Hung) -> Floats:
+        person, widths = hung.who.person, hung.rig.widths
+        half, along = 0.5 * person.measures["interscyei"], hung.on_plate(widths.middle)[..., 0]
+        flank, armpit = width_left(widths.half, along, person.skeleton.heights, half, hung.who.flanks)
+        return np.asarray(np.minimum(flank, armpit) + limits.WIDER_THAN_BACK)
+
+    def verdicts(self, found: Found) -> tuple[Verdict, ...]:
+        on, margin = found.on_back, self.margin(found)
+        narrow = "between the armpits" if on.armpit < on.flank else "at the flanks"
+        if margin >= 0.0:
+            sentence = f"the back is wider than the plate, by {centimetres(margin)} a side {narrow}, where least"
+        else:
+            sentence = f"the plate stands out {centimetres(margin)} a side {narrow}"
+        return (Verdict(self.name, margin >= 0.0, sentence, margin, "no wider than the back under it (assumed)"),)
+
+
+PLATE_WIDTH: Final = PlateWidth(
+    name="plate width",
+    reason=Reason(
+        "plate width", "plate wider than the back", 3, Look("#009e73", "oo", "plate wider than the back", 6)
+    ),
+    place=2, cost=2,
+)  # fmt: skip

@@ -1,0 +1,41 @@
+"""What is found on one diver in a rig, each part worked out when it is first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from sim.answers.fit.look_ahead import LookAhead, look_ahead
+from sim.answers.fit.on_back import OnBack, on_back
+from sim.answers.fit.reach import Reach, usual_margins, valve_reach
+from sim.assembly.assembled import Worn
+from sim.rig import Rig
+
+
+@dataclass(frozen=True, eq=False)
+class Found:
+    """The diver of ``worn`` in a rig."""
+
+    worn: Worn
+    rig: Rig
+
+    @cached_property
+    def on_back(self) -> OnBack:
+        """Where the rig sits."""
+        return on_back(self.worn)
+
+    @cached_property
+    def reach(self) -> Reach:
+        """Hands at the valves, with all that is told of them."""
+        return valve_reach(self.worn)
+
+    @cached_property
+    def hands(self) -> Mapping[str, float]:
+        """Margin [m] of each valve for usual shoulders, quicker; empty without cylinders."""
+        return usual_margins(self.worn)
+
+    @cached_property
+    def look_ahead(self) -> LookAhead:
+        """What the eyes see, and what it costs."""
+        return look_ahead(self.worn, self.rig)
