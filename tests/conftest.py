@@ -6,6 +6,11 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# how fast inputs are drawn says how busy the machine is, not whether the program is right
+settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("steady")
 
 SCRIPTS = Path(__file__).parents[1] / "scripts"
 
