@@ -56,7 +56,7 @@ def cloud_of(points: Floats) -> Cloud:
     for level, edge in enumerate(EDGES):
         up = BITS * (len(EDGES) - 1 - level)
         first.append(np.flatnonzero(np.diff(number >> 3 * up, prepend=-1)))
-        middles.append(np.asarray((smallest[first[-1]] >> up) + 0.5, dtype=float) * edge)
+        middles.append(np.asarray(((smallest[first[-1]] >> up) + 0.5) * edge, dtype=float))
     inner = [*first[1:], np.arange(len(points))]
     starts = [np.append(np.searchsorted(i, f), len(i)) for f, i in zip(first, inner, strict=True)]
     return Cloud(points[order], tuple(middles), tuple(starts), tuple(first))
