@@ -7,6 +7,7 @@ noise, and ranked. The best possible ranking of the same observations is Bayes b
 divers, each with its moment worked out by the full statics, where ``seen`` takes eight thousand of each cause and
 straight lines. Both are ranked again after the test that ``seen`` proposes, whose outcome is drawn from the diver's
 truth, and after two more.
+Besides, divers whose body, suit, gear and cause are put together in full, off the straight lines.
 ``--write`` stores every case in sim/answers/evidence/stored, where evidence and tests read it.
 """
 
@@ -18,13 +19,19 @@ import json
 import os
 import time
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
 import numpy as np
 
+from meshes.mesh import Floats
+from meshes.solid import Solid
 from scenarios.demos import demo_path
+from scenarios.known import Effect
+from scenarios.loose_gear import Lead
+from scenarios.models import Scenario
+from scenarios.told import told_otherwise, told_value
 from sim.answers.calibrate.drawn_rigs import drawn_from
 from sim.answers.seen import causes as c
 from sim.answers.seen.answer import SAMPLES
@@ -36,6 +43,7 @@ from sim.answers.seen.behaviour import (
     Part,
     Played,
     drawn_divers,
+    misstated,
     play,
     play_all,
     possible,
@@ -47,12 +55,19 @@ from sim.answers.seen.diver import SeenDiver, seen_diver
 from sim.answers.seen.drift import WATCHED
 from sim.answers.seen.ranking import LEAST, best_test, fins_fit, fit_of, ranked, told_wrong
 from sim.answers.seen.typed import CHECKS, DRIFTS, Doing, Fins, Outcome, Sight, TestName
+from sim.assembly.learnt import with_effects
+from sim.assembly.scenario_rig import assembled_scenario
 from sim.batch.flat import flat_answers
 from sim.case import Case
+from sim.rig import Part as Item
+from sim.rig import Rig, rig_of
+from sim.statics.field import soft_rig
+from sim.statics.flat import flat_answer
+from sim.uncertainty.belief import effects_at, values_at
 
 STORED = Path(__file__).parents[1] / "sim" / "answers" / "evidence" / "stored"
 DEMOS = ("tall-man-steel", "small-woman-steel", "loose-legs")
-CASES, SEED = 300, 27_182
+CASES, ANEW, SEED = 300, 60, 27_182
 TIMES = 4  # that a diver is seen: once, and after three tests
 BRUTE, AT_ONCE = 1 << 15, 1 << 12  # divers of each part, and rigs worked out at once
 COLUMNS = (
@@ -68,6 +83,7 @@ class Bench:
     """One demo's diver, and as many divers for brute force, with everything that may be seen of them."""
 
     demo: str
+    case: Case
     diver: SeenDiver
     divers: Divers
 
@@ -98,25 +114,34 @@ class Bench:
 
 def bench_of(demo: str) -> Bench:
     """A demo, its drawn rigs worked out in full."""
-    diver = seen_diver(Case.read(demo_path(demo)), [Sight(0.0, "still")])
-    return Bench(demo, diver, exact_divers(diver, BRUTE, SEED))
+    told = Case.read(demo_path(demo))
+    diver = seen_diver(told, [Sight(0.0, "still")])
+    return Bench(demo, told, diver, exact_divers(diver, BRUTE, SEED))
 
 
 def exact_divers(diver: SeenDiver, samples: int, seed: int) -> Divers:
     """As ``drawn_divers``, by chance alone, and each moment by the statics of its own rig."""
-    d = len(diver.unknown.variates)
-    even = np.random.default_rng(seed).random((samples, d + OWN + TIMES))
-    z, ready = diver.unknowns(even[:, :d]), drawn_from(diver.unknown)
+    z, even = unknowns(diver, samples, seed)
+    ready = drawn_from(diver.unknown)
     parts = [
         flat_answers(ready.rigs(part), threads=1).pitch_moment for part in np.array_split(z, -(-samples // AT_ONCE))
     ]
-    return Divers(np.concatenate(parts)[:, None], z @ diver.moments.height, even[:, d : d + OWN], even[:, d + OWN :])
+    return Divers(np.concatenate(parts)[:, None], z @ diver.moments.height, even[:, :OWN], even[:, OWN:])
 
 
-def truths(bench: Bench, count: int, rng: np.random.Generator) -> Iterator[tuple[Part, Divers]]:
-    """Divers of known cause from what is believed before: of those drawn, the ones in whom the cause can be."""
+def unknowns(diver: SeenDiver, samples: int, seed: int) -> tuple[Floats, Floats]:
+    """Unknowns (samples, d), and numbers between 0 and 1 (samples, OWN + TIMES) of each diver, by chance alone."""
+    d = len(diver.unknown.variates)
+    even = np.random.default_rng(seed).random((samples, d + OWN + TIMES))
+    return diver.unknowns(even[:, :d]), even[:, d:]
+
+
+def truths(bench: Bench, count: int, rng: np.random.Generator) -> Iterator[tuple[Part, Divers, Floats]]:
+    """Divers of known cause from what is believed before: of those drawn, the ones in whom the cause can be; with
+    their unknowns (d,) in units of each spread."""
     names, shares = list(PARTS), np.array([share for _, share in PARTS.values()])
-    drawn = exact_divers(bench.diver, 64 * count, int(rng.integers(1 << 30)))
+    seed = int(rng.integers(1 << 30))
+    drawn, z = exact_divers(bench.diver, 64 * count, seed), unknowns(bench.diver, 64 * count, seed)[0]
     at, given = 0, 0
     while given < count:
         part = names[int(rng.choice(len(names), p=shares / shares.sum()))]
@@ -124,7 +149,71 @@ def truths(bench: Bench, count: int, rng: np.random.Generator) -> Iterator[tuple
         at += 1
         if play(bench.diver, one, part).able[0]:
             given += 1
-            yield part, one
+            yield part, one, z[at - 1]
+
+
+def built(bench: Bench, truth: Played, z: Floats) -> Played:
+    """The same diver, body, suit, gear and cause put together in full: its moment off every straight line.
+
+    z : (d,) the unknowns in units of each spread.
+    """
+    diver, d, variates = bench.diver, truth.divers, bench.diver.unknown.variates
+    told, effects = bench.case.scenario(""), effects_at(variates, z)
+    for key, value in values_at(variates, z).items():
+        told = told_otherwise(told, key, value)
+    if truth.part == "rig high":
+        higher = float(truth.raised[0] - d.raised[0])
+        told = told_otherwise(told, "harness.drop", told_value(told, "harness.drop") - higher)
+    if truth.part == "lead or gas":
+        told, moved = with_other_lead_and_gas(diver, d, told)
+        effects = (*effects, *moved)
+    rig = with_effects(assembled_scenario(told, "", (), bench.case.people.wearer(told)).rig, effects)
+    if truth.part in ("feet", "shoulders"):
+        rig = with_gas(rig, bench, truth)
+    moment = np.array([[flat_answer(soft_rig(rig)).pitch_moment]])
+    return replace(truth, moment=moment, kept={})
+
+
+def with_other_lead_and_gas(diver: SeenDiver, d: Divers, told: Scenario) -> tuple[Scenario, tuple[Effect, ...]]:
+    """A scenario whose lead and cylinders are not as told, and how far its lead sits elsewhere."""
+    lead, moved, pressure = (float(v[0]) for v in misstated(diver, d))
+    if told.cylinders is not None:
+        now = told.cylinders.model_copy(update={"pressure": told.cylinders.fill + pressure})
+        told = told.model_copy(update={"cylinders": now})
+    if not told.lead:
+        belt = Lead.model_validate({"mass": f"{max(lead, 0.05):.9f} kg", "place": "belt"})
+        return told.model_copy(update={"lead": (belt,)}), ()
+    share = 1.0 + lead / diver.levers.lead
+    names = "; ".join(one.name or f"lead, {one.place}" for one in told.lead)
+    other = tuple(one.model_copy(update={"mass": max(share * one.mass, 1e-3)}) for one in told.lead)
+    elsewhere = moved / max(share, 1e-3)
+    return told.model_copy(update={"lead": other}), (Effect(what="moved", of=names, amount=elsewhere),)
+
+
+def with_gas(rig: Rig, bench: Bench, truth: Played) -> Rig:
+    """A rig with a lump of gas at the feet or at the shoulders."""
+    body = bench.case.wearer
+    assert body is not None  # of a scenario
+    joint = "ankle" if truth.part == "feet" else "shoulder"
+    at = np.mean([body.body.joints[f"{side} {joint}"] for side in ("left", "right")], axis=0)
+    shut = c.PAST_GAITERS if bench.diver.gaiters[0] and truth.part == "feet" else 1.0
+    gas = shut * float(truth.gas[0])
+    density = 0.0 if rig.suit is None else rig.suit.gas_density
+    lump = Item("gas", "other", Solid(gas * density, at, np.zeros((3, 3)), gas, at))
+    return rig_of([*rig.parts, lump], rig.water, suit=rig.suit, wing=rig.wing)
+
+
+def anew(bench: Bench, part: Part, own: Divers, z: Floats, rng: np.random.Generator) -> dict[str, object]:
+    """A diver built in full, seen and ranked; and how far the moment is from that of the straight lines."""
+    truth = play(bench.diver, own, part)
+    whole = built(bench, truth, z)
+    sight = observed(bench.diver, whole, rng)
+    found, best = ranked(bench.diver, bench.own, [sight], []), bench.bayes(sight, [])
+    cause = PARTS[part][0]
+    return {
+        "cause": cause, "off": float(whole.moment[0, 0] - truth.moment[0, 0]), "first": found.order[0],
+        "best_first": max(best, key=lambda k: best[k]), "p_true": found.of_cause(cause), "best_p_true": best[cause],
+    }  # fmt: skip
 
 
 def observed(diver: SeenDiver, truth: Played, rng: np.random.Generator) -> Sight:
@@ -199,16 +288,21 @@ def _gone_on(
 def main() -> None:
     words = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     words.add_argument("cases", nargs="?", type=int, default=CASES)
+    words.add_argument("--anew", type=int, default=ANEW)
     words.add_argument("--write", action="store_true")
     words.add_argument("--chart", type=Path)
     asked = words.parse_args()
-    started, rows = time.perf_counter(), []
+    started = time.perf_counter()
+    rows: list[dict[str, object]] = []
+    whole: list[dict[str, object]] = []
     for demo in DEMOS:
         bench, rng = bench_of(demo), np.random.default_rng((SEED, len(demo)))
-        for part, own in truths(bench, asked.cases // len(DEMOS), rng):
+        for part, own, _ in truths(bench, asked.cases // len(DEMOS), rng):
             rows.append(case(bench, len(rows), part, own, rng))
+        again = np.random.default_rng((SEED, 1, len(demo)))
+        whole += [anew(bench, *one, again) for one in truths(bench, asked.anew // len(DEMOS), again)]
         print(f"{demo}: {len(rows)} cases, {time.perf_counter() - started:.0f} s", flush=True)
-    print(json.dumps(summary(rows), indent=2))
+    print(json.dumps(summary(rows) | {"built in full": of_built(whole)}, indent=2))
     if asked.write:
         write(rows)
     if asked.chart:
@@ -234,6 +328,22 @@ def summary(rows: list[dict[str, object]]) -> dict[str, object]:
             f"{low:.1f}..{low + 0.1:.1f}: said {said:.2f}, true {true:.2f} of {n}"
             for low, said, true, n in reliability(rows, key)
         ]
+    return told
+
+
+def of_built(whole: list[dict[str, object]]) -> dict[str, object]:
+    """What came of divers whose moment is that of no straight line."""
+    if not whole:
+        return {}
+    off = np.array([float(str(r["off"])) for r in whole])
+    told: dict[str, object] = {
+        "divers": len(whole),
+        "moment off the lines, RMS [N m]": round(float(np.sqrt((off**2).mean())), 2),
+    }
+    for key in ("first", "best_first"):
+        told[f"true cause {key}, %"] = round(100.0 * float(np.mean([r[key] == r["cause"] for r in whole])), 1)
+    for key in ("p_true", "best_p_true"):
+        told[f"{key}, mean"] = round(float(np.mean([float(str(r[key])) for r in whole])), 3)
     return told
 
 

@@ -100,7 +100,8 @@ def play(diver: SeenDiver, divers: Divers, part: Part) -> Played:
         shut = np.where(np.array(diver.gaiters) & (part == "feet"), c.PAST_GAITERS, 1.0)
         moment += gas[:, None] * shut * (levers.feet if part == "feet" else levers.shoulders)
     elif part == "lead or gas":
-        moment += _misstated(diver, divers)[:, None]
+        lead, moved, pressure = misstated(diver, divers)
+        moment += (levers.lead_mass * lead + levers.lead_place * moved + levers.pressure * pressure)[:, None]
         able[:] = levers.full > 0.0 or levers.lead > 0.0
     elif part == "rig high":
         higher = divers.between(9, c.RAISED)
@@ -117,8 +118,11 @@ def play(diver: SeenDiver, divers: Divers, part: Part) -> Played:
     return Played(part, divers, moment, raised, lift, gas, able)
 
 
-def _misstated(diver: SeenDiver, divers: Divers) -> Floats:
-    """Moment (n,) [N m] of lead and gas that are other than told; no lead or cylinder holds less than nothing."""
+def misstated(diver: SeenDiver, divers: Divers) -> tuple[Floats, Floats, Floats]:
+    """Lead [kg], its place [m headward, as if all that is told were moved] and pressure [Pa] other than told, (n,).
+
+    No lead or cylinder holds less than nothing.
+    """
     levers = diver.levers
     lead = divers.normal(10, c.LEAD_SD)
     lead = np.where(lead < -levers.lead, np.abs(lead), lead)
@@ -126,7 +130,7 @@ def _misstated(diver: SeenDiver, divers: Divers) -> Floats:
     pressure = divers.normal(12, c.PRESSURE_SD)
     beyond = (levers.full + pressure < 0.0) | (levers.full + pressure > c.FULL)
     pressure = np.where(beyond, -pressure, pressure)
-    return levers.lead_mass * lead + levers.lead_place * moved + levers.pressure * pressure
+    return lead, moved, pressure
 
 
 def _missing(diver: SeenDiver, divers: Divers, raised: Floats) -> Floats:
