@@ -25,21 +25,23 @@ from sim.rig import Part, Rig, SuitPocket, Water, WingPocket, rig_of
 Kind = TypeVar("Kind", SuitPocket, WingPocket)
 
 SEA, G = 1025.0, 9.80665
-CELLS = 24  # of the suit, and as many of the wing
+CELLS = (24, 24)  # of suit and wing
 
 
-def usual_rigs(n: int, seed: int, *, cells: Literal["own", "shared"], law: Law = "logistic") -> RigArrays:
-    """``n`` divers of 100 to 150 kg with 24 cells of suit and 24 of wing, their own or one set shared by all.
+def usual_rigs(
+    n: int, seed: int, *, cells: Literal["own", "shared"], law: Law = "logistic", count: tuple[int, int] = CELLS
+) -> RigArrays:
+    """``n`` divers of 100 to 150 kg with ``count`` cells of suit and wing, their own or one set shared by all.
 
     Gas, softness, weights and their places vary as much as between divers.
     """
     rng = np.random.default_rng(seed)
     sets = n if cells == "own" else 1
     which = np.arange(n) if cells == "own" else np.zeros(n, dtype=int)
-    suit = _suit_sets(rng, sets, law, room=(10e-3, 20e-3))
+    suit = _suit_sets(rng, sets, count[0], law, room=(10e-3, 20e-3))
     room = suit.totals[which, 1] if law == "logistic" else suit.totals[which, 0]
     gas = room * rng.uniform(0.35, 0.75, n)
-    wing = _wing_sets(rng, sets)
+    wing = _wing_sets(rng, sets, count[1])
     mass = rng.uniform(100.0, 150.0, n)
     lift = SEA * (gas + rng.uniform(3e-3, 12e-3, n))
     volume = (mass - lift) / SEA
@@ -64,11 +66,11 @@ def wild_rigs(n: int, seed: int) -> RigArrays:
     half = n // 2
     suit = merged_sets(
         [
-            _suit_sets(rng, half, "logistic", room=(0.5e-3, 60e-3), least=0.5),
-            _suit_sets(rng, n - half, "garment", room=(0.5e-3, 60e-3), preload=600.0),
+            _suit_sets(rng, half, CELLS[0], "logistic", room=(0.5e-3, 60e-3), least=0.5),
+            _suit_sets(rng, n - half, CELLS[0], "garment", room=(0.5e-3, 60e-3), preload=600.0),
         ]
     )
-    wing = _wing_sets(rng, n)
+    wing = _wing_sets(rng, n, CELLS[1])
     density = rng.uniform(995.0, 1200.0, n)
     pressure = rng.uniform(1.1e5, 1.1e6, n)
     gas_density = rng.choice([0.0, 1.2, 12.0], n)
@@ -126,25 +128,26 @@ def _or_none(rng: np.random.Generator, n: int, share: float) -> Floats:
 def _suit_sets(
     rng: np.random.Generator,
     sets: int,
+    cells: int,
     law: Law,
     *,
     room: tuple[float, float],
     least: float = 0.0,
     preload: float = 0.0,
 ) -> CellSets:
-    at = rng.uniform([-0.9, -0.2, -0.12], [0.6, 0.2, 0.12], (sets, CELLS, 3))
+    at = rng.uniform([-0.9, -0.2, -0.12], [0.6, 0.2, 0.12], (sets, cells, 3))
     total = rng.uniform(*room, (sets, 1))
-    share = rng.uniform(0.2, 1.8, (sets, CELLS)) / CELLS
+    share = rng.uniform(0.2, 1.8, (sets, cells)) / cells
     most = total * share
     if law == "garment":
-        slack = most * rng.uniform(0.05, 1.0, (sets, CELLS))
-        on_garment = rng.normal(0.0, preload, (sets, CELLS)) if preload else 0.0
+        slack = most * rng.uniform(0.05, 1.0, (sets, cells))
+        on_garment = rng.normal(0.0, preload, (sets, cells)) if preload else 0.0
         return cell_sets(at, most, slack, "garment", on_garment)
-    low = most * rng.uniform(0.0, least, (sets, CELLS)) if least else 0.0 * most
+    low = most * rng.uniform(0.0, least, (sets, cells)) if least else 0.0 * most
     return cell_sets(at, low, most, "logistic")
 
 
-def _wing_sets(rng: np.random.Generator, sets: int) -> CellSets:
-    at = rng.uniform([-0.2, -0.2, 0.1], [0.4, 0.2, 0.22], (sets, CELLS, 3))
+def _wing_sets(rng: np.random.Generator, sets: int, cells: int) -> CellSets:
+    at = rng.uniform([-0.2, -0.2, 0.1], [0.4, 0.2, 0.22], (sets, cells, 3))
     total = rng.uniform(14e-3, 24e-3, (sets, 1))
-    return cell_sets(at, np.zeros((sets, CELLS)), total * rng.uniform(0.5, 1.5, (sets, CELLS)) / CELLS, "logistic")
+    return cell_sets(at, np.zeros((sets, cells)), total * rng.uniform(0.5, 1.5, (sets, cells)) / cells, "logistic")

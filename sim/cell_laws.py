@@ -50,6 +50,20 @@ def garment_cell(difference: Number, stiffness: Number, loft: Number, slack: Num
     return garment_held(squeezed, blown / scale, loft, slack, loft / (3.0 * stiffness))
 
 
+def garment_numbers(stiffness: Number, loft: Number, slack: Number) -> tuple[Number, Number, Number]:
+    """What no difference changes: 1/(2 P), 1/(2 q) [1/Pa] and V0/(3 P) [m^3/Pa]."""
+    _, _, scale = garment_sides(0.0, stiffness, loft, slack)
+    return 0.5 / stiffness, 0.5 / scale, loft / (3.0 * stiffness)
+
+
+def garment_ready(
+    difference: Number, squeezing: Number, blowing: Number, loft: Number, slack: Number, give: Number
+) -> tuple[Number, Number]:
+    """As ``garment_cell``, with the ``garment_numbers`` at hand."""
+    size = abs(difference)
+    return garment_held(1.0 + squeezing * (size - difference), blowing * (size + difference), loft, slack, give)
+
+
 def garment_held(squeezed: Number, blown: Number, loft: Number, slack: Number, give: Number) -> tuple[Number, Number]:
     """Gas [m^3] and its slope [m^3/Pa] with the sides as they are, ``blown`` as a share of q; give : V0/(3 P)."""
     thinned = inverse_cube_root(squeezed)

@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from scipy.special import expit
 
 from meshes.mesh import Floats
-from sim.cell_laws import garment_held, garment_sides, loaded, logistic_cell
+from sim.cell_laws import garment_numbers, garment_ready, garment_sides, loaded, logistic_cell
 
 
 class FillLaw(ABC):
@@ -148,18 +148,12 @@ class GarmentLaw(FillLaw):
 
     def volume_and_slope(self, difference: Floats) -> tuple[Floats, Floats]:
         squeezing, blowing, give = self._numbers
-        on_cell = difference + self.preload
-        size = abs(on_cell)
-        return garment_held(
-            1.0 + squeezing * (size - on_cell), blowing * (size + on_cell), self.loft, self.slack, give
-        )
+        return garment_ready(difference + self.preload, squeezing, blowing, self.loft, self.slack, give)
 
     @cached_property
     def _numbers(self) -> tuple[Floats, Floats, Floats]:
-        """What no difference changes, (n,) each: 1/(2 P), 1/(2 q) [1/Pa] and V0/(3 P) [m^3/Pa]."""
         _, stiffness = loaded(0.0, self.preload, self.stiffness)
-        _, _, scale = garment_sides(0.0, stiffness, self.loft, self.slack)
-        return 0.5 / stiffness, 0.5 / scale, self.loft / (3.0 * stiffness)
+        return garment_numbers(stiffness, self.loft, self.slack)
 
     def energy(self, difference: Floats) -> Floats:
         on_cell, stiffness = loaded(difference, self.preload, self.stiffness)

@@ -25,7 +25,7 @@ HERE: Final = Path(__file__).parent
 
 for _formula in (
     cell_laws.loaded, cell_laws.logistic_cell, cell_laws.garment_cell, cell_laws.garment_sides,
-    cell_laws.garment_held,
+    cell_laws.garment_held, cell_laws.garment_numbers, cell_laws.garment_ready,
     equations.excess_gas, equations.absorbed, equations.mean_lever, equations.bend, equations.refill,
     equations.neutral_wing, equations.pitching, equations.pitch_curvature, equations.tangent_axes,
 ):  # fmt: skip
@@ -48,7 +48,7 @@ def loop(function: Callable[..., Any]) -> Any:
         compiled = make(function)
     finally:
         settings.CACHE_DIR = before
-    if folder is not None:
+    if folder is not None and not settings.DISABLE_JIT:
         _compile_anew_where_damaged(compiled)
     return compiled
 

@@ -11,9 +11,14 @@ import math
 from collections.abc import Callable
 from typing import Any, Final, NamedTuple
 
+import numpy as np
+from numba import types
+from numba.extending import overload
+
 from meshes.mesh import Floats
 from sim.batch.compiled import part
-from sim.cell_laws import garment_cell, loaded, logistic_cell
+from sim.batch.precision import in_single
+from sim.cell_laws import garment_cell, garment_held, garment_ready, loaded, logistic_cell
 from sim.statics.equations import Sums, excess_gas
 
 LEAP: Final = 0.5  # of the law's scale: a Newton step longer than this is taken by the level bag instead
@@ -35,15 +40,17 @@ class Balance(NamedTuple):
     sums: Any
 
 
-def _sums_by(cell: Callable[..., Any], full: bool) -> Any:
-    """Sums over the cells of a pocket, with what one ``cell`` holds; the second moments only if ``full``."""
+def _sums_by(number: Any, full: bool, cell: Callable[..., Any]) -> Any:
+    """Sums over the cells of a pocket in the precision of ``number``, with what one ``cell`` holds; the second
+    moments only if ``full``."""
 
     def sums(cells: Floats, scale: float, offset: float, wx: float, wy: float, wz: float) -> Any:
-        v = k = vx = vy = vz = kx = ky = kz = kxx = kxy = kxz = kyy = kyz = kzz = 0.0
+        scale, offset, wx, wy, wz = number(scale), number(offset), number(wx), number(wy), number(wz)
+        softer = number(1.0) / scale
+        v = k = vx = vy = vz = kx = ky = kz = kxx = kxy = kxz = kyy = kyz = kzz = number(0.0)
         for j in range(cells.shape[1]):
             x, y, z = cells[0, j], cells[1, j], cells[2, j]
-            difference, stiffness = loaded(offset + (x * wx + y * wy + z * wz), cells[5, j], scale)
-            volume, slope = cell(difference, stiffness, cells[3, j], cells[4, j])
+            volume, slope = cell(offset + (x * wx + y * wy + z * wz), cells, j, scale, softer)
             v += volume
             vx += volume * x
             vy += volume * y
@@ -60,13 +67,53 @@ def _sums_by(cell: Callable[..., Any], full: bool) -> Any:
                 kyy += sy * y
                 kyz += sy * z
                 kzz += sz * z
-        return Sums(v, k, vx, vy, vz, kx, ky, kz, kxx, kxy, kxz, kyy, kyz, kzz)
+        d = np.float64
+        return Sums(
+            d(v), d(k), d(vx), d(vy), d(vz), d(kx), d(ky), d(kz), d(kxx), d(kxy), d(kxz), d(kyy), d(kyz), d(kzz)
+        )
 
     return part(sums, inlined=False)
 
 
-_logistic_sums, _garment_sums = _sums_by(logistic_cell, True), _sums_by(garment_cell, True)
-_logistic_first, _garment_first = _sums_by(logistic_cell, False), _sums_by(garment_cell, False)
+@part
+def _logistic(difference: float, cells: Floats, j: int, scale: float, softer: float) -> Any:
+    """By the logistic law, pressures in units of its softness: one division less."""
+    volume, slope = logistic_cell(difference * softer, 1.0, cells[3, j], cells[4, j])
+    return volume, slope * softer
+
+
+@part
+def _garment(difference: float, cells: Floats, j: int, scale: float, softer: float) -> Any:
+    on_cell, stiffness = loaded(difference, cells[5, j], scale)
+    return garment_cell(on_cell, stiffness, cells[3, j], cells[4, j])
+
+
+def _rough_garment(difference: float, cells: Floats, j: int, scale: float, softer: float) -> Any:
+    return garment_ready(difference + cells[5, j], cells[6, j], cells[7, j], cells[3, j], cells[4, j], cells[8, j])
+
+
+_, _rough_logistic, _, _, _rough_garment = in_single(
+    logistic_cell, _logistic, garment_held, garment_ready, _rough_garment
+)
+
+
+def _by_precision(full: bool, cell: Callable[..., Any], rough_cell: Callable[..., Any]) -> Any:
+    """Sums in the precision in which the cells are given."""
+    in_double, in_single = _sums_by(np.float64, full, cell), _sums_by(np.float32, full, rough_cell)
+
+    def sums(cells: Floats, scale: float, offset: float, wx: float, wy: float, wz: float) -> Any:
+        chosen = in_single if cells.dtype == np.float32 else in_double
+        return chosen(cells, scale, offset, wx, wy, wz)
+
+    @overload(sums, strict=False)
+    def _compiled(cells: Any, scale: Any, offset: Any, wx: Any, wy: Any, wz: Any) -> Any:
+        return in_single if cells.dtype == types.float32 else in_double
+
+    return sums
+
+
+_logistic_sums, _logistic_first = (_by_precision(full, _logistic, _rough_logistic) for full in (True, False))
+_garment_sums, _garment_first = (_by_precision(full, _garment, _rough_garment) for full in (True, False))
 
 
 @part

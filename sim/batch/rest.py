@@ -24,7 +24,7 @@ from sim.batch.compiled import loop, part
 from sim.batch.gas import LOOSE, TIGHT
 from sim.batch.moment import COLD, form, moment_at, pressures_after
 from sim.batch.rig_arrays import RigArrays
-from sim.batch.rows import rig_row, table_of
+from sim.batch.rows import rig_row, rough_cells, rough_row, table_of
 from sim.statics.equations import tangent_axes
 from sim.statics.equilibria import FLAT_STIFFNESS, INDIFFERENT
 
@@ -36,12 +36,16 @@ UNCONVERGED: Final = 3
 ARRIVED: Final = 1e-10  # rad: the last step; quadratic, so that the answer is better than this
 QUIET: Final = 2e-11  # N m, what rounding leaves of moments of some 100 N m
 REACH: Final = 0.5  # rad, the longest step of Newton's; halved where one made the moment larger
-SWING: Final = 0.5  # rad, the longest step of the map
+SWING: Final = 0.75  # rad, the longest step of the map
 LONGEST: Final = math.tan(SWING)
 SWINGS: Final = 20
 PATIENCE: Final = 6  # steps of the map in a row before its direction is followed further at a time
 STRIDE: Final = 0.3  # rad, the longest such step; halved where one turns back, down to SHORTEST
 SHORTEST: Final = 1e-3
+TOLD: Final = 3e-7  # m: a moment of the gas's lift at this arm is what rounding to single precision may hide
+FLAT_IN_SINGLE: Final = 1e-3  # of the largest stiffness: below, single precision cannot tell whether a rest is stable
+FREE: Final = 1.0  # of the law's scale: gas solved thus far, the rest to first order, while far from rest
+NEARLY: Final = 1.5e-3  # rad: after such a step of Newton's single precision has no more to give
 TOUCH: Final = math.radians(0.5)
 MOST_TOUCHES: Final = 3
 MOST_TURNS: Final = 300
@@ -117,8 +121,10 @@ def rests_from_flat(rigs: RigArrays, start: ArrayLike | None = None, *, threads:
 
 @loop
 def _rests(table: Any, begin: int, end: int, up: Floats, numbers: Floats, status: Any, turns: Any) -> None:
+    suit, wing = rough_cells(table)
     for i in range(begin, end):
-        rest = rest_of(rig_row(table, i), up[i, 0], up[i, 1], up[i, 2])
+        rig = rig_row(table, i)
+        rest = rest_of(rig, rough_row(rig, suit, wing), up[i, 0], up[i, 1], up[i, 2])
         up[i, 0], up[i, 1], up[i, 2] = rest.ux, rest.uy, rest.uz
         numbers[i, 0], numbers[i, 1] = rest.low, rest.high
         numbers[i, 2], numbers[i, 3] = rest.suit_gas, rest.wing_gas
@@ -178,12 +184,12 @@ def principal_of(k: Any) -> Any:
 
 
 @part
-def _newton(k: Any) -> tuple[float, float, bool]:
-    """Newton's step along the two axes [rad], and whether the stiffness lets one trust it."""
+def _newton(k: Any, flat: float) -> tuple[float, float, bool]:
+    """Newton's step along the two axes [rad], and whether the stiffness is past ``flat`` and lets one trust it."""
     a, b, c, d = k.a + k.p, k.b + k.q, k.b + k.r, k.c + k.s
     det, trace = a * d - b * c, k.a + k.c
     # the smaller principal stiffness is about det / trace
-    if not (trace > 0.0 and k.a * k.c - k.b * k.b > FLAT_STIFFNESS * trace * trace and det > 0.0):
+    if not (trace > 0.0 and k.a * k.c - k.b * k.b > flat * trace * trace and det > 0.0):
         return 0.0, 0.0, False
     return (b * k.second - d * k.first) / det, (c * k.first - a * k.second) / det, True
 
@@ -226,9 +232,11 @@ def _swung(rig: Any, ux: float, uy: float, uz: float) -> Any:
     """
     suit_x = wing_x = COLD
     for turn in range(SWINGS):
-        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, LOOSE, False)
+        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, FREE, False)
         e = tangent_axes(ux, uy, uz)
-        first, second = e[0] * m.dx + e[1] * m.dy + e[2] * m.dz, e[3] * m.dx + e[4] * m.dy + e[5] * m.dz
+        told = _told(rig, m)
+        first = _nil_below(told, e[0] * m.dx + e[1] * m.dy + e[2] * m.dz)
+        second = _nil_below(told, e[3] * m.dx + e[4] * m.dy + e[5] * m.dz)
         pendulum = -(ux * m.dx + uy * m.dy + uz * m.dz)
         residual = math.sqrt(first * first + second * second)
         if not residual > INDIFFERENT:
@@ -240,6 +248,49 @@ def _swung(rig: Any, ux: float, uy: float, uz: float) -> Any:
         if residual <= LONGEST * pendulum:
             return ux, uy, uz, suit_x, wing_x, turn + 1
     return ux, uy, uz, suit_x, wing_x, SWINGS
+
+
+@part
+def _neared(rig: Any, ux: float, uy: float, uz: float, suit_x: float, wing_x: float, turn: int) -> Any:
+    """The same after steps of Newton's, of the map where the stiffness is too near nil to be told, until one is
+    NEARLY there or single precision helps no further."""
+    before, slow = math.inf, 0
+    while turn < SWINGS and slow < PATIENCE:
+        turn += 1
+        m = moment_at(rig, ux, uy, uz, suit_x, wing_x, rig.wing.gas, FREE, True)
+        e = tangent_axes(ux, uy, uz)
+        k = slope_of(m, ux, uy, uz, e)
+        told = _told(rig, m)
+        first, second = _nil_below(told, k.first), _nil_below(told, k.second)
+        residual = math.sqrt(first * first + second * second)
+        p, q, trusted = _newton(k, FLAT_IN_SINGLE)
+        step = math.sqrt(p * p + q * q)
+        sure = trusted and step <= REACH and residual <= before
+        if sure:
+            before, slow = residual, 0
+        else:
+            if not residual > INDIFFERENT:
+                break
+            before, slow = math.inf, slow + 1
+            p, q = _mapped(first, second, -(ux * m.dx + uy * m.dy + uz * m.dz))
+        nx, ny, nz = _stepped(ux, uy, uz, e, p, q)
+        suit_x, wing_x = pressures_after(rig, m, nx - ux, ny - uy, nz - uz)
+        ux, uy, uz = nx, ny, nz
+        if sure and step <= NEARLY:
+            break
+    return ux, uy, uz, suit_x, wing_x, turn
+
+
+@part
+def _told(rig: Any, m: Any) -> float:
+    """Moment [N m] that single precision can tell from nil."""
+    return TOLD * (rig.suit.weight * m.suit.volume + rig.wing.weight * m.wing.volume)
+
+
+@part
+def _nil_below(least: float, value: float) -> float:
+    """Nil in place of what is too small to be told: a symmetric rig must not be pushed off its plane by rounding."""
+    return value if abs(value) > least else 0.0
 
 
 class Pace(NamedTuple):
@@ -276,9 +327,10 @@ def _unhurried(k: Any, pendulum: float, at_zero: bool, e: Any, pace: Any) -> Any
 
 
 @part
-def rest_of(rig: Any, ux: float, uy: float, uz: float) -> Any:
-    """Rest of one rig let go at (ux, uy, uz)."""
-    ux, uy, uz, suit_x, wing_x, turn = _swung(rig, ux, uy, uz)
+def rest_of(rig: Any, rough: Any, ux: float, uy: float, uz: float) -> Any:
+    """Rest of one rig let go at (ux, uy, uz); ``rough`` : the same with cells in single precision."""
+    ux, uy, uz, suit_x, wing_x, turn = _swung(rough, ux, uy, uz)
+    ux, uy, uz, suit_x, wing_x, turn = _neared(rough, ux, uy, uz, suit_x, wing_x, turn)
     pace = Pace(math.inf, REACH, REACH, STRIDE, 0, 0, 0.0, 0.0, 0.0)
     loose = LOOSE
     status = UNCONVERGED
@@ -291,7 +343,7 @@ def rest_of(rig: Any, ux: float, uy: float, uz: float) -> Any:
         pendulum = -(ux * m.dx + uy * m.dy + uz * m.dz)
         if not residual < math.inf or turn >= MOST_TURNS or pace.touches > MOST_TOUCHES:
             break
-        p, q, trusted = _newton(k)
+        p, q, trusted = _newton(k, FLAT_STIFFNESS)
         step = math.sqrt(p * p + q * q)
         at_zero = residual <= QUIET
         if at_zero or (trusted and step <= ARRIVED):

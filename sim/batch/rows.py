@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints
 from sim.batch.compiled import part
+from sim.batch.precision import in_single
 from sim.batch.rig_arrays import PocketArrays, RigArrays
+from sim.cell_laws import garment_numbers, garment_sides, loaded
+
+SPECK: Final = 1e-15  # m^3 that a garment's cell in single precision has at least: its formula divides by it
+ABREAST: Final = 16  # cells that a processor may do at once in single precision
 
 
 class PocketTable(NamedTuple):
@@ -132,3 +137,60 @@ def rig_row(table: Any, i: int) -> Any:
         pocket_row(table.suit, i, True),
         pocket_row(table.wing, i, False),
     )
+
+
+@part
+def rough_row(rig: Any, suit: Any, wing: Any) -> Any:
+    """The same rig with its cells in single precision, written into ``suit`` and ``wing`` (9, n).
+
+    Below the six rows of ``CellSets`` stand the ``cell_laws.garment_numbers`` of a garment.
+    """
+    return RigRow(
+        rig.dx, rig.dy, rig.dz, rig.spare, rig.gravity, rig.held_x, rig.held_y, rig.held_z,
+        _rough_pocket(rig.suit, suit), _rough_pocket(rig.wing, wing),
+    )  # fmt: skip
+
+
+def _numbers(loft: float, slack: float, preload: float, scale: float) -> Any:
+    return garment_numbers(loaded(0.0, preload, scale)[1], max(loft, SPECK), max(slack, SPECK))
+
+
+_, _, _, _numbers_in_single = in_single(loaded, garment_sides, garment_numbers, _numbers)
+
+
+@part
+def _prepared(loft: Any, slack: Any, preload: Any, scale: Any, squeezing: Any, blowing: Any, give: Any) -> None:
+    # one row at a time, or the compiler takes one cell at a time
+    for j in range(len(loft)):
+        squeezing[j] = _numbers_in_single(loft[j], slack[j], preload[j], scale)[0]
+    for j in range(len(loft)):
+        blowing[j] = _numbers_in_single(loft[j], slack[j], preload[j], scale)[1]
+    for j in range(len(loft)):
+        give[j] = _numbers_in_single(loft[j], slack[j], preload[j], scale)[2]
+
+
+@part
+def _converted(given: Any, row: Any) -> None:
+    for j in range(len(given)):
+        row[j] = given[j]
+
+
+@part
+def _rough_pocket(pocket: Any, rough: Any) -> Any:
+    cells, scale = pocket.cells, np.float32(pocket.scale)
+    for row in range(cells.shape[0]):
+        _converted(cells[row], rough[row])
+    if pocket.garment:
+        _prepared(rough[3], rough[4], rough[5], scale, rough[6], rough[7], rough[8])
+    return PocketRow(
+        pocket.there, rough, pocket.garment, pocket.first, pocket.second, pocket.middle_x, pocket.middle_y,
+        pocket.middle_z, pocket.scale, pocket.weight, pocket.compliance, pocket.gas,
+    )  # fmt: skip
+
+
+@part
+def rough_cells(table: Any) -> Any:
+    """Room for the cells of one rig's suit and wing in single precision, empty ones at the end."""
+    suit = np.zeros((9, -(-table.suit.cells.shape[2] // ABREAST) * ABREAST), np.float32)
+    wing = np.zeros((9, -(-table.wing.cells.shape[2] // ABREAST) * ABREAST), np.float32)
+    return suit, wing

@@ -13,7 +13,7 @@ from sim.batch.blocks import over_blocks
 from sim.batch.compiled import loop
 from sim.batch.rest import AT_REST, INDIFFERENT_RIG, RING, rest_of
 from sim.batch.rig_arrays import RigArrays
-from sim.batch.rows import rig_row, table_of
+from sim.batch.rows import rig_row, rough_cells, rough_row, table_of
 from sim.statics.sphere import icosphere
 
 MOST: Final = 12  # rests kept of one rig
@@ -56,11 +56,13 @@ def stable_attitudes(rigs: RigArrays, *, fineness: int = 1, threads: int | None 
 def _stables(
     table: Any, begin: int, end: int, starts: Floats, up: Floats, numbers: Floats, count: Ints, status: Any
 ) -> None:
+    suit, wing = rough_cells(table)
     for i in range(begin, end):
         rig = rig_row(table, i)
+        rough = rough_row(rig, suit, wing)
         found = 0
         for j in range(len(starts)):
-            rest = rest_of(rig, starts[j, 0], starts[j, 1], starts[j, 2])
+            rest = rest_of(rig, rough, starts[j, 0], starts[j, 1], starts[j, 2])
             status[i] = max(status[i], rest.status)
             if rest.status == INDIFFERENT_RIG:
                 break
