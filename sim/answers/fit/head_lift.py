@@ -140,9 +140,13 @@ def _middles(
             which = wanted((a, b, c))
             a, b, c = a[which], b[which], c[which]
         sides = np.stack([_squared(a - b), _squared(b - c), _squared(c - a)])
-        small = np.maximum(np.maximum(sides[0], sides[1]), sides[2]) <= spacing**2
+        small = sides.max(axis=0) <= spacing**2
         yield (a[small] + b[small] + c[small]) / 3.0
-        a, b, c = _near(back, *_halved(a[~small], b[~small], c[~small], sides[:, ~small].argmax(axis=0)))
+        thin = ~small & (sides.min(axis=0) <= spacing**2)
+        wide = ~small & ~thin
+        pieces = (_sliced(a[thin], b[thin], c[thin], sides[:, thin], spacing),)
+        pieces += (_halved(a[wide], b[wide], c[wide], sides[:, wide].argmax(axis=0)),)
+        a, b, c = _near(back, *(np.concatenate(ends) for ends in zip(*pieces, strict=True)))
 
 
 def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> Corners:
@@ -162,6 +166,27 @@ def _halved(a: Floats, b: Floats, c: Floats, longest: Ints) -> Corners:
     other = np.where(which == 0, c, np.where(which == 1, a, b))
     middle = 0.5 * (first + second)
     return np.concatenate([first, middle]), np.concatenate([middle, second]), np.concatenate([other, other])
+
+
+def _sliced(a: Floats, b: Floats, c: Floats, sides: Floats, spacing: float) -> Corners:
+    """Slivers (n) with squared ``sides`` (3, n) cut along their shortest side into pieces no longer than ``spacing``.
+
+    Halved again and again they would only get thinner.
+    """
+    which = sides.argmin(axis=0)[:, None]
+    tip = np.where(which == 0, c, np.where(which == 1, a, b))
+    left = np.where(which == 0, a, np.where(which == 1, b, c)) - tip
+    right = np.where(which == 0, b, np.where(which == 1, c, a)) - tip
+    count = (np.sqrt(sides.max(axis=0, initial=0.0)) / spacing).astype(int) + 1
+    each = np.repeat(np.arange(len(tip)), count)
+    slice_of = np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
+    near, far = (((slice_of + end) / count[each])[:, None] for end in (0, 1))
+    at, left, right = tip[each], left[each], right[each]
+    first = (at + near * left, at + far * left, at + far * right)
+    blunt = slice_of > 0  # the slice at the tip is one triangle
+    second = tuple(v[blunt] for v in (at + near * left, at + far * right, at + near * right))
+    p, q, r = (np.concatenate(ends) for ends in zip(first, second, strict=True))
+    return p, q, r
 
 
 def _squared(v: Floats) -> Floats:

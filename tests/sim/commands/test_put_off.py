@@ -43,6 +43,21 @@ def test_a_module_is_run_when_it_is_looked_into():
     assert (done.returncode, done.stderr) == (0, "")
 
 
+ALL_OF_SCIPY = """
+from sim.commands.put_off import put_off
+put_off()
+from scipy import fft, integrate, interpolate, linalg, ndimage, optimize, signal, sparse, spatial, special, stats
+assert abs(stats.norm.ppf(0.975) - 1.959963984540054) < 1e-12
+assert abs(stats.Normal().icdf(0.975) - 1.959963984540054) < 1e-12
+assert abs(stats.pearsonr([1.0, 2.0, 3.0], [1.0, 2.0, 3.0]).statistic - 1.0) < 1e-12
+"""
+
+
+def test_scipy_works_with_its_documentation_unread():
+    done = subprocess.run([sys.executable, "-W", "error", "-c", ALL_OF_SCIPY], capture_output=True, text=True)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_every_other_module_is_left_to_the_usual_finders():
     assert PutOff().find_spec("numpy.linalg", np.__path__) is None
     assert PutOff().find_spec("scipy.special", None) is None
