@@ -10,7 +10,7 @@ They are looked for close by those found, then with a finer grid.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,17 +70,66 @@ class Equilibria:
     complete: bool
 
 
-def equilibria(soft: SoftRig) -> Equilibria:
-    """Every free equilibrium of a rig, the wing neutral in each if that is the rig's rule."""
+class Solver(Protocol):
+    """How the field is worked out for the search; what is found is the same to 1e-9 rad whichever does it."""
+
+    def moments(self, soft: SoftRig, up: Floats) -> Floats:
+        """d (k, 3) [N m] at ``up`` (k, 3), near enough to bracket its zeros."""
+
+    def polished(self, soft: SoftRig, starts: Floats, size: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+        """Newton from ``starts`` (m, 3), and whether each arrived without straying over two ``size`` (m,) [rad]."""
+
+    def settled(self, soft: SoftRig, up: Floats) -> Field:
+        """The field at ``up`` (k, 3), gas wholly at rest."""
+
+
+class ByArrays:
+    """By numpy: what every single rig's published numbers come from."""
+
+    def moments(self, soft: SoftRig, up: Floats) -> Floats:
+        """All directions at once."""
+        return field(soft, up, close=LOOSE).d
+
+    def polished(self, soft: SoftRig, starts: Floats, size: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+        """All starts at once.
+
+        One whose moment is not half of what it was two steps before goes round in circles and is given up.
+        """
+        up = starts.copy()
+        arrived = np.zeros(len(up), dtype=bool)
+        going = np.arange(len(up))
+        before, last = np.full((2, len(up)), np.inf)
+        gas: Pressures | None = None
+        for _ in range(STEPS):
+            if not len(going):
+                break
+            values = field(soft, up[going], near=gas, close=LOOSE)
+            here, length, moment = _stepped(values)
+            up[going] = here
+            near = np.linalg.norm(here - starts[going], axis=1) < 2.0 * size[going]
+            arrived[going] = near & (length < ARRIVED)
+            on = near & ~arrived[going] & (moment < 0.5 * before)
+            gas = Pressures(*(None if p is None else p[on] for p in foreseen(values, here)))
+            before, last, going = last[on], moment[on], going[on]
+        return up, arrived
+
+    def settled(self, soft: SoftRig, up: Floats) -> Field:
+        """From no pressure known."""
+        return field(soft, up)
+
+
+def equilibria(soft: SoftRig, solver: Solver | None = None) -> Equilibria:
+    """Every free equilibrium of a rig, the wing neutral in each if that is the rig's rule; by arrays if not told."""
+    by = solver or ByArrays()
     for subdivisions in range(_first_grid(soft), FINE + 1):
         grid, triangles = icosphere(subdivisions)
-        d = field(soft, grid, close=LOOSE).d
+        d = by.moments(soft, grid)
         if not np.abs(_tangent(grid, d)).max() > INDIFFERENT:
             return Equilibria((), indifferent=True, complete=True)
-        zeros = _distinct(_zeros(soft, grid[triangles], d[triangles]))
-        found, index = _classified(soft, zeros)
+        zeros = _distinct(_zeros(by, soft, grid[triangles], d[triangles]))
+        found, index = _classified(by, soft, zeros)
         if index != 2 and len(zeros) and not any(e.degenerate for e in found):
-            found, index = _classified(soft, _distinct(_beside(soft, zeros, subdivisions - 1)))
+            found, index = _classified(by, soft, _distinct(_beside(by, soft, zeros, subdivisions - 1)))
         degenerate = any(e.degenerate for e in found)
         if index == 2 or degenerate:
             break
@@ -98,7 +147,7 @@ def _tangent(up: Floats, d: Floats) -> Floats:
     return np.asarray(d - (d * up).sum(axis=-1, keepdims=True) * up)
 
 
-def _zeros(soft: SoftRig, corners: Floats, d: Floats) -> Floats:
+def _zeros(by: Solver, soft: SoftRig, corners: Floats, d: Floats) -> Floats:
     """Zeros (m, 3) of the field over triangles with ``corners`` (t, 3, 3) where it is ``d`` (t, 3, 3).
 
     A triangle whose interpolated zero Newton cannot confirm nearby is split in four and tried again: where nearly
@@ -111,18 +160,18 @@ def _zeros(soft: SoftRig, corners: Floats, d: Floats) -> Floats:
         if not len(corners):
             break
         size = np.linalg.norm(corners[:, 0] - corners[:, 1], axis=1)
-        up, arrived = _polished(soft, starts, size)
+        up, arrived = by.polished(soft, starts, size)
         zeros.append(up[arrived])
         if arrived.all():
             break
         corners, known = corners[~arrived], d[chosen][~arrived]
         middles = edge_middles(corners)
-        new = field(soft, middles.reshape(-1, 3), close=LOOSE).d.reshape(middles.shape)
+        new = by.moments(soft, middles.reshape(-1, 3)).reshape(middles.shape)
         corners, d = in_four(corners, middles), in_four(known, new)
     return np.concatenate(zeros) if zeros else np.zeros((0, 3))
 
 
-def _beside(soft: SoftRig, zeros: Floats, fineness: int) -> Floats:
+def _beside(by: Solver, soft: SoftRig, zeros: Floats, fineness: int) -> Floats:
     """Zeros (m, 3) found from rings of directions round each of ``zeros`` (k, 3), themselves among them."""
     angle = 2.0 * np.pi * np.arange(12 * fineness) / (12 * fineness)
     radius = np.geomspace(*RINGS, 5 * fineness)[:, None]
@@ -130,7 +179,7 @@ def _beside(soft: SoftRig, zeros: Floats, fineness: int) -> Floats:
     starts = zeros[:, None, None, :] + radius[:, :, None] * circle[:, None]
     size = np.broadcast_to(2.0 * radius, starts.shape[:3]).ravel()
     starts = starts.reshape(-1, 3)
-    up, arrived = _polished(soft, starts / np.linalg.norm(starts, axis=1)[:, None], size)
+    up, arrived = by.polished(soft, starts / np.linalg.norm(starts, axis=1)[:, None], size)
     return np.concatenate([zeros, up[arrived]])
 
 
@@ -149,30 +198,6 @@ def _starts(corners: Floats, tangent: Floats) -> tuple[Floats, Ints]:
     chosen = np.flatnonzero((shares > -MARGIN).all(axis=1) & (det != 0.0))
     points = np.einsum("tc,tci->ti", shares[chosen], corners[chosen])
     return points / np.linalg.norm(points, axis=1)[:, None], chosen
-
-
-def _polished(soft: SoftRig, starts: Floats, size: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-    """Newton from ``starts`` (m, 3), and whether each arrived without straying over two ``size`` (m,) [rad].
-
-    One whose moment is not half of what it was two steps before goes round in circles and is given up.
-    """
-    up = starts.copy()
-    arrived = np.zeros(len(up), dtype=bool)
-    going = np.arange(len(up))
-    before, last = np.full((2, len(up)), np.inf)
-    gas: Pressures | None = None
-    for _ in range(STEPS):
-        if not len(going):
-            break
-        values = field(soft, up[going], near=gas, close=LOOSE)
-        here, length, moment = _stepped(values)
-        up[going] = here
-        near = np.linalg.norm(here - starts[going], axis=1) < 2.0 * size[going]
-        arrived[going] = near & (length < ARRIVED)
-        on = near & ~arrived[going] & (moment < 0.5 * before)
-        gas = Pressures(*(None if p is None else p[on] for p in foreseen(values, here)))
-        before, last, going = last[on], moment[on], going[on]
-    return up, arrived
 
 
 def _stepped(values: Field) -> tuple[Floats, Floats, Floats]:
@@ -209,11 +234,11 @@ def _distinct(up: Floats) -> Floats:
     return np.array(sorted(kept, key=lambda v: [round(float(x), 6) for x in v])).reshape(-1, 3)
 
 
-def _classified(soft: SoftRig, up: Floats) -> tuple[tuple[Equilibrium, ...], int]:
+def _classified(by: Solver, soft: SoftRig, up: Floats) -> tuple[tuple[Equilibrium, ...], int]:
     """Equilibria at ``up`` (k, 3), lowest energy first, and the sum of their indices."""
     if not len(up):
         return (), 0
-    values = field(soft, up)
+    values = by.settled(soft, up)
     basis = tangent_basis(up)
     index = int(np.sign(np.linalg.det(stiffness(values, basis, refilled=True))).sum())
     level = energy(soft, values)
