@@ -12,25 +12,32 @@ from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
-from random_rigs import CELLS, single, usual_rigs
+from random_rigs import CELLS, DEMO_CELLS, single, usual_rigs
 
 from sim.batch.blocks import cores
 from sim.batch.flat import flat_answers
 from sim.batch.held import held_pitches
 from sim.batch.rest import rests_from_flat
-from sim.batch.rig_arrays import Law, RigArrays
+from sim.batch.rig_arrays import LAWS, Law, RigArrays
 from sim.batch.stable import stable_attitudes
 from sim.rig import Rig
 from sim.statics.energy import energy
 from sim.statics.field import SoftRig, field, soft_rig
 
+HERE = Path(__file__).resolve()
 RIGS = 100_000
 # Additions, multiplications and divisions counted by hand in sim/batch/gas.py and cell_laws.py, a cell and a sweep:
 # pressure difference 7, exp 24, quotient 2, volume 2, slope 4, sums 14 (first moments) and 12 (second moments);
 # the garment's two sides and cube root are 32 more
 CELL_FLOPS = {("logistic", True): 65, ("logistic", False): 53, ("garment", True): 97, ("garment", False): 85}
 STEPS = 16  # of multiply and add on each number of the machine's own benchmark
+PRECISIONS = ("double", "single")
+KINDS = ((False, False), (False, True), (True, False), (True, True))  # of sweeps: over a suit, with second moments
 TURN_FLOPS = 450  # and between the sweeps of one attitude: shifts, Jacobian, step
+
+
+Count = tuple[int, int]  # cells of suit and wing
+Sweeps = list[tuple[str, dict[tuple[bool, bool], float]]]  # how many a rig, by precision and kind
 
 
 class Way(NamedTuple):
@@ -44,25 +51,26 @@ class Way(NamedTuple):
 
 def lines() -> Iterator[str]:
     """The section of the benchmark, line by line as it is worked out."""
-    yield f"\nBatch statics: rests from flat, {CELLS} cells of suit and {CELLS} of wing, {cores()} threads"
-    yield f"{'':<34}{'best':>14}{'median':>14}{'one core':>14}"
-    rates: dict[tuple[Law, str], tuple[float, float]] = {}
-    for law in ("logistic", "garment"):
-        for cells in ("own", "shared"):
-            rates[law, cells], told = _rate(law, cells)
-            yield told
+    rates: dict[tuple[Count, Law], tuple[float, float]] = {}
+    for count in (CELLS, DEMO_CELLS):
+        yield f"\nBatch statics: rests from flat, {count[0]} cells of suit and {count[1]} of wing, {cores()} threads"
+        yield f"{'':<34}{'best':>14}{'median':>14}{'one core':>14}"
+        for law in LAWS:
+            for cells in ("shared", "own"):
+                rates[count, law], told = _rate(law, cells, count)
+                yield told
     yield from _others()
-    own = 1.0 / rates["logistic", "own"][0]
+    own = 1.0 / rates[CELLS, "logistic"][0]
     yield f"\n{'The same rests one rig at a time':<46}{'a rig':>13}{'batch is faster by':>20}{'worst apart':>16}"
     for way in (minimized(), slid(), settled(), stepped()):
         name = f"{way.name} (n = {way.rigs})"
         yield f"{name:<46}{1e3 * way.seconds:>10.1f} ms{way.seconds / own:>18,.0f} x{way.apart:>12.0e} rad"
-    yield from _limit(rates["logistic", "own"][1], rates["garment", "own"][1])
+    yield from _limit({of: alone for of, (_, alone) in rates.items()})
 
 
-def _rate(law: Law, cells: Literal["own", "shared"]) -> tuple[tuple[float, float], str]:
+def _rate(law: Law, cells: Literal["own", "shared"], count: Count) -> tuple[tuple[float, float], str]:
     """Rigs a second (best of whole runs) and seconds a rig on one core, and the line that tells them."""
-    rigs = usual_rigs(RIGS, 1, cells=cells, law=law)
+    rigs = usual_rigs(RIGS, 1, cells=cells, law=law, count=count)
     walls = _timed(lambda: rests_from_flat(rigs), 7)
     best, median = RIGS / min(walls), RIGS / statistics.median(walls)
     alone = _one_core(rigs, rests_from_flat)
@@ -219,23 +227,35 @@ def _free_body(rig: Rig) -> tuple[Any, int, np.ndarray, np.ndarray]:
     return model, body, lift, whole.cb - whole.cm
 
 
-def _limit(*alone: float) -> Iterator[str]:
-    peak = _peak()
-    yield f"\nArithmetic limit: {peak / 1e9:.0f} Gflop/s of multiply and add on one core, measured"
-    for law, seconds in zip(("logistic", "garment"), alone, strict=True):
-        full, first, turns = _counted(law)
-        flops = CELLS * (full * CELL_FLOPS[law, True] + first * CELL_FLOPS[law, False]) + turns * TURN_FLOPS
-        reached = flops / seconds
-        work = f"{turns:.1f} attitudes, {full + first:.1f} sweeps over {CELLS} cells, {flops / 1e3:.1f} kflop a rig"
-        yield f"{law:<10}{work} (hand count): {reached / 1e9:.1f} Gflop/s a core, {100 * reached / peak:.0f} %"
-    size, vectors = 2 * 5 * 8 * CELLS / 1e3, CELLS // 8
-    yield f"What limits it: arithmetic, not memory ({size:.1f} kB of cells a rig, read once), but in short pieces. A"
-    yield f"sweep is {vectors} vectors long, in which an exp and a division wait for one another; it ends in 8 to"
-    yield "14 sums across a vector, and the code between the sweeps is scalar."
+def _limit(alone: dict[tuple[Count, Law], float]) -> Iterator[str]:
+    """Share of the machine's arithmetic that is used, by the seconds a rig on ``alone`` one core, own cells."""
+    peaks = {name: _peak(number) for name, number in (("double", np.float64), ("single", np.float32))}
+    told = " and ".join(f"{peak / 1e9:.0f} Gflop/s in {name} precision" for name, peak in peaks.items())
+    yield f"\nArithmetic limit of one core, multiply and add, measured: {told}"
+    for (count, law), seconds in alone.items():
+        turns, sweeps = _counted(law, count)
+        flops = {
+            name: sum(n * _flops(law, suit, full, count) for (suit, full), n in of.items()) for name, of in sweeps
+        }
+        flops["double"] += turns * TURN_FLOPS
+        least = sum(flops[name] / peaks[name] for name in peaks)
+        number = sum(sum(of.values()) for _, of in sweeps)
+        work = f"{turns:.1f} attitudes, {number:.1f} sweeps, " + ", ".join(
+            f"{f / 1e3:.1f} kflop in {name}" for name, f in flops.items()
+        )
+        name = f"{law}, {count[0]} + {count[1]} cells"
+        yield f"{name:<26}{work} (hand count): {100 * least / seconds:.0f} % of the limit"
+    yield "What limits it: arithmetic, not memory, but in short pieces. A sweep is a few vectors long, in which an"
+    yield "exp waits for itself; it ends in 8 to 14 sums across a vector, and the code between the sweeps is scalar."
 
 
-def _peak() -> float:
-    """Multiplications and additions a second of one core with nothing to wait for."""
+def _flops(law: Law, suit: bool, full: bool, count: Count) -> int:
+    """Of one sweep over the cells of the suit, or of the wing, which is logistic."""
+    return count[0] * CELL_FLOPS[law, full] if suit else count[1] * CELL_FLOPS["logistic", full]
+
+
+def _peak(number: type[np.floating[Any]]) -> float:
+    """Multiplications and additions a second of one core in the precision of ``number``, nothing to wait for."""
     import numba
 
     @numba.njit(fastmath={"contract"})  # a product and its sum may be one instruction; nothing may be left out
@@ -247,39 +267,42 @@ def _peak() -> float:
                     y = y * factor + term
                 x[j] = y
 
-    x = np.ones(256)
-    walls = _timed(lambda: chains(x, 0.999, 1e-3, 2000), 25)
+    x = np.ones(512, number)
+    walls = _timed(lambda: chains(x, number(0.999), number(1e-3), 2000), 25)
     return 2.0 * STEPS * x.size * 2000 / min(walls)
 
 
-def _counted(law: Law) -> tuple[float, float, float]:
-    """Sweeps with and without second moments and attitudes, a rig, counted in the same code run uncompiled."""
+def _counted(law: Law, count: Count) -> tuple[float, Sweeps]:
+    """Attitudes and sweeps a rig, counted in the same code run uncompiled."""
     done = subprocess.run(
-        [sys.executable, __file__, law],
-        env=os.environ | {"NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(Path(__file__).parent)},
+        [sys.executable, __file__, law, *map(str, count)],
+        env=os.environ | {"NUMBA_DISABLE_JIT": "1", "PYTHONPATH": os.pathsep.join(map(str, HERE.parents[:2]))},
         capture_output=True,
         text=True,
         check=True,
     )
-    full, first, turns = (float(word) for word in done.stdout.split())
-    return full, first, turns
+    turns, *numbers = (float(word) for word in done.stdout.split())
+    return turns, [(name, dict(zip(KINDS, numbers[4 * i :], strict=False))) for i, name in enumerate(PRECISIONS)]
 
 
-def count(law: Law, rigs: int = 60) -> tuple[float, float, float]:
-    """The counts of ``_counted``; wants numba's compiler switched off."""
+def counted(law: Law, count: Count, rigs: int = 60) -> list[float]:
+    """Attitudes, then sweeps of each of KINDS in double and in single precision; wants the compiler switched off."""
+    from collections import Counter
+
     from sim.batch import gas, moment
 
-    sweeps = [0, 0]
+    sweeps: Counter[tuple[str, bool, bool]] = Counter()
     sums_at = gas.sums_at
 
-    def counting(*arguments: Any) -> Any:
-        sweeps[0 if arguments[-1] else 1] += 1
-        return sums_at(*arguments)
+    def counting(rig: Any, pocket: Any, *others: Any) -> Any:
+        single = pocket.cells.dtype == np.float32
+        sweeps[PRECISIONS[single], pocket.compliance > 0.0, bool(others[-1])] += 1
+        return sums_at(rig, pocket, *others)
 
     gas.sums_at = moment.sums_at = counting
-    turns = rests_from_flat(usual_rigs(rigs, 1, cells="own", law=law), threads=1).turns
-    return sweeps[0] / rigs, sweeps[1] / rigs, float(turns.mean())
+    turns = rests_from_flat(usual_rigs(rigs, 1, cells="own", law=law, count=count), threads=1).turns
+    return [float(turns.mean()), *(sweeps[name, *kind] / rigs for name in PRECISIONS for kind in KINDS)]
 
 
 if __name__ == "__main__":
-    print(*count("garment" if sys.argv[1] == "garment" else "logistic"))
+    print(*counted("garment" if sys.argv[1] == "garment" else "logistic", (int(sys.argv[2]), int(sys.argv[3]))))

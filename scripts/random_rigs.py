@@ -26,6 +26,7 @@ Kind = TypeVar("Kind", SuitPocket, WingPocket)
 
 SEA, G = 1025.0, 9.80665
 CELLS = (24, 24)  # of suit and wing
+DEMO_CELLS = (108, 32)  # as the demo divers have
 
 
 def usual_rigs(

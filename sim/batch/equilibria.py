@@ -1,4 +1,4 @@
-"""Every equilibrium of one rig, its field compiled: the search of ``sim.statics.equilibria``, some four times as fast.
+"""Every equilibrium of one rig, its field compiled: the search of ``sim.statics.equilibria``, faster.
 
 For processes that have the compiler loaded anyway. Directions found agree with the search by arrays to 1e-9 rad, not
 to the last bit, so that what is published of one rig never comes from here.

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.spatial import cKDTree
 
 from meshes.mesh import mesh_of
 from meshes.primitives import ellipsoid
@@ -142,3 +143,19 @@ def test_more_in_the_way_never_lifts_more(worn):
     nearer = lifts(head, points_near(head, replace(ball, vertices=ball.vertices - [0.0, 0.0, 0.01]))).min()
     lower = lifts(head, points_near(head, replace(ball, vertices=ball.vertices - [0.02, 0.0, 0.0]))).min()
     assert nearer < alone < lower
+
+
+def test_slivers_are_looked_at_as_closely_as_all_else_and_no_closer():
+    """Of a sheet 300 mm long cut lengthwise into 200 slivers no place lies farther than the spacing from a point."""
+    head = cylinder_head(0.4, 0.4)
+    head = replace(head, y=np.linspace(0.0, 0.3, 9))
+    x, y = np.array([-0.15, 0.15]), np.linspace(0.0, 0.1, 101)
+    corners = np.array([[x[i], y[j], 0.3] for j in range(101) for i in (0, 1)]) + PIVOT
+    low = 2 * np.arange(100)
+    faces = np.concatenate([np.stack([low, low + 1, low + 3], 1), np.stack([low, low + 3, low + 2], 1)])
+    spacing = 0.004
+    points = points_near(head, mesh_of(corners, faces), spacing)
+    places = np.random.default_rng(4).uniform([-0.15, 0.0, 0.3], [0.15, 0.1, 0.3], (500, 3)) + PIVOT
+    assert cKDTree(points).query(places)[0].max() <= spacing
+    # a sliver in pieces no longer than the spacing is at most 76 slices of two triangles, each cut once more
+    assert len(points) <= 200 * 76 * 4 + 3 * len(faces)
