@@ -7,6 +7,9 @@ The energy at the gas's own balance is concave in u (it is a minimum over gas st
 never raises it and is drawn to minima alone. Near a minimum Newton takes over, with the exact Jacobian and with the
 gas's pressures stepping along (they are solved only as far as first order can make good the rest). A rig poised on a
 saddle, as a symmetric one may be, is touched by half a degree to its left side up and let go again.
+
+All of this is first done with the cells in single precision, which is only a better start: what decides and what is
+answered is worked out in double precision, in two attitudes where the first part went well.
 """
 
 from __future__ import annotations
@@ -282,13 +285,13 @@ def _neared(rig: Any, ux: float, uy: float, uz: float, suit_x: float, wing_x: fl
 
 
 @part
-def _told(rig: Any, m: Any) -> float:
+def _told(rig: Any, m: Any) -> Any:
     """Moment [N m] that single precision can tell from nil."""
     return TOLD * (rig.suit.weight * m.suit.volume + rig.wing.weight * m.wing.volume)
 
 
 @part
-def _nil_below(least: float, value: float) -> float:
+def _nil_below(least: float, value: float) -> Any:
     """Nil in place of what is too small to be told: a symmetric rig must not be pushed off its plane by rounding."""
     return value if abs(value) > least else 0.0
 

@@ -144,9 +144,9 @@ def _middles(
         yield (a[small] + b[small] + c[small]) / 3.0
         thin = ~small & (sides.min(axis=0) <= spacing**2)
         wide = ~small & ~thin
-        pieces = (_sliced(a[thin], b[thin], c[thin], sides[:, thin], spacing),)
-        pieces += (_halved(a[wide], b[wide], c[wide], sides[:, wide].argmax(axis=0)),)
-        a, b, c = _near(back, *(np.concatenate(ends) for ends in zip(*pieces, strict=True)))
+        slices = _sliced(a[thin], b[thin], c[thin], sides[:, thin], spacing)
+        halves = _halved(a[wide], b[wide], c[wide], sides[:, wide].argmax(axis=0))
+        a, b, c = _near(back, *(np.concatenate(ends) for ends in zip(slices, halves, strict=True)))
 
 
 def _near(back: HeadBack, a: Floats, b: Floats, c: Floats) -> Corners:
