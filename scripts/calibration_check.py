@@ -54,7 +54,7 @@ from sim.uncertainty.shares import share_of
 from sim.uncertainty.uncertain_rig import uncertain_scenario
 from sim.worker_pool import worker_pool
 
-STORED = Path(__file__).parents[1] / "sim" / "evidence" / "stored"
+STORED = Path(__file__).parents[1] / "sim" / "answers" / "evidence" / "stored"
 CASES, SEED = 1000, 20_180
 DRAWS = 512  # of the unknowns in each case
 KEPT = 63  # of them, thinned by resampling, among which the truth is ranked: 64 ranks
