@@ -14,6 +14,7 @@ from sim.answers.later.along import Flows, Moment, moments
 from sim.answers.later.course import Course, course_of
 from sim.answers.later.emptying import ROUNDING, heavy_with_empty_wing
 from sim.answers.later.turned import rest_roll
+from sim.answers.posture.posture import Held, Posture, held_words, posture_of
 from sim.assembly.refilled import BACK, GasSource, gas_sources
 from sim.case import Case
 from sim.rig import Kind, Rig
@@ -48,6 +49,7 @@ class LaterPoint:
         Told("weight in water with an empty wing", "kg", plus="sinks", none="no wing that is kept neutral"),
     ]
     pitch_moment: Annotated[float, Told("what turns the diver held flat", "N m", plus="head-up")]
+    held: Annotated[Held, Told("what that moment asks of the diver, in the pose told")]
     pitch_stiffness: Annotated[float, Told("of that attitude in pitch, wing volume frozen", "N m/rad", plus="stable")]
     roll_moment: Annotated[float, Told("what rolls the diver held flat", "N m", plus="left side up")]
     roll_stiffness: Annotated[float, Told("of that attitude in roll, wing volume frozen", "N m/rad", plus="stable")]
@@ -85,6 +87,10 @@ class LaterAnswer:
     ]
     points: Annotated[tuple[LaterPoint, ...], Told("moment by moment")]
     lightest: Annotated[int, Told("which of the points, from 0, is the one where the diver is lightest")]
+    holds_head_down: Annotated[
+        float, Told("the largest moment head-down that posture holds, as the file has the diver", "N m")
+    ]
+    holds_head_up: Annotated[float, Told("the same head-up", "N m")]
     changes: Annotated[tuple[LaterItem, ...], Told("items whose moment changes, the largest change first")]
     estimated: Annotated[tuple[str, ...], Told("what was estimated, not given")]
     notes: Annotated[tuple[str, ...], Told("plain sentences")]
@@ -106,7 +112,8 @@ def later_answer(case: Case) -> LaterAnswer:
         raise ScenarioError([Problem(str(case.path), message, "cylinders")])
     course = course_of(scenario, sources, case.rig.water)
     along = moments(case, course, sources)
-    points = tuple(_point(m, sources) for m in along)
+    posture = posture_of(case)
+    points = tuple(_point(m, sources, posture) for m in along)
     return LaterAnswer(
         title=case.assembled.title,
         course=_course_words(course),
@@ -114,13 +121,15 @@ def later_answer(case: Case) -> LaterAnswer:
         gas_use_l_per_min=6e4 * course.gas_use,
         points=points,
         lightest=int(np.argmax([_lightness(p) for p in points])),
+        holds_head_down=posture.unseen + posture.all_up,
+        holds_head_up=posture.unseen - posture.all_down,
         changes=_changes(along[0], along[-1]),
         estimated=case.assembled.estimated,
         notes=(*case.assembled.notes, *_notes(scenario, along[0].rig)),
     )
 
 
-def _point(at: Moment, sources: Sequence[GasSource]) -> LaterPoint:
+def _point(at: Moment, sources: Sequence[GasSource], posture: Posture) -> LaterPoint:
     flat = at.flat
     heavy = heavy_with_empty_wing(at.rig, flat)
     pitch, roll = rest_pitch(at.soft, flat.pitch_moment), rest_roll(at.soft, flat.roll_moment)
@@ -138,6 +147,7 @@ def _point(at: Moment, sources: Sequence[GasSource]) -> LaterPoint:
         net_buoyancy=flat.net_buoyancy,
         heavy_with_empty_wing=heavy if np.isfinite(heavy) else None,
         pitch_moment=flat.pitch_moment,
+        held=held_words(flat.pitch_moment, posture),
         pitch_stiffness=flat.pitch_stiffness,
         roll_moment=flat.roll_moment,
         roll_stiffness=flat.roll_stiffness,

@@ -36,7 +36,7 @@ def draw_later_chart(answer: LaterAnswer, path: str | Path) -> Path:
     _depth(depth, time, points)
     _cylinders(cylinders, time, points)
     _soft_gas(soft, time, points)
-    _moment(moment, time, points)
+    _moment(moment, time, answer)
     return finished(figure, path)
 
 
@@ -81,13 +81,23 @@ def _soft_gas(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
         axes.set_title(f"wing empty, up to {light:.1f} kg too light", fontsize=8.5, color=SOFT_INK, loc="right")
 
 
-def _moment(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
-    values = np.array([p.pitch_moment for p in points])
+def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
+    """With what posture holds: beyond the dashed lines it takes the fins, or other gear."""
+    values = np.array([p.pitch_moment for p in answer.points])
     axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.plot(time, values, color=WEIGHT, linewidth=2.2)
     low, high = min(values.min(), 0.0), max(values.max(), 0.0)
     wide = max(high - low, LEAST_RANGE)
     axes.set_ylim(low - 0.16 * wide, max(high, low + wide) + 0.16 * wide)
+    bottom, top = axes.get_ylim()
+    for limit, words, at in (
+        (answer.holds_head_up, "posture holds no more head-up", "bottom"),
+        (-answer.holds_head_down, "posture holds no more head-down", "top"),
+    ):
+        if bottom < limit < top:
+            axes.axhline(limit, color=INK, linewidth=1.2, linestyle=(0, (5, 3)))
+            axes.annotate(words, (time[-1], limit), xytext=(-4, 3 if at == "bottom" else -3), ha="right", va=at,
+                          textcoords="offset points", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
     axes.set_ylabel("what turns the diver [N m]", fontsize=9.5, color=INK)
     axes.set_title("above 0: head-up, below: head-down", fontsize=8.5, color=SOFT_INK, loc="right")
     falls = values[0] > values[-1] or values[max(-4, -len(values))] > values[-1]  # then the last stands below

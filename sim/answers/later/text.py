@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from sim.answers.later.answer import LaterAnswer, LaterPoint
+from sim.answers.posture.posture import Held
 from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_ANGLE, NO_WEIGHT, moment_words, rows, wrapped
@@ -17,6 +18,15 @@ BAR: Final = 1e5
 GRAM: Final = 1e-3
 MOST_ROWS: Final = 12
 SMALL_CHANGE: Final = 0.05  # N m, below the shown digits
+HELD: Final[tuple[Held, ...]] = (
+    "hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held",
+)  # fmt: skip
+SAID: Final = (
+    "you hang by yourself",
+    "a small shift of the knees holds it",
+    "it has to be held, with knees, hips or arms well away from where they rest",
+    "no posture holds it: it takes the fins, or other gear",
+)
 READING: Final = (
     "Moment: plus turns head-up. Turned: degrees to which you are turned from flat if you stop moving, roll held "
     "level; over: past the vertical. Roll: what rolls you, plus lifts the left side."
@@ -28,6 +38,7 @@ def later_text(answer: LaterAnswer) -> str:
     points = answer.points
     lines = [
         *wrapped(_headline(points)),
+        *wrapped(_held(points)),
         *wrapped(_lightest(points[answer.lightest])),
         *diver_lines(answer.title),
         "",
@@ -49,6 +60,24 @@ def _headline(points: Sequence[LaterPoint]) -> str:
     if most not in (first, last):
         text += f" Most is {moment_words(most.pitch_moment)}, {_when(most)}."
     return text
+
+
+def _held(points: Sequence[LaterPoint]) -> str:
+    """What the moment asks of the diver, and when that is most."""
+    asks = [HELD.index(p.held) for p in points]
+    worst = max(asks)
+    words = f"{SAID[worst]}"
+    if min(asks) == worst:
+        return f"All along, {words}."
+    first = asks.index(worst)
+    if all(a == worst for a in asks[first:]):
+        before = SAID[max(asks[:first])]
+        return f"{_when(points[first]).capitalize()} and from then on, {words}; before, {before}."
+    last = len(asks) - 1 - asks[::-1].index(worst)
+    span = (
+        f"From minute {points[first].time / 60.0:.0f} to {points[last].time / 60.0:.0f}" if last > first else "Once"
+    )
+    return f"{span}, {words}; at other times, {SAID[max(a for a in asks if a < worst)]}."
 
 
 def _where(point: LaterPoint) -> str:

@@ -237,3 +237,12 @@ def test_the_table_holds_what_the_object_does(staged):
     column = head.index("bottom stage: pressure, as the gauge shows [bar]")
     told = [p["pressure_bar"]["bottom stage"] for p in as_json(answer)["points"]]
     assert [float(r[column]) for r in rows] == pytest.approx(told, rel=1e-5)
+
+
+def test_each_moment_is_said_in_the_words_of_posture():
+    """By the limits of the file's own diver; the headline tells the worst of them."""
+    answer = later_answer(Case.read(demo_path("small-woman-steel")))
+    for point in answer.points:
+        limit = answer.holds_head_up if point.pitch_moment > 0.0 else answer.holds_head_down
+        assert (point.held == "cannot be held") == (abs(point.pitch_moment) > limit)
+    assert "All along, no posture holds it" in later_text(answer)
