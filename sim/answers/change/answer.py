@@ -38,6 +38,9 @@ class AdvisedSet:
     settings: Annotated[tuple[str, ...], Told("the same as KEY=VALUE, with what the user set")]
     then: Annotated[HeldFlat, Told("what it comes to", beside=True)]
     reaches: Annotated[bool, Told("whether it reaches balance")]
+    surplus_lead: Annotated[
+        float, Told("lead then worn beyond what the last stop asks for, below 0 what is missing", "kg")
+    ]
     notes: Annotated[tuple[str, ...], Told("sentences on it")]
 
 
@@ -84,6 +87,9 @@ class ChangeAnswer:
         str | None, Told("neutral, or fixed where its gas is told", none="the diver wears none")
     ]  # fmt: skip
     now: Annotated[HeldFlat, Told("what the rig comes to as it is")]
+    surplus_lead: Annotated[
+        float, Told("lead worn now beyond what the last stop asks for, below 0 what is missing", "kg")
+    ]
     advice: Annotated[AdvisedSet | None, Told("the best set of changes at hand", none="none betters it")]
     with_gear: Annotated[AdvisedSet | None, Told("the best with other gear", none="not needed, or no better")]
     changes: Annotated[tuple[ToldChange, ...], Told("every change by itself, nearest to balance first")]
@@ -106,6 +112,7 @@ def change_answer(report: ChangeReport) -> ChangeAnswer:
         nearly_empty=NEARLY_EMPTY,
         wing=None if wing is None else "neutral" if wing.gas is None else "fixed",
         now=HeldFlat(report.now, report.empty),
+        surplus_lead=report.surplus_lead,
         advice=_advised(report.advice, asked),
         with_gear=_advised(report.with_gear, asked),
         changes=tuple(_told(t, report) for t in sorted(report.tried, key=lambda t: abs(t.then.moment))),
@@ -123,6 +130,7 @@ def _advised(advice: Advice | None, asked: Sequence[Setting]) -> AdvisedSet | No
         settings=settings_with(asked, advice.changes),
         then=HeldFlat(advice.then, advice.empty),
         reaches=abs(advice.then.moment) <= TRIMMED,
+        surplus_lead=advice.surplus_lead,
         notes=advice.notes,
     )
 

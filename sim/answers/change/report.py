@@ -16,6 +16,7 @@ from sim.answers.change.together import HEAVY, SMALLEST, Outcome, Tried, togethe
 from sim.answers.fit.answer import failing
 from sim.answers.fit.limits import TRIMMED
 from sim.answers.later.empty_report import FOAM, NEARLY_EMPTY
+from sim.answers.weigh.weighing import surplus_lead
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.statics.field import soft_rig
@@ -35,12 +36,14 @@ class Advice:
     """A set of changes worked out in full.
 
     then : what it comes to;  empty : with the cylinders nearly empty; None without any, or with emptier ones
+    surplus_lead : worn then beyond what the last stop asks for, below 0 is missing [kg]
     notes : sentences on it that are not said of the rig as it is
     """
 
     changes: tuple[Candidate, ...]
     then: Outcome
     empty: Outcome | None
+    surplus_lead: float
     notes: tuple[str, ...]
 
 
@@ -50,6 +53,7 @@ class ChangeReport:
 
     now, empty : as it is, and with the cylinders nearly empty
     advice : with what is at hand;  with_gear : with other gear, where that does not reach balance
+    surplus_lead : worn now beyond what the last stop asks for, below 0 is missing [kg]
     left_out : words of changes that cannot be made on this rig, and why
     """
 
@@ -59,6 +63,7 @@ class ChangeReport:
     tried: tuple[Tried, ...]
     advice: Advice | None
     with_gear: Advice | None
+    surplus_lead: float
     left_out: tuple[tuple[str, str], ...]
 
 
@@ -107,7 +112,8 @@ def change_report(case: Case, track: Track = iter) -> ChangeReport:
     with_gear = None if balanced else _advice(diver, tried, WITH_GEAR)
     return ChangeReport(
         case=case, now=diver.now, empty=diver.empty, tried=tuple(tried), advice=advice,
-        with_gear=with_gear if _betters(with_gear, advice) else None, left_out=tuple(left_out),
+        with_gear=with_gear if _betters(with_gear, advice) else None, surplus_lead=surplus_lead(case),
+        left_out=tuple(left_out),
     )  # fmt: skip
 
 
@@ -201,7 +207,7 @@ def _proved(diver: _Diver, chosen: Sequence[Tried], worth: float, below: float) 
     suit = diver.scenario.suit
     if suit is not None and suit.foam_stiffness is not None and then.wing_gas < diver.now.wing_gas - LESS_GAS:
         notes.append(FOAM)
-    return Advice(changes, then, empty, tuple(dict.fromkeys(notes)))
+    return Advice(changes, then, empty, surplus_lead(changed), tuple(dict.fromkeys(notes)))
 
 
 def _ill_weighted(before: Outcome | None, after: Outcome | None) -> bool:

@@ -16,6 +16,7 @@ from sim.telling.words import bullets, light_or_heavy, moment_words, rows, wrapp
 
 BAR: Final = 1e5
 LITRE: Final = 1e-3
+RIGHT: Final = 0.25  # kg: half of the lightest block of lead
 NAMES: Final = 58  # letters that a change gets
 GROUPS: Final = (
     ("With the gear at hand", AT_HAND),
@@ -39,7 +40,7 @@ def change_text(told: ChangeAnswer) -> str:
 
 
 def _advised(told: ChangeAnswer) -> Iterator[str]:
-    now = ("now", _outcome(told.now, told))
+    now = ("now", f"{_outcome(told.now, told)}; {lead_words(told.surplus_lead)}")
     if abs(told.pitch_moment) <= told.within:
         meaning = f"less than {told.within:.0f} N m is held without anybody seeing an effort (assumed)"
         yield from rows("What to change", [now, ("nothing", meaning)])
@@ -67,7 +68,15 @@ def _set_rows(advice: AdvisedSet, told: ChangeAnswer) -> Iterator[tuple[str, str
     else:
         meaning = f"No set of up to three changes was found that comes to less than {told.within:.0f} N m."
     then, rest = _outcome(advice.then, told).split(";", 1)
-    yield "then", f"{then}{like_lead(advice.then.full.moment)};{rest}. {meaning}"
+    lead = lead_words(advice.surplus_lead)
+    yield "then", f"{then}{like_lead(advice.then.full.moment)};{rest}; {lead}. {meaning}"
+
+
+def lead_words(surplus: float) -> str:
+    """Lead worn [kg] beyond what the last stop asks for, minus is missing, as ``hangflat weigh`` has it."""
+    if abs(surplus) < RIGHT:
+        return "lead right for the last stop"
+    return f"{abs(surplus):.1f} kg {'more' if surplus > 0.0 else 'less'} lead than the last stop asks for"
 
 
 def _outcome(found: HeldFlat, told: ChangeAnswer) -> str:

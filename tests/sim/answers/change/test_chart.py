@@ -36,6 +36,7 @@ def told(count: int) -> ChangeAnswer:
         nearly_empty=1e6,
         wing="neutral",
         now=HeldFlat(now, None),
+        surplus_lead=0.0,
         advice=None,
         with_gear=None,
         changes=tuple(changes),

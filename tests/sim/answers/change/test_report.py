@@ -17,6 +17,7 @@ from sim.answers.change.text import _quoted, change_text
 from sim.answers.change.together import Outcome
 from sim.answers.fit.answer import fit_answer
 from sim.answers.later.empty_report import FOAM
+from sim.answers.weigh.weighing import surplus_lead
 from sim.answers.why.answer import why_answer
 from sim.case import Case
 from sim.telling.caution import CAUTION
@@ -208,3 +209,16 @@ def test_whoever_is_made_lighter_in_foam_is_sent_to_look_nearer_the_surface() ->
     assert found["changes"] == ["1 kg less lead on the ankles"]
     assert FOAM in found["notes"]
     assert FOAM not in told(LOADED, BARE)["advice"]["notes"]
+
+
+def test_lead_beyond_what_the_last_stop_asks_for_is_told_before_and_after():
+    """As much as is worn more: 4 kg hung on a diver who needs no more is 4 kg too much, whatever is moved."""
+    case = Case.read(demo_path("tall-man-steel"))
+    more = case.vary({"lead.0.mass": "6 kg"})
+    before = change_answer(change_report(more))
+    worn = float(case.scenario("").lead[0].mass)
+    assert before.surplus_lead - surplus_lead(case) == pytest.approx(6.0 - worn, abs=0.05)  # its own volume, deeper
+    assert f"{before.surplus_lead:.1f} kg more lead than the last stop asks for" in change_text(before)
+    if before.advice is not None:
+        asked = more.vary([*before.advice.settings])
+        assert before.advice.surplus_lead == pytest.approx(surplus_lead(asked), abs=1e-9)
