@@ -41,7 +41,7 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
         on_back=found.on_back,
         straps=found.on_back.straps,
         ashore=ashore(found.worn, assembled.rig.parts, found.on_back.place),
-        reach=found.reach.hands,
+        reach=found.reach,
         look_ahead=found.look_ahead,
         verdicts=verdicts_of(found),
     )

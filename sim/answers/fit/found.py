@@ -8,7 +8,7 @@ from functools import cached_property
 
 from sim.answers.fit.look_ahead import LookAhead, look_ahead
 from sim.answers.fit.on_back import OnBack, on_back
-from sim.answers.fit.reach import Reach, usual_margins, valve_reach
+from sim.answers.fit.reach import HandReach, usual_margins, valve_reach
 from sim.assembly.assembled import Worn
 from sim.rig import Rig
 
@@ -26,7 +26,7 @@ class Found:
         return on_back(self.worn)
 
     @cached_property
-    def reach(self) -> Reach:
+    def reach(self) -> tuple[HandReach, ...]:
         """Hands at the valves, with all that is told of them."""
         return valve_reach(self.worn)
 

@@ -56,13 +56,6 @@ class HandReach:
     posture: Annotated[Posture, Told("the arm there", beside=True)]
 
 
-@dataclass(frozen=True, eq=False)
-class Reach:
-    """Every valve with its hand; empty without cylinders on the back."""
-
-    hands: tuple[HandReach, ...]
-
-
 def left_arm(
     person: Person, taken_off: float, *, elbow_off: float = 0.0, clothing: float = 0.0, hood: float = 0.0,
     grip: tuple[float, float] = (limits.PALM, limits.PINCH), people: str = "usual",
@@ -132,15 +125,15 @@ def hand_margin(worn: Worn, side: Side, point: Floats) -> float:
     return reach_margin(arm, own_side(side, np.asarray(point, dtype=float)))
 
 
-def valve_reach(worn: Worn) -> Reach:
-    """Both hands at their valves: left hand at the left knob, right at the right one; the isolator and a single
-    valve by whichever hand does better."""
+def valve_reach(worn: Worn) -> tuple[HandReach, ...]:
+    """Every valve with its hand: left hand at the left knob, right at the right one; the isolator and a single valve
+    by whichever hand does better. Empty without cylinders on the back."""
     known: dict[tuple[float, ...], _Own] = {}
     hands = []
     for name, at, sides in knobs(worn):
         tried = [_hand(worn, side, name, at, known) for side in sides]
         hands.append(max(tried, key=lambda h: h.margin))
-    return Reach(tuple(hands))
+    return tuple(hands)
 
 
 def usual_margins(worn: Worn) -> dict[str, float]:

@@ -45,7 +45,7 @@ class ValveReach(Demand):
         return np.asarray((at_every_knob(hung, easily).max(axis=2) > 0.0).all(axis=1))
 
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
-        return tuple(_verdict(hand) for hand in found.reach.hands)
+        return tuple(_verdict(hand) for hand in found.reach)
 
     def failing(self, found: Found) -> tuple[str, ...]:
         return tuple(n for n, m in found.hands.items() if not (np.isfinite(m) and m >= limits.EASY_REACH))

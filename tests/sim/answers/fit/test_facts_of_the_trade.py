@@ -172,7 +172,7 @@ def test_lower_gives_sight_and_takes_reach() -> None:
     rig = dressed("female", 166, 60, STANDARD, USUAL)
     ways = [worn(dressed("female", 166, 60, STANDARD, USUAL, lowered(d))) for d in (0.0, 0.03, 0.06, 0.09)]
     lifts = [look_ahead(w, rig.rig).gear for w in ways]
-    reach = [min(h.margin for h in valve_reach(w).hands) for w in ways]
+    reach = [min(h.margin for h in valve_reach(w)) for w in ways]
     assert (np.diff(lifts) > 0.0).all()
     assert (np.diff(reach) < 0.0).all()
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
-from math import sqrt
 from pathlib import Path
 
 import numpy as np
@@ -20,7 +19,6 @@ from sim.answers.fit.plate_on_person import banded, outcome
 from sim.assembly.assembled import Worn
 from sim.case import Case
 from sim.person.posed_body import posed_body
-from sim.telling.share_band import share_band
 from sim.worker_pool import worker_pool
 
 DROPS = (-0.03, 0.0, 0.03)
@@ -114,19 +112,6 @@ def test_everybody_is_counted_once() -> None:
             passing = [p for p in group if p.plates[plate].band is not None]
             assert len(passing) == reasons(group, plate)[None]
             assert all(p.plates[plate].reason is None for p in passing)
-
-
-@pytest.mark.parametrize(("passing", "number"), [(0, 10), (3, 10), (10, 10), (57, 128)])
-def test_share_band_is_wilsons(passing: int, number: int) -> None:
-    z, share = 1.6448536269514722, passing / number  # 95th percentile of a Gaussian
-    middle = (share + z * z / (2 * number)) / (1 + z * z / number)
-    half = z / (1 + z * z / number) * sqrt(share * (1 - share) / number + z * z / (4 * number**2))
-    low, high = share_band(passing, number)
-    assert (low, high) == pytest.approx((max(middle - half, 0.0), min(middle + half, 1.0)), abs=1e-9)
-
-
-def test_nobody_says_nothing_of_the_share() -> None:
-    assert share_band(0, 0) == (0.0, 1.0)
 
 
 def test_bands_set_for_a_person_are_built_anew_and_pass() -> None:

@@ -13,7 +13,7 @@ BANDS = "cylinders.shift=0 cm"  # cylinders as the bands come, not hung lower
 
 
 def margins(dressed):
-    return {h.valve: h.margin for h in valve_reach(dressed).hands}
+    return {h.valve: h.margin for h in valve_reach(dressed)}
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +28,7 @@ def woman(worn):
 
 
 def test_left_and_right_are_mirror_images(woman):
-    left, right, isolator = valve_reach(woman).hands
+    left, right, isolator = valve_reach(woman)
     flip = [1.0, -1.0, 1.0]
     assert (left.hand, right.hand) == ("left", "right")
     assert left.margin == pytest.approx(right.margin, abs=1e-9)
@@ -55,7 +55,7 @@ def test_bulk_takes_reach_away(woman):
         for b in (0, 0.2, 0.4)
     ]
     assert told[0] > told[1] > told[2]
-    left = valve_reach(woman).hands[0]
+    left = valve_reach(woman)[0]
     assert left.stiff < left.margin < left.supple
 
 
@@ -79,16 +79,16 @@ def test_both_plates_leave_a_small_womans_valves_in_reach(worn):
 
 
 def test_a_single_valve_is_for_the_nearer_hand(worn):
-    (only,) = valve_reach(worn("single-wetsuit")).hands
+    (only,) = valve_reach(worn("single-wetsuit"))
     assert (only.valve, only.hand) == ("valve", "right")  # where its knob is (common practice)
 
 
 def test_without_cylinders_there_is_nothing_to_reach(worn):
-    assert valve_reach(worn("small-woman-steel", "cylinders=none")).hands == ()
+    assert valve_reach(worn("small-woman-steel", "cylinders=none")) == ()
 
 
 def test_a_fingertip_reaches_further_than_a_grip(woman):
-    left = valve_reach(woman).hands[0]
+    left = valve_reach(woman)[0]
     assert hand_margin(woman, "left", left.at) > left.margin + 0.01
     assert hand_margin(woman, "right", left.at * [1.0, -1.0, 1.0]) == pytest.approx(
         hand_margin(woman, "left", left.at)
@@ -96,7 +96,7 @@ def test_a_fingertip_reaches_further_than_a_grip(woman):
 
 
 def test_what_is_reached_ends_where_the_margin_does_and_is_mirrored(woman):
-    left = valve_reach(woman).hands[0]
+    left = valve_reach(woman)[0]
     lower = np.arange(0.0, 0.5, 0.01)
     below = left.at - lower[:, None] * [1.0, 0.0, 0.0]
     reached = reached_at(woman, "left", below)

@@ -20,6 +20,7 @@ def test_a_plate_hung_lower_gains_so_much(hung):
 @pytest.mark.parametrize(
     ("top", "margin", "words"),
     [
+        (0.43, 0.05, "its top is 7.0 cm below the neck bone (C7) and 2.0 cm below the shoulders"),
         (0.45, 0.03, "its top is 5.0 cm below the neck bone (C7) and level with the shoulders"),
         (0.47, 0.01, "its top is 3.0 cm below the neck bone (C7) and 2.0 cm above the shoulders"),
         (0.49, -0.01, "4.0 cm above the shoulders: the plate is longer than this back"),

@@ -7,14 +7,14 @@ import pytest
 
 from sim.answers.fit.demands.valve_reach import VALVE_REACH
 from sim.answers.fit.found import Found
-from sim.answers.fit.reach import HandReach, Reach
+from sim.answers.fit.reach import HandReach
 
 DEMO = "small-woman-steel"
 
 
 def with_hands(found: Found, *hands: HandReach) -> Found:
     other = replace(found)
-    other.__dict__["reach"] = Reach(hands)
+    other.__dict__["reach"] = hands
     other.__dict__["hands"] = {hand.valve: hand.margin for hand in hands}
     return other
 
@@ -60,7 +60,7 @@ def test_stiff_shoulders_of_one_side_count(hung):
     ],
 )
 def test_margin_and_words_by_hand(found, margin, passes, words):
-    hands = [replace(h, margin=margin, stiff=margin, supple=margin) for h in found(DEMO).reach.hands]
+    hands = [replace(h, margin=margin, stiff=margin, supple=margin) for h in found(DEMO).reach]
     there = with_hands(found(DEMO), *hands)
     assert VALVE_REACH.margin(there) == pytest.approx(margin - 0.02, abs=1e-12)
     for verdict in VALVE_REACH.verdicts(there):
@@ -70,7 +70,7 @@ def test_margin_and_words_by_hand(found, margin, passes, words):
 
 
 def test_where_shoulders_decide_it_is_said(found):
-    hand = replace(found(DEMO).reach.hands[0], margin=0.01, stiff=-0.03, supple=0.05)
+    hand = replace(found(DEMO).reach[0], margin=0.01, stiff=-0.03, supple=0.05)
     (verdict,) = VALVE_REACH.verdicts(with_hands(found(DEMO), hand))
     assert "shoulders decide: 3 cm short with the stiffest of 20 people, 5 cm to spare" in verdict.sentence
 

@@ -34,6 +34,7 @@ def test_a_rig_hung_lower_takes_so_much_off_the_margin(hung):
         (0.11, "on the hips", "its lower 1.5 cm lie over the hip bones, so that ashore", False),
         (0.07, "on the hips", "all the webbing lies over the hip bones", False),
         (0.21, "above the waist", "its upper 1.5 cm lie over the ribs", False),
+        (0.25, "above the waist", "all the webbing lies over the ribs", False),
         (-0.05, "on the hips", "below the crotch", False),
     ],
 )
