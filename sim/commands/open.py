@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import socket
 from pathlib import Path
-from typing import Annotated
-
-from cyclopts import Parameter
 
 from sim.commands.console import say
 
@@ -15,7 +12,7 @@ def open(
     file: Path | None = None,
     /,
     *,
-    browser: Annotated[bool, Parameter(name="--browser", negative="--no-browser")] = True,
+    address_only: bool = False,
 ) -> None:
     """Set a diver up by hand on a local page, and see every answer at once.
 
@@ -23,8 +20,8 @@ def open(
     ----------
     file
         Scenario file (TOML); a new one is written where there is none (default: diver.toml).
-    browser
-        Open the page in the browser (--no-browser: only say where it is).
+    address_only
+        Say where the page is, and open no browser.
     """
     place = file or Path("diver.toml")
     import uvicorn
@@ -41,10 +38,10 @@ def open(
     bench = Bench(place, text, dict(set_up.document), listening.getsockname()[1])
     server = uvicorn.Server(uvicorn.Config(application(bench), log_level="error", lifespan="off"))
     say(f"The bench is at {bench.address}\nIt holds {place}. Ctrl-C ends it.")
-    if browser:
-        import webbrowser
+    if not address_only:
+        from webbrowser import get
 
-        webbrowser.open(bench.address)
+        get().open_new_tab(bench.address)
     try:
         server.run(sockets=[listening])
     finally:

@@ -17,8 +17,10 @@ from sim.answers.study.inputs import Number
 from sim.answers.study.job import Answers, Job
 from sim.answers.study.outputs import Output
 from sim.answers.study.plan import Plan, Rows
+from sim.answers.study.record import Identity
 from sim.answers.study.results import results
 from sim.answers.study.run import run
+from sim.telling.made_by import MadeByStudy
 
 A, B = 7.0, 0.1
 PI4 = np.pi**4
@@ -43,12 +45,21 @@ def table(tmp_path_factory):
         Number(NumberAxis(n, (n,), "uniform", Scale(), (-np.pi, np.pi), 5, -np.inf, np.inf))
         for n in ("x1", "x2", "x3")
     )
-    parts = {"the scenario": "", "the version of hangflat": ""}
-    job = Job("Ishigami", Plan("saltelli", inputs, 4096, 1), Ishigami(), (Output("y", "y", "", ""),), parts)
+    job = Job(
+        "Ishigami",
+        Plan("saltelli", inputs, 4096, 1),
+        Ishigami(),
+        (Output("y", "y", "", ""),),
+        Identity(),
+        MadeByStudy(version=""),
+    )
     folder = tmp_path_factory.mktemp("ishigami")
     with opened(folder, job), processes(2) as crew:
         run(job, folder, crew, 3000)
-    return indices(results(folder))
+    found = indices(results(folder))
+    assert [index.input for index in found] == ["x1", "x2", "x3"]
+    return {f"{order}{end}": np.array([getattr(index, f"{order}{end}") for index in found])
+            for order in ("first", "total") for end in ("", "_low", "_high")}  # fmt: skip
 
 
 @pytest.mark.parametrize("order", ["first", "total"])
@@ -58,14 +69,14 @@ def test_closed_form_agrees_with_what_is_printed(order):
 
 @pytest.mark.parametrize("order", ["first", "total"])
 def test_indices(table, order):
-    found = table[order].to_numpy()
+    found = table[order]
     # standard error of 4096 random base draws, from the intervals; quasi-random ones do better
-    error = (table[f"{order}_high"] - table[f"{order}_low"]).to_numpy() / (2 * 1.96)
+    error = (table[f"{order}_high"] - table[f"{order}_low"]) / (2 * 1.96)
     assert (np.abs(found - EXACT[order]) <= 2.0 * error + 1e-12).all()
     assert found == pytest.approx(EXACT[order], abs=0.01)
 
 
 @pytest.mark.parametrize("order", ["first", "total"])
 def test_the_truth_lies_within_the_intervals(table, order):
-    assert (table[f"{order}_low"].to_numpy() <= EXACT[order]).all()
-    assert (table[f"{order}_high"].to_numpy() >= EXACT[order]).all()
+    assert (table[f"{order}_low"] <= EXACT[order]).all()
+    assert (table[f"{order}_high"] >= EXACT[order]).all()

@@ -84,12 +84,12 @@ def test_the_height_of_the_rig_is_said_once(woman):
 
 
 def test_a_person_is_built_once_for_all_who_say_the_same_of_them(monkeypatch):
-    from sim.assembly import scenario_rig
+    from sim.assembly import posed_diver
 
     built, posed = [], []
-    real_person, real_pose = scenario_rig.person_from, scenario_rig.posed_body
-    monkeypatch.setattr(scenario_rig, "person_from", lambda diver: built.append(diver) or real_person(diver))
-    monkeypatch.setattr(scenario_rig, "posed_body", lambda *how: posed.append(how) or real_pose(*how))
+    real_person, real_pose = posed_diver.person_from, posed_diver.posed_body
+    monkeypatch.setattr(posed_diver, "person_from", lambda diver: built.append(diver) or real_person(diver))
+    monkeypatch.setattr(posed_diver, "posed_body", lambda *how: posed.append(how) or real_pose(*how))
     case = Case.read(WOMAN)
     heavier = case.vary({"diver.mass": "61 kg"})
     for one in (

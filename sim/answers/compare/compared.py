@@ -101,7 +101,7 @@ class Against:
 class Comparison:
     """The answer."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     divers: Annotated[tuple[Diver, ...], Told("the files, in the order given")]
     differences: Annotated[Differences | None, Told("what they say otherwise", none="a parts file among them")]

@@ -78,7 +78,7 @@ class LaterItem:
 class LaterAnswer:
     """``hangflat.later/1``."""
 
-    format: Annotated[str, Told("name and number of this format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("of the scenario")]
     course: Annotated[str, Told("where depths and times come from, as a sentence")]
     course_is_told: Annotated[bool, Told("whether the file tells it, in [later]")]

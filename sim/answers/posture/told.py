@@ -29,7 +29,7 @@ HOW: Final[dict[Held, str]] = {
 class PostureAnswer:
     """``hangflat.posture/1``: moments about the held point, the diver held flat."""
 
-    format: Annotated[str, Told("kind of answer")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the scenario's title")]
     posture: Annotated[Posture, Told("what posture makes up", beside=True)]
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]

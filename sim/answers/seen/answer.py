@@ -67,7 +67,7 @@ class NextTest:
 class SeenAnswer:
     """``hangflat.seen/1``."""
 
-    format: Annotated[str, Told("kind of answer")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("the scenario's title")]
     sights: Annotated[tuple[Sight, ...], Told("what was seen")]
     outcomes: Annotated[tuple[Outcome, ...], Told("what came of tests")]

@@ -153,7 +153,7 @@ class Picture:
 class SettleAnswer:
     """All that is told of how a diver comes to rest."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("of the file")]
     drawn_plate: Annotated[DrawnPlate | None, Told("the plate as drawn", none="no drawing shows it")]

@@ -155,7 +155,7 @@ class Fuller:
 class WeighAnswer:
     """``hangflat.weigh/1``."""
 
-    format: Annotated[str, Told("name and number of this format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     title: Annotated[str, Told("of the scenario")]
     how: Annotated[Conditions | None, Told("how the diver is weighed", none="a parts file, as it stands")]
     worn_lead: Annotated[float, Told("lead that the file says is worn", "kg")]

@@ -31,7 +31,7 @@ class Moments:
 class WhyAnswer:
     """The moment budget."""
 
-    format: Annotated[str, Told("name and number of the format")] = FORMAT
+    format: Annotated[str, Told(FORMAT)] = FORMAT
     made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("of the file")]
     drawn_plate: Annotated[DrawnPlate | None, Told("the plate as drawn", none="no drawing shows it")]

@@ -61,7 +61,7 @@ class Served:
 def served(tmp_path_factory) -> Iterator[Served]:
     file = tmp_path_factory.mktemp("bench") / "student.toml"
     file.write_bytes(DEMO.read_bytes())
-    words = [sys.executable, "-m", "sim.commands.main", "open", str(file), "--no-browser"]
+    words = [sys.executable, "-m", "sim.commands.main", "open", str(file), "--address-only"]
     with subprocess.Popen(words, stdout=subprocess.PIPE, text=True, cwd=Path(__file__).parents[3],
                           env={**os.environ, "PYTHONUNBUFFERED": "1"}) as task:  # fmt: skip
         found = re.search(r"http://127\.0\.0\.1:(\d+)/([\w-]+)/", task.stdout.readline())

@@ -38,7 +38,7 @@ def test_each_unknown_lifts_as_when_its_variants_are_built_whole():
     case = Case.read(demo_path("small-woman-carbon"))
     told = case.scenario("")
     quick = uncertain_buoyancy(told, as_told, case.rig, case.people)
-    person = case.people.wearer(told).body.person
+    person = case.people.of(told).body.person
     suit = [p for p in suit_pairs(told) if p.name in ("thickness of the undergarment", "posture of the last venting")]
     pairs = [density_pair(told, person), lung_pair(told, person), *suit]
     lines = [line_variate(p, line, told) for p, line in zip(pairs, lines_through(pairs), strict=True)]
