@@ -33,6 +33,7 @@ GearPlace = Literal[
     "left forearm", "right forearm", "left shoulder", "right shoulder", "crotch strap",
 ]  # fmt: skip
 GearShape = Literal["egg", "mask", "canister light", "backup light", "knife"]
+Hangs = Literal["under the chest", "along the flank"]
 Straps = Literal["rubber", "steel springs"]
 Where = Annotated[tuple[float, float, float] | None, Point("where the middle of the item is")]
 
@@ -147,12 +148,32 @@ class GearItem(Table):
 
 
 class StageCylinder(Table):
-    """A cylinder slung at the side, with its own regulator."""
+    """A cylinder that hangs from two rings, with its own regulator: a stage, or one hung at the side."""
 
-    kind: Annotated[Literal["stage"], Field(description="A cylinder slung at the side")]
+    kind: Annotated[Literal["stage"], Field(description="A stage, or a cylinder hung at the side")]
     name: Annotated[str, Field(description="What to call it in reports", max_length=60)] = "stage cylinder"
     catalogue: Name = None
-    side: Annotated[Literal["left", "right"], Field(description="Side it is slung at")] = "left"
+    side: Annotated[Literal["left", "right"], Field(description="Side it hangs at")] = "left"
+    hangs: Annotated[
+        Hangs,
+        Field(description="How it is rigged: under the chest, from a ring at the chest and one at the hip, as stages "
+              "are; or along the flank, by a bungee under the arm and a clip at the lower back"),
+    ] = "under the chest"  # fmt: skip
+    upper_line: Annotated[
+        float | None,
+        Quantity("length", "clip and cord (or stretched bungee) from the ring to the neck; 10 cm under the chest, "
+                 "6 cm along the flank if left out", "10 cm", "1 cm", "50 cm"),
+    ] = None  # fmt: skip
+    lower_line: Annotated[
+        float | None,
+        Quantity("length", "clip and cord from the ring to the lower band; 10 cm under the chest, 8 cm along the "
+                 "flank if left out", "10 cm", "1 cm", "50 cm"),
+    ] = None  # fmt: skip
+    lower_band: Annotated[
+        float | None,
+        Quantity("length", "where the lower band sits, from the base; 0.45 of the way to the shoulder under the "
+                 "chest, 0.33 along the flank if left out", "25 cm", "2 cm", "80 cm"),
+    ] = None  # fmt: skip
     material: Material
     base: Base = None
     water_capacity: WaterCapacity = None

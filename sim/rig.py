@@ -11,6 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined
 from sim.fill_laws import FillLaw
+from sim.hanging import Hanging
 
 Kind = Literal[
     "body", "suit", "wetsuit", "hood", "mask", "boots", "gloves", "fins", "plate", "harness", "wing", "cylinder",
@@ -26,12 +27,14 @@ class Part:
     """One rigid item of diver or gear, placed in body axes [m] (x head, y left, z back, origin mid-hip).
 
     told_by : key of the scenario's table that tells of it, as "cylinders" or "gear.1"; "" where none does
+    hangs : of a cylinder on two lines, how it hangs; its gas and its fittings are the two parts after it
     """
 
     name: str
     kind: Kind
     solid: Solid
     told_by: str = ""
+    hangs: Hanging | None = None
 
 
 @dataclass(frozen=True, eq=False)

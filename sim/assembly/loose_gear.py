@@ -1,4 +1,4 @@
-"""Everything else that hangs on a diver: masks, lights, knives, and cylinders slung at the side."""
+"""Everything else that hangs on a diver: masks, lights, knives, and cylinders that hang from two rings."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from meshes.solid import Solid, combined, scaled_to_mass, solid_of
 from scenarios.loose_gear import GearItem, GearShape, StageCylinder
 from sim.assembly.gear_places import PLACES, Spots, at_place, spots_of
 from sim.assembly.placement import Placement, frame_along, inside, placement, solid_at
+from sim.assembly.rehung import hanging_note
 from sim.assembly.stage_cylinder import slung_cylinder
 from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
@@ -34,10 +35,11 @@ def put_on_gear(on: DiverSoFar) -> Iterator[WornThing]:
         key = f"gear.{i}"
         with blaming(key):
             if isinstance(item, StageCylinder):
-                parts = slung_cylinder(item, spots, temperature)
+                parts = slung_cylinder(item, spots, temperature, on.water.density)
+                note = hanging_note(parts, on.water.density)
             else:
-                parts = (carried_item(item, spots),)
-        yield WornThing(key, parts)
+                parts, note = (carried_item(item, spots),), None
+        yield WornThing(key, parts, notes=() if note is None else (note,))
 
 
 def carried_item(table: GearItem, spots: Spots) -> Part:

@@ -1,4 +1,4 @@
-"""A rig whose cylinders hold more or less gas, or with one handed over; nothing else is laid out anew."""
+"""A rig whose cylinders hold more or less gas, or with one handed over; only what hangs on lines is laid out anew."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
 from sim.assembly.back_cylinders import water_capacity_of
 from sim.assembly.learnt import with_learnt_values
+from sim.assembly.rehung import hung_parts
 from sim.assembly.surroundings import mixed
 from sim.breathing_gas import Gas, fill_mass
 from sim.rig import Part, Rig, rig_of
@@ -98,10 +99,11 @@ def refilled(rig: Rig, masses: Mapping[GasSource, float], handed_over: Sequence[
     gas = [i for i, p in enumerate(rig.parts) if p.kind == "breathing gas"]
     away = {i + beside for k, i in enumerate(gas) if k in gone for beside in (-1, 0, 1)}  # cylinder, gas, fittings
     number = {i: k for k, i in enumerate(gas)}
-    parts = [
-        _holding(part, each.get(number.get(i, -1))) for i, part in enumerate(rig.parts) if i not in away
-    ]  # fmt: skip
-    return with_parts(rig, parts)
+    parts = [_holding(part, each.get(number.get(i, -1))) for i, part in enumerate(rig.parts)]
+    for i in (i - 1 for i in gas if rig.parts[i - 1].hangs is not None and i not in away):
+        if parts[i + 1].solid.mass != rig.parts[i + 1].solid.mass:
+            parts[i : i + 3] = hung_parts(parts[i : i + 3], rig.water.density)
+    return with_parts(rig, [part for i, part in enumerate(parts) if i not in away])
 
 
 def with_parts(rig: Rig, parts: Sequence[Part]) -> Rig:

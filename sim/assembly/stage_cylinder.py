@@ -1,7 +1,8 @@
-"""A cylinder slung at the side, from a ring at the shoulder to one at the hip, with its regulator stowed."""
+"""A cylinder that hangs from two rings on the diver, under the chest or along the flank, its regulator stowed."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -11,22 +12,45 @@ from meshes.gear.hose import HOSE_MASS, hose
 from meshes.gear.regulator import first_stage, pressure_gauge, second_stage
 from meshes.gear.valve import valve
 from meshes.gear.webbing import stage_rigging
-from meshes.mesh import Floats
-from meshes.solid import Solid, combined
-from scenarios.loose_gear import StageCylinder
+from meshes.solid import Solid, combined, mirrored
+from scenarios.loose_gear import Hangs, StageCylinder
 from sim.assembly.back_cylinders import gas_part, water_capacity_of
 from sim.assembly.gear_places import Spots
 from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at
+from sim.assembly.rehung import hung_parts
+from sim.hanging import Hanging, Lies, TwoLines, cylinder_frame
 from sim.rig import Part
 
 # Shares of a slung cylinder's regulator by mass, as those on the back: first stage 0.7 kg, second stage 0.22 kg, a
 # metre of hose 0.27 kg, gauge 0.2 kg (all from memory, +-20 %)
 FIRST, SECOND, HOSE, GAUGE = (m / 1.39 for m in (0.70, 0.22, 0.27, 0.20))
-HANGS_OUT: Final = 0.04  # m from the clothed skin to the middle of a slung cylinder beyond its radius (assumed)
+NECK: Final = 0.03  # m from the axis to the cord round the neck (a boss 55 mm thick, from memory)
+TRANSOM: Final = np.radians(120.0)  # round the trunk from its front: the clip at the lower back (assumed)
 
 
-def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float) -> tuple[Part, ...]:
-    """Metal, gas, and fittings; the valve is toward the head."""
+@dataclass(frozen=True)
+class Rigged:
+    """How divers rig a cylinder. Lines [m]; ``band`` : share of the way from base to shoulder.
+
+    A bolt snap is about 10 cm long and sits close to the band; a bungee holds the neck against the armpit. Bands sit
+    where the holds come about as far apart as the rings are (common practice; lengths from memory).
+    """
+
+    upper_line: float
+    lower_line: float
+    band: float
+
+
+RIGGED: Final[dict[Hangs, Rigged]] = {
+    "under the chest": Rigged(0.10, 0.10, 0.45),
+    "along the flank": Rigged(0.06, 0.08, 0.33),
+}
+
+
+def slung_cylinder(
+    table: StageCylinder, spots: Spots, water_temperature: float, water_density: float
+) -> tuple[Part, ...]:
+    """Metal, gas, and fittings where they come to lie in that water; the valve is toward the head."""
     made = cylinder(
         water_capacity=water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure),
         outer_diameter=table.outer_diameter,
@@ -37,22 +61,84 @@ def slung_cylinder(table: StageCylinder, spots: Spots, water_temperature: float)
         length=table.length,
     )
     side = 1.0 if table.side == "left" else -1.0
-    where = _slung(table, spots, made.neck_x, made.outer_diameter, side)
+    how = two_lines(table, spots, made, side)
+    begin = Hanging(how, _along_the_rings(how), side)
+    where = _in_line(table, begin, made)
     temperature = water_temperature if table.temperature is None else table.temperature
-    head = valve(table.valve_mass, mirror=side < 0.0)
-    top = inside(where, placement(made.neck))
-    rigging = stage_rigging(
-        made.outer_diameter, neck_x=made.neck_x, band_x=0.45 * made.shoulder_x, mass=table.rigging_mass
+    parts = (
+        Part(table.name, "stage", solid_at(where, made.solid), hangs=begin if table.at is None else None),
+        gas_part(f"{table.gas.name} in {table.name}", table.gas, made, table.fill, temperature, where),
+        Part(f"valve and rigging of {table.name}", "stage", _fittings(table, made, how, where, side)),
     )
-    fittings = [solid_at(top, head.solid), solid_at(where, rigging)]
+    return parts if table.at is not None else hung_parts(parts, water_density)
+
+
+def two_lines(table: StageCylinder, spots: Spots, made: Cylinder, side: float) -> TwoLines:
+    """The rings on the clothed trunk, and the lines as told or usual."""
+    usual = RIGGED[table.hangs]
+    band = usual.band * made.shoulder_x if table.lower_band is None else table.lower_band
+    if not band < made.shoulder_x:
+        raise ValueError(
+            f"lower_band is {1e2 * band:.0f} cm from the base, and the cylinder's shoulder begins at "
+            f"{1e2 * made.shoulder_x:.0f} cm; say less"
+        )
+    upper = usual.upper_line if table.upper_line is None else table.upper_line
+    lower = usual.lower_line if table.lower_line is None else table.lower_line
+    heights, radius = spots.body.person.skeleton.heights, 0.5 * made.outer_diameter
+    if table.hangs == "under the chest":
+        chest = 0.75 * spots.body.person.skeleton.joints["shoulder"][1] / spots.half_breadth
+        rings = (
+            _on_trunk(spots, heights["axilla"] + 0.03, side, float(np.arcsin(min(chest, 1.0)))),
+            _on_trunk(spots, spots.waist - 0.06, side, 0.5 * np.pi),
+        )
+    else:
+        rings = (
+            _on_trunk(spots, heights["axilla"], side, 0.5 * np.pi),
+            _on_trunk(spots, float(spots.body.landmarks["sacrum"][0]), side, TRANSOM),
+        )
+    return TwoLines(
+        *rings,
+        upper_reach=upper + NECK,
+        lower_reach=lower + radius,
+        collar=made.neck_x,
+        band=band,
+        shoulder=made.shoulder_x,
+        radius=radius,
+        breadth=spots.half_breadth,
+        depth=0.5 * (spots.back - spots.front),
+        middle=0.5 * (spots.back + spots.front),
+    )
+
+
+def _on_trunk(spots: Spots, x: float, side: float, angle: float) -> tuple[float, float, float]:
+    """On the clothed trunk, at an angle [rad] round it from its front."""
+    middle, depth = 0.5 * (spots.back + spots.front), 0.5 * (spots.back - spots.front)
+    return x, side * spots.half_breadth * float(np.sin(angle)), middle - depth * float(np.cos(angle))
+
+
+def _along_the_rings(how: TwoLines) -> Lies:
+    """As it would lie with its collar at the upper ring, in line with the lower one."""
+    upper, lower = np.array(how.upper), np.array(how.lower)
+    band = upper + (lower - upper) / np.linalg.norm(lower - upper) * (how.collar - how.band)
+    return Lies(how.upper, (float(band[0]), float(band[1]), float(band[2])))
+
+
+def _in_line(table: StageCylinder, hanging: Hanging, made: Cylinder) -> Placement:
+    """Of the cylinder's frame, in line with the rings; its middle where that is told."""
+    turn, origin = cylinder_frame(hanging)
+    return Placement(turn, origin if table.at is None else np.asarray(table.at) - 0.5 * made.neck_x * turn[:, 0])
+
+
+def _fittings(table: StageCylinder, made: Cylinder, how: TwoLines, where: Placement, side: float) -> Solid:
+    """Valve, rigging and stowed regulator; those of the right are the left ones' mirror image."""
+    head = valve(table.valve_mass)
+    band = stage_rigging(made.outer_diameter, neck_x=made.neck_x, band_x=how.band, mass=table.rigging_mass)
+    fittings = [solid_at(placement(made.neck), head.solid), mirrored(band)]  # the leash toward the diver's back
     if table.regulator_mass > 0.0:
         outlet = inside(placement(made.neck), placement(head.outlet, frame_along(head.outward, [1.0, 0.0, 0.0])))
-        fittings += [solid_at(where, s) for s in _stowed_regulator(table.regulator_mass, made, outlet)]
-    return (
-        Part(table.name, "stage", solid_at(where, made.solid)),
-        gas_part(f"{table.gas.name} in {table.name}", table.gas, made, table.fill, temperature, where),
-        Part(f"valve and rigging of {table.name}", "stage", combined(fittings)),
-    )
+        fittings += _stowed_regulator(table.regulator_mass, made, outlet)
+    whole = combined(fittings)
+    return solid_at(where, whole if side > 0.0 else mirrored(whole))
 
 
 def _stowed_regulator(mass: float, made: Cylinder, outlet: Placement) -> list[Solid]:
@@ -72,21 +158,3 @@ def _stowed_regulator(mass: float, made: Cylinder, outlet: Placement) -> list[So
         solid_at(Placement(upward, end + [0.05, 0.0, 0.0]), second_stage(SECOND * mass).solid),
         solid_at(placement([0.85 * top, 0.05, out]), pressure_gauge(GAUGE * mass)),
     ]
-
-
-def _slung(table: StageCylinder, spots: Spots, length: float, diameter: float, side: float) -> Placement:
-    shoulder = np.array([spots.body.person.skeleton.heights["axilla"], side * 0.9 * spots.half_breadth, spots.front])
-    flank = float(spots.body.landmarks["left hip side"][2])
-    hip = np.array([spots.waist - 0.10, side * (spots.half_breadth + 0.5 * diameter), flank])
-    along = (shoulder - hip) / np.linalg.norm(shoulder - hip)
-    turn = frame_along(along, _away(along, side))
-    if table.at is not None:
-        return Placement(turn, np.asarray(table.at) - 0.5 * length * along)
-    outward = np.array([0.0, side, -0.6]) / np.hypot(1.0, 0.6)
-    neck = shoulder + (0.5 * diameter + HANGS_OUT) * outward - 0.08 * along
-    return Placement(turn, neck - length * along)
-
-
-def _away(along: Floats, side: float) -> Floats:
-    """The cylinder's z axis: away from the body, so that its valve's outlet looks at the diver."""
-    return np.asarray(np.cross(along, [0.0, 0.0, side])) * side

@@ -24,6 +24,7 @@ def test_each_says_what_it_shows():
         "single-wetsuit",
         "loose-legs",
         "calibrated-diver",
+        "side-hung",
     }
     assert set(SHOWS) == set(demo_names())
 

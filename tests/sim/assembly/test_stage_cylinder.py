@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.assembly.refilled import gas_sources, refilled
 from sim.case import Case
+from sim.hanging import TwoLines
 from sim.rig import Part
 
 SEA = 1026.2  # kg/m^3, the demo's water
@@ -61,25 +63,57 @@ def test_left_and_right_are_mirror_images() -> None:
     assert sides[1].cm == pytest.approx(sides[0].cm * [1.0, -1.0, 1.0], abs=1e-9)
 
 
-def test_it_hangs_clear_of_the_shoulder_by_its_radius_and_4_cm() -> None:
-    """A cylinder 2 cm thicker hangs 1 cm further out, along a line that leans 0.6 forward for each 1 aside."""
-    wide = [parts_with(STAGE, f"gear.0.outer_diameter={mm} mm") for mm in (180, 200)]
-    outward = np.array([0.0, 1.0, -0.6]) / np.hypot(1.0, 0.6)
+def test_the_rings_are_where_divers_have_them() -> None:
+    """Chest ring a hand's breadth over the armpit, hip ring below the waist; side-hung, under the arm and behind."""
     assembled = SINGLE.vary([STAGE]).assembled
     assert assembled.worn is not None
-    body, clothing = assembled.worn.body, assembled.worn.clothing
-    half = 0.5 * body.person.measures["hipbreadth"] + clothing
-    shoulder = np.array([body.person.skeleton.heights["axilla"], 0.9 * half, body.landmarks["sternum"][2] - clothing])
-    for parts, radius in zip(wide, (0.09, 0.10), strict=True):
-        solid, valve = parts["stage 11.1 l"].solid, parts["valve and rigging of stage 11.1 l"].solid
-        assert solid.mesh is not None
-        assert valve.mass > 0.0
-        axis = np.linalg.svd(solid.mesh.vertices - solid.mesh.vertices.mean(axis=0), full_matrices=False)[2][0]
-        # the ring at the shoulder is beside the cylinder's axis by radius and gap, a hand's breadth below its neck
-        off = shoulder - solid.cm
-        assert np.linalg.norm(off - (off @ axis) * axis) == pytest.approx(
-            np.linalg.norm((radius + 0.04) * (outward - (outward @ axis) * axis)), rel=0.02
+    heights = assembled.worn.body.person.skeleton.heights
+    chest, flank = (how_of(*more) for more in ((), ("gear.0.hangs=along the flank",)))
+    assert chest.upper[0] == pytest.approx(heights["axilla"] + 0.03, abs=1e-12)
+    assert flank.upper[0] == pytest.approx(heights["axilla"], abs=1e-12)
+    assert chest.upper[2] < -0.03 < chest.lower[2]  # the chest ring is in front
+    assert flank.upper[2] == pytest.approx(chest.lower[2], abs=1e-12)  # both at the middle of the flank
+    assert flank.lower[2] > 0.03  # the clip at the lower back is behind
+
+
+@pytest.mark.parametrize(
+    ("setting", "reach"),
+    [("gear.0.lower_line=20 cm", (0.13, 0.2921)), ("gear.0.upper_line=5 cm", (0.08, 0.1921))],
+)
+def test_lines_reach_from_ring_to_axis(setting: str, reach: tuple[float, float]) -> None:
+    """The neck's cord lies 3 cm off the axis, the band half of 184.2 mm; both snaps are 10 cm unless told."""
+    how = how_of(setting)
+    assert (how.upper_reach, how.lower_reach) == pytest.approx(reach, abs=1e-12)
+
+
+@pytest.mark.parametrize("hangs", ["under the chest", "along the flank"])
+def test_aluminium_ends_with_its_base_up_and_steel_with_its_base_down(hangs: str) -> None:
+    """Common practice: an aluminium cylinder's base rises as it empties; a steel one's stays down to the last."""
+    for name, falls in (("stage aluminium 11.1 l", False), ("stage steel 7 l", True)):
+        full, empty = (
+            parts_with(f'gear=[{{ catalogue = "{name}", hangs = "{hangs}", name = "it", pressure = "{bar} bar" }}]')
+            for bar in (200, 10)
         )
+        bases = [2.0 * p["it"].solid.cm[2] - p["valve and rigging of it"].solid.cm[2] for p in (full, empty)]
+        assert bases[0] < 0.0
+        assert (bases[1] < 0.0) == falls
+        assert (bases[1] - bases[0] < 0.03) == falls
+
+
+def test_a_rig_refilled_hangs_as_one_made_with_that_gas() -> None:
+    sources = gas_sources(SINGLE.vary([STAGE]).scenario(""))
+    case = SINGLE.vary([STAGE, "gear.0.pressure=200 bar"])
+    emptied = refilled(case.rig, {sources[1]: sources[1].mass(30e5)})
+    anew = SINGLE.vary([STAGE, "gear.0.pressure=30 bar"]).rig
+    for was, now in zip(anew.parts, emptied.parts, strict=True):
+        assert now.solid.cm == pytest.approx(was.solid.cm, abs=1e-5), now.name  # what a search leaves open
+        assert now.solid.mass == pytest.approx(was.solid.mass, rel=1e-12)
+
+
+def how_of(*settings: str) -> TwoLines:
+    hangs = parts_with(STAGE, *settings)["stage 11.1 l"].hangs
+    assert hangs is not None
+    return hangs.how
 
 
 def test_put_by_hand_its_middle_is_where_it_was_put() -> None:
