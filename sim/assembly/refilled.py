@@ -28,9 +28,10 @@ MOST: Final = 5e7  # Pa absolute, the equation of state's end
 
 @dataclass(frozen=True)
 class GasSource:
-    """What is breathed from: the cylinders on the back together, or one stage.
+    """What is breathed from: the cylinders on the back together, or one stage or side-hung cylinder.
 
     name : "back", or the stage's;  mix : as divers write it;  gas : what that is
+    by_turns : side-hung along the flank: breathed by turns where nothing is on the back
     parts : which of a rig's "breathing gas" parts, counted from 0, hold it, a cylinder each
     capacity : water capacity of one [m^3];  temperature : of the gas [K];  pressure : of the gauge now [Pa]
     """
@@ -42,6 +43,7 @@ class GasSource:
     capacity: float
     temperature: float
     pressure: float
+    by_turns: bool = False
 
     def mass(self, pressure: float) -> float:
         """Gas in all its cylinders [kg] at a gauge pressure [Pa], as a real gas."""
@@ -81,7 +83,15 @@ def _source(
 ) -> GasSource:
     temperature = scenario.water.temperature if table.temperature is None else table.temperature
     capacity = water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure)
-    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill)
+    flank = isinstance(table, StageCylinder) and table.hangs == "along the flank"
+    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill, flank)
+
+
+def main_sources(sources: Sequence[GasSource]) -> tuple[GasSource, ...]:
+    """What is breathed unless something else is told, and feeds wing and suit (the first does): the cylinders on the
+    back, or without them those along the flanks; none for a diver who carries neither."""
+    back = tuple(s for s in sources if s.name == BACK)
+    return back or tuple(s for s in sources if s.by_turns)
 
 
 def near_empty(sources: Sequence[GasSource], pressure: float) -> dict[GasSource, float]:

@@ -1,9 +1,10 @@
 """The diver moment by moment: what has been breathed, what went into wing and suit and out of them, how they hang.
 
-Gas for the wing and the suit comes from the cylinders on the back; what the wing and the suit's valve let out goes
-into the water. The wing holds what makes the diver neutral, the suit as much as the file's own rule says at that
-depth (what the last venting left, what is comfortable, or a volume): it is added to on the way down and vented on the
-way up. All masses are kept account of, so that cylinders, wing, suit and water hold together what there was.
+Gas for the wing and the suit comes from the cylinders on the back, or the first side-hung one; what the wing and the
+suit's valve let out goes into the water. The wing holds what makes the diver neutral, the suit as much as the file's
+own rule says at that depth (what the last venting left, what is comfortable, or a volume): it is added to on the way
+down and vented on the way up. All masses are kept account of, so that cylinders, wing, suit and water hold together
+what there was.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import SI
 from scenarios.suit import DrySuit
 from sim.answers.later.course import Course, Leg, breathed
-from sim.assembly.refilled import BACK, GasSource, refilled
+from sim.assembly.refilled import BACK, GasSource, main_sources, refilled
 from sim.case import Case
 from sim.rig import Rig
 from sim.statics.field import SoftRig, soft_rig
@@ -33,9 +34,13 @@ class Flows:
     """Gas since the beginning [kg]."""
 
     breathed: Annotated[float, Told("breathed, out into the water", "kg")] = 0.0
-    wing_in: Annotated[float, Told("from the cylinders on the back into the wing", "kg")] = 0.0
+    wing_in: Annotated[float, Told("from the cylinders on the back, or the first side-hung, into the wing", "kg")] = (
+        0.0
+    )
     wing_out: Annotated[float, Told("out of the wing into the water", "kg")] = 0.0
-    suit_in: Annotated[float, Told("from the cylinders on the back into the suit", "kg")] = 0.0
+    suit_in: Annotated[float, Told("from the cylinders on the back, or the first side-hung, into the suit", "kg")] = (
+        0.0
+    )
     suit_out: Annotated[float, Told("out of the suit into the water", "kg")] = 0.0
     suit_own: Annotated[
         float, Told("into the suit from a small cylinder of its own, which is not part of the rig", "kg")
@@ -85,6 +90,7 @@ class _Along:
     def __init__(self, case: Case, course: Course, sources: tuple[GasSource, ...]) -> None:
         self.case, self.course, self.sources = case, course, sources
         self.by_name = {s.name: s for s in sources}
+        self.feeds = next(iter(main_sources(sources)), None)
         self.rigs: dict[float, Rig] = {}
         suit = case.scenario("").suit
         self.own_bottle = isinstance(suit, DrySuit) and suit.inflation.argon > 0.0
@@ -128,7 +134,8 @@ class _Along:
         self, before: Moment, leg: Leg, number: int, span: tuple[float, float], begun: float, away: frozenset[str]
     ) -> Moment:
         start, end = span
-        source, back, depth = self.by_name[leg.breathed], self.by_name.get(BACK), leg.depth(end)
+        source, depth = self.by_name[leg.breathed], leg.depth(end)
+        feeds = self.feeds if self.feeds is not None and self.feeds.name not in away else None
         told = self._laid_out(depth)
         surface = told.water.pressure - told.water.density * told.water.gravity * depth
         used = breathed(
@@ -141,21 +148,23 @@ class _Along:
         for _ in range(ROUNDS):
             soft = soft_rig(self._rig(depth, left, away))
             flat = flat_answer(soft)
-            flows = self._flows(before, soft.rig, flat, used)
+            flows = self._flows(before, soft.rig, flat, used, own=self.own_bottle or feeds is None)
             now = flows.wing_in + flows.suit_in - before.flows.wing_in - before.flows.suit_in
-            if back is None or abs(now - taken) <= CLOSE:
+            if feeds is None or abs(now - taken) <= CLOSE:
                 break
             taken = now
-            left = {**masses, back: masses[back] - taken}
+            left = {**masses, feeds: masses[feeds] - taken}
         self._check(left, number)
         return Moment(begun + end, depth, leg.breathed, left, away, soft, flat, flows)
 
-    def _flows(self, before: Moment, rig: Rig, flat: FlatAnswer, used: float) -> Flows:
-        """``used`` [kg] breathed since ``before``, and what wing and suit took or let go since then."""
+    def _flows(self, before: Moment, rig: Rig, flat: FlatAnswer, used: float, own: bool) -> Flows:
+        """``used`` [kg] breathed since ``before``, and what wing and suit took or let go since then.
+
+        own : the suit has a cylinder of its own
+        """
         was, old = before.flows, before.flat
         wing = _held(rig, "wing") * flat.wing_gas - _held(before.rig, "wing") * old.wing_gas
         suit = _held(rig, "suit") * flat.suit_gas - _held(before.rig, "suit") * old.suit_gas
-        own = self.own_bottle or BACK not in self.by_name
         return Flows(
             was.breathed + used,
             was.wing_in + max(wing, 0.0),
@@ -185,10 +194,12 @@ class _Along:
     def _refused(self, number: int, key: str, message: str) -> ScenarioError:
         where = f"later.stretch.{number}.{key}"
         if not self.course.told:
-            where = "cylinders.pressure"
+            on_back = BACK in self.by_name
+            where = "cylinders.pressure" if on_back else "gear"
             message = (
-                "the cylinders on the back do not last for the plain course down and up again; say more, or less "
-                "depth (water.depth), or tell depths and times in [later]"
+                f"the cylinders {'on the back' if on_back else 'along the flanks'} do not last for the plain course "
+                "down and up again; say more pressure, or less depth (water.depth), or tell depths and times in "
+                "[later]"
             )
         return ScenarioError([Problem(str(self.case.path), message, where)])
 

@@ -15,7 +15,7 @@ from sim.answers.later.course import Course, course_of
 from sim.answers.later.emptying import ROUNDING, heavy_with_empty_wing
 from sim.answers.later.turned import rest_roll
 from sim.answers.posture.posture import Held, Posture, held_words, posture_of
-from sim.assembly.refilled import BACK, GasSource, gas_sources
+from sim.assembly.refilled import GasSource, gas_sources, main_sources
 from sim.case import Case
 from sim.rig import Kind, Rig
 from sim.statics.flat import moment_budget
@@ -105,9 +105,10 @@ def later_answer(case: Case) -> LaterAnswer:
     """
     scenario = case.scenario("a parts file has no cylinders to breathe from: give a scenario file")
     sources = gas_sources(scenario)
-    if scenario.later is None and not any(s.name == BACK for s in sources):
+    if scenario.later is None and not main_sources(sources):
         message = (
-            "there are no cylinders on the back to breathe from; add [cylinders], or say in [later] what is breathed"
+            "there are no cylinders on the back or along the flanks to breathe from; add [cylinders], or say in "
+            "[later] what is breathed"
         )
         raise ScenarioError([Problem(str(case.path), message, "cylinders")])
     course = course_of(scenario, sources, case.rig.water)
@@ -165,10 +166,11 @@ def _course_words(course: Course) -> str:
     if course.told:
         return f"Depths, times and gas as the file tells them in [later]; {use}."
     deep = max(leg.end for leg in course.legs)
+    turns = ", by turns from the side-hung cylinders" if len({leg.breathed for leg in course.legs}) > 1 else ""
     return (
         f"The file tells no [later], so a plain course is taken, which is no plan: down to {deep:g} m at 18 m/min, "
         f"there until the gas is that of the way up and 50 bar, up at 9 m/min, "
-        f"3 min at {course.legs[-1].end:g} m; {use}."
+        f"3 min at {course.legs[-1].end:g} m; {use}{turns}."
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -11,7 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.later import Later
 from scenarios.models import Scenario
-from sim.assembly.refilled import BACK, GasSource
+from sim.assembly.refilled import GasSource, main_sources
 from sim.breathing_gas import Gas, gas_density
 from sim.rig import Water
 
@@ -80,24 +81,35 @@ def _told(later: Later) -> Iterator[Leg]:
 
 
 def _default(scenario: Scenario, sources: Sequence[GasSource], water: Water) -> Iterator[Leg]:
-    """Down to the file's depth, there until the gas left is the way up's and the reserve, up to the last stop."""
+    """Down to the file's depth, there until the gas left is the way up's and the reserve, up to the last stop.
+
+    Side-hung cylinders are breathed by turns, once in each stretch, so that all come to the reserve together.
+    """
     deep = scenario.water.depth
     begin, stop = min(BEGIN, deep), min(LAST_STOP, deep)
-    down = [Leg((deep - begin) / DOWN, begin, deep, BACK)] if deep > begin else []
-    up = [Leg((deep - stop) / UP, deep, stop, BACK)] if deep > stop else []
-    up += [Leg(AT_THE_STOP, stop, stop, BACK)]
-    back = next(s for s in sources if s.name == BACK)
+    main = main_sources(sources)
+    down = _by_turns((deep - begin) / DOWN, begin, deep, main) if deep > begin else []
+    up = _by_turns((deep - stop) / UP, deep, stop, main) if deep > stop else []
+    up += _by_turns(AT_THE_STOP, stop, stop, main)
     surface = water.pressure - water.density * water.gravity * scenario.water.depth
-    on_the_way = sum(
-        breathed(leg, 0.0, leg.lasts, GAS_USE, back.gas, back.temperature, water, surface) for leg in down + up
-    )
-    spare = back.mass(back.pressure) - back.mass(RESERVE) - on_the_way
-    density = gas_density(back.gas, water.pressure, back.temperature)
-    stay = spare / (density * GAS_USE)
     yield from down
-    if stay > 1.0:
-        yield Leg(stay, deep, deep, BACK)
+    for source in main:
+        on_the_way = sum(
+            breathed(leg, 0.0, leg.lasts, GAS_USE, source.gas, source.temperature, water, surface)
+            for leg in down + up
+            if leg.breathed == source.name
+        )
+        spare = source.mass(source.pressure) - source.mass(RESERVE) - on_the_way
+        stay = spare / (gas_density(source.gas, water.pressure, source.temperature) * GAS_USE)
+        if stay > 1.0:
+            yield Leg(stay, deep, deep, source.name)
     yield from up
+
+
+def _by_turns(lasts: float, start: float, end: float, sources: Sequence[GasSource]) -> list[Leg]:
+    """A stretch of time [s] from one depth to another [m], its time shared out evenly among the sources."""
+    depths = np.linspace(start, end, len(sources) + 1).tolist()
+    return [Leg(lasts / len(sources), a, b, s.name) for s, (a, b) in zip(sources, pairwise(depths), strict=True)]
 
 
 def breathed(

@@ -9,6 +9,7 @@ import numpy as np
 
 from sim.answers.later.answer import LaterAnswer, LaterPoint
 from sim.answers.posture.posture import Held
+from sim.assembly.refilled import BACK
 from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_ANGLE, NO_WEIGHT, moment_words, rows, wrapped
@@ -154,9 +155,10 @@ def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
     first, last = points[0], points[-1]
     flows = last.flows
     yield "breathed", f"{flows.breathed:.2f} kg"
+    feeds = "the cylinders on the back" if BACK in first.pressure else "the first side-hung cylinder"
     for name, inside, out in (("wing", flows.wing_in, flows.wing_out), ("suit", flows.suit_in, flows.suit_out)):
         if inside or out:
-            yield name, f"{inside / GRAM:.0f} g let in from the cylinders on the back, {out / GRAM:.0f} g let out"
+            yield name, f"{inside / GRAM:.0f} g let in from {feeds}, {out / GRAM:.0f} g let out"
     if flows.suit_own:
         yield "suit's own", f"{flows.suit_own / GRAM:.0f} g let in from a cylinder of its own"
     for source, bar in first.pressure.items():

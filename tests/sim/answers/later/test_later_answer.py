@@ -81,7 +81,7 @@ def aboard(at: Moment) -> float:
     return sum(p.solid.mass for p in at.rig.parts if p.kind == "breathing gas")
 
 
-@pytest.mark.parametrize("name", ["tall-man-steel", "single-wetsuit"])
+@pytest.mark.parametrize("name", ["tall-man-steel", "single-wetsuit", "side-hung"])
 def test_gas_used_is_mass_lost(name):
     """To 1e-9: what left the cylinders is in the wing, in the suit, or in the water, at every moment."""
     _, found = along(Case.read(demo_path(name)))
@@ -200,6 +200,28 @@ def test_what_cannot_be_is_refused(staged, was, put, said):
     file.write_text(staged.read_text(encoding="utf-8").replace(was, put, 1), encoding="utf-8")
     with pytest.raises(ScenarioError, match=said):
         later_answer(Case.read(file))
+
+
+def test_side_hung_cylinders_are_breathed_by_turns_and_their_bases_rise():
+    """Both come to 50 bar together, but for what wing and suit took of the first; the stage is not touched."""
+    sources, found = along(Case.read(demo_path("side-hung")))
+    last = found[-1]
+    left, right, oxygen = (last.pressure(s) / 1e5 for s in sources)
+    assert right == pytest.approx(50.0, abs=1e-3)  # Simpson's rule over a leg in one piece or in several
+    assert 48.0 < left < 50.0
+    assert oxygen == pytest.approx(200.0, abs=1e-3)
+    assert {m.breathed_from for m in found} == {"left cylinder", "right cylinder"}
+    lies = [next(p.hangs.lies for p in m.rig.parts if p.name == "right cylinder") for m in (found[0], last)]
+    assert lies[0].band[2] < 0.02
+    assert lies[1].band[2] > 0.15  # it floats up behind the diver (common practice)
+
+
+def test_breathing_from_a_back_without_cylinders_is_refused(tmp_path):
+    file = tmp_path / "told.toml"
+    told = demo_path("side-hung").read_text(encoding="utf-8") + '\n[[later.stretch]]\nlasts = "5 min"\n'
+    file.write_text(told, encoding="utf-8")
+    with pytest.raises(ScenarioError, match=r"later\.stretch\.0\.breathe.*\"left cylinder\", \"right cylinder\""):
+        Case.read(file)
 
 
 def test_without_cylinders_it_says_what_to_do():
