@@ -18,6 +18,7 @@ from scenarios.known import Known, read_known
 from scenarios.later import Later
 from scenarios.loose_gear import AnyGear, Lead, OptionalFins, StageCylinder
 from scenarios.pose import Pose
+from scenarios.rebreather import OptionalRebreather
 from scenarios.suit import OptionalSuit
 from scenarios.table import Table
 from scenarios.water import Water
@@ -53,6 +54,9 @@ class Scenario(Table):
     plate: Annotated[OptionalPlate, Field(description="Backplate")] = None
     harness: Annotated[OptionalHarness, Field(description="Webbing and buckles")] = None
     cylinders: Annotated[OptionalCylinders, Field(description="Cylinders on the back")] = None
+    rebreather: Annotated[
+        OptionalRebreather, Field(description="Rebreather on the back, in place of cylinders there")
+    ] = None
     wing: Annotated[OptionalWing, Field(description="Buoyancy bag")] = None
     fins: Annotated[OptionalFins, Field(description="Pair of fins")] = None
     pose: Annotated[Pose, BeforeValidator(_named_pose), Field(description="Arms and legs")] = Pose()
@@ -92,6 +96,16 @@ class Scenario(Table):
                     raise InnerError(refusal, where, i, "at")
         if refusal := lead_refusal(math.fsum(item.mass for item in self.lead), self.diver.mass):
             raise InnerError(refusal, "lead")
+        return self
+
+    @model_validator(mode="after")
+    def _one_set_on_the_back(self) -> Self:
+        if self.rebreather is not None and self.cylinders is not None:
+            message = (
+                "a rebreather and cylinders cannot both be on the back here; leave one of them out (bail-out "
+                'cylinders are gear: kind = "stage")'
+            )
+            raise InnerError(message, "rebreather")
         return self
 
     @model_validator(mode="after")

@@ -15,7 +15,7 @@ PARTS_FORMAT = "parts/1"
 PartKind = Literal[
     "body", "suit", "wetsuit", "hood", "mask", "boots", "gloves", "fins", "plate", "harness", "wing", "cylinder",
     "valve", "manifold", "bands", "breathing gas", "suit gas", "wing gas", "regulator", "hose", "lead", "light",
-    "stage", "other",
+    "stage", "rebreather", "counterlungs", "other",
 ]  # fmt: skip
 
 Vector = tuple[float, float, float]

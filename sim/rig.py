@@ -16,7 +16,7 @@ from sim.hanging import Hanging
 Kind = Literal[
     "body", "suit", "wetsuit", "hood", "mask", "boots", "gloves", "fins", "plate", "harness", "wing", "cylinder",
     "valve", "manifold", "bands", "breathing gas", "suit gas", "wing gas", "regulator", "hose", "lead", "light",
-    "stage", "other",
+    "stage", "rebreather", "counterlungs", "other",
 ]  # fmt: skip
 
 STANDARD_GRAVITY: Final = 9.80665  # m/s^2, ISO 80000-3

@@ -141,9 +141,9 @@ def cylinder(
     trade values within 8 % (most of it the spread of the steel's strength). Raises ValueError with the possible
     range when capacity, diameter, mass and length cannot belong to one cylinder.
     """
-    if not (water_capacity > 0.0 and outer_diameter > 0.1):
+    if not (water_capacity > 0.0 and outer_diameter > 0.095):
         raise ValueError(
-            f"needs water capacity > 0 and outer diameter > 100 mm, got {water_capacity} m^3 and {outer_diameter} m"
+            f"needs water capacity > 0 and outer diameter > 95 mm, got {water_capacity} m^3 and {outer_diameter} m"
         )
     if mass is None and working_pressure is None:
         raise ValueError("state the working pressure or the mass: one of them sets the walls")

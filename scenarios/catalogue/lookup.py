@@ -18,7 +18,8 @@ from typing import Any, Literal, get_args
 from scenarios.errors import InnerError, shortened
 
 Section = Literal[
-    "plate", "harness", "cylinders", "regulators", "wing", "suit", "undergarment", "boots", "fins", "gear",
+    "plate", "harness", "cylinders", "regulators", "rebreather", "wing", "suit", "undergarment", "boots", "fins",
+    "gear",
 ]  # fmt: skip
 
 # Keys that say the same thing in two ways: one given by the user takes the place of the entry's other.

@@ -13,6 +13,7 @@ SHOWS: Final = {
     "tall-man-carbon": "the same man on a small plate: what it changes in reach, weight and balance",
     "single-wetsuit": "one cylinder and foam that thins with depth: little to turn him, and nothing to migrate",
     "side-hung": "cylinders along the flanks and a stage: their bases float up as they empty",
+    "rebreather": "breath that moves between lungs and counterlungs and lifts nobody; a bail-out cylinder",
     "calibrated-diver": "the model fitted to one diver's pool measurements: how much surer it is now",
     "loose-legs": "wide legs, large boots, hardly vented: gas in the feet turns him head-down",
 }

@@ -13,6 +13,7 @@ from scenarios.breathing import GasMix
 from scenarios.cylinders import Cylinders
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
+from scenarios.rebreather import SmallCylinder
 from sim.assembly.back_cylinders import water_capacity_of
 from sim.assembly.learnt import with_learnt_values
 from sim.assembly.rehung import hung_parts
@@ -32,6 +33,7 @@ class GasSource:
 
     name : "back", or the stage's;  mix : as divers write it;  gas : what that is
     by_turns : side-hung along the flank: breathed by turns where nothing is on the back
+    handed_over : whether it can be: it hangs on clips
     parts : which of a rig's "breathing gas" parts, counted from 0, hold it, a cylinder each
     capacity : water capacity of one [m^3];  temperature : of the gas [K];  pressure : of the gauge now [Pa]
     """
@@ -44,6 +46,7 @@ class GasSource:
     temperature: float
     pressure: float
     by_turns: bool = False
+    handed_over: bool = False
 
     def mass(self, pressure: float) -> float:
         """Gas in all its cylinders [kg] at a gauge pressure [Pa], as a real gas."""
@@ -65,12 +68,16 @@ class GasSource:
 
 
 def gas_sources(scenario: Scenario) -> tuple[GasSource, ...]:
-    """The cylinders on the back, if any, then every stage in the file's order."""
+    """The cylinders on the back, if any, or a rebreather's, then every stage in the file's order."""
     scenario = with_learnt_values(scenario)
     found, after = [], 0
     if scenario.cylinders is not None:
         after = scenario.cylinders.count
         found.append(_source(BACK, scenario.cylinders, scenario.cylinders.gas, tuple(range(after)), scenario))
+    if (loop := scenario.rebreather) is not None:
+        for name, small in (("oxygen of the rebreather", loop.oxygen), ("diluent of the rebreather", loop.diluent)):
+            found.append(_source(name, small, small.gas, (after,), scenario))
+            after += 1
     for item in scenario.gear:
         if isinstance(item, StageCylinder):
             found.append(_source(item.name, item, item.gas, (after,), scenario))
@@ -79,12 +86,17 @@ def gas_sources(scenario: Scenario) -> tuple[GasSource, ...]:
 
 
 def _source(
-    name: str, table: Cylinders | StageCylinder, mix: GasMix, parts: tuple[int, ...], scenario: Scenario
+    name: str,
+    table: Cylinders | SmallCylinder | StageCylinder,
+    mix: GasMix,
+    parts: tuple[int, ...],
+    scenario: Scenario,
 ) -> GasSource:
     temperature = scenario.water.temperature if table.temperature is None else table.temperature
     capacity = water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure)
+    clipped = isinstance(table, StageCylinder)
     flank = isinstance(table, StageCylinder) and table.hangs == "along the flank"
-    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill, flank)
+    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill, flank, clipped)
 
 
 def main_sources(sources: Sequence[GasSource]) -> tuple[GasSource, ...]:

@@ -14,6 +14,7 @@ from sim.assembly.back_cylinders import put_on_cylinders
 from sim.assembly.body_items import start_with_body
 from sim.assembly.harness import put_on_harness
 from sim.assembly.loose_gear import put_on_gear
+from sim.assembly.rebreather import put_on_rebreather
 from sim.assembly.regulators import put_on_regulators
 from sim.assembly.suit_gas import fill_suit
 from sim.assembly.worn_fins import put_on_fins
@@ -31,6 +32,7 @@ STAGES: Final[tuple[Stage, ...]] = (
     put_on_plate,  # needs Clothing; offers SeatedPlate
     put_on_harness,
     put_on_cylinders,  # needs SeatedPlate; offers BackCylinders
+    put_on_rebreather,  # needs SeatedPlate and Clothing
     put_on_regulators,  # on BackCylinders
     put_on_fins,
     put_on_lead,  # on SeatedPlate and BackCylinders

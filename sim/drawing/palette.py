@@ -64,6 +64,8 @@ _FINISHES: Final[dict[Kind, Finish]] = {
     "lead": Finish("#5a5560", 0.3),
     "light": Finish("#2f3a36", 0.4),
     "stage": Finish("#cfc7b2", 0.5),
+    "rebreather": Finish("#6f7b74", 0.3),
+    "counterlungs": Finish("#4c5a66"),
     "other": Finish("#8b8378"),
 }
 

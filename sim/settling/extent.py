@@ -14,7 +14,9 @@ from sim.rig import Kind, Part, Pocket, Rig
 from sim.settling.sheet import Sheet, sheet_of
 
 # Worn on or fastened between these, everything else moves water that a body or cylinder moves already.
-FREE_STANDING: Final[frozenset[Kind]] = frozenset({"body", "cylinder", "fins", "stage", "light", "other"})
+FREE_STANDING: Final[frozenset[Kind]] = frozenset(
+    {"body", "cylinder", "fins", "stage", "rebreather", "light", "other"}
+)
 
 THINNEST: Final = 0.02  # of the longest semi-axis: a rod known by its inertia alone is no thinner
 KEENEST: Final = 1e-6  # of a sheet's breadth: no sheet is taken as thinner, so that digits are left

@@ -31,7 +31,7 @@ from sim.uncertainty.variates import UncertainRig, Variate
 
 BOOTS: Final = "weight of the boots"  # rubber, of which a sixth is left in water: 30 g
 # What hangs on the diver weighs the same whatever the suit is like, and drops out between two variants of the suit
-UNMOVED: Final = {"cylinders": None, "gear": (), "lead": ()}
+UNMOVED: Final = {"cylinders": None, "rebreather": None, "gear": (), "lead": ()}
 DENSITY, LUNGS = "diver.body_density", "diver.lung_gas"
 
 

@@ -25,6 +25,7 @@ def test_each_says_what_it_shows():
         "loose-legs",
         "calibrated-diver",
         "side-hung",
+        "rebreather",
     }
     assert set(SHOWS) == set(demo_names())
 

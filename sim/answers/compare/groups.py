@@ -24,6 +24,7 @@ GROUPS: Final[dict[str, tuple[Kind, ...]]] = {
     "fins": ("fins",),
     "lead": ("lead",),
     "stage cylinders": ("stage",),
+    "rebreather and its counterlungs": ("rebreather", "counterlungs"),
     "lights and other gear": ("light", "other"),
 }
 

@@ -16,6 +16,7 @@ LAYERS: Final[tuple[tuple[str, str, bool, tuple[Kind, ...]], ...]] = (
     ("gas", "gas in the suit", True, ("suit gas",)),
     ("wing", "wing and its gas", True, ("wing", "wing gas")),
     ("cylinders", "cylinders", True, ("cylinder", "valve", "manifold", "bands", "stage", "breathing gas")),
+    ("rebreather", "rebreather", True, ("rebreather", "counterlungs")),
     ("plate", "plate and harness", True, ("plate", "harness")),
     ("hoses", "regulators and hoses", True, ("regulator", "hose")),
     ("fins", "fins", True, ("fins",)),

@@ -57,6 +57,9 @@ class Reposed:
         density = middle.mass / middle.volume
         pushed = density * (organ_moment(trunk, now + gas, frc) - organ_moment(trunk, now, frc))
         displaced = after.volume * after.cb - before.volume * before.cb
+        for part in self.rig.parts:
+            if part.kind == "counterlungs":  # a breath is taken out of them
+                return _rigid(self.rig, (0.0, pushed), (0.0, displaced - gas * part.solid.cb))
         return _rigid(self.rig, (0.0, pushed), (gas, displaced))
 
     @property
@@ -80,8 +83,8 @@ def reposed(case: Case) -> Reposed:
     carried = tuple(item for item in scenario.gear if isinstance(item, GearItem))
     bare = scenario.model_copy(
         update={
-            "suit": suit, "plate": None, "harness": None, "cylinders": None, "wing": None, "gear": carried,
-            "lead": ankles,
+            "suit": suit, "plate": None, "harness": None, "cylinders": None, "rebreather": None, "wing": None,
+            "gear": carried, "lead": ankles,
         }
     )  # fmt: skip
     pose = pose_from(scenario.pose)

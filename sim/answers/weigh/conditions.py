@@ -10,13 +10,14 @@ from scenarios.diver import BreathingLevel
 from scenarios.loose_gear import StageCylinder
 from scenarios.models import Scenario
 from scenarios.quantities import SI
+from scenarios.rebreather import SmallCylinder
 from scenarios.suit import DrySuit
 from sim.case import Case
 from sim.telling.record import Told
 
 BREATH: Final[BreathingLevel] = "mid-breath"  # quiet breathing, on average
 SUIT_GAS: Final = "vented"  # what the exhaust valve leaves, which is less than what takes all the squeeze off
-Holder = TypeVar("Holder", Cylinders, StageCylinder)
+Holder = TypeVar("Holder", Cylinders, StageCylinder, SmallCylinder)
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,9 @@ class AtTheStop:
         }
         if scenario.cylinders is not None:
             changes["cylinders"] = self._near_empty(scenario.cylinders)
+        if (loop := scenario.rebreather) is not None:
+            emptied = {"oxygen": self._near_empty(loop.oxygen), "diluent": self._near_empty(loop.diluent)}
+            changes["rebreather"] = loop.model_copy(update=emptied)
         if isinstance(scenario.suit, DrySuit):
             changes["suit"] = scenario.suit.model_copy(update={"gas": self.how.suit_gas})
         if scenario.diver.breathing_level != self.how.breath:

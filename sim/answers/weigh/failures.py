@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sim.answers.weigh.answer import Failure, Left
 from sim.answers.weigh.ballast import net_buoyancy, with_lead
-from sim.assembly.refilled import BACK, GasSource, refilled
+from sim.assembly.refilled import GasSource, refilled
 from sim.rig import Part, Rig
 
 
@@ -26,7 +26,7 @@ def _each(rig: Rig, lead: Sequence[Part], sources: Sequence[GasSource]) -> Itera
     if lead:
         yield "lead", with_lead(rig, [])
     for source in sources:
-        if source.name != BACK:
+        if source.handed_over:
             yield source.name, refilled(rig, {}, [source])
 
 
