@@ -65,7 +65,11 @@ def put_on_rebreather(on: DiverSoFar) -> Iterator[WornThing]:
             _canister(table, lies),
             *_bags_and_hoses(table, on, lies, breath.in_counterlungs),
         )
-    yield WornThing("rebreather", parts, offers=(breath,))
+    note = (
+        f"The counterlungs hold {1e3 * breath.in_counterlungs:.1f} l now, the chest {1e3 * breath.in_chest:.1f} l "
+        "beyond its relaxed state: a breath moves gas from one to the other and lifts nobody."
+    )
+    yield WornThing("rebreather", parts, notes=(note,), offers=(breath,))
 
 
 def breath_of(table: Rebreather, diver: Diver) -> Breath:
@@ -132,9 +136,8 @@ def _canister(table: Rebreather, lies: SeatedPlate) -> Part:
     """A round can of its stated mass, which keeps the stated volume of water out."""
     length, radius = table.canister_length, 0.5 * table.canister_diameter
     rim = 0.15 * radius
-    can = lathe(
-        [[0, 0], [0, radius - rim], [rim, radius], [length - rim, radius], [length, radius - rim], [length, 0]]
-    )
+    x = [0.0, 0.0, rim, length - rim, length, length]
+    can = lathe(np.column_stack([x, [0.0, radius - rim, radius, radius, radius - rim, 0.0]]))
     made = scaled_to_mass(solid_of(can, 1.0), table.canister_mass + table.absorbent_mass)
     height = radius + CUSHION + lies.plate.channel_depth + lies.plate.thickness
     where = inside(lies.seat, placement([_top(lies) - length, 0.0, height]))

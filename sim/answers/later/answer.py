@@ -110,7 +110,13 @@ def later_answer(case: Case) -> LaterAnswer:
             "there are no cylinders on the back or along the flanks to breathe from; add [cylinders], or say in "
             "[later] what is breathed"
         )
-        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
+        if scenario.rebreather is not None:
+            message = (
+                "what a rebreather uses of its gas is not worked out; to see bail-out cylinders used, tell depths, "
+                "times and what is breathed in [later]"
+            )
+        where = "cylinders" if scenario.rebreather is None else "rebreather"
+        raise ScenarioError([Problem(str(case.path), message, where)])
     course = course_of(scenario, sources, case.rig.water)
     along = moments(case, course, sources)
     posture = posture_of(case)
