@@ -40,7 +40,7 @@ def change_text(told: ChangeAnswer) -> str:
 
 
 def _advised(told: ChangeAnswer) -> Iterator[str]:
-    now = ("now", f"{_outcome(told.now, told)}; {lead_words(told.surplus_lead)}")
+    now = ("now", f"{outcome_words(told.now, told)}; {lead_words(told.surplus_lead)}")
     if abs(told.pitch_moment) <= told.within:
         meaning = f"less than {told.within:.0f} N m is held without anybody seeing an effort (assumed)"
         yield from rows("What to change", [now, ("nothing", meaning)])
@@ -67,7 +67,7 @@ def _set_rows(advice: AdvisedSet, told: ChangeAnswer) -> Iterator[tuple[str, str
         meaning = "That is held without anybody seeing an effort (assumed)."
     else:
         meaning = f"No set of up to three changes was found that comes to less than {told.within:.0f} N m."
-    then, rest = _outcome(advice.then, told).split(";", 1)
+    then, rest = outcome_words(advice.then, told).split(";", 1)
     lead = lead_words(advice.surplus_lead)
     yield "then", f"{then}{like_lead(advice.then.full.moment)};{rest}; {lead}. {meaning}"
 
@@ -79,7 +79,7 @@ def lead_words(surplus: float) -> str:
     return f"{abs(surplus):.1f} kg {'more' if surplus > 0.0 else 'less'} lead than the last stop asks for"
 
 
-def _outcome(found: HeldFlat, told: ChangeAnswer) -> str:
+def outcome_words(found: HeldFlat, told: ChangeAnswer) -> str:
     """Moment, wing and buoyancy now, and nearly empty."""
     words = f"{moment_words(found.full.moment)}; {_wing(found.full, told)}"
     if found.nearly_empty is None:

@@ -95,10 +95,10 @@ def _effect_lines(against: Against, letter: str) -> list[str]:
     nothing = [e.table for e in against.effects if e.moment is not None and abs(e.moment) < NO_MOMENT]
     wide = max([len(e.table) for e in told] + [len("together, beyond the sum")])
     lines = ["", *wrapped(f"What turns A into {letter}: only this table of A's file replaced by {letter}'s")]
-    lines += [f"  {e.table:<{wide}}  {_change(e.moment or 0.0)}" for e in told]
+    lines += [f"  {e.table:<{wide}}  {change_words(e.moment or 0.0)}" for e in told]
     if len(told) > 1 and abs(against.together) >= NO_MOMENT:
-        lines.append(f"  {'together, beyond the sum':<{wide}}  {_change(against.together)}")
-    lines.append(f"  {'all of it':<{wide}}  {_change(against.whole)}")
+        lines.append(f"  {'together, beyond the sum':<{wide}}  {change_words(against.together)}")
+    lines.append(f"  {'all of it':<{wide}}  {change_words(against.whole)}")
     if nothing:
         lines += wrapped(f"nothing to speak of: {', '.join(nothing)}", "  ", "    ")
     for effect in against.effects:
@@ -107,7 +107,8 @@ def _effect_lines(against: Against, letter: str) -> list[str]:
     return lines
 
 
-def _change(moment: float) -> str:
+def change_words(moment: float) -> str:
+    """A change of the moment [N m], plus head-up, in words."""
     if abs(moment) < NO_MOMENT:
         return "nothing"
     return f"{abs(moment):4.1f} N m toward head-{'up' if moment > 0 else 'down'}"

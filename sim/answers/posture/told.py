@@ -51,10 +51,10 @@ def posture_text(told: PostureAnswer) -> str:
     lines = [
         *wrapped(posture_headline(p)),
         *diver_lines(told.title),
-        *rows("What each lever makes up by itself, at most", _levers(p)),
+        *rows("What each lever makes up by itself, at most", lever_words(p)),
         *rows("What a moment asks of this diver", _asked(p)),
-        *rows("Knees", [("hang flat", _knees(p))]),
-        *rows("When nobody holds", [("a drift", _drift(p))]),
+        *rows("Knees", [("hang flat", knee_words(p))]),
+        *rows("When nobody holds", [("a drift", drift_words(p))]),
         *ending_lines(told.notes, told.estimated, told.caution),
     ]
     return "\n".join(lines)
@@ -74,7 +74,8 @@ def _turned(moment: float) -> str:
     return f"you are turned {way} with {abs(moment):.1f} N m{like_lead(moment)}"
 
 
-def _levers(p: Posture) -> Iterator[tuple[str, str]]:
+def lever_words(p: Posture) -> Iterator[tuple[str, str]]:
+    """Each lever, and what it makes up by itself."""
     for lever in p.levers:
         told = [
             f"{by}: {moment_words(m)}" for m, by in ((lever.down, lever.down_by), (lever.up, lever.up_by)) if _felt(m)
@@ -100,7 +101,8 @@ def _both(down: float, up: float) -> str:
     return f"up to {down:.1f} N m head-down{like_lead(down)} or {up:.1f} head-up"
 
 
-def _knees(p: Posture) -> str:
+def knee_words(p: Posture) -> str:
+    """The bend of the knees that hangs flat."""
     told = degrees(p.knee)
     if p.flat_knee is None:
         least, most = LOOKED_AT[0], LOOKED_AT[-1]
@@ -109,7 +111,8 @@ def _knees(p: Posture) -> str:
     return f"at {bend:.0f} degrees of bend, all else as told (told: {told:.0f}; 0 is straight)"
 
 
-def _drift(p: Posture) -> str:
+def drift_words(p: Posture) -> str:
+    """What becomes of a small drift."""
     if p.time_to_double is None:
         return f"comes back by itself: {p.stiffness:.1f} N m/rad turn it back"
     return f"doubles in {p.time_to_double:.1f} s: small corrections, often, keep it small"

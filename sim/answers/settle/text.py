@@ -52,16 +52,16 @@ def _rest_rows(answer: SettleAnswer) -> Iterator[tuple[str, str]]:
         yield "free to roll", "no attitude of rest stands out"
     asked, free = answer.settled, answer.settled_roll_free
     if asked is not None:
-        yield "after stopping flat", _settled_words(asked)
+        yield "after stopping flat", settled_words(asked)
     if free is not None and (asked is None or free.roll_rule != asked.roll_rule):
-        yield "after stopping flat", _settled_words(free)
+        yield "after stopping flat", settled_words(free)
 
 
 def _attitude(pitch: float, roll: float) -> str:
     return attitude_words(math.degrees(pitch), math.degrees(roll))
 
 
-def _settled_words(settled: ComesToRest) -> str:
+def settled_words(settled: ComesToRest) -> str:
     """How the motion from flat ends, and when."""
     how = "kept from rolling" if settled.roll_rule == "held" else "free to roll"
     where = _attitude(settled.pitch, settled.roll)

@@ -40,7 +40,7 @@ def weigh_text(answer: WeighAnswer) -> str:
     """The answer as plain text of 100 columns."""
     lines = [
         *wrapped(headline(answer)),
-        *([] if answer.sure is None else wrapped(_band(answer.sure))),
+        *([] if answer.sure is None else wrapped(band(answer.sure))),
         *diver_lines(answer.title),
         *rows(
             "How you are weighed (common practice; --depth, --pressure, --breath, --suit-gas set it)", _how(answer)
@@ -71,7 +71,8 @@ def headline(answer: WeighAnswer) -> str:
     return f"{first} You wear {_worn(answer.worn_lead, told.surplus)}."
 
 
-def _band(sure: Sureness) -> str:
+def band(sure: Sureness) -> str:
+    """How sure the lead is, in a sentence."""
     low, high = sure.lead.low, sure.lead.high
     if high <= 0.0:
         return f"In nine of ten divers of whom this file is true it is so: {-high:.1f} to {-low:.1f} kg too heavy."
@@ -117,7 +118,8 @@ def _how(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
         yield "suit gas", text
 
 
-def _waters(answer: WeighAnswer) -> list[str]:
+def waters_table(answer: WeighAnswer) -> tuple[list[str], list[tuple[str, list[str]]]]:
+    """Names of the waters, and rows of one cell for each: what is weighed, and the start with that lead."""
     names = [f"{w.water} water" if w.water != "as told" else "as told" for w in answer.waters]
     table: list[tuple[str, list[str]]] = [
         ("lead, neutral at the end", [_lead(w) for w in answer.waters]),
@@ -126,9 +128,14 @@ def _waters(answer: WeighAnswer) -> list[str]:
         ("wing gas at the start", [_litres(w.start.wing_gas) for w in answer.waters]),
         ("wing's lift to spare", [_kg(w.start.margin) for w in answer.waters]),
     ]
+    return names, [(name, cells) for name, cells in table if cells]
+
+
+def _waters(answer: WeighAnswer) -> list[str]:
+    names, table = waters_table(answer)
     wide = max(len(name) for name, _ in table)
     lines = ["", f"  {'':<{wide}}" + "".join(f"  {name:>20}" for name in names)]
-    lines += [f"  {name:<{wide}}" + "".join(f"  {cell:>20}" for cell in cells) for name, cells in table if cells]
+    lines += [f"  {name:<{wide}}" + "".join(f"  {cell:>20}" for cell in cells) for name, cells in table]
     return lines
 
 
@@ -255,7 +262,7 @@ def _failures(answer: WeighAnswer) -> list[str]:
     lines = ["", f"If one thing fails, {_so_weighed(answer)}"]
     lines.append(f"  {'':<{wide}}" + "".join(f"  {c:>26}" for c in columns))
     for failure in answer.failures:
-        cells = [_left(left) for left in (failure.start, failure.end)[: len(columns)]]
+        cells = [left_words(left) for left in (failure.start, failure.end)[: len(columns)]]
         lines.append(f"  {names[failure.lost]:<{wide}}" + "".join(f"  {c:>26}" for c in cells))
     lines += wrapped(FAILURES, "  ")
     if answer.suit_room is not None:
@@ -265,7 +272,8 @@ def _failures(answer: WeighAnswer) -> list[str]:
     return lines
 
 
-def _left(left: Left) -> str:
+def left_words(left: Left) -> str:
+    """What a failure leaves, in a few words."""
     if left.weight >= LEAST_SHOWN:
         return f"swim up {left.weight:.1f} kg"
     if left.weight <= -LEAST_SHOWN:

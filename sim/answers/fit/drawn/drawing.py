@@ -39,10 +39,10 @@ def draw_fit(scene: FitScene, path: str | Path) -> Path:
     paint_back(canvas, scene, layout.back, page)
     paint_side(canvas, scene, layout.side, page)
     for level in layout.levels:
-        _draw_level(canvas, level, layout)
+        draw_level(canvas, level, layout)
     for dimension in layout.dimensions:
         draw_dimension(canvas, dimension)
-    _draw_marks(canvas, scene, layout)
+    draw_marks(canvas, scene, layout)
     draw_inset(canvas, scene.plate, inset_view(scene.plate, layout.inset))
     for word in all_words(scene, layout):
         write(canvas, word)
@@ -94,7 +94,7 @@ def _beneath(scene: FitScene) -> list[str]:
     return [*lines, scene.carried] if scene.carried else lines
 
 
-def _draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
+def draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
     """A thin line across both views, broken by its name."""
     box, y = level.name.box, level.y
     knee = 8.0
@@ -105,7 +105,8 @@ def _draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
         stroke(canvas, ends, colour=level.colour, width=0.8, dashes=level.dashes, zorder=30.0)
 
 
-def _draw_marks(canvas: Canvas, scene: FitScene, layout: FitLayout) -> None:
+def draw_marks(canvas: Canvas, scene: FitScene, layout: FitLayout) -> None:
+    """Landmarks, hands and the lifted head on both views."""
     marks = scene.body.landmarks
     for page, names in (
         (layout.back, ("c7", "left acromion", "right acromion")),

@@ -46,10 +46,14 @@ def draw_settled(report: SettleReport, path: Path) -> str:
 
 def scene_of(report: SettleReport) -> HangingScene:
     """The scene at the end of the report's settling; flat for a rig that is indifferent to attitude."""
+    if report.settled is None:
+        return scene_at(report, np.array([0.0, 0.0, 1.0]))
+    return scene_at(report, report.settled.up / np.linalg.norm(report.settled.up))
+
+
+def scene_at(report: SettleReport, up: Floats) -> HangingScene:
+    """The report's diver in the attitude ``up`` (3,), a unit vector in body axes, the gas at rest there."""
     rig, looks = report.assembled.rig, report.assembled.looks
-    up = (
-        np.array([0.0, 0.0, 1.0]) if report.settled is None else report.settled.up / np.linalg.norm(report.settled.up)
-    )
     title, gas = report.assembled.title, gas_there(report.soft, up)
     mass, cm, cb = centres(rig, gas)
     pitch, roll = float(np.arcsin(np.clip(up[0], -1.0, 1.0))), float(np.arctan2(up[1], up[2]))

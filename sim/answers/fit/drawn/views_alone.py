@@ -1,0 +1,76 @@
+"""The two views of the fit drawing by themselves, to stand among text: fewer words, in larger letters, nothing measured."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Final
+
+from sim.answers.fit.drawn.drawing import draw_level, draw_marks
+from sim.answers.fit.drawn.layout import FitLayout, Level, laid_out
+from sim.answers.fit.drawn.scene import FitScene
+from sim.answers.fit.drawn.sheet import ZOOM, Word, spread_out, write
+from sim.answers.fit.drawn.views import paint_back, paint_side
+from sim.drawing.canvas import blank
+from sim.drawing.free_space import Box
+from sim.drawing.palette import PAPER
+from sim.drawing.saved import checked_path, save
+
+SIZE: Final = 16.0  # of letters, reference pixels
+ROW: Final = 1.25 * SIZE
+EDGE: Final = 6.0  # about everything
+
+
+def draw_fit_views(scene: FitScene, path: str | Path) -> Path:
+    """Diver and rig from behind and from the side, heights named between them, to a PNG, SVG or PDF.
+
+    Raises ValueError for another ending, OSError when the file cannot be written.
+    """
+    target = checked_path(path)
+    layout = laid_out(scene)
+    levels, words = _levels(layout), _words(layout)
+    shown = _shown(layout, [*(level.name for level in levels), *words])
+    canvas = blank((round((shown.right - shown.left) * ZOOM), round((shown.top - shown.bottom) * ZOOM)), ZOOM)
+    canvas.figure.set_facecolor(PAPER)
+    canvas.axes.set_xlim(shown.left, shown.right)
+    canvas.axes.set_ylim(shown.bottom, shown.top)
+    keep = Box(shown.left, layout.back_box.bottom, shown.right, shown.top)
+    paint_back(canvas, scene, layout.back, keep)
+    paint_side(canvas, scene, layout.side, keep)
+    for level in levels:
+        draw_level(canvas, level, layout)
+    draw_marks(canvas, scene, layout)
+    for word in (*(level.name for level in levels), *words):
+        write(canvas, word)
+    save(canvas, target)
+    return target
+
+
+def _levels(layout: FitLayout) -> list[Level]:
+    """Their names in a line each, without what stands in brackets or below."""
+    middles = spread_out([level.y for level in layout.levels], ROW)
+    return [
+        replace(level, name=replace(level.name, text=_short(level.name.text), at=(level.name.at[0], y), size=SIZE))
+        for level, y in zip(layout.levels, middles, strict=True)
+    ]
+
+
+def _short(name: str) -> str:
+    return name.split("\n")[0].split(" (")[0]
+
+
+def _words(layout: FitLayout) -> list[Word]:
+    """Names of the views, and what hands and eyes reach."""
+    headings = []
+    for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
+        at = (0.5 * (box.left + box.right), layout.back_box.top + 1.5 * SIZE)
+        headings.append(Word(name, at, SIZE, "center", bold=True))
+    return [*headings, *(replace(word, size=SIZE) for word in layout.words)]
+
+
+def _shown(layout: FitLayout, words: list[Word]) -> Box:
+    """All of both views and every word."""
+    box = layout.back_box.joined(layout.side_box)
+    for word in words:
+        box = box.joined(word.box)
+    return Box(box.left - EDGE, layout.back_box.bottom, box.right + EDGE, box.top + EDGE)

@@ -1,0 +1,62 @@
+"""The page that goes before the divers of a class, and the sheet of two compared, as words for the template."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from sim.answers.compare.compared import Comparison
+from sim.answers.compare.text import change_words
+from sim.answers.sheet.handout import DiverAnswers
+from sim.answers.sheet.words import let_go, title_of
+from sim.answers.weigh.text import waters_table
+from sim.telling.lead_words import NO_MOMENT
+from sim.telling.words import moment_words, unbroken
+
+KEYS: Final = 10  # keys that differ and are printed
+EFFECTS: Final = 6  # tables whose effect is printed
+
+
+def rows_of(divers: Sequence[DiverAnswers]) -> list[dict[str, Any]]:
+    """What every diver comes to, a row each: the same columns for a class and for two."""
+    return [
+        {
+            "name": diver.name,
+            "title": title_of(diver),
+            "cells": [
+                {"name": "held flat", "text": unbroken(moment_words(diver.why.flat.pitch_moment))},
+                {"name": "posture", "text": "not told" if diver.posture is None else diver.posture.held},
+                {"name": "let go", "text": let_go(diver).removeprefix("Let go: ").removesuffix(".")},
+                {"name": "lead", "text": unbroken(waters_table(diver.weigh)[1][0][1][0])},
+                {"name": "fit fails", "text": _fails(diver)},
+            ],
+        }
+        for diver in divers
+    ]
+
+
+def _fails(diver: DiverAnswers) -> str:
+    if diver.fit is None:
+        return "not told"
+    return ", ".join(v.subject for v in diver.fit.verdicts if v.passes is False) or "nothing"
+
+
+def compared_words(told: Comparison) -> dict[str, Any]:
+    """What two files say otherwise, and what each difference does by itself."""
+    said, against = told.differences, told.against[0]
+    keys = [] if said is None else [{"key": d.key, "said": list(d.said)} for d in said.written[:KEYS]]
+    more = 0 if said is None else len(said.written[KEYS:]) + said.following
+    effects = [
+        {"table": e.table, "text": unbroken(change_words(e.moment))}
+        for e in against.effects[:EFFECTS]
+        if e.moment is not None and abs(e.moment) >= NO_MOMENT
+    ]
+    return {
+        "keys": keys,
+        "more": more,
+        "parts": said is None,
+        "effects": effects,
+        "not_alone": [e.table for e in against.effects if e.moment is None],
+        "together": unbroken(change_words(against.together)),
+        "whole": unbroken(change_words(against.whole)),
+    }
