@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "empty": "Say how the diver hangs as the cylinders empty, at one depth.",
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "model": "Write the diver as a model to turn, for a browser or for slides.",
+    "sheet": "Write a hand-out to print: of one diver, of two compared, or of a class.",
     "study": "Vary a scenario in many ways at once, and say what moves the answers.",
     "catalogue": "List the generic gear, the keys of a scenario, the measures of a body.",
     "check-bench": "Hold your own measurements, from scale, bar and pool, against the model.",

@@ -27,7 +27,7 @@ def compare_text(told: Comparison) -> str:
     lines += table("Held flat and motionless", letters, _flat_rows(told.divers))
     for against, letter in zip(told.against, letters[1:], strict=True):
         lines += _effect_lines(against, letter)
-    lines += table("What turns the diver, by groups of items", letters, _group_rows(told.divers))
+    lines += table("What turns the diver, by groups of items", letters, group_rows(told.divers))
     worn = [d.worn for d in told.divers]
     if any(worn):
         lines += table("Fit and the carry ashore", letters, _fit_rows(worn))
@@ -114,7 +114,8 @@ def change_words(moment: float) -> str:
     return f"{abs(moment):4.1f} N m toward head-{'up' if moment > 0 else 'down'}"
 
 
-def _group_rows(divers: Sequence[Diver]) -> Iterator[Row]:
+def group_rows(divers: Sequence[Diver]) -> Iterator[Row]:
+    """What each group of items turns each diver with, the greatest difference first; what is alike added up."""
     names = list(dict.fromkeys(g for d in divers for g in d.groups))
     moments = {n: [d.groups[n].moment if n in d.groups else 0.0 for d in divers] for n in names}
     order = sorted(names, key=lambda n: -(max(moments[n]) - min(moments[n])))

@@ -20,7 +20,7 @@ from sim.case import Case
 
 MOST: Final = 40  # divers: a class, and as many as a reader of one document bears (assumed)
 # Shares of the time that the steps for one diver take, measured on the demo divers
-STEPS: Final = {"settle": 0.20, "why": 0.02, "weigh": 0.20, "posture": 0.13, "fit": 0.10, "change": 0.35}
+STEPS: Final = {"settle": 0.15, "why": 0.01, "weigh": 0.05, "posture": 0.05, "fit": 0.04, "change": 0.70}
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from sim.answers.compare.compared import Comparison
-from sim.answers.compare.text import change_words
+from sim.answers.compare.text import change_words, group_rows
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.sheet.words import let_go, title_of
 from sim.answers.weigh.text import waters_table
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import moment_words, unbroken
 
-KEYS: Final = 10  # keys that differ and are printed
+KEYS: Final = 8  # keys that differ and are printed
 EFFECTS: Final = 6  # tables whose effect is printed
 
 
@@ -35,6 +35,11 @@ def rows_of(divers: Sequence[DiverAnswers]) -> list[dict[str, Any]]:
     ]
 
 
+def _minus(cell: str) -> str:
+    """A signed number with a true minus, its unit kept to it."""
+    return unbroken(cell).replace("-", "\N{MINUS SIGN}")
+
+
 def _fails(diver: DiverAnswers) -> str:
     if diver.fit is None:
         return "not told"
@@ -42,7 +47,7 @@ def _fails(diver: DiverAnswers) -> str:
 
 
 def compared_words(told: Comparison) -> dict[str, Any]:
-    """What two files say otherwise, and what each difference does by itself."""
+    """What turns the two, what their files say otherwise, and what each difference does by itself."""
     said, against = told.differences, told.against[0]
     keys = [] if said is None else [{"key": d.key, "said": list(d.said)} for d in said.written[:KEYS]]
     more = 0 if said is None else len(said.written[KEYS:]) + said.following
@@ -51,7 +56,9 @@ def compared_words(told: Comparison) -> dict[str, Any]:
         for e in against.effects[:EFFECTS]
         if e.moment is not None and abs(e.moment) >= NO_MOMENT
     ]
+    groups = [{"name": name, "cells": [_minus(c) for c in cells]} for name, cells in group_rows(told.divers)]
     return {
+        "groups": groups,
         "keys": keys,
         "more": more,
         "parts": said is None,

@@ -1,6 +1,6 @@
 """The pictures of a hand-out: the diver held flat with weight and buoyancy, and small the attitude let go into.
 
-SVG of flat shapes, sized for print: a reference pixel is a tenth of a millimetre, so that letters of 36 are 10 pt.
+SVG of flat shapes, sized for print: a reference pixel is a tenth of a millimetre, so that letters of 40 are 11 pt.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ from sim.drawing.views import projected, side_view
 from sim.rig import STANDARD_GRAVITY
 from sim.telling.lead_words import NO_MOMENT
 
-FLAT: Final = (1240, 760)  # reference pixels
-REST: Final = (560, 760)
-WORDS: Final = 36.0  # of letters
-ARROW: Final = 250.0  # of the greater force
+FLAT: Final = (1240, 640)  # reference pixels
+REST: Final = (500, 640)
+WORDS: Final = 40.0  # of letters
+ARROW: Final = 225.0  # of the greater force
 TURN: Final = 15.0  # degrees of the arc that says which way the diver is turned
-FINENESS: Final = 0.8  # reference pixels of the smallest detail kept
+FINENESS: Final = 1.2  # reference pixels of the smallest detail kept
 BIGGEST: Final = 640.0  # reference pixels a metre
 
 
 def draw_flat(scene: HangingScene, path: Path) -> None:
     """The diver held flat, weight and buoyancy to one scale, and which way they turn: to an SVG."""
     canvas = _sheet(FLAT)
-    room = (30.0, 150.0, FLAT[0] - 120.0, FLAT[1] - 150.0)
+    room = (20.0, 110.0, FLAT[0] - 110.0, FLAT[1] - 110.0)
     placement, drawn = _diver(canvas, scene, room)
     centre = _on(scene, placement, scene.cm)
     page = Box(0.0, 0.0, *map(float, FLAT))
@@ -134,8 +134,8 @@ def _turn(canvas: Canvas, moment: float, centre: Floats, drawn: Floats, taken: l
     canvas.axes.add_artist(Polygon(barb, closed=True, facecolor=INK, edgecolor="none", zorder=27))
     words = f"turned head-{'up' if way > 0.0 else 'down'}: {abs(moment):.1f} N m"
     right, wide = page.right - 8.0, set_width(words, WORDS, bold=True)
-    beyond = float(foot[1]) + way * 74.0
-    heights = [beyond, beyond + way * 44.0, page.bottom + 26.0 if way < 0.0 else page.top - 26.0]
+    edge = page.bottom + 28.0 if way < 0.0 else page.top - 28.0
+    heights = np.linspace(float(foot[1]) + way * 76.0, edge, 8).tolist()
     boxes = [_room(right, y, wide, "right") for y in heights]
     best = clearest(boxes, drawn, taken, page)
     draw_word(canvas, (right, heights[best]), words, size=WORDS, across="right", bold=True)

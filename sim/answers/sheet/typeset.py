@@ -54,7 +54,7 @@ def sheet_pdf(told: Handout, paper: Paper = "a4", progress: Callable[[float], No
     typst = typesetter()
     with TemporaryDirectory(prefix="hangflat-sheet-") as place:
         folder = Path(place)
-        data = sheet_data(told, paper) | {"divers": list(_divers(told.divers, folder, progress))}
+        data = sheet_data(told, paper) | {"divers": list(divers_data(told.divers, folder, progress))}
         (folder / "sheet.json").write_text(json.dumps(data, allow_nan=False), encoding="utf-8")
         source = folder / TEMPLATE
         source.write_text(resources.files(__package__).joinpath(TEMPLATE).read_text("utf-8"), encoding="utf-8")
@@ -92,23 +92,23 @@ def sheet_data(told: Handout, paper: Paper) -> dict[str, Any]:
     }
 
 
-def _divers(
+def divers_data(
     divers: Sequence[DiverAnswers], folder: Path, progress: Callable[[float], None]
 ) -> Iterator[dict[str, Any]]:
-    """Words of each diver, pictures drawn into the folder."""
+    """Words of each diver, pictures drawn into the folder; the fit of two compared is drawn small, without words."""
     for number, diver in enumerate(divers):
-        yield diver_words(diver) | {"pictures": _pictures(diver, number, folder)}
+        yield diver_words(diver) | {"pictures": _pictures(diver, number, folder, small=len(divers) == 2)}
         progress((number + 1) / len(divers))
 
 
-def _pictures(diver: DiverAnswers, number: int, folder: Path) -> dict[str, dict[str, str] | None]:
+def _pictures(diver: DiverAnswers, number: int, folder: Path, *, small: bool) -> dict[str, dict[str, str] | None]:
     flat, rest, fit = (f"{name}-{number}.svg" for name in ("flat", "rest", "fit"))
     draw_flat(scene_at(diver.settle, UP), folder / flat)
     draw_rest(scene_of(diver.settle), folder / rest)
     if diver.fit is not None:
-        draw_fit_views(fit_scene(diver.case.assembled, diver.fit), folder / fit)
+        draw_fit_views(fit_scene(diver.case.assembled, diver.fit), folder / fit, named=not small)
     return {
         "flat": {"file": flat, "alt": flat_alt(diver)},
         "rest": {"file": rest, "alt": rest_alt(diver)},
-        "fit": None if diver.fit is None else {"file": fit, "alt": fit_alt(diver)},
+        "fit": None if diver.fit is None else {"file": fit, "alt": fit_alt(diver, named=not small)},
     }

@@ -188,13 +188,16 @@ def rest_alt(diver: DiverAnswers) -> str:
     return f"The same diver let go, {pitch_in_words(pitch)}{lie}, with the horizon as a dashed line."
 
 
-def fit_alt(diver: DiverAnswers) -> str:
-    """Likewise of the fit drawing."""
+def fit_alt(diver: DiverAnswers, *, named: bool) -> str:
+    """Likewise of the fit drawing, heights ``named`` in it or not."""
     fails = [] if diver.fit is None else [v.subject for v in diver.fit.verdicts if v.passes is False]
     found = f"Failing: {', '.join(fails)}." if fails else "Nothing fails."
+    heights = (
+        "with the heights of neck bone, shoulders, waist, waist strap, hip bones and buttocks, " if named else ""
+    )
     return (
-        f"{title_of(diver)}, standing in the rig, from behind and from the left side, with the heights of neck bone, "
-        f"shoulders, waist, waist strap, hip bones and buttocks, where hands reach and where the eyes look. {found}"
+        f"{title_of(diver)}, standing in the rig, from behind and from the left side, {heights}"
+        f"where hands reach and where the eyes look. {found}"
     )
 
 

@@ -16,20 +16,22 @@ from sim.drawing.free_space import Box
 from sim.drawing.palette import PAPER
 from sim.drawing.saved import checked_path, save
 
-SIZE: Final = 16.0  # of letters, reference pixels
+SIZE: Final = 17.0  # of letters, reference pixels
 ROW: Final = 1.25 * SIZE
 EDGE: Final = 6.0  # about everything
 
 
-def draw_fit_views(scene: FitScene, path: str | Path) -> Path:
+def draw_fit_views(scene: FitScene, path: str | Path, *, named: bool = True) -> Path:
     """Diver and rig from behind and from the side, heights named between them, to a PNG, SVG or PDF.
+
+    named : False leaves out heights and words, for a drawing so small that they could not be read
 
     Raises ValueError for another ending, OSError when the file cannot be written.
     """
     target = checked_path(path)
     layout = laid_out(scene)
-    levels, words = _levels(layout), _words(layout)
-    shown = _shown(layout, [*(level.name for level in levels), *words])
+    levels, words = (_levels(layout), _words(layout)) if named else ([], [])
+    shown = _shown(scene, layout, [*(level.name for level in levels), *words])
     canvas = blank((round((shown.right - shown.left) * ZOOM), round((shown.top - shown.bottom) * ZOOM)), ZOOM)
     canvas.figure.set_facecolor(PAPER)
     canvas.axes.set_xlim(shown.left, shown.right)
@@ -68,9 +70,13 @@ def _words(layout: FitLayout) -> list[Word]:
     return [*headings, *(replace(word, size=SIZE) for word in layout.words)]
 
 
-def _shown(layout: FitLayout, words: list[Word]) -> Box:
-    """All of both views and every word."""
+def _shown(scene: FitScene, layout: FitLayout, words: list[Word]) -> Box:
+    """All of both views, every word, and where hands get."""
     box = layout.back_box.joined(layout.side_box)
     for word in words:
         box = box.joined(word.box)
+    for hand in scene.hands:
+        for page, rings in ((layout.back, hand.behind), (layout.side, hand.beside if hand.side == "left" else ())):
+            for at in map(page.at, rings):
+                box = box.joined(Box(*(float(v) for v in (*at.min(axis=0), *at.max(axis=0)))))
     return Box(box.left - EDGE, layout.back_box.bottom, box.right + EDGE, box.top + EDGE)
