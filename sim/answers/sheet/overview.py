@@ -8,7 +8,7 @@ from typing import Any, Final
 from sim.answers.compare.compared import Comparison
 from sim.answers.compare.text import change_words, group_rows
 from sim.answers.sheet.handout import DiverAnswers
-from sim.answers.sheet.words import let_go, title_of
+from sim.answers.sheet.words import rests, title_of
 from sim.answers.weigh.text import waters_table
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import moment_words, unbroken
@@ -26,7 +26,7 @@ def rows_of(divers: Sequence[DiverAnswers]) -> list[dict[str, Any]]:
             "cells": [
                 {"name": "held flat", "text": unbroken(moment_words(diver.why.flat.pitch_moment))},
                 {"name": "posture", "text": "not told" if diver.posture is None else diver.posture.held},
-                {"name": "let go", "text": let_go(diver).removeprefix("Let go: ").removesuffix(".")},
+                {"name": "let go", "text": unbroken(rests(diver))},
                 {"name": "lead", "text": unbroken(waters_table(diver.weigh)[1][0][1][0])},
                 {"name": "fit fails", "text": _fails(diver)},
             ],

@@ -5,26 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
+import numpy as np
+
+from scenarios.errors import without_middle
 from sim.answers.change.answer import AdvisedSet, ChangeAnswer
 from sim.answers.change.text import outcome_words
 from sim.answers.fit.verdict import Verdict
 from sim.answers.posture.posture import Posture
 from sim.answers.posture.told import drift_words, knee_words, lever_words, posture_headline
 from sim.answers.settle.answer import Item
-from sim.answers.settle.drawn.settled import rest_text
+from sim.answers.settle.text import settled_words
+from sim.answers.settle.told import settle_answer
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.text import LOST, band, headline, left_words, waters_table
-from sim.drawing.marks import pitch_in_words
-from sim.settling.settle import Settled
-from sim.telling.attitude import pitch_and_roll
 from sim.telling.common_lines import moment_lines
 from sim.telling.drawn_plate import notes_not_told
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import moment_words, unbroken
+from sim.telling.words import attitude_words, moment_words, unbroken
 
 Row = tuple[str, str]
 TURNERS: Final = 8  # items that are named; what is left is added up
+LONGEST: Final = 120  # letters of a title
 NOTES: Final = 4  # notes that are printed; further ones are in the answers of the commands
 PARTS: Final = (
     "This file tells a rig by numbers, not a person with gear: fit, posture and what to change cannot be said of it."
@@ -55,7 +57,7 @@ def diver_words(diver: DiverAnswers) -> dict[str, Any]:
 
 def title_of(diver: DiverAnswers) -> str:
     """The scenario's own title, or the file's name."""
-    title = diver.case.assembled.title or diver.name
+    title = without_middle(diver.case.assembled.title or diver.name, LONGEST)
     return title[:1].upper() + title[1:]
 
 
@@ -67,16 +69,17 @@ def lead_sentence(diver: DiverAnswers) -> str:
 
 
 def let_go(diver: DiverAnswers) -> str:
-    """Where letting go from flat leads."""
-    settled = diver.settle.settled
-    pitch = 0.0 if settled is None else pitch_and_roll(settled.up)[0]
-    return unbroken(rest_text(diver.settle, pitch) + _after(settled) + ".")
+    """Where letting go from flat leads, and when."""
+    settled = settle_answer(diver.settle).settled
+    if settled is None:
+        return "Let go: stays as put; nothing turns the diver in any attitude."
+    return unbroken(f"Let go, {settled_words(settled)}.")
 
 
-def _after(settled: Settled | None) -> str:
-    if settled is None or settled.outcome not in ("at rest", "past the vertical"):
-        return ""
-    return f", after {settled.time:.0f} s"
+def rests(diver: DiverAnswers) -> str:
+    """The attitude at the end of that."""
+    settled = settle_answer(diver.settle).settled
+    return "as put" if settled is None else attitude_words(*np.degrees((settled.pitch, settled.roll)).tolist())
 
 
 def turning(items: Sequence[Item], total: float) -> dict[str, Any]:
@@ -154,9 +157,13 @@ def weighing(told: WeighAnswer) -> dict[str, Any]:
 def fit(verdicts: Sequence[Verdict]) -> dict[str, Any]:
     """Findings: what fails first, then what passes, then what is only told."""
     return {
-        key: [{"subject": _headed(v.subject), "sentence": unbroken(_ended(v.sentence))} for v in verdicts if v.passes is passes]
+        key: [_finding(v) for v in verdicts if v.passes is passes]
         for key, passes in (("fails", False), ("passes", True), ("told", None))
-    }  # fmt: skip
+    }
+
+
+def _finding(verdict: Verdict) -> dict[str, str]:
+    return {"subject": _headed(verdict.subject), "sentence": unbroken(_ended(verdict.sentence))}
 
 
 def _headed(words: str) -> str:
@@ -180,12 +187,7 @@ def flat_alt(diver: DiverAnswers) -> str:
 
 def rest_alt(diver: DiverAnswers) -> str:
     """Likewise of the attitude that letting go leads to."""
-    settled = diver.settle.settled
-    if settled is None:
-        return "The same diver flat: nothing turns them in any attitude."
-    pitch, roll = pitch_and_roll(settled.up)
-    lie = " on the back" if abs(roll) > 2.4 else ""
-    return f"The same diver let go, {pitch_in_words(pitch)}{lie}, with the horizon as a dashed line."
+    return f"The same diver let go, in the end: {rests(diver)}; a dashed line is the horizon."
 
 
 def fit_alt(diver: DiverAnswers, *, named: bool) -> str:

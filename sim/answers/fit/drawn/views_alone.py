@@ -1,4 +1,4 @@
-"""The two views of the fit drawing by themselves, to stand among text: fewer words, in larger letters, nothing measured."""
+"""The two views of the fit drawing by themselves, to stand among text: few words, large letters, no measures."""
 
 from __future__ import annotations
 
