@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from cyclopts import Parameter
 
@@ -13,7 +13,7 @@ from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, traced
 from sim.commands.whole_file import written_whole
 
-WORKED_OUT = 0.6  # share of the time until all answers are there; the rest is drawing
+WORKED_OUT: Final = 0.6  # share of the time until all answers are there; the rest is drawing
 
 
 def sheet(

@@ -90,7 +90,8 @@ def _on(scene: HangingScene, placement: SheetOnCanvas, place: Floats) -> Floats:
 def _forces(canvas: Canvas, scene: HangingScene, placement: SheetOnCanvas, drawn: Floats, page: Box) -> list[Box]:
     """Arrows of weight and buoyancy, each named beside its tip; the room they take."""
     weight, net = scene.mass * STANDARD_GRAVITY, scene.net_buoyancy * STANDARD_GRAVITY
-    greater, taken = max(weight, weight + net, 1e-9), []
+    greater = max(weight, weight + net, 1e-9)
+    taken: list[Box] = []
     for place, newtons, way, name, colour in (
         (scene.cm, weight, -1.0, "weight", WEIGHT),
         (scene.cb, weight + net, 1.0, "buoyancy", BUOYANCY),

@@ -62,18 +62,16 @@ def sheet_pdf(told: Handout, paper: Paper = "a4", progress: Callable[[float], No
 
 
 def _set(typst: ModuleType, source: Path) -> bytes:
-    """The PDF; merely tagged where a letter of a title is in no font, which PDF/UA forbids."""
+    """The PDF of a template and what lies beside it; letters that its own fonts lack are taken from the system's."""
     from matplotlib import get_data_path
 
-    how: dict[str, Any] = {
-        "root": str(source.parent), "format": "pdf", "font_paths": [str(Path(get_data_path()) / "fonts" / "ttf")],
-    }  # fmt: skip
-    try:
-        pdf: bytes = typst.compile(str(source), pdf_standards=STANDARD, **how)
-    except typst.TypstError as why:
-        if "glyph" not in f"{why.message} {why.diagnostic}".lower() and "font" not in why.message.lower():
-            raise
-        pdf = typst.compile(str(source), **how)
+    pdf: bytes = typst.compile(
+        str(source),
+        root=str(source.parent),
+        format="pdf",
+        pdf_standards=STANDARD,
+        font_paths=[str(Path(get_data_path()) / "fonts" / "ttf")],
+    )
     return pdf
 
 

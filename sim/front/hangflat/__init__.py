@@ -42,6 +42,7 @@ from hangflat.answers import (
     weigh,
     why,
     write_parts,
+    write_sheet,
 )
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Case", "ScenarioError", "SettleAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change",
     "check_bench", "compare", "empty", "fit", "later", "load", "posture", "seen", "settle", "study", "weigh", "why",
-    "write_parts",
+    "write_parts", "write_sheet",
 ]  # fmt: skip
 _CLASSES: Final = {
     "Case": "sim.case",

@@ -308,6 +308,26 @@ def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:
     return place
 
 
+def write_sheet(
+    cases: Case | Sequence[Case], path: str | os.PathLike[str], paper: Literal["a4", "letter"] = "a4"
+) -> Path:
+    """Write a hand-out to print: two pages of one diver, two divers compared, or up to 40 of a class as one document.
+
+    It is a tagged PDF with its fonts in it. The path is returned.
+    Raises ScenarioError for what cannot be built, ValueError for another number of cases, and NoTypesetterError
+    without the extra ``print``.
+    """
+    from sim.answers.sheet.handout import handout
+    from sim.answers.sheet.typeset import sheet_pdf, typesetter
+    from sim.drawing.stamp import stamped
+
+    typesetter()
+    place, divers = Path(path), [cases] if not isinstance(cases, Sequence) else cases
+    with stamped(_made_by(divers)):
+        place.write_bytes(sheet_pdf(handout(divers), paper))
+    return place
+
+
 def _made(
     told: Answer, cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
 ) -> Answer:
