@@ -17,6 +17,7 @@ from sim.telling.record import Told
 from sim.telling.words import moment_words, rows, wrapped
 
 FORMAT: Final = "hangflat.posture/1"
+NOTHING: Final = "next to nothing"
 HOW: Final[dict[Held, str]] = {
     "hangs by itself": "you hang by yourself.",
     "a small shift of the knees holds it": "a small shift of the knees holds it.",
@@ -80,7 +81,7 @@ def lever_words(p: Posture) -> Iterator[tuple[str, str]]:
         told = [
             f"{by}: {moment_words(m)}" for m, by in ((lever.down, lever.down_by), (lever.up, lever.up_by)) if _felt(m)
         ]
-        yield lever.name, "; ".join(told) or "next to nothing"
+        yield lever.name, "; ".join(told) or NOTHING
     yield "all together", f"from {moment_words(p.all_down)} to {moment_words(p.all_up)}"
 
 

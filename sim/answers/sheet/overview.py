@@ -13,8 +13,8 @@ from sim.answers.weigh.text import waters_table
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import moment_words, unbroken
 
-KEYS: Final = 8  # keys that differ and are printed
-EFFECTS: Final = 6  # tables whose effect is printed
+KEYS: Final = 6  # keys that differ and are printed
+EFFECTS: Final = 5  # tables whose effect is printed
 
 
 def rows_of(divers: Sequence[DiverAnswers]) -> list[dict[str, Any]]:

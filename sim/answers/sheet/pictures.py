@@ -1,6 +1,6 @@
 """The pictures of a hand-out: the diver held flat with weight and buoyancy, and small the attitude let go into.
 
-SVG of flat shapes, sized for print: a reference pixel is a tenth of a millimetre, so that letters of 40 are 11 pt.
+SVG of flat shapes, sized for print: a reference pixel is a tenth of a millimetre, so that letters of 44 are 12 pt.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from sim.telling.lead_words import NO_MOMENT
 
 FLAT: Final = (1240, 640)  # reference pixels
 REST: Final = (500, 640)
-WORDS: Final = 40.0  # of letters
+WORDS: Final = 44.0  # of letters
 ARROW: Final = 225.0  # of the greater force
 TURN: Final = 15.0  # degrees of the arc that says which way the diver is turned
 FINENESS: Final = 1.2  # reference pixels of the smallest detail kept

@@ -12,7 +12,7 @@ from sim.answers.change.answer import AdvisedSet, ChangeAnswer
 from sim.answers.change.text import outcome_words
 from sim.answers.fit.verdict import Verdict
 from sim.answers.posture.posture import Posture
-from sim.answers.posture.told import drift_words, knee_words, lever_words, posture_headline
+from sim.answers.posture.told import NOTHING, drift_words, knee_words, lever_words, posture_headline
 from sim.answers.settle.answer import Item
 from sim.answers.settle.text import settled_words
 from sim.answers.settle.told import settle_answer
@@ -106,7 +106,12 @@ def _signed(value: float) -> str:
 
 
 def _posture(p: Posture) -> Iterator[Row]:
-    yield from lever_words(p)
+    """What each lever makes up, those that make up nothing in one line, and what follows from it."""
+    levers = list(lever_words(p))
+    idle = [name for name, text in levers if text == NOTHING]
+    yield from ((name, text) for name, text in levers if text != NOTHING)
+    if idle:
+        yield ", ".join(idle), NOTHING
     yield "hangs flat", knee_words(p)
     yield "a drift", drift_words(p)
 
@@ -150,7 +155,9 @@ def weighing(told: WeighAnswer) -> dict[str, Any]:
     return {
         "sentences": [unbroken(s) for s in (headline(told), *([band(told.sure)] if told.sure else []), *lost)],
         "waters": names,
-        "rows": [{"name": name, "cells": [unbroken(c) for c in cells]} for name, cells in table],
+        "rows": [
+            {"name": n, "cells": [unbroken(c) for c in cells]} for n, cells in table if not n.startswith("heavy")
+        ],
     }
 
 

@@ -16,7 +16,7 @@ from sim.drawing.free_space import Box
 from sim.drawing.palette import PAPER
 from sim.drawing.saved import checked_path, save
 
-SIZE: Final = 17.0  # of letters, reference pixels
+SIZE: Final = 19.0  # of letters, reference pixels
 ROW: Final = 1.25 * SIZE
 EDGE: Final = 6.0  # about everything
 
@@ -30,8 +30,9 @@ def draw_fit_views(scene: FitScene, path: str | Path, *, named: bool = True) -> 
     """
     target = checked_path(path)
     layout = laid_out(scene)
-    levels, words = (_levels(layout), _words(layout)) if named else ([], [])
-    shown = _shown(scene, layout, [*(level.name for level in levels), *words])
+    levels = _levels(layout) if named else []
+    words = shown_words(layout) if named else []
+    shown = _shown(scene, layout, words)
     canvas = blank((round((shown.right - shown.left) * ZOOM), round((shown.top - shown.bottom) * ZOOM)), ZOOM)
     canvas.figure.set_facecolor(PAPER)
     canvas.axes.set_xlim(shown.left, shown.right)
@@ -42,10 +43,15 @@ def draw_fit_views(scene: FitScene, path: str | Path, *, named: bool = True) -> 
     for level in levels:
         draw_level(canvas, level, layout)
     draw_marks(canvas, scene, layout)
-    for word in (*(level.name for level in levels), *words):
+    for word in words:
         write(canvas, word)
     save(canvas, target)
     return target
+
+
+def shown_words(layout: FitLayout) -> list[Word]:
+    """All that is written."""
+    return [*(level.name for level in _levels(layout)), *_words(layout)]
 
 
 def _levels(layout: FitLayout) -> list[Level]:
@@ -62,12 +68,21 @@ def _short(name: str) -> str:
 
 
 def _words(layout: FitLayout) -> list[Word]:
-    """Names of the views, and what hands and eyes reach."""
-    headings = []
+    """What hands and eyes reach, and the names of the views above all of it."""
+    words: list[Word] = []
+    for word in sorted((replace(w, size=SIZE) for w in layout.words), key=lambda w: w.box.bottom):
+        words.append(_above(word, words))
+    top = max([layout.back_box.top, *(word.box.top for word in words)])
     for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
-        at = (0.5 * (box.left + box.right), layout.back_box.top + 1.5 * SIZE)
-        headings.append(Word(name, at, SIZE, "center", bold=True))
-    return [*headings, *(replace(word, size=SIZE) for word in layout.words)]
+        words.append(Word(name, (0.5 * (box.left + box.right), top + SIZE), SIZE, "center", bold=True))
+    return words
+
+
+def _above(word: Word, others: list[Word]) -> Word:
+    """The word, raised until it stands on no other."""
+    while any(word.box.overlaps(other.box) for other in others):
+        word = replace(word, at=(word.at[0], word.at[1] + 0.25 * SIZE))
+    return word
 
 
 def _shown(scene: FitScene, layout: FitLayout, words: list[Word]) -> Box:

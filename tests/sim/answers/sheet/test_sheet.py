@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,9 @@ from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
 from scenarios.demos import demo_path
+from sim.answers.fit.drawn.layout import laid_out
+from sim.answers.fit.drawn.seen import fit_scene
+from sim.answers.fit.drawn.views_alone import shown_words
 from sim.answers.sheet.handout import DiverAnswers, Handout, handout
 from sim.answers.sheet.typeset import sheet_data, sheet_pdf
 from sim.case import Case
@@ -174,6 +178,13 @@ def test_the_items_printed_add_up_to_the_moment(made):
     assert sum(float(m) for _, m in rows) == pytest.approx(
         diver.why.flat.pitch_moment, abs=0.05 * len(rows)
     )  # each to its rounding
+
+
+def test_no_words_of_the_fit_drawing_lie_on_others(made):
+    _, diver = made
+    boxes = [word.box for word in shown_words(laid_out(fit_scene(diver.case.assembled, diver.fit)))]
+    assert len(boxes) >= 9
+    assert not [(a, b) for a, b in combinations(boxes, 2) if a.overlaps(b)]
 
 
 def test_a_title_in_the_typesetters_language_is_just_text(floats, tmp_path):
