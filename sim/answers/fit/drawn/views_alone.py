@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+import numpy as np
+
+from meshes.mesh import Floats
 from sim.answers.fit.drawn.drawing import draw_level, draw_marks
 from sim.answers.fit.drawn.layout import FitLayout, Level, laid_out
 from sim.answers.fit.drawn.scene import FitScene
@@ -18,6 +22,7 @@ from sim.drawing.saved import checked_path, save
 
 SIZE: Final = 19.0  # of letters, reference pixels
 ROW: Final = 1.25 * SIZE
+JOINT: Final = 5.0  # kept clear about a joint
 EDGE: Final = 6.0  # about everything
 
 
@@ -31,7 +36,7 @@ def draw_fit_views(scene: FitScene, path: str | Path, *, named: bool = True) -> 
     target = checked_path(path)
     layout = laid_out(scene)
     levels = _levels(layout) if named else []
-    words = shown_words(layout) if named else []
+    words = shown_words(scene, layout) if named else []
     shown = _shown(scene, layout, words)
     canvas = blank((round((shown.right - shown.left) * ZOOM), round((shown.top - shown.bottom) * ZOOM)), ZOOM)
     canvas.figure.set_facecolor(PAPER)
@@ -49,9 +54,9 @@ def draw_fit_views(scene: FitScene, path: str | Path, *, named: bool = True) -> 
     return target
 
 
-def shown_words(layout: FitLayout) -> list[Word]:
+def shown_words(scene: FitScene, layout: FitLayout) -> list[Word]:
     """All that is written."""
-    return [*(level.name for level in _levels(layout)), *_words(layout)]
+    return [*(level.name for level in _levels(layout)), *_words(scene, layout)]
 
 
 def _levels(layout: FitLayout) -> list[Level]:
@@ -67,22 +72,35 @@ def _short(name: str) -> str:
     return name.split("\n")[0].split(" (")[0]
 
 
-def _words(layout: FitLayout) -> list[Word]:
+def _words(scene: FitScene, layout: FitLayout) -> list[Word]:
     """What hands and eyes reach, and the names of the views above all of it."""
     words: list[Word] = []
+    arms = drawn_arms(scene, layout)
     for word in sorted((replace(w, size=SIZE) for w in layout.words), key=lambda w: w.box.bottom):
-        words.append(_above(word, words))
+        words.append(_above(word, words, arms))
     top = max([layout.back_box.top, *(word.box.top for word in words)])
     for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
         words.append(Word(name, (0.5 * (box.left + box.right), top + SIZE), SIZE, "center", bold=True))
     return words
 
 
-def _above(word: Word, others: list[Word]) -> Word:
-    """The word, raised until it stands on no other."""
-    while any(word.box.overlaps(other.box) for other in others):
+def _above(word: Word, others: list[Word], arms: Floats) -> Word:
+    """The word, raised until it stands on no other, and on none of the points ``arms`` (n, 2)."""
+    while word.box.holds(arms) or any(word.box.overlaps(other.box) for other in others):
         word = replace(word, at=(word.at[0], word.at[1] + 0.25 * SIZE))
     return word
+
+
+def drawn_arms(scene: FitScene, layout: FitLayout) -> Floats:
+    """Points (n, 2) close together along the arms from shoulder to hand, and about their joints, in both views."""
+    found = [np.zeros((0, 2))]
+    shares, circle = np.linspace(0.0, 1.0, 40)[:, None], np.linspace(0.0, 2.0 * np.pi, 12)[:, None]
+    for hand in scene.hands:
+        for page in (layout.back, layout.side):
+            chain = page.at(hand.chain)
+            found += [a + shares * (b - a) for a, b in itertools.pairwise(chain)]
+            found += [joint + JOINT * np.hstack([np.cos(circle), np.sin(circle)]) for joint in chain[:3]]
+    return np.concatenate(found)
 
 
 def _shown(scene: FitScene, layout: FitLayout, words: list[Word]) -> Box:

@@ -182,7 +182,8 @@ def test_the_items_printed_add_up_to_the_moment(made):
 
 def test_no_words_of_the_fit_drawing_lie_on_others(made):
     _, diver = made
-    boxes = [word.box for word in shown_words(laid_out(fit_scene(diver.case.assembled, diver.fit)))]
+    scene = fit_scene(diver.case.assembled, diver.fit)
+    boxes = [word.box for word in shown_words(scene, laid_out(scene))]
     assert len(boxes) >= 9
     assert not [(a, b) for a, b in combinations(boxes, 2) if a.overlaps(b)]
 
