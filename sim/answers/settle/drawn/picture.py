@@ -24,7 +24,7 @@ from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box, around, clearest, spread_over, word_box
-from sim.drawing.letters import set_width
+from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.marks import (
     ANGLE_SIZE,
     draw_bubbles,
@@ -50,6 +50,7 @@ ARROW: Final = 205.0  # pixels of the greater force
 BIGGEST: Final = 640.0  # pixels a metre
 FINENESS: Final = 0.8  # pixels, of the flat shapes
 MARGIN: Final = 40.0
+SMALL_PRINT: Final = 470.0  # pixels from the left, beside the gas scale
 CAUTION_LETTERS: Final = 165  # in a line of small print
 TOP_BAND: Final = 140.0  # pixels kept for the title
 BOTTOM_BAND: Final = 180.0  # and for the small print
@@ -226,7 +227,7 @@ def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: L
     if dress.deepest > 0.0:
         taken.append(draw_gas_scale(canvas, (48.0, 112.0), dress.deepest, scene.gas_scale))
     _place_close_up(canvas, scene, layout, np.concatenate([layout.drawn, line]), taken, page)
-    _write_texts(canvas, scene)
+    _write_texts(canvas, scene, layout.roll_box)
 
 
 def _draw_forces(canvas: Canvas, scene: HangingScene, layout: Layout, taken: list[Box], page: Box) -> list[Box]:
@@ -275,8 +276,8 @@ def _place_close_up(
     draw_close_up(canvas, places[best], layout.cm, apart, scale)
 
 
-def _write_texts(canvas: Canvas, scene: HangingScene) -> None:
-    """Title and the two answers above, on one line however long; the small print below."""
+def _write_texts(canvas: Canvas, scene: HangingScene, card: Box) -> None:
+    """Title and the two answers above, on one line however long; the small print below, off the roll view's card."""
     top, left, room = canvas.height, 48.0, canvas.width - 96.0
     size = min(36.0, 36.0 * room / set_width(scene.title, 36.0, bold=True))
     draw_word(canvas, (left, top - 66), scene.title, size=size, across="left", along="baseline", bold=True)
@@ -286,7 +287,10 @@ def _write_texts(canvas: Canvas, scene: HangingScene) -> None:
     second = left + max(widths[0] * size / 28.0 + 60.0, min(620.0, left + room - widths[1] * size / 28.0))
     for x, text in ((left, moment), (second, scene.rest_text)):
         draw_word(canvas, (x, top - 116), text, size=size, across="left", along="baseline", bold=True)
-    for number, line in enumerate(scene.caption):
-        draw_word(canvas, (470, 156.0 - 30.0 * number), line, size=21, across="left", colour=SOFT_INK)
+    beside = card.left if card.left > SMALL_PRINT and card.bottom < BOTTOM_BAND else canvas.width - 28.0
+    lines = [line for told in scene.caption for line in wrapped_to(told, beside - 20.0 - SMALL_PRINT, 20.0)]
+    for number, line in enumerate(lines):
+        at = (SMALL_PRINT, 160.0 - min(30.0, 80.0 / max(len(lines) - 1, 1)) * number)
+        draw_word(canvas, at, line, size=20, across="left", colour=SOFT_INK)
     for number, line in enumerate(reversed(textwrap.wrap(scene.caution, CAUTION_LETTERS)[:2])):
         draw_word(canvas, (left, 26.0 + 25.0 * number), line, size=18, across="left", colour=SOFT_INK)

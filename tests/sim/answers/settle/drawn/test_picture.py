@@ -63,6 +63,19 @@ def test_words_overlap_nowhere_and_stay_on_the_page(scene_at, pitch, roll):
             assert not box.overlaps(second), f"{text!r} on {other!r}"
 
 
+@pytest.mark.parametrize("pitch", [0.0, 88.0, -82.0])
+def test_long_small_print_keeps_off_the_card_of_the_roll_view(scene_at, pitch):
+    told = "kept from rolling: on the back by tipping over; wing 5.4 l; suit 8.2 l; mass 144.5 kg; net 0.51 kg, sinks"
+    canvas, layout = annotated(scene_at(pitch, caption=(told, told)))
+    renderer = canvas.figure.canvas.get_renderer()
+    card = layout.roll_box
+    for text in words_of(canvas):
+        if text.get_text() and text.get_text() in " ".join([told, told]):
+            box = text.get_window_extent(renderer)
+            beside = box.x1 <= card.left or box.x0 >= card.right
+            assert beside or box.y1 <= card.bottom or box.y0 >= card.top, text.get_text()
+
+
 @pytest.mark.parametrize("pitch", [0.0, 40.0, -82.0, 88.0])
 def test_a_ball_with_bubbles_stays_between_title_and_small_print(scene_at, pitch):
     """A rig told by numbers may be a ball much smaller than the arrows, and its gas far off."""
