@@ -13,13 +13,12 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
+import hangflat
 from scenarios.demos import demo_path
 from sim.answers.fit.drawn.layout import laid_out
 from sim.answers.fit.drawn.seen import fit_scene
 from sim.answers.fit.drawn.views_alone import shown_words
 from sim.answers.sheet.handout import DiverAnswers, Handout, handout
-from sim.answers.sheet.typeset import sheet_data, sheet_pdf
-from sim.case import Case
 from sim.commands.main import main
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import origin
@@ -224,7 +223,8 @@ def test_a_class_is_one_document_on_letter_with_the_pages_named(floats, tmp_path
         assert told(reader, page).startswith(heading)
 
 
-def test_the_same_hand_out_is_the_same_bytes(floats):
-    one = handout([Case.read(floats[0])])
-    assert sheet_pdf(one) == sheet_pdf(one)
-    assert sheet_data(one, "letter")["paper"] == "us-letter"
+def test_command_and_python_write_the_same_bytes(floats, tmp_path):
+    first, second = tmp_path / "first.pdf", tmp_path / "second.pdf"
+    assert main(["sheet", floats[1], "-o", str(first)]) == 0
+    assert hangflat.write_sheet(hangflat.load(floats[1]), second) == second
+    assert first.read_bytes() == second.read_bytes()
