@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, mo
 
 from scenarios.catalogue.lookup import entry, optional_from_catalogue
 from scenarios.errors import InnerError
+from scenarios.file_names import place_named
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table
@@ -120,6 +121,7 @@ class Plate(Table):
         if file.suffix.lower() not in DRAWING_KINDS:
             raise ValueError(f'"{file}" is no drawing read here; known: {", ".join(DRAWING_KINDS)}')
         folder = (info.context or {}).get("folder")
+        file = place_named(str(file))
         place = file if folder is None else Path(folder) / file
         if folder is not None and not place.is_file():
             raise ValueError(f'there is no file "{place}"; give the path from the folder of the scenario file')

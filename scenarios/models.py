@@ -13,6 +13,7 @@ from scenarios.believable import lead_refusal, worn_refusal
 from scenarios.cylinders import OptionalCylinders
 from scenarios.diver import Diver
 from scenarios.errors import InnerError
+from scenarios.file_names import place_named
 from scenarios.fit import Fit
 from scenarios.known import Known, read_known
 from scenarios.later import Later
@@ -130,7 +131,8 @@ class Scenario(Table):
         if self.known is None or self._learnt is not None:
             return self
         folder = (info.context or {}).get("folder")
-        place = Path(self.known) if folder is None else Path(folder) / self.known
+        known = place_named(self.known)
+        place = known if folder is None else Path(folder) / known
         try:
             learnt = read_known(place)
             learnt.check(self)

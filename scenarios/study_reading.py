@@ -12,6 +12,7 @@ from typing import Any
 from scenarios.checking import checked
 from scenarios.errors import LONGEST_PLACE, Problem, ScenarioError, shortened
 from scenarios.field_guide import tables_at, tables_in
+from scenarios.file_names import place_named
 from scenarios.models import Scenario
 from scenarios.quantities import Quantity
 from scenarios.reading import Loaded, read_file, read_tables, varied
@@ -75,7 +76,7 @@ def read_study(path: str | os.PathLike[str]) -> LoadedStudy:
 def _base(file: TomlFile, study: Study) -> Loaded:
     """The scenario to vary."""
     if isinstance(study.base, str):
-        place = file.path.parent / study.base
+        place = file.path.parent / place_named(study.base)
         if not os.path.isfile(place):  # unlike Path.is_file, never raises
             named = shortened(str(place), LONGEST_PLACE)
             message = f'there is no file "{named}"; give the path from the folder of the study file'

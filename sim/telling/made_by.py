@@ -12,6 +12,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
+from scenarios.file_names import name_of
 from sim.telling.record import Told
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def origin(
 
     place = Path(path)
     return Origin(
-        file="".join(c if c.isprintable() else "?" for c in place.name),
+        file=name_of(place),
         plate=plate,
         sha256=digest(content),
         scenario=understood_text(content, place.parent) if whole else None,

@@ -19,6 +19,7 @@ from pydantic import Field, model_validator
 
 from scenarios.checking import checked
 from scenarios.errors import Problem, ScenarioError
+from scenarios.file_names import place_named
 from scenarios.loose_gear import LeadPlace, Where
 from scenarios.quantities import Quantity
 from scenarios.table import Table
@@ -238,7 +239,7 @@ def read_bench(path: str | os.PathLike[str]) -> BenchFile:
             ]
         )
     bench = checked(Bench, file.data, name=file.name, text=file.text, folder=str(file.path.parent))
-    return BenchFile(bench, file.name, file.path.parent / bench.scenario, file.text)
+    return BenchFile(bench, file.name, file.path.parent / place_named(bench.scenario), file.text)
 
 
 def _blanks(data: Mapping[str, Any], above: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
