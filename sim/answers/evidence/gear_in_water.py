@@ -18,6 +18,10 @@ NEARLY_EMPTY: Final = 10.0  # bar
 GAS: Final = (
     3.0  # kg in 11.1 l at 207 bar, rounded up: no trade's word can be farther from nil, at a lever of 1 m at most
 )
+LIFTED: Final = 10.0  # cm: less is not seen as a base that rises
+HIGHEST: Final = 80.0  # cm, more than the cylinder is long
+STAYS: Final = 5.0  # cm: more would be seen
+HUNG: Final = ("under the chest", "along the flank")
 WEARER: Final = {"sex": "male", "height": "178 cm", "mass": "76 kg", "measures": {"foot_length": "26 cm"}}
 
 
@@ -33,6 +37,11 @@ def checks() -> tuple[Check, ...]:
         Check("Gear", "slung aluminium, 207 bar: weight in water", slung, "common practice", "kg", 2, _slung_full),
         Check("Gear", "slung aluminium, 10 bar: weight in water", slung, "common practice", "kg", 2, _slung_empty),
         Check("Gear", "slung aluminium, 10 bar: pull of its tail down", slung, "common practice", "kg m", 2, _tail),
+        Check("Gear", "aluminium under the chest and at the flank, 200 to 10 bar: its base rises", slung,
+              "common practice", "cm", 0, lambda: _rises("aluminium 11.1 l", LIFTED, HIGHEST)),
+        Check("Gear", "steel under the chest and at the flank, 200 to 10 bar: its base rises",
+              "a slung steel cylinder stays down to the end", "common practice", "cm", 1,
+              lambda: _rises("steel 7 l", -STAYS, STAYS)),
     )  # fmt: skip
 
 
@@ -92,3 +101,16 @@ def _tail() -> list[Compared]:
         for p in parts
     )
     return [within(float(pull), -GAS, 0.0)]
+
+
+def _rises(stage: str, least: float, most: float) -> list[Compared]:
+    """How much higher a cylinder's lower band lies, nearly empty, than full [cm], the diver flat."""
+    return [
+        within(100.0 * (_band(stage, how, NEARLY_EMPTY) - _band(stage, how, 200.0)), least, most, how) for how in HUNG
+    ]
+
+
+def _band(stage: str, hangs: str, pressure: float) -> float:
+    gear = [{"catalogue": f"stage {stage}", "hangs": hangs, "pressure": f"{pressure} bar"}]
+    parts = assembled_scenario(scenario_of({"diver": WEARER, "gear": gear}), "hung").rig.parts
+    return next(p.hangs.lies.band[2] for p in parts if p.hangs is not None)
