@@ -171,8 +171,8 @@ class StageCylinder(Table):
     ] = None  # fmt: skip
     lower_band: Annotated[
         float | None,
-        Quantity("length", "where the lower band sits, from the base; 0.45 of the way to the shoulder under the "
-                 "chest, 0.33 along the flank if left out", "25 cm", "2 cm", "80 cm"),
+        Quantity("length", "where the lower band sits, from the base; if left out 0.45 of the way to the shoulder "
+                 "under the chest, 0.33 along the flank, or higher on a long cylinder", "25 cm", "2 cm", "80 cm"),
     ] = None  # fmt: skip
     material: Material
     base: Base = None

@@ -18,13 +18,15 @@ from sim.assembly.back_cylinders import gas_part, water_capacity_of
 from sim.assembly.gear_places import Spots
 from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at
 from sim.assembly.rehung import hung_parts
-from sim.hanging import Hanging, Lies, TwoLines, cylinder_frame
+from sim.hanging import Hanging, Lies, Point, TwoLines, cylinder_frame
 from sim.rig import Part
 
 # Shares of a slung cylinder's regulator by mass, as those on the back: first stage 0.7 kg, second stage 0.22 kg, a
 # metre of hose 0.27 kg, gauge 0.2 kg (all from memory, +-20 %)
 FIRST, SECOND, HOSE, GAUGE = (m / 1.39 for m in (0.70, 0.22, 0.27, 0.20))
 NECK: Final = 0.03  # m from the axis to the cord round the neck (a boss 55 mm thick, from memory)
+SHOULDER: Final = 0.02  # m by which the upper line may be shorter than a wide cylinder's radius (assumed)
+FARTHER: Final = 0.10  # m by which the holds may be farther apart than the rings (assumed)
 TRANSOM: Final = np.radians(120.0)  # round the trunk from its front: the clip at the lower back (assumed)
 
 
@@ -74,34 +76,17 @@ def slung_cylinder(
 
 
 def two_lines(table: StageCylinder, spots: Spots, made: Cylinder, side: float) -> TwoLines:
-    """The rings on the clothed trunk, and the lines as told or usual."""
-    usual = RIGGED[table.hangs]
-    band = usual.band * made.shoulder_x if table.lower_band is None else table.lower_band
-    if not band < made.shoulder_x:
-        raise ValueError(
-            f"lower_band is {1e2 * band:.0f} cm from the base, and the cylinder's shoulder begins at "
-            f"{1e2 * made.shoulder_x:.0f} cm; say less"
-        )
-    upper = usual.upper_line if table.upper_line is None else table.upper_line
+    """The rings on the clothed trunk, and the lines and the band as told or usual."""
+    usual, radius = RIGGED[table.hangs], 0.5 * made.outer_diameter
+    upper = max(usual.upper_line, radius - SHOULDER) if table.upper_line is None else table.upper_line
     lower = usual.lower_line if table.lower_line is None else table.lower_line
-    heights, radius = spots.body.person.skeleton.heights, 0.5 * made.outer_diameter
-    if table.hangs == "under the chest":
-        chest = 0.75 * spots.body.person.skeleton.joints["shoulder"][1] / spots.half_breadth
-        rings = (
-            _on_trunk(spots, heights["axilla"] + 0.03, side, float(np.arcsin(min(chest, 1.0)))),
-            _on_trunk(spots, spots.waist - 0.06, side, 0.5 * np.pi),
-        )
-    else:
-        rings = (
-            _on_trunk(spots, heights["axilla"], side, 0.5 * np.pi),
-            _on_trunk(spots, float(spots.body.landmarks["sacrum"][0]), side, TRANSOM),
-        )
+    rings = _rings(table.hangs, spots, side)
     return TwoLines(
         *rings,
         upper_reach=upper + NECK,
         lower_reach=lower + radius,
         collar=made.neck_x,
-        band=band,
+        band=_band(table, made, rings[0][0] - rings[1][0]),
         shoulder=made.shoulder_x,
         radius=radius,
         breadth=spots.half_breadth,
@@ -110,7 +95,35 @@ def two_lines(table: StageCylinder, spots: Spots, made: Cylinder, side: float) -
     )
 
 
-def _on_trunk(spots: Spots, x: float, side: float, angle: float) -> tuple[float, float, float]:
+def _rings(hangs: Hangs, spots: Spots, side: float) -> tuple[Point, Point]:
+    """Upper and lower ring on the clothed trunk (offsets of a few centimetres from landmarks assumed)."""
+    heights = spots.body.person.skeleton.heights
+    if hangs == "under the chest":
+        aside = 0.75 * spots.body.person.skeleton.joints["shoulder"][1] / spots.half_breadth
+        return (
+            _on_trunk(spots, heights["axilla"] + 0.03, side, float(np.arcsin(min(aside, 1.0)))),
+            _on_trunk(spots, spots.waist - 0.06, side, 0.5 * np.pi),
+        )
+    return (
+        _on_trunk(spots, heights["axilla"], side, 0.5 * np.pi),
+        _on_trunk(spots, float(spots.body.landmarks["sacrum"][0]), side, TRANSOM),
+    )
+
+
+def _band(table: StageCylinder, made: Cylinder, apart: float) -> float:
+    """Where the lower band sits [m from the base]: as told, or the usual share, or on a long cylinder higher, so that
+    its holds are not much farther apart than the rings are [m]."""
+    usual = max(RIGGED[table.hangs].band * made.shoulder_x, made.neck_x - apart - FARTHER)
+    band = usual if table.lower_band is None else table.lower_band
+    if not band < made.shoulder_x:
+        raise ValueError(
+            f"lower_band is {1e2 * band:.0f} cm from the base, and the cylinder's shoulder begins at "
+            f"{1e2 * made.shoulder_x:.0f} cm; say less"
+        )
+    return band
+
+
+def _on_trunk(spots: Spots, x: float, side: float, angle: float) -> Point:
     """On the clothed trunk, at an angle [rad] round it from its front."""
     middle, depth = 0.5 * (spots.back + spots.front), 0.5 * (spots.back - spots.front)
     return x, side * spots.half_breadth * float(np.sin(angle)), middle - depth * float(np.cos(angle))

@@ -86,6 +86,15 @@ def test_lines_reach_from_ring_to_axis(setting: str, reach: tuple[float, float])
     assert (how.upper_reach, how.lower_reach) == pytest.approx(reach, abs=1e-12)
 
 
+@pytest.mark.parametrize(("wide", "reach"), [("203 mm", 0.1015 - 0.02 + 0.03), ("140 mm", 0.06 + 0.03)])
+def test_a_bungee_stretches_round_a_wide_cylinder(wide: str, reach: float) -> None:
+    """2 cm less than its radius where that is more than 6 cm, and 3 cm to the neck's cord."""
+    table = 'kind = "stage", name = "it", hangs = "along the flank", material = "steel", working_pressure = "232 bar"'
+    hangs = parts_with(f'gear=[{{ {table}, water_capacity = "10 l", outer_diameter = "{wide}" }}]')["it"].hangs
+    assert hangs is not None
+    assert hangs.how.upper_reach == pytest.approx(reach, abs=1e-12)
+
+
 @pytest.mark.parametrize("hangs", ["under the chest", "along the flank"])
 def test_aluminium_ends_with_its_base_up_and_steel_with_its_base_down(hangs: str) -> None:
     """Common practice: an aluminium cylinder's base rises as it empties; a steel one's stays down to the last."""
