@@ -34,8 +34,7 @@ CHANGED: Final = 0.3  # N m by which a group has to differ to be marked (assumed
 MOST_BARS: Final = 9
 FROM_THE_SIDE: Final = View(np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]), np.zeros(3))
 FAINT: Final = "#dde3e7"
-OVER: Final = ("plate and harness", "wing", "cylinders with valves and bands", "stage cylinders", "fins",
-               "hood, mask, gloves, boots", "regulators and hoses", "lead", "lights and other gear")  # fmt: skip
+NO_SHAPE: Final = ("body", "suit", "gas in suit", "gas in wing", "gas in the cylinders")  # or that of the skin
 
 
 def draw_comparison(told: Comparison, assembled: Sequence[Assembled], path: str | Path) -> Path:
@@ -100,7 +99,9 @@ def _outlines(assembled: Assembled) -> dict[str, tuple[Floats, ...]]:
     found: dict[str, tuple[Floats, ...]] = {}
     if assembled.looks is not None:
         found["body"] = silhouette([assembled.looks.skin], FROM_THE_SIDE)
-    for group in OVER:
+    for group in GROUPS:
+        if group in NO_SHAPE:
+            continue
         meshes: list[Mesh] = [p.solid.mesh for p in assembled.rig.parts if p.kind in GROUPS[group] and p.solid.mesh]
         if meshes:
             found[group] = silhouette(meshes, FROM_THE_SIDE)
@@ -120,7 +121,7 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
     left, right = DIVER + 330.0, WIDE - MARGIN - 20.0
     rows = [(g, _moment(pair[0], g), _moment(pair[1], g)) for g in shown]
     rows.append(("together", pair[0].pitch_moment, pair[1].pitch_moment))
-    reach = 1.12 * max(max(abs(one), abs(two)) for _, one, two in rows) or 1.0
+    reach = 1.3 * max(max(abs(one), abs(two)) for _, one, two in rows) or 1.0
     middle, scale = 0.5 * (left + right), 0.5 * (right - left) / reach
     step = min((PANEL - 120.0) / len(rows), 40.0)
     high = top - 40.0
