@@ -287,7 +287,8 @@ def _tail(estimate: MeasuresEstimate) -> float:
     number = len(estimate.innovations) - ("age" in estimate.innovations)
     if number == 0:
         return 1.0
-    return float(chdtrc(number, estimate.chi_square - estimate.innovations.get("age", 0.0) ** 2))
+    left = estimate.chi_square - estimate.innovations.get("age", 0.0) ** 2
+    return float(chdtrc(number, max(left, 0.0)))  # nil but for rounding where all are just as expected
 
 
 def _row(key: str | Combination, names: tuple[str, ...]) -> Floats:

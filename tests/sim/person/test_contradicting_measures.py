@@ -59,3 +59,12 @@ def test_a_measure_against_all_others_is_named_alone():
     with pytest.raises(ValueError, match=r"'acromialheight'.*believable") as refused:
         person_of("female", 1.66, 60.0, measures=given)
     assert all(f"'{n}'" not in str(refused.value) for n in heights if n != "acromialheight")
+
+
+@pytest.mark.parametrize("age", range(20, 70, 2))
+def test_who_is_just_as_expected_is_believed(age: int) -> None:
+    """All measures told back as they were estimated: a chi-square of nil, which rounding may put below."""
+    before = person_of("male", 1.82, 80.0, age=float(age))
+    told = {k: v for k, v in before.measures.items() if k != "age"}
+    again = person_of("male", 1.82, 80.0, age=float(age), measures=told)
+    assert again.measures["waistcircumference"] == pytest.approx(before.measures["waistcircumference"], abs=1e-6)
