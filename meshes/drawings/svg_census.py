@@ -16,6 +16,7 @@ WORDS_READ: Final = 32  # letters of any other attribute that take as long as a 
 NUMBERS: Final = ("d", "points", "transform", "viewBox")
 LONGEST: Final = 2_000  # letters of an attribute of these, which take as long to read as the square of their length
 SQUARED: Final = ("transform", "style", "class", "viewBox", "preserveAspectRatio", "fill", "stroke", "color", "font")
+MOST_STYLE: Final = 50_000  # letters of style sheets: rules that name one class are strung together, again and again
 NUMBER: Final = re.compile(r"\d*\.?\d+(?:[eE][-+]?\d+)?|[a-zA-Z]")
 
 
@@ -32,6 +33,7 @@ def check_svg(data: bytes, file: str) -> None:
     """Raise ShapeFileError when the drawing comes to too many shapes or numbers, or copies itself."""
     root, named = _Element(0, ""), dict[str, _Element]()
     trail = [root]
+    names, styles = [""], [0]
 
     def opened(name: str, attributes: dict[str, str]) -> None:
         short = {key.rpartition(":")[2]: value for key, value in attributes.items()}
@@ -44,12 +46,26 @@ def check_svg(data: bytes, file: str) -> None:
         numbers = sum(len(NUMBER.findall(short.pop(key, ""))) for key in NUMBERS)
         numbers += sum(map(len, short.values())) // WORDS_READ
         element = _Element(numbers, short.get("href", "").strip().lstrip("#") if name == "use" else "")
+        names.append(name)
         trail[-1].within.append(element)
         trail.append(element)
         if "id" in short:
             named.setdefault(short["id"], element)
 
-    walked(data, opened, lambda: trail.__delitem__(-1), file)
+    def closed() -> None:
+        del trail[-1], names[-1]
+
+    def said(text: str) -> None:
+        if names[-1] != "style":
+            return
+        styles[0] += len(text)
+        if styles[0] > MOST_STYLE:
+            raise ShapeFileError(
+                f"{file}: style sheets of more than {MOST_STYLE} letters; export the plate's outline and holes "
+                "alone, without styles"
+            )
+
+    walked(data, opened, closed, file, said)
     shapes, numbers = _total(root, named, file)
     if SHAPE * shapes + numbers > MOST_READ:
         raise ShapeFileError(

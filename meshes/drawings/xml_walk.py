@@ -10,8 +10,16 @@ from meshes.drawings.shape_file import ShapeFileError
 DEEPEST: Final = 100  # elements within elements
 
 
-def walked(data: bytes, opened: Callable[[str, dict[str, str]], None], closed: Callable[[], None], file: str) -> None:
+def walked(
+    data: bytes,
+    opened: Callable[[str, dict[str, str]], None],
+    closed: Callable[[], None],
+    file: str,
+    said: Callable[[str], None] | None = None,
+) -> None:
     """Call ``opened(name without its namespace's prefix, attributes)`` and ``closed()`` for each element of ``data``.
+
+    said : called with each piece of text between tags
 
     Raises ShapeFileError for elements nested too deeply and for a file that declares entities, which can stand for
     any amount of text or for other files; what is no XML raises the parser's own ExpatError.
@@ -39,4 +47,5 @@ def walked(data: bytes, opened: Callable[[str, dict[str, str]], None], closed: C
 
     parser.StartElementHandler, parser.EndElementHandler = started, ended
     parser.EntityDeclHandler = refused
+    parser.CharacterDataHandler = said
     parser.Parse(data, True)

@@ -306,3 +306,13 @@ def test_more_shells_than_can_be_united_are_refused(tmp_path: Path) -> None:
     """12,000 shells in one mesh of 16 kB took 20 s to be told apart."""
     object_ = f'<object id="1">{mesh_xml() * 501}</object>'
     assert "501 shells" in refusal(three_mf(tmp_path, object_, '<item objectid="1"/>'))
+
+
+def test_a_long_style_sheet_is_refused_before_its_rules_are_strung_together(tmp_path):
+    file = tmp_path / "styled.svg"
+    rules = ".a{fill:red}" * 100_000  # each is added to what the class has: time grows as the square
+    shape = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {PAGE}><style>{rules}</style><rect width="280" height="400"/></svg>'
+    )
+    file.write_text(shape, encoding="utf-8")
+    assert "style sheets of more than 50000 letters" in refusal(file)
