@@ -79,13 +79,24 @@ def settle(
             None if bands is None else _uncertain(bands),
         )
         if not as_json:
-            said(settle_text(answer))  # the picture is drawn even if nobody reads on
+            said(settle_text(answer, _held(case)))  # the picture is drawn even if nobody reads on
         if draft and picture:
             answer = replace(answer, picture=Picture(str(picture), _drawn(report, afloat, draft)))
     if as_json:
         say_json(answer, made)
     elif answer.picture is not None:
         say(f"\nPicture: {answer.picture.file} ({answer.picture.drawn})")
+
+
+def _held(case: Case) -> str:
+    """What the moment asks of the diver's posture, as a sentence; nothing for a parts file, which has no limbs."""
+    if case.wearer is None:
+        return ""
+    from sim.answers.posture.posture import posture_of
+    from sim.answers.posture.told import held_sentence
+
+    sentence = held_sentence(posture_of(case))
+    return sentence[:1].upper() + sentence[1:]
 
 
 class _Afloat(NamedTuple):

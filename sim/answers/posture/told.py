@@ -63,9 +63,14 @@ def posture_text(told: PostureAnswer) -> str:
 
 def posture_headline(p: Posture) -> str:
     """What turns the diver, and what that asks of them, in a sentence."""
+    return f"Held flat, {_turned(p.moment)}: {held_sentence(p)}"
+
+
+def held_sentence(p: Posture) -> str:
+    """What the moment asks of the diver, as the end of a sentence."""
     if p.held == "hangs by itself" and p.time_to_double is not None:
-        return f"Held flat, {_turned(p.moment)}: you hang by yourself, but for small corrections that nobody sees."
-    return f"Held flat, {_turned(p.moment)}: {HOW[p.held]}"
+        return "you hang by yourself, but for small corrections that nobody sees."
+    return HOW[p.held]
 
 
 def _turned(moment: float) -> str:

@@ -12,16 +12,20 @@ from sim.answers.settle.uncertain_text import uncertain_lines
 from sim.telling.common_lines import diver_lines, ending_lines, moment_lines
 from sim.telling.drawn_plate import drawn_plate_lines, notes_not_told
 from sim.telling.lead_words import like_lead
-from sim.telling.words import attitude_words, heavy_or_light, moment_words, pitch_words, rows
+from sim.telling.words import attitude_words, heavy_or_light, moment_words, pitch_words, rows, wrapped
 
 SMALL_STIFFNESS: Final = 0.05  # N m/rad, below the shown digits
 
 
-def settle_text(answer: SettleAnswer) -> str:
-    """A drawn plate and the trimming moment first, the caution last."""
+def settle_text(answer: SettleAnswer, held: str = "") -> str:
+    """A drawn plate and the trimming moment first, the caution last.
+
+    held : what that moment asks of the diver's posture, as a sentence
+    """
     lines = [
         *drawn_plate_lines(answer.drawn_plate),
         *moment_lines(answer.flat.pitch_moment),
+        *wrapped(held),
         *diver_lines(answer.title),
         *rows("How the diver comes to rest", _rest_rows(answer)),
         *rows(_freeze_heading(answer.settled), _freeze_rows(answer.settled)),

@@ -171,3 +171,12 @@ def test_picture_is_drawn_though_nobody_reads_on(parts_file, tmp_path, monkeypat
 class _Gone(io.BytesIO):
     def write(self, _):
         raise BrokenPipeError
+
+
+def test_the_text_says_what_the_moment_asks_of_the_diver(capsys):
+    """In the words of posture, of a person; a parts file has no limbs to hold anything with."""
+    from scenarios.demos import demo_path
+
+    assert main(["settle", str(demo_path("small-woman-steel"))]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[2] == "It cannot be held by posture: whoever stops finning goes over."
