@@ -16,4 +16,5 @@ def kilograms_at_half_a_metre(moment: float) -> float:
 
 def like_lead(moment: float) -> str:
     """A moment [N m] as lead that is moved, to stand behind its number; nothing where nobody could feel it."""
-    return "" if abs(moment) < NO_MOMENT else f" (like {kilograms_at_half_a_metre(moment):.1f} kg moved half a metre)"
+    words = f"{kilograms_at_half_a_metre(moment):.1f}"
+    return "" if words == "0.0" else f" (like {words} kg moved half a metre)"

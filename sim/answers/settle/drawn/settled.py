@@ -22,7 +22,7 @@ from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
 from sim.telling.caution import CAUTION
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import heavy_or_light
+from sim.telling.words import NEARLY_UPRIGHT, heavy_or_light
 
 FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
 LITRE = 1e-3
@@ -94,7 +94,8 @@ def rest_text(report: SettleReport, pitch: float) -> str:
     settled = report.settled
     if settled is None:
         return "Let go: stays as put, any attitude will do"
-    on_back = abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0
+    upright = abs(np.degrees(pitch)) > NEARLY_UPRIGHT  # where roll says nothing that can be seen
+    on_back = not upright and abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0
     where = pitch_in_words(pitch) + (" on the back" if on_back else "")
     if settled.outcome == "at rest":
         return f"Let go: rests {where}"
