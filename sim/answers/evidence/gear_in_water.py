@@ -37,9 +37,9 @@ def checks() -> tuple[Check, ...]:
         Check("Gear", "slung aluminium, 207 bar: weight in water", slung, "common practice", "kg", 2, _slung_full),
         Check("Gear", "slung aluminium, 10 bar: weight in water", slung, "common practice", "kg", 2, _slung_empty),
         Check("Gear", "slung aluminium, 10 bar: pull of its tail down", slung, "common practice", "kg m", 2, _tail),
-        Check("Gear", "aluminium under the chest and at the flank, 200 to 10 bar: its base rises", slung,
+        Check("Gear", "aluminium stage, 200 to 10 bar: its base rises", slung,
               "common practice", "cm", 0, lambda: _rises("aluminium 11.1 l", LIFTED, HIGHEST)),
-        Check("Gear", "steel under the chest and at the flank, 200 to 10 bar: its base rises",
+        Check("Gear", "steel stage, 200 to 10 bar: its base rises",
               "a slung steel cylinder stays down to the end", "common practice", "cm", 1,
               lambda: _rises("steel 7 l", -STAYS, STAYS)),
     )  # fmt: skip
