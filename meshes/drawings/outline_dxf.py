@@ -101,7 +101,8 @@ def _chains(
             skipped[kind] += 1
             continue
         for path in whole.sub_paths() if whole.has_sub_paths else (whole,):
-            corners = scale * np.array([(v.x, v.y) for v in path.control_vertices()]).reshape(-1, 2)
+            # height too: a curve with a NaN in it, which no outline sees, is halved without end
+            corners = scale * np.array([(v.x, v.y, v.z) for v in path.control_vertices()]).reshape(-1, 3)
             check_reach(corners, file.name)
             chords = islice(path.flattening(CURVE_TOLERANCE / scale), MOST_POINTS + 1)
             yield layer, scale * np.array([(v.x, v.y) for v in chords]).reshape(-1, 2)

@@ -75,7 +75,7 @@ def check_holes(count: int, file: str) -> None:
 
 
 def check_reach(corners: Floats, file: str) -> None:
-    """Raise ShapeFileError when a line's control points (n, 2) [m] are not finite or absurdly far out."""
+    """Raise ShapeFileError when a line's control points (n, 2 or 3) [m] are not finite or absurdly far out."""
     if not (np.abs(corners) <= GREATEST_REACH).all():
         raise ShapeFileError(
             f"{file}: a line runs more than {GREATEST_REACH:.0f} m from the drawing's origin; delete it, or write "

@@ -316,3 +316,18 @@ def test_a_long_style_sheet_is_refused_before_its_rules_are_strung_together(tmp_
     )
     file.write_text(shape, encoding="utf-8")
     assert "style sheets of more than 50000 letters" in refusal(file)
+
+
+def test_a_curve_at_no_height_is_refused(tmp_path, caplog):
+    """An arc whose centre has a NaN for its height: halving it until it is fine enough has no end."""
+    import ezdxf
+
+    document = ezdxf.new("R12")
+    document.modelspace().add_arc((70.0, 300.0, 7.0), 20.0, 0.0, 180.0)
+    file = tmp_path / "height.dxf"
+    document.saveas(file)
+    caplog.clear()  # of what the library said while it wrote
+    text = file.read_text(encoding="utf-8")
+    assert text.count("\n 30\n7.0\n") == 1
+    file.write_text(text.replace("\n 30\n7.0\n", "\n 30\nnan\n"), encoding="utf-8")
+    assert "from the drawing's origin" in refusal(file)
