@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -44,29 +45,27 @@ def later(
         raise UsageError("--chart and --table are the same file; give each its own.")
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(chart, PICTURE_ENDINGS)) if chart else None
-        written = stack.enter_context(written_whole(table, (".csv",))) if table else None
+        rows = stack.enter_context(written_whole(table, (".csv",))) if table else None
         tracing.check(as_json)
         from sim.answers.later.answer import later_answer
         from sim.case import Case
+        from sim.telling.written_file import written
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        answer = later_answer(case)
+        answer = replace(later_answer(case), chart=written(chart), table=written(table))
         if drawn:
             from sim.answers.later.chart import draw_later_chart
 
             draw_later_chart(answer, drawn)
-        if written:
+        if rows:
             from sim.answers.later.table import later_csv
 
-            written.write_text(later_csv(answer), encoding="utf-8")
-    files = {name: {"file": str(path)} for name, path in (("chart", chart), ("table", table)) if path}
+            rows.write_text(later_csv(answer), encoding="utf-8")
     if as_json:
-        from sim.telling.record import as_json as record_json
-
-        say_json(record_json(answer) | files, made)
+        say_json(answer, made)
         return
     from sim.answers.later.text import later_text
 
-    ends = "".join(f"\n{name.capitalize()}: {said['file']}" for name, said in files.items())
+    ends = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
     say(later_text(answer) + (f"\n{ends}" if ends else ""))

@@ -33,12 +33,11 @@ def posture(
     tracing.check(as_json)
     from sim.answers.posture.told import posture_answer, posture_text
     from sim.case import Case
-    from sim.telling.record import as_json as plain
 
     case = Case.read(file, settings)
     with traced(tracing, as_json, case) as made:
         told = posture_answer(case)
     if as_json:
-        say_json(plain(told), made)
+        say_json(told, made)
     else:
         say(posture_text(told))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -63,17 +64,17 @@ def seen(
         from sim.answers.seen.answer import seen_answer
         from sim.answers.seen.told import seen_text
         from sim.case import Case
-        from sim.telling.record import as_json as plain
+        from sim.telling.written_file import written
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        told = seen_answer(case, sights, outcomes)
+        told = replace(seen_answer(case, sights, outcomes), chart=written(chart))
         if drawn:
             from sim.answers.seen.chart import draw_seen_chart
 
             draw_seen_chart(told, case.assembled, drawn)
     if as_json:
-        say_json(plain(told) | ({"chart": {"file": str(chart)}} if chart else {}), made)
+        say_json(told, made)
     else:
         say(seen_text(told) + (f"\n\nChart: {chart}" if chart else ""))
 

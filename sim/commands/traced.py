@@ -59,14 +59,12 @@ def traced(
         yield None
         return
     from sim.drawing.stamp import stamped
-    from sim.telling.made_by import made_by, origin
+    from sim.telling.made_by import made_by, made_by_measurements, origin
 
     each = cases.items() if isinstance(cases, Mapping) else ((None, c) for c in _listed(cases))
     whole, sources = tracing.with_scenario, tracing.with_sources
-    made = made_by(
-        [origin(c.content, c.path, plate=plate, whole=whole, sources=sources) for plate, c in each],
-        measurements=None if measured is None else origin(measured.bench, measured.name),
-    )
+    files = [origin(c.content, c.path, plate=plate, whole=whole, sources=sources) for plate, c in each]
+    made = made_by(files) if measured is None else made_by_measurements(files, origin(measured.bench, measured.name))
     with stamped(made):
         yield made
 
@@ -76,10 +74,10 @@ def _listed(cases: Case | Sequence[Case]) -> Sequence[Case]:
 
 
 def say_json(answer: Any, made: MadeBy | None = None) -> None:
-    """Print an answer, a record or already an object, as one object that says what it was made by."""
+    """Print an answer's record as one object that says what it was made by."""
     from sim.telling.made_by import made_by
     from sim.telling.record import as_json
 
-    told = dict(answer) if isinstance(answer, Mapping) else as_json(answer)
+    told = as_json(answer)
     first = {"format": told["format"], "made_by": as_json(made or made_by())}
     say(json.dumps(first | told, ensure_ascii=False, allow_nan=False, indent=2))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -59,19 +60,17 @@ def weigh(
         tracing.check(as_json)
         from sim.answers.weigh.report import weigh_answer
         from sim.case import Case
+        from sim.telling.written_file import written
 
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        answer = weigh_answer(case, how)
+        answer = replace(weigh_answer(case, how), chart=written(chart))
         if drawn:
             from sim.answers.weigh.chart import draw_weigh_chart
 
             draw_weigh_chart(answer, drawn)
     if as_json:
-        from sim.telling.record import as_json as record_json
-
-        told = record_json(answer)
-        say_json(told | ({"chart": {"file": str(chart)}} if chart else {}), made)
+        say_json(answer, made)
         return
     from sim.answers.weigh.text import weigh_text
 

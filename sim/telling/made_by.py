@@ -74,12 +74,16 @@ def made_by_study(scenarios: Sequence[Origin], study: Origin | None) -> MadeBySt
     return MadeByStudy(version=metadata.version("hangflat"), scenarios=tuple(scenarios), study=study)
 
 
-def made_by(scenarios: Sequence[Origin] = (), *, measurements: Origin | None = None) -> MadeBy:
+def made_by(scenarios: Sequence[Origin] = ()) -> MadeBy:
     """By this version of the program, from these files."""
-    version, files = metadata.version("hangflat"), tuple(scenarios)
-    if measurements is not None:
-        return MadeByMeasurements(version=version, scenarios=files, measurements=measurements)
-    return MadeBy(version=version, scenarios=files)
+    return MadeBy(version=metadata.version("hangflat"), scenarios=tuple(scenarios))
+
+
+def made_by_measurements(scenarios: Sequence[Origin], measurements: Origin) -> MadeByMeasurements:
+    """By this version of the program, from measurements held against these scenarios."""
+    return MadeByMeasurements(
+        version=metadata.version("hangflat"), scenarios=tuple(scenarios), measurements=measurements
+    )
 
 
 def origin(

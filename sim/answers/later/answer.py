@@ -20,7 +20,9 @@ from sim.case import Case
 from sim.rig import Kind, Rig
 from sim.statics.flat import moment_budget
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
 from sim.uncertainty.turning import rest_pitch
 
 FORMAT: Final = "hangflat.later/1"
@@ -79,6 +81,7 @@ class LaterAnswer:
     """``hangflat.later/1``."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("of the scenario")]
     course: Annotated[str, Told("where depths and times come from, as a sentence")]
     course_is_told: Annotated[bool, Told("whether the file tells it, in [later]")]
@@ -95,6 +98,8 @@ class LaterAnswer:
     estimated: Annotated[tuple[str, ...], Told("what was estimated, not given")]
     notes: Annotated[tuple[str, ...], Told("plain sentences")]
     caution: Annotated[str, Told("what every answer ends with")] = CAUTION
+    chart: Annotated[WrittenFile | None, Told("the drawing", left_out=True)] = None
+    table: Annotated[WrittenFile | None, Told("the numbers", left_out=True)] = None
 
 
 def later_answer(case: Case) -> LaterAnswer:

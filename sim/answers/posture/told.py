@@ -13,6 +13,7 @@ from sim.case import Case
 from sim.telling.caution import CAUTION
 from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.lead_words import NO_MOMENT, like_lead
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 from sim.telling.words import moment_words, rows, wrapped
 
@@ -31,6 +32,7 @@ class PostureAnswer:
     """``hangflat.posture/1``: moments about the held point, the diver held flat."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("the scenario's title")]
     posture: Annotated[Posture, Told("what posture makes up", beside=True)]
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]

@@ -15,7 +15,9 @@ from sim.answers.seen.typed import Outcome, Sight, TestName
 from sim.answers.seen.words import classes_words, finding, how_to, typed_like, why_words
 from sim.case import Case
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
 from sim.uncertainty.variants import UnvariedError
 
 FORMAT: Final = "hangflat.seen/1"
@@ -68,6 +70,7 @@ class SeenAnswer:
     """``hangflat.seen/1``."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("the scenario's title")]
     sights: Annotated[tuple[Sight, ...], Told("what was seen")]
     outcomes: Annotated[tuple[Outcome, ...], Told("what came of tests")]
@@ -84,6 +87,7 @@ class SeenAnswer:
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]
     notes: Annotated[tuple[str, ...], Told("what is to be known besides")]
     caution: Annotated[str, Told("what the answer is good for")]
+    chart: Annotated[WrittenFile | None, Told("the drawing", left_out=True)] = None
 
 
 def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome] = ()) -> SeenAnswer:

@@ -7,7 +7,9 @@ from typing import Annotated, Final
 
 from sim.answers.weigh.conditions import Conditions
 from sim.telling.caution import CAUTION
+from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
+from sim.telling.written_file import WrittenFile
 
 FORMAT: Final = "hangflat.weigh/1"
 
@@ -156,6 +158,7 @@ class WeighAnswer:
     """``hangflat.weigh/1``."""
 
     format: Annotated[str, Told(FORMAT)] = FORMAT
+    made_by: Annotated[MadeBy | None, Told("by which program and from what", left_out=True)] = None
     title: Annotated[str, Told("of the scenario")]
     how: Annotated[Conditions | None, Told("how the diver is weighed", none="a parts file, as it stands")]
     worn_lead: Annotated[float, Told("lead that the file says is worn", "kg")]
@@ -183,6 +186,7 @@ class WeighAnswer:
     estimated: Annotated[tuple[str, ...], Told("what was estimated, not given")]
     notes: Annotated[tuple[str, ...], Told("plain sentences")]
     caution: Annotated[str, Told("what every answer ends with")] = CAUTION
+    chart: Annotated[WrittenFile | None, Told("the drawing", left_out=True)] = None
 
     @property
     def told(self) -> InWater:

@@ -6,10 +6,10 @@
     print(hangflat.settle(case).flat.pitch_moment)  # N m, plus turns head-up
     print(hangflat.settle(case.vary({"plate": "small carbon"})).flat.pitch_moment)
 
-Every answer is a function of a case. ``settle`` and ``why`` return frozen records: what they hold is read by name,
-and every number is in SI units, angles in rad. ``as_json`` makes of them the object that the command of that name
-prints with ``--json``, which is what the other answers are: the units stand in its keys, as in ``pitch_moment_nm``,
-and angles are in degrees. ``hangflat catalogue fields`` tells what each field means.
+Every answer is a function of a case and comes back as a frozen record: what it holds is read by name, and every
+number is in SI units, angles in rad. ``as_json`` makes of it the object that the command of that name prints with
+``--json``: there the units stand in the keys, as in ``pitch_moment_nm``, and angles are in degrees. ``hangflat
+catalogue fields`` tells what each field means.
 
 Lengths are in body axes: x to the head, y to the diver's left, z to the back, from between the hips. Pitch is plus
 head-up, roll is plus left side up, a moment is plus when it turns head-up (lifts the left side), apparent weight is
@@ -47,21 +47,44 @@ from hangflat.answers import (
 
 if TYPE_CHECKING:
     from scenarios.errors import ScenarioError
+    from sim.answers.calibrate.answer import CalibrationTold
+    from sim.answers.change.answer import ChangeAnswer
+    from sim.answers.check_bench.answer import BenchTold
+    from sim.answers.compare.compared import Comparison
+    from sim.answers.fit.report import FitReport
+    from sim.answers.later.answer import LaterAnswer
+    from sim.answers.later.empty_answer import EmptyAnswer
+    from sim.answers.posture.told import PostureAnswer
+    from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
+    from sim.answers.study.answer import StudyReport
+    from sim.answers.weigh.answer import WeighAnswer
     from sim.answers.why.answer import WhyAnswer
     from sim.case import Case
 
     __version__: str
 
 __all__ = [
-    "Case", "ScenarioError", "SettleAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change",
-    "check_bench", "compare", "empty", "fit", "later", "load", "posture", "seen", "settle", "study", "weigh", "why",
-    "write_parts", "write_sheet",
+    "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FitReport", "LaterAnswer",
+    "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport", "WeighAnswer", "WhyAnswer",
+    "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit", "later", "load",
+    "posture", "seen", "settle", "study", "weigh", "why", "write_parts", "write_sheet",
 ]  # fmt: skip
 _CLASSES: Final = {
     "Case": "sim.case",
     "ScenarioError": "scenarios.errors",
+    "BenchTold": "sim.answers.check_bench.answer",
+    "CalibrationTold": "sim.answers.calibrate.answer",
+    "ChangeAnswer": "sim.answers.change.answer",
+    "Comparison": "sim.answers.compare.compared",
+    "EmptyAnswer": "sim.answers.later.empty_answer",
+    "FitReport": "sim.answers.fit.report",
+    "LaterAnswer": "sim.answers.later.answer",
+    "PostureAnswer": "sim.answers.posture.told",
+    "SeenAnswer": "sim.answers.seen.answer",
     "SettleAnswer": "sim.answers.settle.answer",
+    "StudyReport": "sim.answers.study.answer",
+    "WeighAnswer": "sim.answers.weigh.answer",
     "WhyAnswer": "sim.answers.why.answer",
 }
 

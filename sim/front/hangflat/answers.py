@@ -9,14 +9,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
-    from scenarios.table import Table
+    from sim.answers.calibrate.answer import CalibrationTold
+    from sim.answers.change.answer import ChangeAnswer
+    from sim.answers.check_bench.answer import BenchTold
+    from sim.answers.check_bench.bench_file import BenchFile
     from sim.answers.compare.compared import Comparison
+    from sim.answers.fit.report import FitReport
+    from sim.answers.later.answer import LaterAnswer
+    from sim.answers.later.empty_answer import EmptyAnswer
+    from sim.answers.posture.told import PostureAnswer
+    from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
+    from sim.answers.study.answer import StudyReport
+    from sim.answers.weigh.answer import WeighAnswer
     from sim.answers.why.answer import WhyAnswer
     from sim.case import Case
-    from sim.telling.made_by import MadeBy
-
-Answer = dict[str, Any]
+    from sim.telling.made_by import MadeBy, MadeByMeasurements
 
 
 def load(path: str | os.PathLike[str], settings: Iterable[str] = ()) -> Case:
@@ -79,19 +87,14 @@ def why(case: Case) -> WhyAnswer:
     return replace(why_answer(case), made_by=_made_by({None: case}))
 
 
-def as_json(answer: Any) -> Answer:
-    """An answer as the object that the command prints with ``--json``: units in the keys, angles in degrees, litres.
-
-    What is an object already comes back as it is.
-    """
-    if isinstance(answer, dict):
-        return answer
+def as_json(answer: Any) -> dict[str, Any]:
+    """An answer as the object that the command prints with ``--json``: units in the keys, angles in degrees."""
     from sim.telling.record import as_json as told
 
     return told(answer)
 
 
-def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> Answer:
+def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> FitReport:
     """Whether the gear fits, where the rig sits, what hands and eyes reach: ``hangflat.fit/1``.
 
     plates : each laid on the diver in place of the case's own: a catalogue entry or a drawing with its keys, as
@@ -107,30 +110,29 @@ def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, peo
     from sim.answers.fit.sweep import fit_sweep
     from sim.answers.fit.sweep_kinds import asked
     from sim.answers.fit.told.people import people_fit
-    from sim.telling.record import as_json
 
     report = fit_report(case, plates)
     if sweep is not None:
         report = replace(report, sweep=fit_sweep(case, asked(sweep), plates))
     if people:
         report = replace(report, people=people_fit(people_report(report.plates, people, workers=1)))
-    return _made(as_json(report), {one.name: one.case for one in report.plates} if plates else {None: case})
+    cases: dict[str | None, Case] = {one.name: one.case for one in report.plates} if plates else {None: case}
+    return replace(report, made_by=_made_by(cases))
 
 
-def posture(case: Case) -> Answer:
+def posture(case: Case) -> PostureAnswer:
     """What a relaxed diver's posture can hold: ``hangflat.posture/1``.
 
-    ``held`` says what the moment [N m, plus turns head-up] asks of the diver, ``levers`` what knees, hips, arms, head
-    and breath make up, ``flat_knee_deg`` the bend of the knees that hangs flat.
+    ``posture`` holds ``held``, what the moment [N m, plus turns head-up] asks of the diver, ``levers``, what knees,
+    hips, arms, head and breath make up, and ``flat_knee``, the bend of the knees [rad] that hangs flat.
     Raises ScenarioError for what cannot be built, and for a parts file.
     """
     from sim.answers.posture.told import posture_answer
-    from sim.telling.record import as_json
 
-    return _made(as_json(posture_answer(case)), {None: case})
+    return replace(posture_answer(case), made_by=_made_by({None: case}))
 
 
-def seen(case: Case, sights: Sequence[str], tests: Sequence[str] = ()) -> Answer:
+def seen(case: Case, sights: Sequence[str], tests: Sequence[str] = ()) -> SeenAnswer:
     """Which cause is behind how a diver is seen to hang: ``hangflat.seen/1``.
 
     sights : each as typed behind ``--also``, "20 deg head-up; finning; fins down"; what was otherwise than in the
@@ -141,27 +143,25 @@ def seen(case: Case, sights: Sequence[str], tests: Sequence[str] = ()) -> Answer
     """
     from sim.answers.seen.answer import seen_answer
     from sim.answers.seen.typed import outcome_of, sight_of
-    from sim.telling.record import as_json
 
     if not sights:
         raise ValueError('no sight is told; give one or more, like ["20 deg head-up; finning; fins down"]')
     told = seen_answer(case, [sight_of(s) for s in sights], [outcome_of(t) for t in tests])
-    return _made(as_json(told), {None: case})
+    return replace(told, made_by=_made_by({None: case}))
 
 
-def change(case: Case) -> Answer:
+def change(case: Case) -> ChangeAnswer:
     """What to change so that the diver hangs flat: ``hangflat.change/1``.
 
     ``advice`` is the fewest changes that do it, or the best of what is at hand, and what it comes to: moment [N m,
-    plus turns head-up], wing gas [l] and net buoyancy [kg, plus floats]; ``changes`` every one by itself. The
+    plus turns head-up], wing gas [m^3] and net buoyancy [kg, plus floats]; ``changes`` every one by itself. The
     ``settings`` of either are what ``vary`` takes.
     Raises ScenarioError for what cannot be built, and for a parts file.
     """
     from sim.answers.change.answer import change_answer
     from sim.answers.change.report import change_report
-    from sim.telling.record import as_json
 
-    return _made(as_json(change_answer(change_report(case))), {None: case})
+    return replace(change_answer(change_report(case)), made_by=_made_by({None: case}))
 
 
 def compare(*cases: Case) -> Comparison:
@@ -178,7 +178,7 @@ def compare(*cases: Case) -> Comparison:
     return replace(compared(cases), made_by=_made_by(cases))
 
 
-def weigh(case: Case, **how: Any) -> Answer:
+def weigh(case: Case, **how: Any) -> WeighAnswer:
     """How much lead makes the diver neutral at the last stop, and what that leaves: ``hangflat.weigh/1``.
 
     how : ``depth`` [m], ``pressure`` [Pa, as the gauge shows], ``breath`` and ``suit_gas`` ("vented", "comfortable"
@@ -189,42 +189,40 @@ def weigh(case: Case, **how: Any) -> Answer:
     """
     from sim.answers.weigh.conditions import Conditions
     from sim.answers.weigh.report import weigh_answer
-    from sim.telling.record import as_json
 
-    return _made(as_json(weigh_answer(case, Conditions(**how))), {None: case})
+    return replace(weigh_answer(case, Conditions(**how)), made_by=_made_by({None: case}))
 
 
-def later(case: Case) -> Answer:
+def later(case: Case) -> LaterAnswer:
     """How the diver hangs later in the dive, by the file's [later] or a plain course: ``hangflat.later/1``.
 
-    ``points`` holds depth [m], pressures [bar], gas of wing and suit [l], moment [N m, plus turns head-up] moment by
+    ``points`` holds depth [m], pressures [Pa], gas of wing and suit [m^3], moment [N m, plus turns head-up] moment by
     moment, and what was breathed, let in and let out so far [kg].
     Raises ScenarioError for what cannot be built, a parts file, and gas that does not last.
     """
     from sim.answers.later.answer import later_answer
-    from sim.telling.record import as_json
 
-    return _made(as_json(later_answer(case)), {None: case})
+    return replace(later_answer(case), made_by=_made_by({None: case}))
 
 
-def empty(case: Case, to: str = "10 bar") -> Answer:
+def empty(case: Case, to: str = "10 bar") -> EmptyAnswer:
     """How the diver hangs as the cylinders on the back empty: ``hangflat.empty/1``.
 
     to : pressure at the end, as the gauge shows, with its unit
-    ``points`` holds moment [N m, plus turns head-up], stiffnesses [N m/rad], wing gas [l] and net buoyancy [kg, plus
-    floats] at each pressure [bar].
+    ``points`` holds moment [N m, plus turns head-up], stiffnesses [N m/rad], wing gas [m^3] and net buoyancy [kg,
+    plus floats] at each pressure [Pa].
     Raises ScenarioError for what cannot be built, a parts file, and cylinders that are emptier; ValueError for a text
     that is no pressure.
     """
     from scenarios.units import parse
     from sim.answers.later.empty_answer import empty_answer
     from sim.answers.later.empty_report import empty_report
-    from sim.telling.record import as_json
 
-    return _made(as_json(empty_answer(empty_report(case, parse("pressure", to, "10 bar")))), {None: case})
+    told = empty_answer(empty_report(case, parse("pressure", to, "10 bar")))
+    return replace(told, made_by=_made_by({None: case}))
 
 
-def check_bench(measured: str | os.PathLike[str]) -> Answer:
+def check_bench(measured: str | os.PathLike[str]) -> BenchTold:
     """A file of measurements (TOML) held line by line against the scenario that it names: ``hangflat.check-bench/1``.
 
     Raises ScenarioError for either file where it cannot be used.
@@ -233,11 +231,10 @@ def check_bench(measured: str | os.PathLike[str]) -> Answer:
     from sim.answers.check_bench.bench_file import read_bench
     from sim.answers.check_bench.compare import bench_answer
     from sim.case import Case
-    from sim.telling.record import as_json
 
     bench = read_bench(Path(measured))
     case = Case.read(bench.scenario)
-    return _made(as_json(bench_told(bench_answer(bench, case))), {None: case}, (bench.bench, bench.name))
+    return replace(bench_told(bench_answer(bench, case)), made_by=_made_by_measurements(case, bench))
 
 
 def calibrate(
@@ -246,22 +243,19 @@ def calibrate(
     *,
     known: str | os.PathLike[str] | None = None,
     workers: int = 1,
-) -> Answer:
+) -> CalibrationTold:
     """What a diver's own measurements in confined water say of this diver: ``hangflat.calibrate/1``.
 
     measured : a file of measurements (TOML);  known : a file to write what was learnt to, for a line known = "..." in
         a scenario beside it; nothing is written when the measurements contradict the model
     workers : processes; more than one needs a script guarded by ``if __name__ == "__main__"``
-    ``pitch_moment_nm`` holds the moment's band before and after [N m, plus turns head-up].
+    ``pitch_moment`` holds the moment's band before and after [N m, plus turns head-up].
     Raises ScenarioError for files that cannot be used, and for a parts file.
     """
-    from dataclasses import replace
-
     from sim.answers.calibrate.answer import calibration_told
     from sim.answers.calibrate.calibrate import calibrated
     from sim.answers.calibrate.known_file import known_text
     from sim.answers.check_bench.bench_file import read_bench
-    from sim.telling.record import as_json
 
     bench = read_bench(Path(measured))
     answer = calibrated(case, bench, workers=workers)
@@ -269,10 +263,10 @@ def calibrate(
     if known is not None and answer.found is not None:
         Path(known).write_text(known_text(answer), encoding="utf-8", newline="\n")
         told = replace(told, known=str(known))
-    return _made(as_json(told), {None: case}, (bench.bench, bench.name))
+    return replace(told, made_by=_made_by_measurements(case, bench))
 
 
-def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, workers: int = 1) -> Answer:
+def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, workers: int = 1) -> StudyReport:
     """Work out what is missing of a study file (TOML) into a folder, and say what moves the answers:
     ``hangflat.study-report/1``.
 
@@ -288,13 +282,12 @@ def study(file: str | os.PathLike[str], folder: str | os.PathLike[str], *, worke
     from sim.answers.study.needed import polars
     from sim.answers.study.results import results
     from sim.answers.study.run import estimated, run
-    from sim.telling.record import as_json
 
     polars()
     place, job = Path(folder), job_from_file(file)
     with opened(place, job), processes(workers) if workers > 1 else alone() as crew:
         run(job, place, crew, estimated(job, place, crew).block)
-    return _in_order(as_json(study_report(results(place))))
+    return study_report(results(place))
 
 
 def write_parts(case: Case, path: str | os.PathLike[str]) -> Path:
@@ -328,22 +321,15 @@ def write_sheet(
     return place
 
 
-def _made(
-    told: Answer, cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None
-) -> Answer:
-    """An answer with what it was made by, as ``--json`` has it."""
-    return _in_order(told | {"made_by": as_json(_made_by(cases, measured))})
-
-
-def _made_by(cases: Mapping[str | None, Case] | Sequence[Case], measured: tuple[Table, str] | None = None) -> MadeBy:
-    """cases : each by the plate put on in place of the file's;  measured : a file of measurements and its name"""
+def _made_by(cases: Mapping[str | None, Case] | Sequence[Case]) -> MadeBy:
+    """cases : each by the plate put on in place of the file's"""
     from sim.telling.made_by import made_by, origin
 
     each = cases.items() if isinstance(cases, Mapping) else ((None, case) for case in cases)
-    files = [origin(case.content, case.path, plate=plate) for plate, case in each]
-    return made_by(files, measurements=None if measured is None else origin(*measured))
+    return made_by([origin(case.content, case.path, plate=plate) for plate, case in each])
 
 
-def _in_order(told: Answer) -> Answer:
-    """Format and origin first."""
-    return {"format": told["format"], "made_by": told["made_by"]} | told
+def _made_by_measurements(case: Case, bench: BenchFile) -> MadeByMeasurements:
+    from sim.telling.made_by import made_by_measurements, origin
+
+    return made_by_measurements([origin(case.content, case.path)], origin(bench.bench, bench.name))

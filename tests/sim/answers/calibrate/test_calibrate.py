@@ -252,8 +252,8 @@ def test_from_python_it_is_told_as_by_the_command_and_written(folder, tmp_path, 
     monkeypatch.setattr("sim.answers.calibrate.calibrate.calibrated", lambda case, bench, workers: answer)
     case = hangflat.load(folder / "diver.toml")
     got = hangflat.calibrate(case, folder / "pool.toml", known=tmp_path / "known.toml")
-    told = as_json(calibration_told(answer)) | {"known": got["known"]}
-    assert {k: v for k, v in got.items() if k != "made_by"} == told
-    assert got["made_by"]["measurements"]["file"] == "pool.toml"
-    assert got["known"] == str(tmp_path / "known.toml")
+    told = as_json(calibration_told(answer)) | {"known": got.known}
+    assert {k: v for k, v in as_json(got).items() if k != "made_by"} == told
+    assert got.made_by.measurements.file == "pool.toml"
+    assert got.known == str(tmp_path / "known.toml")
     assert (tmp_path / "known.toml").read_text(encoding="utf-8") == known_text(answer)
