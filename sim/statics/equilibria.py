@@ -10,6 +10,7 @@ They are looked for close by those found, then with a finer grid.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal, Protocol
 
 import numpy as np
@@ -124,9 +125,12 @@ def equilibria(soft: SoftRig, solver: Solver | None = None) -> Equilibria:
     for subdivisions in range(_first_grid(soft), FINE + 1):
         grid, triangles = icosphere(subdivisions)
         d = by.moments(soft, grid)
-        if not np.abs(_tangent(grid, d)).max() > INDIFFERENT:
+        across = _tangent(grid, d)
+        if not np.abs(across).max() > INDIFFERENT:
             return Equilibria((), indifferent=True, complete=True)
-        zeros = _distinct(_zeros(by, soft, grid[triangles], d[triangles]))
+        corners, basis = _faces(subdivisions)
+        first = _starts(corners, across[triangles], basis)
+        zeros = _distinct(_zeros(by, soft, corners, d[triangles], first))
         found, index = _classified(by, soft, zeros)
         if index != 2 and len(zeros) and not any(e.degenerate for e in found):
             found, index = _classified(by, soft, _distinct(_beside(by, soft, zeros, subdivisions - 1)))
@@ -142,20 +146,37 @@ def _first_grid(soft: SoftRig) -> int:
     return COARSE + sum(angle < sharp for sharp in SHARP)
 
 
+@lru_cache(maxsize=6)
+def _faces(subdivisions: int) -> tuple[Floats, Floats]:
+    """Corners (t, 3, 3) of the grid's triangles and tangent axes (t, 2, 3) at their middles, for any rig."""
+    grid, triangles = icosphere(subdivisions)
+    corners = grid[triangles]
+    basis = _middle_basis(corners)
+    corners.setflags(write=False)
+    basis.setflags(write=False)
+    return corners, basis
+
+
+def _middle_basis(corners: Floats) -> Floats:
+    middle = corners.mean(axis=1)
+    return tangent_basis(middle / np.linalg.norm(middle, axis=1)[:, None])
+
+
 def _tangent(up: Floats, d: Floats) -> Floats:
     """The part of ``d`` (..., 3) across ``up`` (..., 3)."""
     return np.asarray(d - (d * up).sum(axis=-1, keepdims=True) * up)
 
 
-def _zeros(by: Solver, soft: SoftRig, corners: Floats, d: Floats) -> Floats:
+def _zeros(by: Solver, soft: SoftRig, corners: Floats, d: Floats, first: tuple[Floats, Ints]) -> Floats:
     """Zeros (m, 3) of the field over triangles with ``corners`` (t, 3, 3) where it is ``d`` (t, 3, 3).
 
+    first : where to start in these, as ``_starts`` says
     A triangle whose interpolated zero Newton cannot confirm nearby is split in four and tried again: where nearly
     free gas changes ends the field has ridges far sharper than the grid.
     """
     zeros: list[Floats] = []
+    starts, chosen = first
     for _ in range(SPLITS):
-        starts, chosen = _starts(corners, _tangent(corners, d))
         corners = corners[chosen]
         if not len(corners):
             break
@@ -168,6 +189,7 @@ def _zeros(by: Solver, soft: SoftRig, corners: Floats, d: Floats) -> Floats:
         middles = edge_middles(corners)
         new = by.moments(soft, middles.reshape(-1, 3)).reshape(middles.shape)
         corners, d = in_four(corners, middles), in_four(known, new)
+        starts, chosen = _starts(corners, _tangent(corners, d), _middle_basis(corners))
     return np.concatenate(zeros) if zeros else np.zeros((0, 3))
 
 
@@ -183,10 +205,8 @@ def _beside(by: Solver, soft: SoftRig, zeros: Floats, fineness: int) -> Floats:
     return np.concatenate([zeros, up[arrived]])
 
 
-def _starts(corners: Floats, tangent: Floats) -> tuple[Floats, Ints]:
+def _starts(corners: Floats, tangent: Floats, basis: Floats) -> tuple[Floats, Ints]:
     """Points (m, 3) where the field, linear over a triangle, is zero in or just beside it, and which triangles."""
-    middle = corners.mean(axis=1)
-    basis = tangent_basis(middle / np.linalg.norm(middle, axis=1)[:, None])
     flat = np.einsum("tai,tci->tac", basis, tangent)
     edges = flat[:, :, 1:] - flat[:, :, :1]
     det = edges[:, 0, 0] * edges[:, 1, 1] - edges[:, 0, 1] * edges[:, 1, 0]
