@@ -1,4 +1,5 @@
 import importlib
+import os
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -7,6 +8,8 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+os.environ["LC_ALL"] = "C.UTF-8"  # English, wherever the tests run
 
 # how fast inputs are drawn says how busy the machine is, not whether the program is right
 settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])

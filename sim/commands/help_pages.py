@@ -6,6 +6,8 @@ import shutil
 import textwrap
 from typing import TYPE_CHECKING, Any, Final
 
+from sim.commands.reader import WHAT
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -22,6 +24,8 @@ class HelpPages:
 
     def __call__(self, console: Console, options: ConsoleOptions, panel: HelpPanel) -> None:
         rows = [(names(entry), meaning(entry)) for entry in panel.entries]
+        if panel.format == "parameter":
+            rows += WHAT.items()
         if rows:
             _write(console, [f"{panel.title}:", *table(rows, _width()), ""])
 

@@ -67,9 +67,13 @@ def _run(words: list[str]) -> int:
     from cyclopts import CycloptsError
 
     from sim.commands.command_line import app
+    from sim.commands.reader import asked
+    from sim.telling.language import spoken
 
     try:
-        app(words, print_error=False, exit_on_error=False, result_action="return_none")
+        words, language, units = asked(words, os.environ)
+        with spoken(language, units):
+            app(words, print_error=False, exit_on_error=False, result_action="return_none")
         sys.stdout.flush()
     except BrokenPipeError:
         raise

@@ -1,0 +1,171 @@
+#!/usr/bin/env python3
+"""The table of messages: what the program says, and what of it is not translated yet.
+
+python3 scripts/messages.py          lists what is missing, wrong or gone in each language; exit code 1 if anything is
+python3 scripts/messages.py --tidy   writes each sim/telling/po/*.po anew, in the order of the sources: what is new
+                                     stands there with an empty translation, what is said no more goes
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import string
+import sys
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+TABLES = ROOT / "sim" / "telling" / "po"
+SAID = {"say", "note", "word"}  # their first argument is a message
+COUNTED = "say_count"  # its first two are its forms
+MODULES = {"sim.telling.language", "sim.said"}  # where these come from: the console has a "say" of its own
+FORMS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);", "pl": (
+    "nplurals=3; plural=(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2);"
+)}  # fmt: skip
+NAMES = {"de": "German", "pl": "Polish", "fr": "French"}
+
+
+@dataclass(frozen=True)
+class Message:
+    """What is said somewhere: its English, with its plural where it has one, and where."""
+
+    text: str
+    many: str
+    sense: str
+    places: tuple[str, ...]
+
+    @property
+    def key(self) -> str:
+        return f"{self.sense}\4{self.text}" if self.sense else self.text
+
+
+class NotWholeError(Exception):
+    """A message that is put together as it is said: no table can hold it."""
+
+
+def messages(root: Path = ROOT) -> dict[str, Message]:
+    """Every message of the sources by its key, in the order of the files."""
+    found: dict[str, Message] = {}
+    for path in sorted((root / "sim").rglob("*.py")):
+        source = path.read_text(encoding="utf-8")
+        if not any(module in source for module in MODULES):
+            continue
+        place = path.relative_to(root).as_posix()
+        for one in messages_of(source, place):
+            before = found.get(one.key)
+            if before is not None and place not in before.places:
+                one = Message(one.text, one.many or before.many, one.sense, (*before.places, place))
+            found[one.key] = before if before is not None and place in before.places and not one.many else one
+    return found
+
+
+def messages_of(source: str, place: str) -> Iterator[Message]:
+    """The messages of one file. Raises NotWholeError."""
+    tree = ast.parse(source)
+    called = {
+        alias.asname or alias.name
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.module in MODULES
+        for alias in node.names
+    } & (SAID | {COUNTED})
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in called:
+            texts = [_text(one, place) for one in node.args[: 2 if node.func.id == COUNTED else 1]]
+            sense = next((_text(k.value, place) for k in node.keywords if k.arg == "sense"), "")
+            yield Message(texts[0], "".join(texts[1:]), sense, (place,))
+
+
+def _text(node: ast.expr, place: str) -> str:
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return node.value
+    raise NotWholeError(f"{place}, line {node.lineno}: a message must stand there as one text")
+
+
+def fields_of(text: str) -> list[str]:
+    """The fields of a message with how each is written, "turn:.1f"."""
+    return sorted(f"{name}:{spec}" for _, name, spec, _ in string.Formatter().parse(text) if name is not None)
+
+
+def table(language: str) -> Mapping[str, tuple[str, ...]]:
+    """What is translated."""
+    from sim.telling.language import read_po
+
+    path = TABLES / f"{language}.po"
+    return read_po(path.read_text(encoding="utf-8")) if path.exists() else {}
+
+
+def faults(language: str, said: Mapping[str, Message]) -> Iterator[str]:
+    """What is missing in a language, has other fields than the English, or is said no more."""
+    from sim.telling.language import PLURALS
+
+    there = table(language)
+    forms = len({PLURALS[language](n) for n in range(200)})
+    for key, message in said.items():
+        if key not in there:
+            yield f"missing: {message.text}"
+            continue
+        if len(there[key]) != (forms if message.many else 1):
+            yield f"{len(there[key])} forms: {message.text}"
+        wanted = {tuple(fields_of(message.text)), tuple(fields_of(message.many or message.text))}
+        for form in there[key]:
+            if tuple(fields_of(form)) not in wanted:
+                yield f"other fields: {message.text}  ->  {form}"
+    for key in there:
+        if key not in said:
+            yield f"said no more: {key}"
+
+
+def written(language: str, said: Mapping[str, Message], there: Mapping[str, tuple[str, ...]]) -> str:
+    """The PO file of a language."""
+    from sim.telling.language import PLURALS
+
+    forms = len({PLURALS[language](n) for n in range(200)})
+    head = (
+        f"# {NAMES[language]}. It awaits a native instructor's reading.",
+        'msgid ""',
+        'msgstr ""',
+        f'"Language: {language}\\n"',
+        '"MIME-Version: 1.0\\n"',
+        '"Content-Type: text/plain; charset=UTF-8\\n"',
+        '"Content-Transfer-Encoding: 8bit\\n"',
+        f'"Plural-Forms: {FORMS[language]}\\n"',
+    )
+    entries = ["\n".join(head)]
+    for key, message in said.items():
+        now = there.get(key, ())
+        lines = [f"#: {place}" for place in message.places]
+        if "{" in message.text:
+            lines.append("#, python-brace-format")
+        if message.sense:
+            lines.append(f"msgctxt {_quoted(message.sense)}")
+        lines.append(f"msgid {_quoted(message.text)}")
+        if message.many:
+            padded = (*now, *[""] * forms)[:forms]
+            lines.append(f"msgid_plural {_quoted(message.many)}")
+            lines += [f"msgstr[{i}] {_quoted(form)}" for i, form in enumerate(padded)]
+        else:
+            lines.append(f"msgstr {_quoted(now[0] if now else '')}")
+        entries.append("\n".join(lines))
+    return "\n\n".join(entries) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def main(words: list[str]) -> int:
+    sys.path.insert(0, str(ROOT))
+    said = messages()
+    if words == ["--tidy"]:
+        for language in NAMES:
+            text = written(language, said, table(language))
+            (TABLES / f"{language}.po").write_text(text, encoding="utf-8")
+    found = [f"{language}: {fault}" for language in NAMES for fault in faults(language, said)]
+    print("\n".join([*found, f"{len(said)} messages, {len(found)} faults"]))
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

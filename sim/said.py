@@ -1,0 +1,47 @@
+"""Sentences and amounts made below where they are told: English, with what another language needs beside.
+
+Records and JSON hold them as what they are, plain English text in SI units; ``sim.telling.language.told`` says them
+in the reader's language and units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+
+class Sentence(str):
+    """English text, with the pattern that it was made from and what was put into it."""
+
+    pattern: str
+    fields: Mapping[str, Any]
+
+
+class Amount(str):
+    """A number with its unit in English text, "1.50 kg", with the number kept; ``bare``: without the unit."""
+
+    value: float
+    unit: str
+    digits: int
+    sign: bool
+    bare: bool
+
+
+def note(pattern: str, /, **fields: Any) -> Sentence:
+    """A sentence with its fields in their places, as ``str.format`` puts them there."""
+    made = Sentence(pattern.format(**fields))
+    made.pattern, made.fields = pattern, fields
+    return made
+
+
+def amount(value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False) -> Amount:
+    """``value`` in ``unit``, ``digits`` behind the point."""
+    shown = f"{value:{'+' if sign else ''}.{digits}f}"
+    made = Amount(shown if bare else f"{shown} {unit}")
+    made.value, made.unit, made.digits, made.sign, made.bare = float(value), unit, digits, sign, bare
+    return made
+
+
+def word(text: str) -> str:
+    """The text itself: marks it as one that is told, for the table, where it is kept as it is for programs."""
+    return text
