@@ -5,18 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, ValidationInfo, field_validator, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
 from scenarios.catalogue.lookup import entry, optional_from_catalogue
 from scenarios.errors import InnerError
 from scenarios.file_names import place_named
+from scenarios.materials import checked_material
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table
 
-PlateMaterial = Literal["stainless steel", "aluminium", "titanium", "carbon laminate", "other"]
+PlateMaterial = Annotated[str, AfterValidator(checked_material)]
 Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
-DRAWING_KINDS = (".dxf", ".svg", ".stl", ".3mf", ".glb", ".step", ".stp")
+DRAWING_KINDS = (".dxf", ".svg", ".stl", ".obj", ".ply", ".3mf", ".glb", ".step", ".stp")
 
 
 _FromTop = Annotated[
@@ -56,7 +57,14 @@ class Plate(Table):
     """A backplate: from the catalogue, by its measures, or a designer's own drawing."""
 
     catalogue: Name = None
-    material: Annotated[PlateMaterial, Field(description="What the plate is made of, which sets its density")]
+    material: Annotated[
+        PlateMaterial,
+        Field(
+            description="What the plate is made of, which sets its density: see 'hangflat catalogue materials'; or "
+            '"other" with a density',
+            examples=["stainless steel"],
+        ),
+    ]
     thickness: Annotated[float | None, Quantity("length", "thickness of the sheet", "3 mm", "0.3 mm", "20 mm")] = None
     density: Annotated[
         float | None,
@@ -80,7 +88,9 @@ class Plate(Table):
     ] = None
     file: Annotated[
         Path | None,
-        Field(description="A designer's own plate: outline (DXF, SVG) or closed solid (STL, 3MF, GLB, STEP)"),
+        Field(
+            description="A designer's own plate: outline (DXF, SVG) or closed solid (STL, OBJ, PLY, 3MF, GLB, STEP)"
+        ),
     ] = None
     unit: Annotated[
         Literal["mm", "cm", "m", "in", "ft"] | None,

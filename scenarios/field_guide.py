@@ -54,6 +54,8 @@ def example_of(field: FieldInfo) -> str:
     words = _choices(field.annotation)
     if words:
         return f'"{words[0]}"'
+    if field.examples:
+        return f'"{field.examples[0]}"'
     if tables_in(field.annotation):
         return "{ ... }"
     return "true" if field.annotation is bool else "1" if field.annotation is int else '"..."'

@@ -44,9 +44,12 @@ class Loaded:
 
 def read_file(path: str | os.PathLike[str], settings: Sequence[str] = ()) -> Loaded:
     """Read a scenario or parts file, with ``--set`` what-ifs. Raises ScenarioError with every problem found."""
-    file = read_toml(path)
-    changes = tuple(setting_of(text) for text in settings)
-    return _loaded(file, with_settings(file.data, changes), changes)
+    return read_loaded(read_toml(path), tuple(setting_of(text) for text in settings))
+
+
+def read_loaded(file: TomlFile, settings: Sequence[Setting]) -> Loaded:
+    """As :func:`read_file`, for a file that is sound TOML. Raises ScenarioError."""
+    return _loaded(file, with_settings(file.data, settings), tuple(settings))
 
 
 def read_tables(tables: Mapping[str, Any], file: TomlFile) -> Loaded:

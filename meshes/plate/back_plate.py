@@ -24,6 +24,29 @@ from meshes.solid import Solid, solid_of
 
 
 @dataclass(frozen=True, eq=False)
+class FlatPoints:
+    """Where things are in a flat pattern, (2,) each in metres: bolts, and middles of the slots."""
+
+    upper_bolt: Floats
+    lower_bolt: Floats
+    shoulder_slots: Floats
+    waist_slots: Floats
+    crotch_slot: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Pattern:
+    """A plate's sheet before it is bent, in metres: x to the head, y to the left, origin midway between the bolts.
+
+    Of a plate that was given as a solid it is what is seen from behind, and has no bends.
+    """
+
+    outline: Outline
+    points: FlatPoints
+    bends: tuple[Bend, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
 class Plate:
     """A plate in its own frame (see above); all points (3,) in metres.
 
@@ -34,6 +57,7 @@ class Plate:
     channel_depth : from the plane z = 0 to the floor's front face;  width : greatest, as seen
     thickness : of the sheet; 0 where a plate was given as a solid
     outline : (n, 2) of (x, y), the outer edge as seen from behind
+    pattern : the sheet before it is bent
     reading : what was read off the drawing it comes from, None for one of our own
     """
 
@@ -49,18 +73,8 @@ class Plate:
     width: float
     thickness: float
     outline: Floats
+    pattern: Pattern
     reading: PlateReading | None = None
-
-
-@dataclass(frozen=True, eq=False)
-class FlatPoints:
-    """Where things are in a flat pattern, (2,) each in metres: bolts, and middles of the slots."""
-
-    upper_bolt: Floats
-    lower_bolt: Floats
-    shoulder_slots: Floats
-    waist_slots: Floats
-    crotch_slot: Floats
 
 
 @memoized
@@ -124,6 +138,7 @@ def plate_from_flat(
         width=float(np.ptp(edge[:, 1])),
         thickness=thickness,
         outline=edge[:, :2],
+        pattern=Pattern(outline, points, tuple(bends)),
         reading=reading,
     )
 

@@ -12,7 +12,7 @@ from meshes.drawings.mesh_edges import edges_of as face_edges_of
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.mesh import Floats, Mesh
 from meshes.outline import Outline
-from meshes.plate.back_plate import FlatPoints, Plate, edge_on_centre_line
+from meshes.plate.back_plate import FlatPoints, Pattern, Plate, edge_on_centre_line
 from meshes.plate.edges import edges_of
 from meshes.plate.reading import PlateReading
 from meshes.solid import solid_of
@@ -97,6 +97,7 @@ def plate_from_mesh(
         width=float(np.ptp(outline.outer[:, 1])),
         thickness=0.0,
         outline=outline.outer,
+        pattern=Pattern(outline, points),
         reading=reading,
     )
 

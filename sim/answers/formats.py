@@ -13,6 +13,7 @@ from sim.answers.evidence.answer import EvidenceTold
 from sim.answers.fit.report import FitReport
 from sim.answers.later.answer import LaterAnswer
 from sim.answers.later.empty_answer import EmptyAnswer
+from sim.answers.plate.answer import PlateAnswer
 from sim.answers.posture.told import PostureAnswer
 from sim.answers.seen.answer import SeenAnswer
 from sim.answers.settle.answer import SettleAnswer
@@ -24,6 +25,7 @@ FORMATS: Final[Mapping[str, type]] = {
     "hangflat.settle/1": SettleAnswer,
     "hangflat.why/1": WhyAnswer,
     "hangflat.fit/1": FitReport,
+    "hangflat.plate/1": PlateAnswer,
     "hangflat.change/1": ChangeAnswer,
     "hangflat.compare/1": Comparison,
     "hangflat.weigh/1": WeighAnswer,

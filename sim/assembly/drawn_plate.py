@@ -9,9 +9,8 @@ from typing import Final, Literal
 from meshes.plate.back_plate import Plate
 from meshes.plate.reading import PlateReading
 from scenarios.back_gear import Plate as PlateTable
+from scenarios.materials import OTHER, material
 
-# kg/m^3: metals found in handbook tables, the laminate from memory (1500 to 1600)
-DENSITIES: Final = {"stainless steel": 8000.0, "aluminium": 2700.0, "titanium": 4430.0, "carbon laminate": 1550.0}
 UNKNOWN_DENSITY: Final = 1000.0  # kg/m^3, of a plate that was weighed and whose material has no name here
 BEND_RADIUS: Final = 0.006  # m at the middle of the sheet, where a scenario states none (common practice for 3 mm)
 
@@ -62,7 +61,12 @@ def plate_doubt(doubt: str) -> str:
 
 def density_of(table: PlateTable) -> float:
     """Density [kg/m^3] as stated, or that of the material."""
-    return DENSITIES.get(table.material, UNKNOWN_DENSITY) if table.density is None else table.density
+    if table.density is not None:
+        return table.density
+    if table.material == OTHER:
+        return UNKNOWN_DENSITY
+    made_of = material(table.material)
+    return made_of.density if table.thickness is None else made_of.density_of_sheet(table.thickness)
 
 
 def told_bends(table: PlateTable) -> tuple[ToldBend, ...]:

@@ -18,6 +18,7 @@ LISTS: Final = {
     "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
     "measures": "the body measures that [diver.measures] takes",
     "poses": "the poses that pose = takes",
+    "materials": "what plates are made of (add a name to see its numbers and their sources)",
     "fields": "every field of --json, with what it says (add an answer or a word, e.g. fields fit, fields waist)",
 }
 
@@ -34,7 +35,7 @@ def catalogue(
     Parameters
     ----------
     section
-        A section such as plate, or keys, measures, poses, fields; without one, all sections are listed.
+        A section such as plate, or keys, measures, poses, materials, fields; without one, all sections are listed.
     name
         One entry of the section, to see its values and their sources; after keys or fields, a word to look for; after
         fields also the name of a command, e.g. fit, or both.
@@ -62,6 +63,8 @@ def _looked_up(section: str, name: str) -> tuple[str, list[Entry]]:
         return "measures", _measures()
     if section == "poses":
         return "poses", _poses()
+    if section == "materials":
+        return "materials", _one_material(name) if name else _materials()
     if section == "fields":
         return "fields", _fields(name)
     if section in sections():
@@ -139,6 +142,27 @@ def _poses() -> list[Entry]:
     from sim.commands.listing import Entry
 
     return [Entry(name=str(p), summary="") for p in get_args(PoseName)]
+
+
+def _materials() -> list[Entry]:
+    from scenarios.materials import materials
+    from sim.commands.listing import Entry
+
+    return [
+        Entry(name=m.name, summary=f"{m.kind}, {m.summary}" + (f"; also {', '.join(m.aliases)}" if m.aliases else ""))
+        for m in materials().values()
+    ]
+
+
+def _one_material(name: str) -> list[Entry]:
+    from scenarios.materials import material
+    from sim.commands.listing import Entry
+
+    try:
+        chosen = material(name)
+    except ValueError as error:
+        raise UsageError(str(error)) from None
+    return [Entry(name=key, value=value, source=chosen.sources[key]) for key, value in chosen.written.items()]
 
 
 def _fields(words: str) -> list[Entry]:

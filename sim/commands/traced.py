@@ -6,16 +6,28 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, Final
+from typing import TYPE_CHECKING, Annotated, Any, Final, Protocol
 
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from scenarios.table import Table
     from sim.answers.check_bench.bench_file import BenchFile
-    from sim.case import Case
     from sim.telling.made_by import MadeBy
+
+
+class Understood(Protocol):
+    """What was read from a file: a case, or a plate on the bench."""
+
+    @property
+    def content(self) -> Table: ...
+
+    @property
+    def path(self) -> Path: ...
 
 
 @Parameter(name="*")
@@ -46,7 +58,7 @@ DIGEST_ALONE: Final = Tracing()
 
 @contextmanager
 def traced(
-    tracing: Tracing, as_json: bool, cases: Case | Mapping[str | None, Case] | Sequence[Case], *,
+    tracing: Tracing, as_json: bool, cases: Understood | Mapping[str | None, Understood] | Sequence[Understood], *,
     measured: BenchFile | None = None, pictures: bool = False,
 ) -> Iterator[MadeBy | None]:  # fmt: skip
     """What an answer is made by; pictures drawn meanwhile carry it. None where neither JSON nor ``pictures`` want it.
@@ -69,7 +81,7 @@ def traced(
         yield made
 
 
-def _listed(cases: Case | Sequence[Case]) -> Sequence[Case]:
+def _listed(cases: Understood | Sequence[Understood]) -> Sequence[Understood]:
     return cases if isinstance(cases, Sequence) else (cases,)
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Final
 
 from meshes.plate import edges
 from sim.assembly.assembled import Assembled
+from sim.assembly.drawn_plate import DrawnPlate as AsDrawn
 from sim.assembly.drawn_plate import plate_doubt
 from sim.telling.record import Told
 from sim.telling.words import rows
@@ -90,10 +91,12 @@ def told_drawn_plate(assembled: Assembled, taken: Sequence[str] = ()) -> DrawnPl
 
     taken : keys that were not given with the drawing and are those of the file's own plate
     """
-    drawn = assembled.drawn
-    if drawn is None:
-        return None
-    reading, water = drawn.reading, assembled.rig.water
+    return None if assembled.drawn is None else told_plate(assembled.drawn, assembled.rig.water.density, taken)
+
+
+def told_plate(drawn: AsDrawn, water: float, taken: Sequence[str] = ()) -> DrawnPlate:
+    """The record of one drawing, in water of a density [kg/m^3]; ``taken`` as above."""
+    reading = drawn.reading
     assumed = [f"{', '.join(taken)}, as of the plate of the file"] if taken else []
     return DrawnPlate(
         file=reading.file,
@@ -105,7 +108,7 @@ def told_drawn_plate(assembled: Assembled, taken: Sequence[str] = ()) -> DrawnPl
         mass=drawn.mass,
         weighed=drawn.weighed,
         volume=drawn.volume,
-        weight_in_water=drawn.mass - water.density * drawn.volume,
+        weight_in_water=drawn.mass - water * drawn.volume,
         material=drawn.material,
         density=drawn.density,
         thickness=drawn.thickness,

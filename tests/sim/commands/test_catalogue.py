@@ -19,7 +19,7 @@ def listed(capsys, *words):
 
 
 def test_overview_names_every_section(capsys):
-    assert {e["name"] for e in listed(capsys)} == {*sections(), "keys", "measures", "poses", "fields"}
+    assert {e["name"] for e in listed(capsys)} == {*sections(), "keys", "measures", "poses", "materials", "fields"}
 
 
 @pytest.mark.parametrize("section", sections())

@@ -1,0 +1,67 @@
+"""``hangflat plate``: a plate on the designer's bench."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from sim.commands.console import say
+from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
+
+
+def plate(
+    file: Path,
+    /,
+    *,
+    thickness: str | None = None,
+    material: str | None = None,
+    bends: str | None = None,
+    unit: str | None = None,
+    as_json: Annotated[bool, Parameter(name="--json")] = False,
+    settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    tracing: Tracing = DIGEST_ALONE,
+) -> None:
+    """Say what a plate weighs, where its bolts and slots are, and whether it can be made as drawn.
+
+    Parameters
+    ----------
+    file
+        A drawing (DXF, SVG; STL, OBJ, PLY, 3MF, GLB, STEP), a file with [plate] alone, a scenario, or the name of a
+        plate of the catalogue, e.g. "small steel".
+    thickness
+        Of the sheet of a flat drawing, e.g. "3 mm".
+    material
+        What it is made of, e.g. "aluminium 5083-H111"; hangflat catalogue materials lists them.
+    bends
+        Folds of a flat drawing as in [plate]: '[{offset="32 mm", angle="45 deg"}]', plus turns what lies outside
+        toward the diver.
+    unit
+        Of the drawing's numbers, where the file does not state it: mm, cm, m, in or ft.
+    as_json
+        Print one JSON object instead of text.
+    settings
+        KEY=VALUE put in place of what the file says, e.g. --set plate.mass="2.4 kg". May be given again.
+    """
+    tracing.check(as_json)
+    with ExitStack() as stack:
+        from scenarios.errors import ScenarioError
+        from scenarios.settings import setting_of
+        from sim.answers.plate.answer import plate_answer
+        from sim.answers.plate.bench import bench_plate, blamed_on_options, option_settings
+
+        options = (("material", material), ("thickness", thickness), ("bends", bends), ("unit", unit))
+        try:
+            bench = bench_plate(file, [*option_settings(options), *map(setting_of, settings)])
+        except ScenarioError as error:
+            raise blamed_on_options(error) from None
+        made = stack.enter_context(traced(tracing, as_json, bench))
+        answer = plate_answer(bench)
+    if as_json:
+        say_json(answer, made)
+        return
+    from sim.answers.plate.text import plate_text
+
+    say(plate_text(answer))
