@@ -52,7 +52,7 @@ from sim.answers.seen.behaviour import (
 )
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver, seen_diver
-from sim.answers.seen.drift import WATCHED
+from sim.answers.posture.drift import WATCHED
 from sim.answers.seen.ranking import LEAST, best_test, fins_fit, fit_of, ranked, told_wrong
 from sim.answers.seen.typed import CHECKS, DRIFTS, Doing, Fins, Outcome, Sight, TestName
 from sim.assembly.learnt import with_effects

@@ -18,6 +18,7 @@ LITRE: Final = 1e-3
 BAR: Final = 1e5
 GRAM: Final = 1e-3
 MOST_ROWS: Final = 12
+MOST_SPANS: Final = 2  # that a sentence names
 SMALL_CHANGE: Final = 0.05  # N m, below the shown digits
 HELD: Final[tuple[Held, ...]] = (
     "hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held",
@@ -64,21 +65,33 @@ def _headline(points: Sequence[LaterPoint]) -> str:
 
 
 def _held(points: Sequence[LaterPoint]) -> str:
-    """What the moment asks of the diver, and when that is most."""
+    """What the moment asks of the diver where it asks most, when that is, and what it asks at best."""
     asks = [HELD.index(p.held) for p in points]
     worst = max(asks)
-    words = f"{SAID[worst]}"
     if min(asks) == worst:
-        return f"All along, {words}."
-    first = asks.index(worst)
-    if all(a == worst for a in asks[first:]):
-        before = SAID[max(asks[:first])]
-        return f"{_when(points[first]).capitalize()} and from then on, {words}; before, {before}."
-    last = len(asks) - 1 - asks[::-1].index(worst)
-    span = (
-        f"From minute {points[first].time / 60.0:.0f} to {points[last].time / 60.0:.0f}" if last > first else "Once"
-    )
-    return f"{span}, {words}; at other times, {SAID[max(a for a in asks if a < worst)]}."
+        return f"All along, {SAID[worst]}."
+    runs = list(_runs([a == worst for a in asks]))
+    if len(runs) > MOST_SPANS:
+        times = f"{len(runs)} times"
+    else:
+        times = " and ".join(_span(points, first, last) for first, last in runs)
+    return f"{times[0].upper()}{times[1:]}, {SAID[worst]}; at best, {SAID[min(asks)]}."
+
+
+def _runs(so: Sequence[bool]) -> Iterator[tuple[int, int]]:
+    """First and last of each unbroken row of those that are so."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], so, [False]]).astype(int)))
+    yield from ((int(first), int(end) - 1) for first, end in edges.reshape(-1, 2))
+
+
+def _span(points: Sequence[LaterPoint], first: int, last: int) -> str:
+    if last == len(points) - 1:
+        return f"{_when(points[first])} and from then on"
+    if last == first:
+        return _when(points[first])
+    if first == 0:
+        return f"until minute {points[last].time / 60.0:.0f}"
+    return f"from minute {points[first].time / 60.0:.0f} to {points[last].time / 60.0:.0f}"
 
 
 def _where(point: LaterPoint) -> str:

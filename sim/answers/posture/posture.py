@@ -12,6 +12,7 @@ import numpy as np
 from numpy.polynomial import Polynomial
 
 from meshes.body.pose import Pose
+from sim.answers.posture.drift import balanced_moment
 from sim.answers.posture.levers import BREATH, BREATH_BASIS, BREATH_WORDS, LEVERS, SMALL, turned
 from sim.answers.posture.reposed import reposed
 from sim.answers.posture.runaway import time_to_double, turning_of
@@ -23,7 +24,6 @@ from sim.telling.record import Told
 
 Held = Literal["hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held"]
 
-UNSEEN: Final = 2.0  # N m: held without anybody seeing an effort (assumed)
 LOOKED_AT: Final = (45.0, 60.0, 95.0, 120.0)  # degrees of knee flexion at which the moment is worked out
 
 
@@ -47,7 +47,14 @@ class Posture:
         float, Told("what turns the diver held flat in the pose told, about the held point", "N m", plus="head-up")
     ]
     held: Annotated[Held, Told("what that asks of the diver, in words")]
-    unseen: Annotated[float, Told("the largest moment that is held without anybody seeing an effort, assumed", "N m")]
+    unseen: Annotated[
+        float,
+        Told(
+            "the largest moment with which whoever stops moving, flat, drifts by 30 degrees in no less than 4 s, as "
+            "divers in balance do (common practice)",
+            "N m",
+        ),
+    ]
     knees_down: Annotated[
         float, Told("what a small shift of the knees adds at most, head-down", "N m", plus="head-up")
     ]
@@ -80,7 +87,7 @@ def posture_of(case: Case) -> Posture:
     def moment(pose: Pose) -> float:
         return here if pose == diver.pose else _moment(diver.posed(pose))
 
-    told = diver.pose
+    told, turning = diver.pose, turning_of(diver.rig, flat)
     tried = [tuple(moment(turned(told, angles)) - here for angles in lever.ends) for lever in LEVERS]
     breath = tuple(_moment(diver.breathed(way * BREATH * diver.tidal)) - here for way in (-1.0, 1.0))
     ranges = (
@@ -97,7 +104,7 @@ def posture_of(case: Case) -> Posture:
     found = Posture(
         moment=here,
         held="hangs by itself",
-        unseen=UNSEEN,
+        unseen=balanced_moment(turning),
         knees_down=min(*near, 0.0),
         knees_up=max(*near, 0.0),
         all_down=min(together[0], *(r.down for r in ranges)),
@@ -106,7 +113,7 @@ def posture_of(case: Case) -> Posture:
         knee=radians(knee),
         flat_knee=_flat_knee(over, knee),
         stiffness=flat.pitch_stiffness,
-        time_to_double=time_to_double(turning_of(diver.rig, flat)),
+        time_to_double=time_to_double(turning),
     )
     return replace(found, held=held_words(here, found))
 

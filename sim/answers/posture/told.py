@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 from typing import Annotated, Final
 
+from sim.answers.posture.drift import IN_BALANCE
 from sim.answers.posture.levers import SMALL
 from sim.answers.posture.posture import LOOKED_AT, Held, Posture, posture_of
 from sim.case import Case
@@ -20,7 +21,7 @@ from sim.telling.words import moment_words, rows, wrapped
 FORMAT: Final = "hangflat.posture/1"
 NOTHING: Final = "next to nothing"
 HOW: Final[dict[Held, str]] = {
-    "hangs by itself": "you hang by yourself.",
+    "hangs by itself": "you hang by yourself: nothing carries you off.",
     "a small shift of the knees holds it": "a small shift of the knees holds it.",
     "has to be held": "it has to be held, with knees, hips or arms well away from where they rest.",
     "cannot be held": "it cannot be held by posture: whoever stops finning goes over.",
@@ -71,7 +72,10 @@ def posture_headline(p: Posture) -> str:
 def held_sentence(p: Posture) -> str:
     """What the moment asks of the diver, as the end of a sentence."""
     if p.held == "hangs by itself" and p.time_to_double is not None:
-        return "you hang by yourself, but for small corrections that nobody sees."
+        return (
+            "you hang by yourself, but for small corrections that nobody sees: stop them, and you drift by 30 "
+            f"degrees in {IN_BALANCE:.0f} s or later."
+        )
     return HOW[p.held]
 
 
@@ -97,7 +101,8 @@ def _felt(moment: float) -> bool:
 
 
 def _asked(p: Posture) -> Iterator[tuple[str, str]]:
-    yield "hangs by itself", f"up to {p.unseen:.0f} N m either way: held without anybody seeing an effort (assumed)"
+    drift = f"whoever stops moving drifts by 30 degrees in {IN_BALANCE:.0f} s or later, as divers in balance do"
+    yield "hangs by itself", f"up to {p.unseen:.1f} N m either way: {drift} (common practice)"
     knees = _both(p.unseen + p.knees_up, p.unseen - p.knees_down)
     yield "a small shift of the knees holds it", f"{knees}: {SMALL:.0f} degrees either way"
     yield "has to be held", f"{_both(p.unseen + p.all_up, p.unseen - p.all_down)}: with all of the above"

@@ -20,11 +20,11 @@ import numpy as np
 from scipy.special import ndtr
 
 from meshes.mesh import Floats, Ints
+from sim.answers.posture.drift import WATCHED
 from sim.answers.seen import causes as c
 from sim.answers.seen.behaviour import PARTS, Part, Played, View, seen_as, tested
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver
-from sim.answers.seen.drift import WATCHED
 from sim.answers.seen.typed import CHECKS, DRIFTS, Outcome, Sight, TestName
 
 LEAST: Final = 1e-3  # likelihood of what cannot be by the model: eyes are wrong now and then (assumed)

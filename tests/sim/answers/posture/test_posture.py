@@ -171,7 +171,7 @@ def test_it_is_told_in_lines_that_fit_and_ends_with_the_caution() -> None:
     told = posture_answer(case())
     lines = posture_text(told).split("\n")
     assert max(map(len, lines)) <= 100
-    assert "a small shift of" in lines[0]
+    assert "you hang by" in lines[0]
     assert lines[-1].endswith("plans no dive and no decompression.")
 
 

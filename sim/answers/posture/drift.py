@@ -1,4 +1,4 @@
-r"""How divers turn who are let go: pitch against time of many at once, by the motion of ``posture.runaway``.
+r"""How divers turn who are let go: pitch against time of many at once, by the motion of ``runaway``.
 
 With R the moment left over at the attitude p0 in which they were held, M the moment flat, k0 the stiffness with the
 gas held and k_i, tau_i of the gas,
@@ -24,6 +24,9 @@ STEP: Final = 0.1  # s; half of it changes an attitude by less than half a degre
 UPRIGHT: Final = radians(85.0)  # where the motion is followed no further
 TURNED: Final = radians(30.0)  # what counts as gone
 WATCHED: Final = 10.0  # s that a freeze is watched
+IN_BALANCE: Final = 4.0  # s that a diver in balance takes at least to drift by that much (common practice)
+MOST: Final = 200.0  # N m, more than any rig has
+TRIED: Final = 33  # moments at a time between two
 
 
 def drifted(turning: Turning, moment: Floats, left: Floats, start: Floats, time: Floats) -> Floats:
@@ -38,17 +41,34 @@ def drifted(turning: Turning, moment: Floats, left: Floats, start: Floats, time:
     return pitch
 
 
-def time_to_turn(turning: Turning, moment: Floats, left: Floats, start: Floats) -> Floats:
-    """Time (n,) [s] until each has turned by 30 degrees, plus head-up and minus head-down; infinite within 10 s."""
+def time_to_turn(turning: Turning, moment: Floats, left: Floats, start: Floats, until: float = WATCHED) -> Floats:
+    """Time (n,) [s] until each has turned by 30 degrees, plus head-up and minus head-down; infinite where that is not
+    so ``until`` then."""
     found = np.full(len(start), np.inf)
     before, was = np.zeros(len(start)), 0.0
-    for now, there in _motion(turning, moment, left, start, WATCHED):
+    for now, there in _motion(turning, moment, left, start, until):
         turned = there - start
         new = np.isinf(found) & (np.abs(turned) >= TURNED)
         share = (TURNED - np.abs(before[new])) / np.maximum(np.abs(turned[new]) - np.abs(before[new]), 1e-12)
         found[new] = np.sign(turned[new]) * (was + share * (now - was))
         before, was = turned, now
     return found
+
+
+def balanced_moment(turning: Turning) -> float:
+    """The largest moment [N m] with which whoever stops moving, flat, drifts by 30 degrees in no less than 4 s.
+
+    The more turns the diver, the sooner: looked for between two moments, finer each time. At most ``MOST``.
+    """
+    low, high = 0.0, MOST
+    while high - low > 1e-3 * high:
+        moments = np.linspace(low, high, TRIED)
+        slow = np.abs(time_to_turn(turning, moments, moments, np.zeros(TRIED), IN_BALANCE)) >= IN_BALANCE
+        if slow.all():
+            return high
+        first = int(np.argmin(slow))
+        low, high = float(moments[max(first - 1, 0)]), float(moments[first])
+    return low
 
 
 def _motion(

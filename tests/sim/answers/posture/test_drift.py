@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.posture import drift
+from sim.answers.posture.drift import drifted, time_to_turn
 from sim.answers.posture.runaway import Turning, growth, turning_of
-from sim.answers.seen import drift
-from sim.answers.seen.drift import drifted, time_to_turn
 from sim.case import Case
 from sim.settling.settle import settle
 from sim.statics.field import soft_rig
@@ -63,3 +63,25 @@ def test_thirty_degrees_are_gone_when_the_whole_motion_says_so(name) -> None:
     found = time_to_turn(turning_of(rig, flat), moment, moment, np.zeros(1))[0]
     assert np.sign(found) == np.sign(flat.pitch_moment)
     assert abs(found) == pytest.approx(float(run.path.time[first]), rel=0.1, abs=drift.STEP)
+
+
+def test_the_moment_of_a_diver_in_balance_takes_four_seconds_for_thirty_degrees() -> None:
+    # the trade's 4 s (common practice); the moment grows less with the cosine of the turn, as 1 to 0.87 at the end
+    even = 2.0 * 50.0 * np.radians(30.0) / 4.0**2
+    found = drift.balanced_moment(BARE)
+    assert even * (4.0 / (4.0 + drift.STEP)) < found < even / np.cos(np.radians(30.0))
+
+
+@pytest.mark.parametrize("name", ["small-woman-steel", "side-hung"])
+def test_less_than_the_moment_of_balance_drifts_more_slowly_and_more_sooner(name) -> None:
+    rig = Case.read(demo_path(name)).rig
+    turning = turning_of(rig, flat_answer(soft_rig(rig)))
+    moments = drift.balanced_moment(turning) * np.array([0.98, 1.02])
+    slow, quick = time_to_turn(turning, moments, moments, np.zeros(2))
+    assert slow > 4.0 > quick
+
+
+def test_who_is_turned_back_before_thirty_degrees_bears_any_less_moment() -> None:
+    stiff = Turning(inertia=1.0, drag=50.0, held_stiffness=20.0, gas=())
+    # at rest where 20 N m/rad times the sine of 30 degrees bear the moment, as much of it as its cosine leaves
+    assert drift.balanced_moment(stiff) == pytest.approx(20.0 * 0.5 / np.cos(np.radians(30.0)), rel=0.1)
