@@ -19,6 +19,9 @@ COLOURS: Final = (HEAD_DOWN, HEAD_UP, "#009e73", "#cc79a7", "#e69f00", "#17232e"
 MARKS: Final = "osD^vP"
 
 
+ACROSS: Final = 3  # panels in a row
+
+
 @dataclass(frozen=True, eq=False)
 class Line:
     """An answer along one input; arrays (k,).
@@ -47,7 +50,7 @@ def draw_levels(
     levels: Sequence[Levels], paths: Sequence[Path], *, answer: str, title: str, lead: str, small_print: str
 ) -> list[Path]:
     """A panel for each input, all to one scale of the answer; PNG, SVG or PDF by the ending of each path."""
-    figure, panels = sheet(len(levels), 3, (3.9, 3.1), title, lead, small_print)
+    figure, panels = sheet(len(levels), ACROSS, (3.9, 3.1), title, lead, small_print)
     lines = [line for one in levels for line in one.lines]
     low = min(float(np.nanmin(line.low)) for line in lines)
     high = max(float(np.nanmax(line.high)) for line in lines)
@@ -57,8 +60,10 @@ def draw_levels(
         for place, line in enumerate(one.lines):
             _draw(axes, line, place, len(one.lines))
         axes.set_ylim(low - room, high + room)
-        if number % 3 == 0:
+        if number % ACROSS == 0:
             axes.set_ylabel(answer, fontsize=9.5, color=INK)
+        else:
+            axes.tick_params(labelleft=False)  # all panels have one scale
     if len(levels[0].lines) > 1:
         panels[0].legend(fontsize=8, frameon=True, framealpha=0.85, edgecolor="none")
     return finished_all(figure, paths)
