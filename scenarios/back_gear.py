@@ -30,10 +30,11 @@ SlotPlace = tuple[_FromTop, _FromMiddle] | None
 
 _USUAL_SIZE = {"length": "400 mm", "width": "280 mm", "channel_depth": "56 mm"}
 FLAT_DRAWINGS = (".dxf", ".svg")
-OF_BUILT_IN = ("shape", *_USUAL_SIZE)  # keys that stretch the built-in outlines
+# keys that stretch the built-in outlines
+OF_BUILT_IN = ("shape", *_USUAL_SIZE, "channel_width", "channel_angle", "bend_radius", "openings")
 OF_FLAT_DRAWINGS = ("thickness", "bends")
 OF_SOLIDS = ("back_axis",)
-OF_DRAWINGS = ("unit", "head_axis", "back_axis", "bends", "bolts", "shoulder_slots", "waist_slots", "crotch_slot")
+OF_DRAWINGS = ("unit", "head_axis", "back_axis", "bends")
 
 
 class Bend(Table):
@@ -86,6 +87,19 @@ class Plate(Table):
     channel_depth: Annotated[
         float | None, Quantity("length", "depth of the channel along the middle", "56 mm", "15 mm", "90 mm")
     ] = None
+    channel_width: Annotated[
+        float | None, Quantity("length", "level width of the channel's floor", "58 mm", "20 mm", "120 mm")
+    ] = None
+    channel_angle: Annotated[
+        float | None, Quantity("angle", "turn of each bend of the channel", "65 deg", "15 deg", "90 deg")
+    ] = None
+    bend_radius: Annotated[
+        float | None,
+        Quantity("length", "radius of the channel's bends at the middle of the sheet", "6 mm", "0.2 mm", "60 mm"),
+    ] = None
+    openings: Annotated[
+        bool, Field(description="Whether the openings that lighten a built-in outline are cut out of it")
+    ] = True
     file: Annotated[
         Path | None,
         Field(
@@ -106,20 +120,20 @@ class Plate(Table):
             ],
             ...,
         ],
-        Field(description="Band bolts of a drawn plate: distances from its top edge along the middle line"),
+        Field(description="Band bolts: distances from the plate's top edge along the middle line"),
     ] = ()
 
     shoulder_slots: Annotated[
         SlotPlace,
-        Field(description="Where a drawn plate's shoulder slots are: from its top edge, and from its middle line"),
+        Field(description="Where the shoulder slots are: from the plate's top edge, and from its middle line"),
     ] = None
     waist_slots: Annotated[
         SlotPlace,
-        Field(description="Where a drawn plate's waist slots are: from its top edge, and from its middle line"),
+        Field(description="Where the waist slots are: from the plate's top edge, and from its middle line"),
     ] = None
     crotch_slot: Annotated[
         float | None,
-        Quantity("length", "where a drawn plate's crotch slot is, from its top edge", "382 mm", "10 mm", "60 cm"),
+        Quantity("length", "where the crotch slot is, from the plate's top edge", "382 mm", "10 mm", "60 cm"),
     ] = None
 
     @field_validator("file")

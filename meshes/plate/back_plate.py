@@ -78,11 +78,11 @@ class Plate:
 
 
 @memoized
-def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_steps: int = 4) -> Plate:
+def plate_of(shape: PlateShape, density: float, *, corner_steps: int = 8, arc_steps: int | None = None) -> Plate:
     """Plate by its dimensions, of one material of ``density`` [kg/m^3].
 
     Volume converges at second order in ``corner_steps`` (chords a quarter turn of every rounding) and ``arc_steps``
-    (chords a bend). Raises ValueError for dimensions that make no plate.
+    (chords a bend; see ``bent_sheet``). Raises ValueError for dimensions that make no plate.
     """
 
     def both(x: float, y: float) -> Floats:
@@ -109,7 +109,7 @@ def plate_from_flat(
     density: float,
     bends: Sequence[Bend] = (),
     *,
-    arc_steps: int = 4,
+    arc_steps: int | None = None,
     reading: PlateReading | None = None,
 ) -> Plate:
     """Plate from a flat pattern [m] whose origin is midway between the bolts, x to the head, y to the left.

@@ -17,14 +17,25 @@ from meshes.plate.shape import Channel, Corner, Hole, PlateShape, Slot
 WEBBING_SLOT = (0.054, 0.011)  # m, for webbing 50 mm wide and 2 to 3 mm thick, twice
 BOLT_HOLE = 0.0095  # m, clears M8 and 5/16 in
 STANDARD_WAIST_SLOT = -0.113  # m from midway between the bolts, 26 mm above the lower one (assumed)
+CHANNEL_WIDTH = 0.058  # m, level width of the channel's floor (assumed)
+STANDARD_ANGLE = float(np.radians(65.0))  # of each bend of the channel (assumed)
+SMALL_ANGLE = float(np.radians(75.0))
+BEND_RADIUS = 0.006  # m at the middle of the sheet (common practice for 3 mm)
 SHORTER_BACK = 0.056  # m, what women's waist is nearer to C7 than men's (ANSUR II means, see small_plate_shape)
 
 
 def standard_plate_shape(
-    *, length: float = 0.40, width: float = 0.28, thickness: float = 0.003, channel_depth: float = 0.056
+    *,
+    length: float = 0.40,
+    width: float = 0.28,
+    thickness: float = 0.003,
+    channel_depth: float = 0.056,
+    channel_width: float = CHANNEL_WIDTH,
+    channel_angle: float = STANDARD_ANGLE,
+    bend_radius: float = BEND_RADIUS,
 ) -> PlateShape:
-    """The plate of the usual size; other sizes [m] keep bolts, slots and channel floor and stretch the rest."""
-    channel = Channel(floor=0.058, depth=channel_depth, slope=float(np.radians(65.0)), radius=0.006)
+    """The plate of the usual size; other sizes [m, rad] keep bolts and slots and stretch the rest."""
+    channel = Channel(channel_width, channel_depth, channel_angle, bend_radius)
     top, bottom = 0.5125 * length, -0.4875 * length
     inner, outer = channel.mouth, width / 2
 
@@ -55,9 +66,16 @@ def standard_plate_shape(
 
 
 def small_plate_shape(
-    *, length: float = 0.335, width: float = 0.235, thickness: float = 0.003, channel_depth: float = 0.044
+    *,
+    length: float = 0.335,
+    width: float = 0.235,
+    thickness: float = 0.003,
+    channel_depth: float = 0.044,
+    channel_width: float = CHANNEL_WIDTH,
+    channel_angle: float = SMALL_ANGLE,
+    bend_radius: float = BEND_RADIUS,
 ) -> PlateShape:
-    """A plate for a short back and narrow shoulders; sizes in m, our own drawing.
+    """A plate for a short back and narrow shoulders; sizes in m and rad, our own drawing.
 
     Waist slots: 56 mm nearer to the upper bolt than the standard plate's, because women's waist lies so much nearer
     to C7 than men's (means of ANSUR II: C7 to midway between lowest rib and hip bone 370 and 426 mm), so that on the
@@ -69,7 +87,7 @@ def small_plate_shape(
     Length: what bolts 279 mm apart need, with the crotch slot below the lower one. Other sizes keep bolts, slots and
     channel floor and stretch the rest; it cannot be shorter than 0.33 m. All but the survey's figures is assumed.
     """
-    channel = Channel(floor=0.058, depth=channel_depth, slope=float(np.radians(75.0)), radius=0.006)
+    channel = Channel(channel_width, channel_depth, channel_angle, bend_radius)
     top, bottom = 0.482 * length, -0.518 * length
     inner, outer = channel.mouth, width / 2
     waist, shoulder = STANDARD_WAIST_SLOT + SHORTER_BACK, 0.1165

@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from meshes.outline import Outline
+
+CHORD: Final = 0.07  # rad of a bend at most under one chord, which loses 0.07^2 / 6 = 0.08 % of the sheet there
 
 
 @dataclass(frozen=True)
@@ -42,19 +44,23 @@ def both_sides(bends: Sequence[Bend]) -> tuple[Bend, ...]:
     return (*bends, *(replace(bend, at=-bend.at) for bend in bends))
 
 
-def bent_sheet(outline: Outline, thickness: float, bends: Sequence[Bend] = (), arc_steps: int = 4) -> Mesh:
+def bent_sheet(outline: Outline, thickness: float, bends: Sequence[Bend] = (), arc_steps: int | None = None) -> Mesh:
     """Closed mesh of a sheet of ``thickness`` [m], bent; ``arc_steps`` chords stand for each bend's arc.
 
     The volume is the flat sheet's area times its thickness, less (angle / arc_steps)^2 / 6 of the bends' share of
-    it, since the arcs' chords are used: second order in the steps. Raises ValueError when the outline is not a
+    it, since the arcs' chords are used: second order in the steps. Without ``arc_steps`` no chord spans more than
+    CHORD, so that less than a thousandth is lost at any bend. Raises ValueError when the outline is not a
     sound area, or when bends overlap or are tighter than the sheet is thick.
     """
     if not thickness > 0.0:
         raise ValueError(f"a sheet's thickness must be > 0 m, got {thickness}")
-    if arc_steps < 1:
+    if arc_steps is not None and arc_steps < 1:
         raise ValueError(f"a bend needs at least 1 step, got {arc_steps}")
     ordered = checked_bends(bends, thickness)
-    across = [np.linspace(b.at - b.width / 2, b.at + b.width / 2, arc_steps + 1) for b in ordered]
+    chords = [int(np.ceil(abs(b.angle) / CHORD)) if arc_steps is None else arc_steps for b in ordered]
+    across = [
+        np.linspace(b.at - b.width / 2, b.at + b.width / 2, n + 1) for b, n in zip(ordered, chords, strict=True)
+    ]
     points, triangles = _triangulated(polygon_of(outline), np.concatenate([[], *across]))
     half = np.full(len(points), thickness / 2)
     front, back = bent_points(points, -half, ordered), bent_points(points, half, ordered)

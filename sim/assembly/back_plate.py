@@ -4,16 +4,23 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Final
 
 from meshes.memoized import memoized_on_body
 from meshes.plate.back_plate import Plate, plate_of
 from meshes.plate.catalogue import small_plate_shape, standard_plate_shape
 from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
 from meshes.plate.openings import StatedPlaces
+from meshes.plate.rearranged import rearranged
 from meshes.plate.sheet import Bend, both_sides
 from meshes.solid import scaled_to_mass
 from scenarios.back_gear import Plate as PlateTable
 from sim.assembly.drawn_plate import density_of, told_bends
+
+# keys of [plate] that stretch a built-in outline
+SIZES: Final = (
+    "length", "width", "thickness", "channel_depth", "channel_width", "channel_angle", "bend_radius",
+)  # fmt: skip
 
 
 def plate_from(table: PlateTable) -> Plate:
@@ -38,17 +45,18 @@ def _weighing(plate: Plate, mass: float) -> Plate:
 
 def _built(table: PlateTable) -> Plate:
     make = small_plate_shape if table.shape == "small" else standard_plate_shape
-    sizes = {
-        key: value
-        for key in ("length", "width", "thickness", "channel_depth")
-        if (value := getattr(table, key)) is not None
-    }
-    return plate_of(make(**sizes), density_of(table))
+    sizes = {key: value for key in SIZES if (value := getattr(table, key)) is not None}
+    shape = rearranged(make(**sizes), _stated(table))
+    return plate_of(shape if table.openings else replace(shape, cutouts=(), holes=()), density_of(table))
+
+
+def _stated(table: PlateTable) -> StatedPlaces:
+    return StatedPlaces(table.bolts or None, table.shoulder_slots, table.waist_slots, table.crotch_slot)
 
 
 def _drawn(table: PlateTable, file: Path) -> Plate:
     density = density_of(table)
-    stated = StatedPlaces(table.bolts or None, table.shoulder_slots, table.waist_slots, table.crotch_slot)
+    stated = _stated(table)
     if table.is_solid:
         return plate_from_solid_file(
             file, density=density, up=table.head_axis, away=table.back_axis, unit=table.unit, stated=stated

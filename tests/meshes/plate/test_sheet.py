@@ -145,3 +145,20 @@ def test_impossible_bends_are_refused(bends: list[Bend], thickness: float, words
 def test_an_outline_that_crosses_itself_is_refused() -> None:
     with pytest.raises(ValueError, match="Self-intersection"):
         bent_sheet(Outline(np.array([[0.0, 0.0], [1.0, 1.0], [1.0, 0.0], [0.0, 1.0]])), 0.003)
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.floats(0.05, 3.1),
+    st.floats(0.002, 0.09),
+    st.floats(0.0005, 0.004),
+    st.sampled_from([-1.0, 1.0]),
+)
+def test_at_any_bend_the_mesh_weighs_what_the_flat_sheet_weighs_to_a_thousandth(
+    angle: float, radius: float, thickness: float, way: float
+) -> None:
+    """With the chords that are taken by themselves, however large a share of the sheet is bent."""
+    bend = Bend(0.0, way * angle, radius)
+    outline = SHEET if bend.width < 0.3 else Outline(SHEET.outer * [1.0, bend.width / 0.3])
+    got = volume_integrals(bent_sheet(outline, thickness, [bend])).volume
+    assert got == pytest.approx(thickness * polygon_of(outline).area, rel=1e-3)
