@@ -12,6 +12,7 @@ from meshes.plate import edges
 from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
+from sim.answers.plate.checks import PlateCheck, plate_checks
 from sim.assembly.drawn_plate import BEND_RADIUS, DrawnPlate, density_of, drawn_plate, plate_doubt
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
@@ -107,6 +108,7 @@ class PlateAnswer:
     ]
     places: Annotated[tuple[PlaceOnPlate, ...], Told("bolts and slots")]
     bends: Annotated[tuple[BendTold, ...], Told("of the sheet, from right to left")]
+    checks: Annotated[tuple[PlateCheck, ...], Told("whether it can be made and used as drawn")]
     bend_lines: Annotated[
         tuple[float, ...], Told("drawn in the file, from the middle line", "m", plus="to the diver's left")
     ]
@@ -150,6 +152,7 @@ def plate_answer(bench: BenchPlate) -> PlateAnswer:
         inertia=tuple((float(a), float(b), float(c)) for a, b, c in inertia),
         places=_places(bench, flat, drawn),
         bends=_bends(bench, flat),
+        checks=plate_checks(bench),
         bend_lines=() if drawn is None else drawn.reading.bend_lines,
         assumed=() if drawn is None else drawn.assumed,
         doubts=() if drawn is None else tuple(plate_doubt(d) for d in drawn.reading.doubts),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sim.answers.plate.answer import BendTold, PlateAnswer
+from sim.answers.plate.checks import PlateCheck
 from sim.telling.words import bullets, rows, wrapped
 
 FLAT = 5e-5  # m, of a channel's depth, below the shown digits
@@ -17,13 +18,28 @@ def plate_text(answer: PlateAnswer) -> str:
         answer.title,
         *rows("Plate", _plate_rows(answer)),
         *rows("Places", ((p.name, f"{p.source}: {p.told}") for p in answer.places)),
-        *bullets("Check", [*answer.doubts, *answer.notes]),
+        *check_lines(answer.checks),
+        *bullets("Look at", [*answer.doubts, *answer.notes]),
         *bullets("Assumed", answer.assumed),
         *bullets("Read", answer.read),
         "",
         *wrapped(answer.caution, "Caution: ", ""),
     ]
     return "\n".join(lines)
+
+
+def check_lines(checks: Sequence[PlateCheck]) -> list[str]:
+    """The checks as a table, left and right as one row where they are alike; below it where the limits come from."""
+    paired = list(_paired(checks))
+    sources = list(dict.fromkeys(c.source for c, _ in paired if c.source))
+    cells = [("", "", "", "measured", "wanted")]
+    cells += [(_mark(c), _named(c, both), c.what, _measured(c), _wanted(c, sources)) for c, both in paired]
+    widths = [max(len(row[k]) for row in cells) for k in range(5)]
+    lines = ["  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip() for row in cells]
+    notes = [f"[{k}] {source}" for k, source in enumerate(sources, 1)]
+    failing = sum(c.passes is False for c in checks)
+    said = f"{failing} of {len(checks)} are not as wanted" if failing else f"all {len(checks)} are as wanted"
+    return ["", f"As drawn: {said}", *lines, "", *(line for note in notes for line in wrapped(note, "  ", "      "))]
 
 
 def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
@@ -71,5 +87,51 @@ def _bend(bend: BendTold) -> str:
     )
 
 
-def _mm(length: float) -> str:
-    return f"{1e3 * length:.1f} mm"
+def _paired(checks: Sequence[PlateCheck]) -> Iterator[tuple[PlateCheck, bool]]:
+    """Each check, and whether it stands for its mirror image, too, that measures the same."""
+    told: set[tuple[str, ...]] = set()
+    for check in checks:
+        side, _, thing = check.of.partition(" ")
+        key = (thing, check.what, _measured(check), _wanted(check), _mark(check), check.missing)
+        if side not in ("left", "right") or key not in told:
+            alike = side in ("left", "right") and any(
+                (*o.of.partition(" ")[2:], o.what, _measured(o), _wanted(o), _mark(o), o.missing) == key
+                for o in checks
+                if o is not check
+            )
+            yield check, alike
+        if side in ("left", "right"):
+            told.add(key)
+
+
+def _named(check: PlateCheck, both: bool) -> str:
+    return f"{check.of.partition(' ')[2]}, both" if both else check.of
+
+
+def _mark(check: PlateCheck) -> str:
+    return {True: "yes", False: "NO", None: "?"}[check.passes]
+
+
+def _measured(check: PlateCheck) -> str:
+    told = "" if check.measured is None else _mm(check.measured, _digits(check))
+    return ", ".join(filter(None, (told, check.missing)))
+
+
+def _wanted(check: PlateCheck, sources: Sequence[str] = ()) -> str:
+    """The limits, with the number of their source."""
+    if check.least is None and check.most is None:
+        return ""
+    number = f" [{sources.index(check.source) + 1}]" if check.source in sources else ""
+    if check.most is None:
+        return f"at least {_mm(check.least or 0.0, _digits(check))}{number}"
+    return f"{1e3 * (check.least or 0.0):.1f} to {_mm(check.most, _digits(check))}{number}"
+
+
+def _digits(check: PlateCheck) -> int:
+    """One behind the point, two where a check fails by less."""
+    missed = [abs(check.measured - limit) for limit in (check.least, check.most) if check.measured and limit]
+    return 2 if check.passes is False and missed and min(missed) < 1e-4 else 1
+
+
+def _mm(length: float, digits: int = 1) -> str:
+    return f"{1e3 * length:.{digits}f} mm"
