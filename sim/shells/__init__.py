@@ -1,0 +1,1 @@
+"""Thin shells folded from a flat sheet: meshes, stiffness, loads and stresses, in SI floats and arrays."""
