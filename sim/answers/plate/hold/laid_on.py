@@ -1,0 +1,120 @@
+"""The loads of each way of carrying on a plate's shell, in balance.
+
+All weighs ``load`` times its weight. The cylinders pull at both bolts, the sheet weighs on itself, and what holds the
+plate pushes back: forces at its places that balance the whole, the smallest ones where several sets would do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.plate.hold.carried import Carried
+from sim.answers.plate.hold.sheet_shell import SheetShell, bolts_patch, slot_patch
+from sim.answers.plate.hold.ways import G, Way
+from sim.shells.loads import Patch, on_area, on_edges, resultant, spread, weight
+
+PAD: Final = 0.030  # m above and below the waist strap's slots where the back bears on the plate (assumed)
+LOWEST: Final = 2e-3  # m above its lowest point, within which the plate's edge meets the ground (assumed)
+BALANCED: Final = 1e-6  # of the whole load, that may be left over by rounding
+
+UP: Final = np.array([1.0, 0.0])
+X, Y, Z = np.eye(3)
+
+
+@dataclass(frozen=True, eq=False)
+class Support:
+    """Where something holds the plate: ``patch``, and ``ways`` (n, 3) in which it can push."""
+
+    patch: Patch
+    ways: Floats
+
+    @property
+    def middle(self) -> Floats:
+        """(3,) of the patch."""
+        return np.asarray(self.patch.weights @ self.patch.places / self.patch.weights.sum())
+
+
+def driven(at: SheetShell, carried: Carried, density: float, felt: Floats) -> Floats:
+    """Nodes' loads (k, 6) of all that weighs, under ``felt`` (3,) [m/s^2]."""
+    pulled = spread(at.shell, bolts_patch(at), carried.mass * felt, carried.cm)
+    return pulled + weight(at.shell, density, felt)
+
+
+def felt_when(way: Way, at: SheetShell, carried: Carried, density: float) -> Floats:
+    """(3,) [m/s^2] in the plate's frame: down, as the plate is held in that way."""
+    if way.name == "vehicle":
+        return -way.load * G * Z
+    if way.name in ("standing", "set down"):
+        return -way.load * G * X
+    hand = np.mean([s.middle for s in _shoulders(at)], axis=0)
+    shell = at.shell
+    masses = density * shell.sheet.thickness * shell.areas
+    own = np.einsum("mq,mqk->k", masses, shell.places)
+    middle = (carried.mass * carried.cm + own) / (carried.mass + masses.sum())
+    down = middle - hand
+    return np.asarray(way.load * G * down / np.linalg.norm(down))
+
+
+def held(way: Way, at: SheetShell, loads: Floats) -> Floats:
+    """``loads`` (k, 6) with what holds the plate against them; raises ValueError where that cannot be."""
+    return balanced(at, loads, supports(way, at))
+
+
+def supports(way: Way, at: SheetShell) -> list[Support]:
+    """What holds the plate; nothing for the floor of a vehicle, see ``on_floor``."""
+    if way.name == "standing":
+        return [*_shoulders(at), *_back(at)]
+    if way.name == "lifted":
+        return _shoulders(at)
+    return [*(Support(s.patch, Z[None]) for s in _shoulders(at)), *_ground(at)]
+
+
+def balanced(at: SheetShell, loads: Floats, at_places: Sequence[Support]) -> Floats:
+    """``loads`` (k, 6) with the least forces of the supports that balance them."""
+    columns = [
+        np.concatenate([way, np.cross(support.middle, way)]) for support in at_places for way in support.ways
+    ]
+    whole = np.concatenate(resultant(at.shell, loads))
+    pushes, *_ = np.linalg.lstsq(np.stack(columns, axis=1), -whole, rcond=1e-9)
+    total, start = loads.copy(), 0
+    for support in at_places:
+        count = len(support.ways)
+        force = pushes[start : start + count] @ support.ways
+        total += spread(at.shell, support.patch, force, support.middle)
+        start += count
+    left = np.concatenate(resultant(at.shell, total))
+    if not np.abs(left).max() <= BALANCED * np.abs(whole).max():
+        raise ValueError("what holds the plate cannot balance its load")
+    return total
+
+
+def _shoulders(at: SheetShell) -> list[Support]:
+    slots = at.pattern.points.shoulder_slots
+    return [Support(slot_patch(at, slot, UP), np.eye(3)) for slot in slots]
+
+
+def _back(at: SheetShell) -> list[Support]:
+    """Where the back bears on the plate, beside the waist strap: left and right."""
+    near = np.abs(at.seen[:, :, 0] - at.pattern.points.waist_slots[:, 0].mean()) < PAD
+    found = []
+    for side in (1.0, -1.0):
+        own = near & (side * at.seen[:, :, 1] > 0.0)
+        flat = own & at.on_back
+        found.append(Support(on_area(at.shell, (flat if flat.any() else own).astype(float)), Z[None]))
+    return found
+
+
+def _ground(at: SheetShell) -> list[Support]:
+    """The lower edge, left and right of the middle; it grips the ground."""
+    middles = at.shell.flat[at.shell.edges[:, 2]]
+    low = middles[:, 0] < middles[:, 0].min() + LOWEST
+    halves = (low & (middles[:, 1] > 0.0), low & (middles[:, 1] <= 0.0))
+    ways = np.stack([X, Z])
+    return [
+        Support(on_edges(at.shell, at.shell.edges[half], np.ones(int(half.sum()))), ways) for half in halves if half.any()
+    ]

@@ -1,0 +1,36 @@
+"""How a plate with cylinders on it is carried ashore: what it feels, and where it is held."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+WayName = Literal["standing", "lifted", "set down", "vehicle"]
+
+G: Final = 9.80665  # m/s^2
+
+
+@dataclass(frozen=True)
+class Way:
+    """meaning : a plain phrase;  load : how many times its weight all weighs;  source : of that number."""
+
+    name: WayName
+    meaning: str
+    load: float
+    source: str
+
+
+LIFTED: Final = 1.5
+SET_DOWN: Final = 3.0
+VEHICLE: Final = 5.0
+
+WAYS: Final[Mapping[WayName, Way]] = {
+    way.name: way
+    for way in (
+        Way("standing", "on a diver who stands: hung on the shoulder straps, leaning on the back at the waist strap", 1.0, "at rest"),
+        Way("lifted", "lifted by one hand in the straps at the shoulder slots", LIFTED, "assumed: a brisk lift"),
+        Way("set down", "set down on its lower edge, held upright at the shoulder slots", SET_DOWN, "assumed: set down hard"),
+        Way("vehicle", "lying on the floor of a vehicle, plate down, cylinders on top", VEHICLE, "assumed: a pothole"),
+    )
+}  # fmt: skip
