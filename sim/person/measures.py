@@ -173,9 +173,8 @@ def estimated_measures(
     """
     model = measures_model()
     of_sex = model.male if sex == "male" else model.female
-    dq = float(np.sqrt(mass / stature)) - of_sex.origin[1]
-    mean = of_sex.coefficients @ np.array([1.0, stature - of_sex.origin[0], dq])
-    sd = widened * of_sex.residual_sd * np.exp(of_sex.sd_slope * np.clip(dq, *of_sex.dq_range))
+    means, sds = expected_measures(sex, np.array([stature]), np.array([mass]))
+    mean, sd = means[0], widened * sds[0]
     covariance = of_sex.correlation * np.outer(sd, sd)
     if not given:
         return MeasuresEstimate(model.names, mean, covariance, 0.0, {}, {})
@@ -200,6 +199,17 @@ def estimated_measures(
         {_label(k): float(z) for k, z in zip(keys, standardised, strict=True)},
         _beside(keys, values, surprise, precision),
     )
+
+
+def expected_measures(sex: Sex, stature: Floats, mass: Floats) -> tuple[Floats, Floats]:
+    """Mean and SD (p, n) of the n measures of p people of statures [m] and masses [kg] (p,), as in the survey."""
+    model = measures_model()
+    of_sex = model.male if sex == "male" else model.female
+    tall = (stature - of_sex.origin[0])[:, None]
+    dq = (np.sqrt(mass / stature) - of_sex.origin[1])[:, None]
+    start, by_stature, by_build = of_sex.coefficients.T
+    sd = of_sex.residual_sd * np.exp(of_sex.sd_slope * np.clip(dq, *of_sex.dq_range))
+    return start + by_stature * tall + by_build * dq, sd
 
 
 def _beside(

@@ -19,7 +19,7 @@ import numpy as np
 from scipy.special import ndtri
 
 from meshes.mesh import Floats
-from sim.person.measures import Sex, estimated_measures, measures_model
+from sim.person.measures import Sex, expected_measures, measures_model
 
 SEED: Final = 20_250  # any fixed number
 EDGE: Final = 1e-6  # nearest to 0 or 1 that a point may lie: 4.75 SD
@@ -55,22 +55,52 @@ class Drawn:
     measures: dict[str, float]
 
 
+@dataclass(frozen=True, eq=False)
+class ManyDrawn:
+    """n people of one sex as columns.
+
+    height (n,) [m], mass (n,) [kg];  measures (n, k) [m], in the order of ``drawn_names``
+    """
+
+    sex: Sex
+    height: Floats
+    mass: Floats
+    measures: Floats
+
+    def __len__(self) -> int:
+        return len(self.height)
+
+    def person(self, which: int) -> Drawn:
+        """One of them."""
+        measures = dict(zip(drawn_names(), self.measures[which].tolist(), strict=True))
+        return Drawn(self.sex, float(self.height[which]), float(self.mass[which]), measures)
+
+
 def drawn_people(sex: Sex, number: int, seed: int = SEED) -> tuple[Drawn, ...]:
     """So many people of one sex within the survey's range of stature and mass. Raises ValueError for number < 1."""
+    many = many_drawn(sex, number, seed)
+    return tuple(many.person(which) for which in range(number))
+
+
+def many_drawn(sex: Sex, number: int, seed: int = SEED) -> ManyDrawn:
+    """The people of ``drawn_people`` as columns. Raises ValueError for number < 1."""
     if not number > 0:
         raise ValueError(f"a population needs at least one person, got {number}")
     model = measures_model()
     of_sex = model.male if sex == "male" else model.female
-    found: list[Drawn] = []
+    (short, tall), (light, heavy) = of_sex.stature_range, of_sex.mass_range
+    found: list[tuple[Floats, Floats, Floats]] = []
+    missing = number
     for z in _points(2 + len(drawn_names()), seed + (sex == "female")):
-        height, mass = _size(SIZES[sex], z[0], z[1])
-        (short, tall), (light, heavy) = of_sex.stature_range, of_sex.mass_range
-        if not (short <= height <= tall and light <= mass <= heavy):
-            continue
-        found.append(person_at(sex, height, mass, z[2:]))
-        if len(found) == number:
+        height, mass = _size(SIZES[sex], z[:, 0], z[:, 1])
+        within = (short <= height) & (height <= tall) & (light <= mass) & (mass <= heavy)
+        some = np.flatnonzero(within)[:missing]
+        found.append((height[some], mass[some], z[some, 2:]))
+        missing -= len(some)
+        if missing == 0:
             break
-    return tuple(found)
+    height, mass, rest = (np.concatenate(column) for column in zip(*found, strict=True))
+    return ManyDrawn(sex, height, mass, _measures(sex, height, mass, rest))
 
 
 @cache
@@ -81,10 +111,16 @@ def drawn_names() -> tuple[str, ...]:
 
 def person_at(sex: Sex, height: float, mass: float, z: Floats) -> Drawn:
     """The person of this stature [m] and mass [kg] at independent standard normal ``z`` (k,), one a drawn measure."""
+    heights, masses = np.array([height]), np.array([mass])
+    return ManyDrawn(sex, heights, masses, _measures(sex, heights, masses, z[None])).person(0)
+
+
+def _measures(sex: Sex, height: Floats, mass: Floats, z: Floats) -> Floats:
+    """Measures (n, k) [m] of people of these statures [m] and masses [kg] (n,) at standard normal ``z`` (n, k)."""
     at = [measures_model().names.index(n) for n in drawn_names()]
-    estimate = estimated_measures(sex, height, mass)
-    values = estimate.mean[at] + np.sqrt(np.diag(estimate.covariance)[at]) * (_together(sex) @ z)
-    return Drawn(sex, height, mass, dict(zip(drawn_names(), values.tolist(), strict=True)))
+    mean, sd = expected_measures(sex, height, mass)
+    # no product of matrices, which rounds otherwise for another number of people
+    return np.asarray(mean[:, at] + sd[:, at] * np.einsum("ij,nj->ni", _together(sex), z))
 
 
 @cache
@@ -97,17 +133,16 @@ def _together(sex: Sex) -> Floats:
 
 
 def _points(dimensions: int, seed: int) -> Iterator[Floats]:
-    """Endless standard normal points (dimensions,)."""
+    """Endless standard normal points (m, dimensions), more and more at a time."""
     from scipy.stats.qmc import Sobol
 
     source = Sobol(dimensions, scramble=True, rng=seed)
     for power in count():  # a sequence is balanced at every power of two
-        more = source.random_base2(max(power - 1, 0))
-        yield from ndtri(np.clip(more, EDGE, 1.0 - EDGE))
+        yield ndtri(np.clip(source.random_base2(max(power - 1, 0)), EDGE, 1.0 - EDGE))
 
 
-def _size(size: BodySize, first: float, second: float) -> tuple[float, float]:
-    """Stature and mass at two independent standard normal values."""
+def _size(size: BodySize, first: Floats, second: Floats) -> tuple[Floats, Floats]:
+    """Stature [m] and mass [kg] (n,) at two independent standard normal values (n,)."""
     r = size.correlation
     both = r * first + np.sqrt(1.0 - r * r) * second
-    return float(size.stature + size.stature_sd * first), float(size.mass * np.exp(size.log_mass_sd * both))
+    return size.stature + size.stature_sd * first, size.mass * np.exp(size.log_mass_sd * both)

@@ -53,16 +53,37 @@ class PlateOnPerson:
     shoulder_straps: float
 
 
-def banded(rig: HungRig, who: DressedPerson) -> PlateOnPerson:
-    """One plate on one person, hung as high and as low as its strap is on the waist.
+@dataclass(frozen=True, eq=False)
+class OnWaist:
+    """A rig as banded on one person, hung as high, midway and as low as its strap is on the waist.
 
-    First as banded; where that fails it is looked whether bands set for the person pass.
+    drops : (3,) below the natural waist [m];  margins : (3,) of each demand there
     """
+
+    hung: Hung
+    drops: tuple[float, ...]
+    margins: Mapping[str, Floats]
+
+
+def on_waist(rig: HungRig, who: DressedPerson) -> OnWaist:
+    """The rig on the person, at the heights that keep the strap on the waist."""
     drops = _drops(who)
     hung = hung_at(rig, who, drops)
     found = margins(hung)
     # there the strap's own margin is nought but for rounding and the plate's tilt
     found[WAIST_STRAP.name] = found[WAIST_STRAP.name] + 0.01 * drops[-1]
+    return OnWaist(hung, tuple(drops), found)
+
+
+def banded(rig: HungRig, who: DressedPerson) -> PlateOnPerson:
+    """One plate on one person: see ``passed``."""
+    return passed(on_waist(rig, who))
+
+
+def passed(on: OnWaist) -> PlateOnPerson:
+    """Whether a plate passes: first as banded; where that fails it is looked whether bands set for the person pass."""
+    hung, drops, found = on.hung, on.drops, on.margins
+    rig, who = hung.rig, hung.who
     told = outcome(drops, found)
     if told.band is not None:
         return _looked_at_middle(rig, who, drops, found, told.band)
