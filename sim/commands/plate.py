@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 
 
@@ -22,6 +24,7 @@ def plate(
     unit: str | None = None,
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    whom: Whom = NOBODY,
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say what a plate weighs, where its bolts and slots are, and whether it can be made as drawn.
@@ -46,6 +49,7 @@ def plate(
         KEY=VALUE put in place of what the file says, e.g. --set plate.mass="2.4 kg". May be given again.
     """
     tracing.check(as_json)
+    whom.check()
     with ExitStack() as stack:
         from scenarios.errors import ScenarioError
         from scenarios.settings import setting_of
@@ -57,8 +61,10 @@ def plate(
             bench = bench_plate(file, [*option_settings(options), *map(setting_of, settings)])
         except ScenarioError as error:
             raise blamed_on_options(error) from None
-        made = stack.enter_context(traced(tracing, as_json, bench))
+        made = stack.enter_context(traced(tracing, as_json, bench, pictures=whom.people_map is not None))
         answer = plate_answer(bench)
+        if whom.asked:
+            answer = replace(answer, people=told_whom(bench, whom))
     if as_json:
         say_json(answer, made)
         return

@@ -70,6 +70,10 @@ class ManyDrawn:
     def __len__(self) -> int:
         return len(self.height)
 
+    def part(self, which: slice) -> ManyDrawn:
+        """Some of them."""
+        return ManyDrawn(self.sex, self.height[which], self.mass[which], self.measures[which])
+
     def person(self, which: int) -> Drawn:
         """One of them."""
         measures = dict(zip(drawn_names(), self.measures[which].tolist(), strict=True))

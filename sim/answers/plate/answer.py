@@ -13,6 +13,7 @@ from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.suits.told import PeopleTold
 from sim.assembly.drawn_plate import BEND_RADIUS, DrawnPlate, density_of, drawn_plate, plate_doubt
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
@@ -118,6 +119,7 @@ class PlateAnswer:
     notes: Annotated[tuple[str, ...], Told("sentences on the file")]
     caution: Annotated[str, Told("what this is not")] = f"{PLATE_CAUTION} {CAUTION}"
     picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
+    people: Annotated[PeopleTold | None, Told("whom it suits, where that was asked for", left_out=True)] = None
 
 
 def plate_answer(bench: BenchPlate) -> PlateAnswer:

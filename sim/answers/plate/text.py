@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from sim.answers.plate.answer import BendTold, PlateAnswer
 from sim.answers.plate.checks import PlateCheck
+from sim.answers.plate.suits.text import suits_text
 from sim.telling.words import bullets, rows, wrapped
 
 FLAT = 5e-5  # m, of a channel's depth, below the shown digits
@@ -19,6 +20,7 @@ def plate_text(answer: PlateAnswer) -> str:
         *rows("Plate", _plate_rows(answer)),
         *rows("Places", ((p.name, f"{p.source}: {p.told}") for p in answer.places)),
         *check_lines(answer.checks),
+        *([] if answer.people is None else ["", suits_text(answer.people)]),
         *bullets("Look at", [*answer.doubts, *answer.notes]),
         *bullets("Assumed", answer.assumed),
         *bullets("Read", answer.read),
