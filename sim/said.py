@@ -15,6 +15,7 @@ class Sentence(str):
 
     pattern: str
     fields: Mapping[str, Any]
+    capital: bool
 
 
 class Amount(str):
@@ -30,7 +31,14 @@ class Amount(str):
 def note(pattern: str, /, **fields: Any) -> Sentence:
     """A sentence with its fields in their places, as ``str.format`` puts them there."""
     made = Sentence(pattern.format(**fields))
-    made.pattern, made.fields = pattern, fields
+    made.pattern, made.fields, made.capital = pattern, fields, False
+    return made
+
+
+def capital(sentence: Sentence) -> Sentence:
+    """The sentence with a capital letter at its beginning."""
+    made = Sentence(sentence[:1].upper() + sentence[1:])
+    made.pattern, made.fields, made.capital = sentence.pattern, sentence.fields, True
     return made
 
 

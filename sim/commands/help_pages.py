@@ -24,7 +24,7 @@ class HelpPages:
 
     def __call__(self, console: Console, options: ConsoleOptions, panel: HelpPanel) -> None:
         rows = [(names(entry), meaning(entry)) for entry in panel.entries]
-        if panel.format == "parameter":
+        if panel.title == "Parameters":
             rows += WHAT.items()
         if rows:
             _write(console, [f"{panel.title}:", *table(rows, _width()), ""])

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.rig import Rig, SuitPocket
+from sim.said import note
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -33,10 +34,10 @@ def suit_sensitivity(rig: Rig) -> tuple[Changed, ...]:
     if suit is None or suit.gas is None or not suit.gas > 0.0:
         return ()
     cases: list[tuple[str, SuitPocket]] = [
-        ("suit twice as stiff", replace(suit, law=suit.law.stiffened(SOFTNESS_FACTOR))),
-        ("suit twice as soft", replace(suit, law=suit.law.stiffened(1.0 / SOFTNESS_FACTOR))),
-        ("a quarter more suit gas", replace(suit, gas=(1.0 + GAS_SHARE) * suit.gas)),
-        ("a quarter less suit gas", replace(suit, gas=(1.0 - GAS_SHARE) * suit.gas)),
+        (note("suit twice as stiff"), replace(suit, law=suit.law.stiffened(SOFTNESS_FACTOR))),
+        (note("suit twice as soft"), replace(suit, law=suit.law.stiffened(1.0 / SOFTNESS_FACTOR))),
+        (note("a quarter more suit gas"), replace(suit, gas=(1.0 + GAS_SHARE) * suit.gas)),
+        (note("a quarter less suit gas"), replace(suit, gas=(1.0 - GAS_SHARE) * suit.gas)),
     ]
     return tuple(_changed(rig, change, pocket) for change, pocket in cases)
 

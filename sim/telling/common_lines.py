@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say, told
 from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
 from sim.telling.words import bullets, wrapped
 
@@ -11,22 +13,33 @@ from sim.telling.words import bullets, wrapped
 def moment_lines(moment: float) -> list[str]:
     """The trimming moment [N m], plus turns head-up, as a sentence over two lines."""
     if abs(moment) < NO_MOMENT:
-        return [f"When you hold flat and stop moving you are in balance: the moment is {abs(moment):.2f} N m."]
-    way, end = ("head-up", "feet") if moment > 0 else ("head-down", "head")
+        return [
+            say(
+                "When you hold flat and stop moving you are in balance: the moment is {moment}.",
+                moment=quantity(abs(moment), "N m", 2),
+            )
+        ]
+    size, mass = quantity(abs(moment), "N m", 1), quantity(kilograms_at_half_a_metre(moment), "kg", 2)
+    if moment > 0:
+        return [
+            say("When you hold flat and stop moving you are turned head-up with {size}:", size=size),
+            say("like {mass} moved half a metre toward the feet.", mass=mass),
+        ]
     return [
-        f"When you hold flat and stop moving you are turned {way} with {abs(moment):.1f} N m:",
-        f"like {kilograms_at_half_a_metre(moment):.2f} kg moved half a metre toward the {end}.",
+        say("When you hold flat and stop moving you are turned head-down with {size}:", size=size),
+        say("like {mass} moved half a metre toward the head.", mass=mass),
     ]
 
 
 def diver_lines(title: str) -> list[str]:
     """The scenario's own title, where it has one."""
-    return ["", *wrapped(f"Diver: {title}", later="  ")] if title else []
+    return ["", *wrapped(say("Diver: {title}", title=title), later="  ")] if title else []
 
 
 def ending_lines(notes: Iterable[str], estimated: Sequence[str], caution: str) -> list[str]:
     """What every report ends with: notes, what was estimated, the caution."""
-    lines = bullets("Notes", notes)
+    lines = bullets(say("Notes"), (told(text) for text in notes))
     if estimated:
-        lines += ["", *wrapped("Estimated, not given: " + ", ".join(estimated) + ".", later="  ")]
-    return [*lines, "", *wrapped("Caution: " + caution, later="  ")]
+        names = ", ".join(told(name) for name in estimated)
+        lines += ["", *wrapped(say("Estimated, not given: {names}.", names=names), later="  ")]
+    return [*lines, "", *wrapped(say("Caution: {caution}", caution=told_caution(caution)), later="  ")]

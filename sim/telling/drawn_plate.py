@@ -11,6 +11,8 @@ from meshes.plate import edges
 from sim.assembly.assembled import Assembled
 from sim.assembly.drawn_plate import DrawnPlate as AsDrawn
 from sim.assembly.drawn_plate import plate_doubt
+from sim.said import note
+from sim.telling.language import quantity, say, told
 from sim.telling.record import Told
 from sim.telling.words import rows
 
@@ -97,7 +99,7 @@ def told_drawn_plate(assembled: Assembled, taken: Sequence[str] = ()) -> DrawnPl
 def told_plate(drawn: AsDrawn, water: float, taken: Sequence[str] = ()) -> DrawnPlate:
     """The record of one drawing, in water of a density [kg/m^3]; ``taken`` as above."""
     reading = drawn.reading
-    assumed = [f"{', '.join(taken)}, as of the plate of the file"] if taken else []
+    assumed = [note("{names}, as of the plate of the file", names=", ".join(taken))] if taken else []
     return DrawnPlate(
         file=reading.file,
         solid=reading.is_solid,
@@ -136,50 +138,78 @@ def drawn_plate_lines(drawn: DrawnPlate | None, plate: str = "Plate") -> list[st
     """Lines for the head of a report, an empty one last; none at all without a drawing."""
     if drawn is None:
         return []
-    flat = ", FLAT: without bends" if drawn.is_flat else ""
-    name = f"{plate}, as drawn" if drawn.file in plate else f"{plate}, as drawn in {drawn.file}"
-    return [*rows(f"{name}{flat}", _rows(drawn))[1:], ""]
+    name = (
+        say("{plate}, as drawn", plate=told(plate))
+        if drawn.file in plate
+        else say("{plate}, as drawn in {file}", plate=told(plate), file=drawn.file)
+    )
+    heading = say("{name}, FLAT: without bends", name=name) if drawn.is_flat else name
+    return [*rows(heading, _rows(drawn))[1:], ""]
 
 
 def _rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
     for doubt in drawn.doubts:
-        yield "CHECK", _without_subject(doubt)
+        yield say("CHECK"), _without_subject(told(doubt))
     weight = drawn.weight_in_water
-    heavy = f"{weight:.2f} kg" if weight >= 0.0 else f"floats with {-weight:.2f} kg"
-    yield "mass", f"{drawn.mass:.2f} kg{' as weighed' if drawn.weighed else ''}; in this water {heavy}"
-    thick = f"{_mm(drawn.thickness)} thick, of " if drawn.thickness is not None else ""
-    yield "made", f"{thick}{drawn.material}" + ("" if drawn.weighed else f", {drawn.density:.0f} kg/m^3")
+    mass = quantity(drawn.mass, "kg", 2)
+    heavy = (
+        quantity(weight, "kg", 2) if weight >= 0.0 else say("floats with {weight}", weight=quantity(-weight, "kg", 2))
+    )
+    yield (
+        say("mass"),
+        say(
+            "{mass}; in this water {heavy}",
+            mass=say("{mass} as weighed", mass=mass) if drawn.weighed else mass,
+            heavy=heavy,
+        ),
+    )
+    made = told(drawn.material)
+    if drawn.thickness is not None:
+        made = say("{mm} thick, of {material}", mm=_mm(drawn.thickness), material=made)
+    yield say("made"), made if drawn.weighed else f"{made}, {quantity(drawn.density, 'kg/m^3', 0)}"
     deep = drawn.channel_depth
-    channel = f"channel {_mm(deep)} deep" if deep > NO_CHANNEL else "no channel"
-    yield "size", f"{_mm(drawn.length)} long, {_width(drawn)}, {channel}"
-    yield "unit", drawn.unit_told
+    channel = say("channel {mm} deep", mm=_mm(deep)) if deep > NO_CHANNEL else say("no channel")
+    yield (
+        say("size"),
+        say("{mm} long, {width}, {channel}", mm=_mm(drawn.length), width=_width(drawn), channel=channel),
+    )
+    yield say("unit"), told(drawn.unit_told)
     for name, place in (
-        ("bolts", drawn.bolts),
-        ("shoulder slots", drawn.shoulder_slots),
-        ("waist slots", drawn.waist_slots),
-        ("crotch slot", drawn.crotch_slot),
+        (say("bolts"), drawn.bolts),
+        (say("shoulder slots"), drawn.shoulder_slots),
+        (say("waist slots"), drawn.waist_slots),
+        (say("crotch slot"), drawn.crotch_slot),
     ):
-        yield name, f"{place.source}: {place.told}"
+        yield name, f"{told(place.source)}: {told(place.told)}"
     bends = "; ".join(_bend(b) for b in drawn.bends)
     if bends:
-        yield "bends", f"stated: {bends}"
+        yield say("bends"), say("stated: {bends}", bends=bends)
     if drawn.assumed:
-        yield "assumed", "; ".join(drawn.assumed)
+        yield say("assumed"), "; ".join(map(told, drawn.assumed))
     if drawn.read:
-        yield "read", "; ".join(drawn.read)
+        yield say("read"), "; ".join(map(told, drawn.read))
 
 
 def _width(drawn: DrawnPlate) -> str:
     if drawn.bends:
-        return f"{_mm(drawn.drawn_width)} wide as drawn, {_mm(drawn.width)} bent"
-    return f"{_mm(drawn.width)} wide"
+        return say("{drawn} wide as drawn, {bent} bent", drawn=_mm(drawn.drawn_width), bent=_mm(drawn.width))
+    return say("{mm} wide", mm=_mm(drawn.width))
 
 
 def _bend(bend: Bend) -> str:
-    way = "toward" if bend.angle >= 0.0 else "away from"
-    return (
-        f"{math.degrees(abs(bend.angle)):.1f} degrees {way} the diver at {_mm(bend.offset)} from the middle line, "
-        f"radius {_mm(bend.radius)}"
+    angle, at, radius = math.degrees(abs(bend.angle)), _mm(bend.offset), _mm(bend.radius)
+    if bend.angle >= 0.0:
+        return say(
+            "{angle:.1f} degrees toward the diver at {at} from the middle line, radius {radius}",
+            angle=angle,
+            at=at,
+            radius=radius,
+        )
+    return say(
+        "{angle:.1f} degrees away from the diver at {at} from the middle line, radius {radius}",
+        angle=angle,
+        at=at,
+        radius=radius,
     )
 
 
@@ -194,4 +224,4 @@ def _without_subject(doubt: str) -> str:
 
 
 def _mm(length: float) -> str:
-    return f"{1e3 * length:.1f} mm"
+    return quantity(1e3 * length, "mm", 1)

@@ -106,7 +106,8 @@ def told(text: str) -> str:
     if isinstance(text, Amount):
         return quantity(text.value, text.unit, text.digits, sign=text.sign, bare=text.bare)
     if isinstance(text, Sentence):
-        return say(text.pattern, **text.fields)
+        words = say(text.pattern, **text.fields)
+        return words[:1].upper() + words[1:] if text.capital else words
     found = now.messages.get(text)
     return found[0] if found else text
 

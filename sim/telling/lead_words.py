@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.rig import STANDARD_GRAVITY
+from sim.telling.language import quantity, say
 
 NO_MOMENT: Final = 0.05  # N m, 10 g at half a metre: below what anyone can feel
 
@@ -16,5 +17,5 @@ def kilograms_at_half_a_metre(moment: float) -> float:
 
 def like_lead(moment: float) -> str:
     """A moment [N m] as lead that is moved, to stand behind its number; nothing where nobody could feel it."""
-    words = f"{kilograms_at_half_a_metre(moment):.1f}"
-    return "" if words == "0.0" else f" (like {words} kg moved half a metre)"
+    mass = kilograms_at_half_a_metre(moment)
+    return "" if f"{mass:.1f}" == "0.0" else say(" (like {mass} moved half a metre)", mass=quantity(mass, "kg", 1))

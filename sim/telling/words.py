@@ -8,6 +8,7 @@ import textwrap
 from collections.abc import Iterable
 from typing import Final
 
+from sim.telling.language import quantity, say, say_count
 from sim.telling.lead_words import NO_MOMENT
 
 WIDTH: Final = 100
@@ -16,41 +17,46 @@ NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
 GLUE: Final = "\N{NO-BREAK SPACE}"
-_NUMBER_AND_UNIT: Final = re.compile(r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|kg|bar|[cm]?m|l|s)\b)")
+_NUMBER_AND_UNIT: Final = re.compile(
+    r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|Grad|degrés?|kg|bar|[cm]?m|l|s|lbf ft(?:/rad)?|lb|psi|ft|in|cu ft)\b)"
+)
 
 
 def heavy_or_light(net_buoyancy: float) -> str:
     """Net buoyancy [kg], plus floats, in words."""
     if abs(net_buoyancy) < NO_WEIGHT:
-        return "neutral: neither sinks nor floats up"
-    return f"{abs(net_buoyancy):.2f} kg, {'floats up' if net_buoyancy > 0 else 'sinks'}"
+        return say("neutral: neither sinks nor floats up")
+    size = quantity(abs(net_buoyancy), "kg", 2)
+    return say("{size}, floats up", size=size) if net_buoyancy > 0 else say("{size}, sinks", size=size)
 
 
 def light_or_heavy(net_buoyancy: float) -> str:
     """Net buoyancy [kg], plus floats, as what it is for whoever wants to hang still."""
     if abs(net_buoyancy) < NO_WEIGHT:
-        return "neutral"
-    return f"{abs(net_buoyancy):.1f} kg {'too light' if net_buoyancy > 0 else 'too heavy'}"
+        return say("neutral")
+    size = quantity(abs(net_buoyancy), "kg", 1)
+    return say("{size} too light", size=size) if net_buoyancy > 0 else say("{size} too heavy", size=size)
 
 
 def moment_words(moment: float) -> str:
     """Trimming moment [N m], plus turns head-up, in words."""
     if abs(moment) < NO_MOMENT:
-        return "nothing"
-    return f"{abs(moment):.1f} N m head-{'up' if moment > 0 else 'down'}"
+        return say("nothing")
+    size = quantity(abs(moment), "N m", 1)
+    return say("{size} head-up", size=size) if moment > 0 else say("{size} head-down", size=size)
 
 
 def pitch_words(pitch: float) -> str:
     """Pitch [degrees], plus head-up, in words."""
     if abs(pitch) < NO_ANGLE:
-        return "level"
-    return f"{degrees(pitch)} head-{'up' if pitch > 0 else 'down'}"
+        return say("level")
+    size = degrees(pitch)
+    return say("{size} head-up", size=size) if pitch > 0 else say("{size} head-down", size=size)
 
 
 def degrees(angle: float) -> str:
     """Size of an angle [degrees], as "1 degree" or "17 degrees"."""
-    size = round(abs(angle))
-    return f"{size} degree{'' if size == 1 else 's'}"
+    return say_count("{n} degree", "{n} degrees", round(abs(angle)))
 
 
 def attitude_words(pitch: float, roll: float) -> str:
@@ -61,17 +67,27 @@ def attitude_words(pitch: float, roll: float) -> str:
     if abs(pitch) > 90.0:
         pitch, roll = math.copysign(180.0 - abs(pitch), pitch), roll - math.copysign(180.0, roll)
     if abs(pitch) > NEARLY_UPRIGHT:
-        return f"{'upright' if pitch > 0 else 'standing on the head'}, {pitch_words(pitch)}"
-    side = "left" if roll > 0 else "right"
+        return f"{say('upright') if pitch > 0 else say('standing on the head')}, {pitch_words(pitch)}"
     if abs(roll) < NO_ANGLE:
-        lie = "face down"
+        lie = say("face down")
     elif abs(roll) > 180.0 - NO_ANGLE:
-        lie = "on the back"
-    elif abs(roll) < 90.0:
-        lie = f"rolled {degrees(roll)}, {side} side up"
+        lie = say("on the back")
     else:
-        lie = f"on the back, {degrees(180.0 - abs(roll))} off it with the {side} side up"
+        lie = _leaning(roll)
     return f"{pitch_words(pitch)}, {lie}"
+
+
+def _leaning(roll: float) -> str:
+    """A roll [degrees] between face down and on the back, plus left side up."""
+    if abs(roll) < 90.0:
+        size = degrees(roll)
+        if roll > 0:
+            return say("rolled {size}, left side up", size=size)
+        return say("rolled {size}, right side up", size=size)
+    size = degrees(180.0 - abs(roll))
+    if roll > 0:
+        return say("on the back, {size} off it with the left side up", size=size)
+    return say("on the back, {size} off it with the right side up", size=size)
 
 
 def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.rig import Rig
+from sim.said import amount, capital, note
 from sim.settling.course import NUDGE
 from sim.settling.settle import Settled
 from sim.settling.words import outcome_words
@@ -36,19 +37,29 @@ def _buoyancy(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
     off = flat.net_buoyancy
     if not abs(off) > NEUTRAL:
         return
-    way, other = ("light", "rises") if off > 0.0 else ("heavy", "sinks")
     if rig.wing is None:
-        why = "there is no wing to make it neutral"
+        why = note("there is no wing to make it neutral")
     elif rig.wing.gas is not None:
-        why = f"the wing was given {rig.wing.gas * 1e3:.1f} l and is not adjusted"
+        why = note("the wing was given {gas} and is not adjusted", gas=amount(rig.wing.gas * 1e3, "l", 1))
     elif off > 0.0:
-        why = "even with the wing empty"
+        why = note("even with the wing empty")
     else:
-        why = f"even with the wing full at {flat.wing_gas * 1e3:.1f} l"
-    yield (
-        f"The whole cannot be neutral: {abs(off):.2f} kg {way}, {why}; left alone it {other}. "
-        "The answers here hold the depth and take moments about the centre of mass."
-    )
+        why = note("even with the wing full at {wing_gas}", wing_gas=amount(flat.wing_gas * 1e3, "l", 1))
+    size = amount(abs(off), "kg", 2)
+    if off > 0.0:
+        yield note(
+            "The whole cannot be neutral: {size} light, {why}; left alone it rises. "
+            "The answers here hold the depth and take moments about the centre of mass.",
+            size=size,
+            why=why,
+        )
+    else:
+        yield note(
+            "The whole cannot be neutral: {size} heavy, {why}; left alone it sinks. "
+            "The answers here hold the depth and take moments about the centre of mass.",
+            size=size,
+            why=why,
+        )
 
 
 def _squeeze(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
@@ -59,51 +70,69 @@ def _squeeze(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
     state = flat.field.suit
     if state is None:
         yield (
-            "The suit holds no gas: it is squeezed flat and lifts nothing. "
-            f"With {enough * 1e3:.1f} l nothing would be squeezed at its highest place."
+            note(
+                "The suit holds no gas: it is squeezed flat and lifts nothing. With {enough} nothing "
+                "would be squeezed at its highest place.",
+                enough=amount(enough * 1e3, "l", 1),
+            )
         )
     elif not -float(state.difference[0].max()) < HARD_SQUEEZE:
         squeeze, given = -float(state.difference[0].max()), rig.suit.gas or 0.0
         yield (
-            f"The suit holds far too little gas, {given * 1e3:.2f} l: even its highest place is squeezed "
-            f"by {squeeze / 1e3:.1f} kPa, as by {squeeze / (rig.water.density * rig.water.gravity):.2f} m of water. "
-            f"With {enough * 1e3:.1f} l nothing would be squeezed there."
+            note(
+                "The suit holds far too little gas, {given}: even its highest place is squeezed by "
+                "{squeeze}, as by {water} of water. With {enough} nothing would be squeezed there.",
+                given=amount(given * 1e3, "l", 2),
+                squeeze=amount(squeeze / 1e3, "kPa", 1),
+                water=amount(squeeze / (rig.water.density * rig.water.gravity), "m", 2),
+                enough=amount(enough * 1e3, "l", 1),
+            )
         )
 
 
 def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
     if rest.indifferent:
-        yield "Indifferent: the moment is nil in every attitude, so that the diver stays however they are put."
+        yield note("Indifferent: the moment is nil in every attitude, so that the diver stays however they are put.")
         return
     if flat.pitch_stiffness < -SMALL_STIFFNESS:
         yield (
-            "Held flat, a small turn head-up or head-down grows by itself: the moment when flat says more than the "
-            "angle of rest."
+            note(
+                "Held flat, a small turn head-up or head-down grows by itself: the moment when flat says "
+                "more than the angle of rest."
+            )
         )
     if any(e.degenerate for e in rest.found):
-        yield "Some attitudes of rest form a ring: along it nothing turns the diver; one of each ring is listed."
+        yield note(
+            "Some attitudes of rest form a ring: along it nothing turns the diver; one of each ring is listed."
+        )
     if not rest.complete:
-        yield "The search for attitudes of rest may have missed some: their count does not close."
+        yield note("The search for attitudes of rest may have missed some: their count does not close.")
 
 
 def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
     if settled is not None and not settled.reached and settled.outcome != "past the vertical":
-        said = outcome_words(settled)
-        yield f"{said[:1].upper()}{said[1:]}."
+        yield note("{The_outcome}.", The_outcome=capital(outcome_words(settled)))
     if settled is not None and settled.outlasted:
         yield (
-            f"The diver would swing on for more than {settled.time:.0f} s, the water hardly slowing it; "
-            "where the swing ends was found by slowing it artificially."
+            note(
+                "The diver would swing on for more than {time:.0f} s, the water hardly slowing it; where "
+                "the swing ends was found by slowing it artificially.",
+                time=settled.time,
+            )
         )
     if free is not None and free.time_to_30_roll is not None:
         yield (
-            f"Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "
-            f"{free.time_to_30_roll:.0f} s after a nudge of {math.degrees(NUDGE):.1f} degrees. "
-            "The answers for a diver kept from rolling stand first."
+            note(
+                "Face down is not stable in roll: left alone the diver would turn over; 30 degrees in "
+                "{time_to_30_roll:.0f} s after a nudge of {nudge:.1f} degrees. The answers for a diver "
+                "kept from rolling stand first.",
+                time_to_30_roll=free.time_to_30_roll,
+                nudge=math.degrees(NUDGE),
+            )
         )
 
 
 def _gas_weight(rig: Rig) -> Iterator[str]:
     pockets = [p for p in (rig.suit, rig.wing) if p is not None]
     if pockets and all(p.gas_density == 0.0 for p in pockets):
-        yield "The weight of the gas in suit and wing is left out (about 3 g a litre at 15 m)."
+        yield note("The weight of the gas in suit and wing is left out (about 3 g a litre at 15 m).")

@@ -8,6 +8,7 @@ from sim.answers.settle.answer import Item
 from sim.answers.why.answer import WhyAnswer
 from sim.telling.common_lines import diver_lines, ending_lines, moment_lines
 from sim.telling.drawn_plate import drawn_plate_lines, notes_not_told
+from sim.telling.language import quantity, say, told, unit_name
 from sim.telling.words import wrapped
 
 
@@ -22,8 +23,10 @@ def why_text(answer: WhyAnswer) -> str:
         *budget_table(answer.items, moment),
         "",
         *wrapped(
-            "Apparent weight: plus sinks. Arm: how far headward of the point the moments are taken about. "
-            "Moment: plus turns head-up."
+            say(
+                "Apparent weight: plus sinks. Arm: how far headward of the point the moments are taken "
+                "about. Moment: plus turns head-up."
+            )
         ),
         *ending_lines(notes_not_told(answer.notes, answer.drawn_plate), answer.estimated, answer.caution),
     ]
@@ -32,10 +35,23 @@ def why_text(answer: WhyAnswer) -> str:
 
 def budget_table(items: Sequence[Item], total: float) -> list[str]:
     """One aligned line for each item and one for the sum of moments ``total`` [N m]."""
-    width = max([len("item"), *(min(len(i.name), 44) for i in items)])
-    lines = [f"{'item':<{width}}  {'apparent weight':>16}  {'arm':>9}  {'moment':>11}", "-" * (width + 42)]
-    lines += [
-        f"{i.name[:44]:<{width}}  {i.apparent_weight:>+13.2f} kg  {i.arm:>+7.3f} m  {i.moment:>+7.2f} N m"
-        for i in items
+    item, weight, arm, turns = say("item"), say("apparent weight"), say("arm"), say("moment")
+    names = [told(i.name)[:44] for i in items]
+    width = max(len(name) for name in (item, *names))
+    widths = [max(14 + len(unit_name("kg")), len(weight)), 8 + len(unit_name("m")), 8 + len(unit_name("N m"))]
+
+    def line(name: str, *cells: str) -> str:
+        return "  ".join([f"{name:<{width}}", *(f"{cell:>{w}}" for cell, w in zip(cells, widths, strict=True))])
+
+    head = line(item, weight, arm, turns)
+    rule = "-" * len(head)
+    rows = [
+        line(
+            name,
+            quantity(i.apparent_weight, "kg", 2, sign=True),
+            quantity(i.arm, "m", 3, sign=True),
+            quantity(i.moment, "N m", 2, sign=True),
+        )
+        for name, i in zip(names, items, strict=True)
     ]
-    return [*lines, "-" * (width + 42), f"{'together':<{width}}  {'':>16}  {'':>9}  {total:>+7.2f} N m"]
+    return [head, rule, *rows, rule, line(say("together"), "", "", quantity(total, "N m", 2, sign=True))]

@@ -13,7 +13,7 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.afloat.answer import Surface as ToldSurface
-from sim.answers.settle.afloat.words import Lie, asks, heading, height, trunk, verdict
+from sim.answers.settle.afloat.words import Lie, asks, heading, mouth_height, trunk, verdict
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.free_space import Box
 from sim.drawing.marks import draw_word
@@ -135,7 +135,7 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) ->
 
 def texts(lie: Lie, surface: ToldSurface) -> list[str]:
     """Name of a lie, the mouth's height, whether it stays, what it asks."""
-    mouth, stays = height("mouth", lie.lying.mouth_above_water), f"{verdict(lie, surface)}; {trunk(lie.lying)}."
+    mouth, stays = mouth_height(lie.lying), f"{verdict(lie, surface)}; {trunk(lie.lying)}."
     return [_sentence(t) for t in (heading(lie), mouth, stays, *asks(lie, surface))]
 
 

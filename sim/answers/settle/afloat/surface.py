@@ -43,11 +43,12 @@ from sim.floating.limp import Limp
 from sim.person.person import Person
 from sim.person.posed_body import posed_body
 from sim.rig import STANDARD_GRAVITY
+from sim.said import word
 from sim.telling.attitude import pitch_and_roll
 
 NEAR_SURFACE: Final = 0.5  # m, the least depth a scenario knows; foam is 2 to 3 % thinner there than at the surface
 # measured by scripts/surface_error.py
-DOUBT: Final = (
+DOUBT: Final = word(
     "How sure: how far headward a body's CB lies is known to half a centimetre (one SD), which turns the demo divers "
     "on their backs by 1 degree and moves their mouths by 6 mm. Limbs with no stiffness of their own let the trunk "
     "back by 5 to 12 degrees and the mouth down by 30 to 60 mm; legs held together take away 40 to 70 % of what "
