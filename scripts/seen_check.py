@@ -33,6 +33,7 @@ from scenarios.loose_gear import Lead
 from scenarios.models import Scenario
 from scenarios.told import told_otherwise, told_value
 from sim.answers.calibrate.drawn_rigs import drawn_from
+from sim.answers.posture.drift import WATCHED
 from sim.answers.seen import causes as c
 from sim.answers.seen.answer import SAMPLES
 from sim.answers.seen.answer import SEED as OWN_SEED
@@ -52,7 +53,6 @@ from sim.answers.seen.behaviour import (
 )
 from sim.answers.seen.causes import CAUSES, CauseName
 from sim.answers.seen.diver import SeenDiver, seen_diver
-from sim.answers.posture.drift import WATCHED
 from sim.answers.seen.ranking import LEAST, best_test, fins_fit, fit_of, ranked, told_wrong
 from sim.answers.seen.typed import CHECKS, DRIFTS, Doing, Fins, Outcome, Sight, TestName
 from sim.assembly.learnt import with_effects

@@ -89,21 +89,35 @@ class WorkerPool(Executor):
 
     def _started(self) -> _Worker:
         """A new process for this thread."""
-        try:
-            with _starting, _one_thread(), _interrupts_held_back():
-                ours, theirs = _context(self._ready).Pipe()
-                process = _context(self._ready).Process(target=_serve, args=(theirs,), daemon=True)
-                process.start()
-                theirs.close()
-        except OSError as error:
-            raise WorkersLostError(
-                f"no worker process can be started: {error.strerror}; run it again with fewer workers"
-            ) from None
-        self._mine.worker = worker = _Worker(process, ours)
+        self._mine.worker = worker = self._begun()
         self._running.add(worker)
         if self._closing:
-            process.kill()
+            worker.process.kill()
         return worker
+
+    def _begun(self) -> _Worker:
+        """A new process; one that ends before it has said its number is begun again."""
+        for _ in range(DEATHS):
+            try:
+                with _starting, _one_thread(), _interrupts_held_back():
+                    ours, theirs = _context(self._ready).Pipe()
+                    process = _context(self._ready).Process(target=_serve, args=(theirs,), daemon=True)
+                    process.start()
+                    theirs.close()
+                return _Worker(process, ours)
+            except (EOFError, ConnectionError):  # it, or the process that it is a copy of, was killed meanwhile
+                ours.close()
+                theirs.close()
+                if self._closing:
+                    raise CancelledError from None
+            except OSError as error:
+                raise WorkersLostError(
+                    f"no worker process can be started: {error.strerror}; run it again with fewer workers"
+                ) from None
+        raise WorkersLostError(
+            f"{DEATHS} worker processes ended while they were started (often: the memory ran out); run it again with "
+            "fewer workers"
+        )
 
 
 @contextmanager

@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import time
+from multiprocessing import forkserver, get_all_start_methods
 from pathlib import Path
 
 import psutil
@@ -64,6 +65,28 @@ def test_work_of_a_process_that_ended_is_given_to_another(tmp_path, caplog):
         assert pool.submit(double, 4).result() == 8
     assert "ended by itself (exit code 3); its work is begun again." in caplog.messages[1]
     assert "its work is given up" in caplog.messages[3]
+
+
+@pytest.mark.skipif("forkserver" not in get_all_start_methods(), reason="processes are not copied here")
+def test_a_process_killed_while_it_starts_is_begun_again(monkeypatch):
+    """One that is killed before it has said its number: the pipe on which it would say it is seen to close."""
+    killed = []
+
+    def number_of(pipe):
+        if len(killed) == 3:
+            return said(pipe)
+        killed.append(said(pipe))
+        psutil.Process(killed[-1]).kill()
+        raise EOFError("unexpected EOF")
+
+    said = forkserver.read_signed
+    monkeypatch.setattr(forkserver, "read_signed", number_of)
+    with WorkerPool(1, ready=()) as pool:
+        with pytest.raises(WorkersLostError, match="3 worker processes ended while they were started"):
+            pool.submit(double, 4).result()
+        killed.pop()
+        assert pool.submit(double, 4).result() == 8
+    assert len(killed) == 3
 
 
 def test_leaving_does_not_wait_for_work():
