@@ -21,6 +21,7 @@ HEAD: Final = 0.75  # inch
 LINE: Final = 0.16  # inch, of small print
 TITLE_LETTERS: Final = 8.0  # of the title in an inch
 LEAD_LETTERS: Final = 12.0  # of the line under the title in an inch
+LEAD: Final = "lead"
 STEPS: Final = 5  # of a scale at most, each with a line and a number that are drawn
 
 
@@ -31,7 +32,7 @@ def sheet(
     across = min(across, panels)
     down = -(-panels // across)
     width = max(size[0] * across, 6.0)
-    under = textwrap.wrap(lead, int(LEAD_LETTERS * width))
+    under = lead_lines(lead, width)
     head = HEAD + 0.2 * (len(under) - 1)
     notes = textwrap.wrap(small_print, int(LETTERS * width))
     foot = LINE * (len(notes) + 1)
@@ -43,7 +44,8 @@ def sheet(
     title = textwrap.shorten(title, int(TITLE_LETTERS * width), placeholder=" ...")
     figure.text(0.15 / width, 1.0 - 0.34 / height, title, fontsize=14, fontweight="bold", color=INK)
     for number, line in enumerate(under):
-        figure.text(0.15 / width, 1.0 - (0.58 + 0.2 * number) / height, line, fontsize=10.5, color=SOFT_INK)
+        at = 0.15 / width, 1.0 - (0.58 + 0.2 * number) / height
+        figure.text(*at, line, fontsize=10.5, color=SOFT_INK, label=LEAD)
     for number, line in enumerate(reversed(notes)):
         figure.text(0.15 / width, (0.1 + LINE * number) / height, line, fontsize=7.5, color=SOFT_INK)
     grid = figure.subplots(down, across, squeeze=False).ravel()
@@ -54,11 +56,27 @@ def sheet(
     return figure, list(grid[:panels])
 
 
+def lead_lines(lead: str, width: float) -> list[str]:
+    """The line under the title, as many as it takes on a sheet that is ``width`` inches wide."""
+    return textwrap.wrap(lead, int(LEAD_LETTERS * width))
+
+
+def led_anew(figure: Figure, lead: str) -> bool:
+    """Put another line under the title, unless it takes another number of lines; whether that was done."""
+    old = [text for text in figure.texts if text.get_label() == LEAD]
+    new = lead_lines(lead, figure.get_figwidth())
+    if len(new) != len(old):
+        return False
+    for text, line in zip(old, new, strict=True):
+        text.set_text(line)
+    return True
+
+
 def plain(axes: Any) -> None:
     """Only the lines that are read off."""
     axes.spines[["top", "right"]].set_visible(False)
     axes.spines[["left", "bottom"]].set_color(SOFT_INK)
-    axes.tick_params(colors=INK, labelsize=9)
+    axes.tick_params(colors=INK, labelsize=9, left=False, bottom=False)  # the grid's lines mark the numbers
     axes.grid(visible=True, color=GRID, alpha=0.45, linewidth=0.6)
     axes.locator_params(nbins=STEPS)
     axes.set_axisbelow(True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import chain
 from pathlib import Path
 from typing import Any, Final
 
@@ -11,7 +12,7 @@ import numpy as np
 from sim.answers.study.answer import StudyReport
 from sim.answers.study.effects import Effect, Level, Lost, Summary
 from sim.answers.study.indices import Index
-from sim.answers.study.levels_chart import Levels, Line, draw_levels
+from sim.answers.study.levels_chart import Levels, LevelsChart, Line, draw_levels
 from sim.answers.study.outputs import Output
 from sim.answers.study.ranking_chart import Bar, Ranking, draw_ranking
 from sim.answers.study.shares import Share
@@ -64,15 +65,23 @@ def _figures(report: StudyReport, files: Files) -> Iterator[str]:
     names = _names("spread")
     draw_spreads(spreads, files(names), lead=told, **words)
     yield from names
+    charts, names = _along(report)
+    draw_levels(charts, [files(n) for n in names], **words)
+    yield from chain.from_iterable(names)
+
+
+def _along(report: StudyReport) -> tuple[list[LevelsChart], list[list[str]]]:
+    """A chart for each answer that has levels, and the names of its files."""
+    charts, names = [], []
     for output in report.outputs:
         if levels := _levels(report, output):
-            names = _names(f"along-{output.name.replace(' ', '-')}")
             share = _is_share(output)
             answer = named(output.name, "% of the rows" if share else output.unit)
             band = "90 % interval for all such" if share else "5 to 95 % of the rows"
             told = f"{output.name[:1].upper()}{output.name[1:]} along each input: mean, and {band}"
-            draw_levels(levels, files(names), answer=answer, lead=told, **words)
-            yield from names
+            charts.append(LevelsChart(answer, told, levels))
+            names.append(_names(f"along-{output.name.replace(' ', '-')}"))
+    return charts, names
 
 
 def _names(name: str) -> list[str]:

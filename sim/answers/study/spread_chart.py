@@ -49,8 +49,8 @@ def _draw(axes: Any, spread: Spread) -> None:
         axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.4)
         axes.set_xlim(-0.8, 1.8)
         return
-    axes.hist(values, bins=_edges(values), weights=np.full(len(values), 100.0 / len(values)), color="#a9cbe0",
-              edgecolor=HEAD_UP, linewidth=0.4)  # fmt: skip
+    counts, edges = np.histogram(values, _edges(values))
+    axes.stairs(100.0 * counts / len(values), edges, fill=True, facecolor="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.6)
     shares = (5, 50, 95)
     places = np.percentile(values, shares)
     for place, style in zip(places, ("--", "-", "--"), strict=True):
