@@ -10,8 +10,16 @@ from typing import Any, Final
 
 import numpy as np
 
+from meshes.drawings.bend_words import Label
 from meshes.drawings.dxf_census import check_expanded, check_text
-from meshes.drawings.outline_lines import CURVE_TOLERANCE, MOST_POINTS, DrawnLines, check_reach, drawn_lines
+from meshes.drawings.outline_lines import (
+    CURVE_TOLERANCE,
+    MOST_POINTS,
+    DrawnLines,
+    check_reach,
+    drawn_lines,
+    label_at,
+)
 from meshes.drawings.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit, unit_of
 from meshes.mesh import Floats
 
@@ -35,8 +43,9 @@ def read_dxf(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
     hidden = {layer.dxf.name.lower() for layer in document.layers if layer.is_off() or layer.is_frozen()}
     skipped: Counter[str] = Counter()
     unwanted = left_out | hidden | {"defpoints"}
-    found = _chains(_exploded(space), metres_per_unit(used.name, file.name), unwanted, skipped, file)
-    return drawn_lines(found, file.name, used, skipped)
+    labels: list[Label] = []
+    found = _chains(_exploded(space), metres_per_unit(used.name, file.name), unwanted, labels, skipped, file)
+    return drawn_lines(found, labels, file.name, used, skipped)
 
 
 def _unit_of(document: Any, unit: str | None, file: str) -> FileUnit:
@@ -86,15 +95,33 @@ def _path(entity: Any, turn: Any) -> Any:
     return path if turn is None else path.transform(turn)
 
 
+def _label(entity: Any, turn: Any, scale: float, layer: str, labels: list[Label]) -> bool:
+    """Keep the text of an entity that stands beside a bend line; whether it was kept."""
+    if entity.dxftype() not in ("TEXT", "MTEXT"):
+        return False
+    from ezdxf.math import Vec3
+
+    at = Vec3(entity.dxf.insert)
+    placed = at if turn is None else turn.transform(at)
+    return label_at(entity.plain_text(), (scale * placed.x, scale * placed.y), layer, labels)
+
+
 def _chains(
-    entities: Iterable[tuple[Any, Any]], scale: float, unwanted: frozenset[str], skipped: Counter[str], file: Path
+    entities: Iterable[tuple[Any, Any]],
+    scale: float,
+    unwanted: frozenset[str],
+    labels: list[Label],
+    skipped: Counter[str],
+    file: Path,
 ) -> Iterator[tuple[str, Floats]]:
-    """(layer, chain [m]) of every entity that has a path; the rest goes to ``skipped``."""
+    """(layer, chain [m]) of every entity with a path; words of bends go to ``labels``, the rest to ``skipped``."""
     for entity, turn in entities:
         layer = str(entity.dxf.get("layer", "0"))
         kind = entity.dxftype()
         if layer.lower() in unwanted:
             skipped[f"{kind} on layer {layer!r}"] += 1
+            continue
+        if _label(entity, turn, scale, layer, labels):
             continue
         whole = _path(entity, turn)
         if whole is None:

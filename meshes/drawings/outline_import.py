@@ -1,7 +1,8 @@
 """A designer's flat drawing, DXF or SVG, as an outline with holes.
 
 The drawing's axes are kept: X to the right, Y up, in metres. Lines on layers (SVG: groups) whose name contains "bend"
-or "fold" are bend lines and no part of the outline.
+or "fold" are bend lines and no part of the outline; a text there, or the layer's own name, says how they are bent
+(see ``bend_words``).
 """
 
 from __future__ import annotations
@@ -14,11 +15,13 @@ from typing import Final
 
 import numpy as np
 
+from meshes.drawings.bend_words import BendWords, words_of_lines
 from meshes.drawings.outline_assembly import outline_from_chains
 from meshes.drawings.outline_dxf import read_dxf
 from meshes.drawings.outline_lines import DrawnLines
 from meshes.drawings.outline_svg import read_svg
 from meshes.drawings.shape_file import (
+    UNITS,
     ImportReport,
     ShapeFileError,
     library_trouble,
@@ -36,10 +39,14 @@ MOST_KINDS: Final = 4  # of what was left out, told by name: a drawing can have 
 
 @dataclass(frozen=True, eq=False)
 class Drawing:
-    """A drawing read: its outline [m], its bend lines (n, 2, 2) from end to end [m], and the report."""
+    """A drawing read: its outline [m], its bend lines (n, 2, 2) from end to end [m], and the report.
+
+    bend_words : what the drawing says of each bend line, None where nothing
+    """
 
     outline: Outline
     bend_lines: Floats
+    bend_words: tuple[BendWords | None, ...]
     report: ImportReport
 
 
@@ -67,10 +74,16 @@ def read_outline(
         outline, found = outline_from_chains(lines.chains, gap, file.name)
     box = 1e3 * np.ptp(outline.outer, axis=0)
     left_out = (f"left out: {_listed(lines.skipped)}",) if lines.skipped else ()
-    notes = (*lines.notes, *found, *left_out)
+    notes = (*found, *left_out)
     report = ImportReport(file.name, lines.unit, (float(box[0]), float(box[1])), notes)
     bends = np.array([chain[[0, -1]] for chain in lines.bends]).reshape(-1, 2, 2)
-    return Drawing(outline, bends, report)
+    words = words_of_lines(bends, lines.bend_layers, lines.labels, metres_per_unit(_unit_written(lines), file.name))
+    return Drawing(outline, bends, words, report)
+
+
+def _unit_written(lines: DrawnLines) -> str:
+    """In which a radius beside a bend line is written: an SVG's page may be told in points."""
+    return lines.unit.name if lines.unit.name in UNITS else "mm"
 
 
 def _check_lines(lines: DrawnLines, file: str) -> None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import ArrayLike
 
+from meshes.drawings.bend_words import LONGEST, MOST_LABELS, Label
 from meshes.drawings.shape_file import FileUnit, ShapeFileError
 from meshes.mesh import Floats
 
@@ -25,14 +27,16 @@ class DrawnLines:
     """Lines of a drawing in metres, X right and Y up.
 
     chains : each (n, 2), open or closed;  bends : the same, from layers that hold bend lines
+    bend_layers : of each bend, its layer's name;  labels : texts on such layers
     unit : of the file's numbers;  skipped : what was left out, counted;  notes : sentences
     """
 
     chains: tuple[Floats, ...]
     bends: tuple[Floats, ...]
+    bend_layers: tuple[str, ...]
+    labels: tuple[Label, ...]
     unit: FileUnit
     skipped: Counter[str]
-    notes: tuple[str, ...] = ()
 
 
 def is_bend_layer(name: str) -> bool:
@@ -41,20 +45,36 @@ def is_bend_layer(name: str) -> bool:
 
 
 def drawn_lines(
-    found: Iterable[tuple[str, Floats]], file: str, unit: FileUnit, skipped: Counter[str], notes: Iterable[str] = ()
+    found: Iterable[tuple[str, Floats]], labels: Sequence[Label], file: str, unit: FileUnit, skipped: Counter[str]
 ) -> DrawnLines:
-    """Sort (layer, chain (n, 2) [m]) into outline and bends; raises ShapeFileError for too many or endless lines."""
+    """Sort (layer, chain (n, 2) [m]) into outline and bends; raises ShapeFileError for too many or endless lines.
+
+    ``labels`` and ``skipped`` are filled while the chains are found.
+    """
     chains: list[Floats] = []
     bends: list[Floats] = []
+    layers: list[str] = []
     points = 0
     for layer, chain in found:
         points += len(chain)
         check_points(points, file)
-        if len(chain) > 1:
-            (bends if is_bend_layer(layer) else chains).append(chain)
+        if len(chain) > 1 and is_bend_layer(layer):
+            bends.append(chain)
+            layers.append(layer)
+        elif len(chain) > 1:
+            chains.append(chain)
         if len(chains) + len(bends) > MOST_LINES:
             raise ShapeFileError(f"{file}: more than {MOST_LINES} lines; export the plate's outline and holes alone")
-    return DrawnLines(tuple(chains), tuple(bends), unit, skipped, tuple(notes))
+    return DrawnLines(tuple(chains), tuple(bends), tuple(layers), tuple(labels), unit, skipped)
+
+
+def label_at(text: str, at: ArrayLike, layer: str, labels: list[Label]) -> bool:
+    """Keep a text that stands at ``at`` (2,) [m] on a layer of bend lines; whether it was kept."""
+    place = np.asarray(at, dtype=float)
+    if not (is_bend_layer(layer) and text.strip() and len(labels) < MOST_LABELS and np.isfinite(place).all()):
+        return False
+    labels.append(Label(text[:LONGEST], place))
+    return True
 
 
 def check_points(count: int, file: str) -> None:

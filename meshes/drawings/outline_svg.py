@@ -10,7 +10,8 @@ from typing import Any, Final
 
 import numpy as np
 
-from meshes.drawings.outline_lines import CURVE_TOLERANCE, DrawnLines, check_reach, drawn_lines
+from meshes.drawings.bend_words import Label
+from meshes.drawings.outline_lines import CURVE_TOLERANCE, DrawnLines, check_reach, drawn_lines, label_at
 from meshes.drawings.shape_file import UNITS, FileUnit, ShapeFileError, metres_per_unit
 from meshes.drawings.svg_census import check_svg
 from meshes.mesh import Floats
@@ -35,8 +36,9 @@ def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
     drawing = svgelements.SVG.parse(BytesIO(data), reify=True, ppi=25.4)
     used, scale = _scale_of(drawing, unit, file.name)
     skipped: Counter[str] = Counter()
-    found = _chains(drawing, scale, left_out, skipped, file.name)
-    return drawn_lines(found, file.name, used, skipped)
+    labels: list[Label] = []
+    found = _chains(drawing, scale, left_out, labels, skipped, file.name)
+    return drawn_lines(found, labels, file.name, used, skipped)
 
 
 def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, float]:
@@ -65,14 +67,16 @@ def _is_user_unit(drawing: Any, length: float) -> bool:
 
 
 def _chains(
-    drawing: Any, scale: float, left_out: frozenset[str], skipped: Counter[str], file: str
+    drawing: Any, scale: float, left_out: frozenset[str], labels: list[Label], skipped: Counter[str], file: str
 ) -> Iterator[tuple[str, Floats]]:
-    """(label or id, chain [m]) of every shape; text and pictures go to ``skipped``."""
+    """(label or id, chain [m]) of every shape; words of bends go to ``labels``, the rest to ``skipped``."""
     import svgelements
 
     for element in drawing.elements():
         names = [str(element.values.get(key) or "") for key in (LABEL, "id")] if hasattr(element, "values") else []
         if not isinstance(element, svgelements.Shape):
+            if isinstance(element, svgelements.Text) and _label(element, scale, " ".join(names), labels):
+                continue
             if isinstance(element, (svgelements.Text, svgelements.Image)):
                 skipped[type(element).__name__.lower()] += 1
             continue
@@ -81,6 +85,12 @@ def _chains(
             continue
         for path in svgelements.Path(element).as_subpaths():
             yield " ".join(names), _flattened(svgelements.Path(path), scale, file)
+
+
+def _label(element: Any, scale: float, layer: str, labels: list[Label]) -> bool:
+    """Keep a text that stands beside a bend line; whether it was kept."""
+    at = element.transform.point_in_matrix_space((float(element.x or 0.0), float(element.y or 0.0)))
+    return label_at(str(element.text or ""), (scale * at.x, -scale * at.y), layer, labels)
 
 
 def _flattened(path: Any, scale: float, file: str) -> Floats:

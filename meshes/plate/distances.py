@@ -70,7 +70,8 @@ class Openings:
     def to_bends(self, number: int, bends: Sequence[Bend]) -> float | None:
         """From an opening to where the nearest bend begins [m]; below 0 where it reaches into one, None without."""
         low, high = self.outline.holes[number][:, 1].min(), self.outline.holes[number][:, 1].max()
-        return min((max(b.at - b.width / 2 - high, low - b.at - b.width / 2) for b in bends), default=None)
+        away = [float(max(b.at - b.width / 2 - high, low - b.at - b.width / 2)) for b in bends]
+        return min(away, default=None)
 
 
 def openings_of(outline: Outline) -> Openings:

@@ -15,6 +15,7 @@ from meshes.drawings.solid_import import read_solid
 from meshes.mesh import Floats, moved
 from meshes.outline import Outline
 from meshes.plate.back_plate import Plate, plate_from_flat
+from meshes.plate.drawn_bends import about_bends, drawn_bends
 from meshes.plate.holes import Located, located
 from meshes.plate.openings import StatedPlaces
 from meshes.plate.reading import PlateReading
@@ -22,7 +23,7 @@ from meshes.plate.sheet import Bend
 from meshes.plate.solid import plate_from_mesh, silhouette
 
 EVERYTHING_FOUND: Final = StatedPlaces()
-BEND_LINE_TOLERANCE: Final = 1e-3  # m, between a drawn bend line and a stated bend
+BEND_RADIUS: Final = 0.006  # m at the middle of the sheet, where nobody says another (common practice for 3 mm)
 
 
 def axis_vector(axis: str, dimensions: int, file: str) -> Floats:
@@ -45,6 +46,7 @@ def plate_from_drawing(
     up: str = "+y",
     seen_from: Literal["behind", "front"] = "behind",
     bends: Sequence[Bend] = (),
+    bend_radius: float = BEND_RADIUS,
     stated: StatedPlaces = EVERYTHING_FOUND,
     gap: float = 5e-5,
     skip_layers: Sequence[str] = (),
@@ -53,7 +55,9 @@ def plate_from_drawing(
 
     thickness [m], density [kg/m^3];  unit, gap, skip_layers : see ``read_outline``
     up : the drawing's direction to the diver's head;  seen_from : the side the drawing looks at
-    bends : their ``at`` is measured across the flat pattern from its middle line, + to the diver's left
+    bends : their ``at`` is measured across the flat pattern from its middle line, + to the diver's left; without
+        any, those are taken that the drawing says beside its bend lines
+    bend_radius : at the middle of the sheet [m], where the drawing says none
     stated : places that are not to be looked for. Raises ShapeFileError, also for thickness and bends.
     """
     drawing = read_outline(path, unit, gap=gap, skip_layers=skip_layers)
@@ -62,13 +66,18 @@ def plate_from_drawing(
     leftward = np.array([-head[1], head[0]]) * (1.0 if seen_from == "behind" else -1.0)
     place = _located(drawing.report, drawing.outline, head, leftward, stated)
     lines = (drawing.bend_lines - place.origin) @ place.turn.T - [0.0, place.edges.middle]
-    reading = _reading(drawing.report, place, is_solid=False)
+    half = thickness / 2
+    drawn = drawn_bends(lines, drawing.bend_words)
+    taken = bends or [
+        Bend(b.at, -b.angle, bend_radius if b.inner_radius is None else b.inner_radius + half) for b in drawn
+    ]
     reading = replace(
-        reading,
+        _reading(drawing.report, place, is_solid=False),
         bend_lines=tuple(map(float, np.sort(lines[:, :, 1].mean(axis=1)))),
-        doubts=(*_about_bends(lines, bends), *reading.doubts),
+        drawn_bends=drawn,
     )
-    placed = [replace(b, at=b.at + place.edges.middle) for b in bends]
+    reading = replace(reading, doubts=(*about_bends(lines, bends, drawn), *reading.doubts))
+    placed = [replace(b, at=b.at + place.edges.middle) for b in taken]
     try:
         plate = plate_from_flat(place.outline, place.points, thickness, density, placed, reading=reading)
     except ValueError as error:
@@ -123,7 +132,9 @@ def _located(report: ImportReport, outline: Outline, up: Floats, left: Floats, s
 
 def _reading(report: ImportReport, place: Located, *, is_solid: bool) -> PlateReading:
     doubts = (*([report.unit.doubt] if report.unit.doubt else []), *place.doubts)
-    return PlateReading(report.file, report.unit, place.edges, is_solid, place.told, (), doubts, report.notes)
+    return PlateReading(
+        report.file, report.unit, place.edges, is_solid, place.told, doubts=doubts, notes=report.notes
+    )
 
 
 def _with_doubts(plate: Plate) -> Plate:
@@ -136,32 +147,3 @@ def _with_doubts(plate: Plate) -> Plate:
         "from the back (or the sign of the bends) right?"
     )
     return replace(plate, reading=replace(plate.reading, doubts=(*plate.reading.doubts, doubt)))
-
-
-def _about_bends(lines: Floats, bends: Sequence[Bend]) -> tuple[str, ...]:
-    """What is amiss with bend lines drawn (n, 2, 2), in the flat frame from the middle line, and the bends stated."""
-    if not bends:
-        first = 1e3 * np.abs(lines[:, :, 1].mean(axis=1)).min() if len(lines) else 35.0
-        like = f'bends = [{{ offset = "{first:.1f} mm", angle = "45 deg" }}]'
-        flat = f"it is taken as a flat sheet without a channel; if it is bent, say how, like {like}"
-        if not len(lines):
-            return (f"no bends are stated: {flat}",)
-        return (f"bend lines are drawn {_from_middle(lines)}, but no angles are stated: {flat}",)
-    doubts = []
-    off = sorted({f"{1e3 * abs(b.at):.1f}" for b in bends if len(lines) and _nearest(lines, b) > BEND_LINE_TOLERANCE})
-    if off:
-        stated = f"no bend line is drawn for the bends stated {' and '.join(off)} mm from the middle line"
-        doubts.append(f"{stated}; lines are drawn {_from_middle(lines)}")
-    if len(lines) and np.ptp(lines[:, :, 1], axis=1).max() > BEND_LINE_TOLERANCE:
-        doubts.append("a bend line that slants is taken as straight up")
-    return tuple(doubts)
-
-
-def _nearest(lines: Floats, bend: Bend) -> float:
-    return float(np.abs(lines[:, :, 1].mean(axis=1) - bend.at).min())
-
-
-def _from_middle(lines: Floats) -> str:
-    """As "32.4 and 93.4 mm from the middle line"."""
-    places = dict.fromkeys(f"{abs(y):.1f}" for y in sorted(1e3 * lines[:, :, 1].mean(axis=1), key=abs))
-    return f"{' and '.join(places)} mm from the middle line"

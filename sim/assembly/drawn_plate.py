@@ -7,22 +7,26 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from meshes.plate.back_plate import Plate
+from meshes.plate.from_drawing import BEND_RADIUS
 from meshes.plate.reading import PlateReading
 from scenarios.back_gear import Plate as PlateTable
 from scenarios.materials import OTHER, material
 
 UNKNOWN_DENSITY: Final = 1000.0  # kg/m^3, of a plate that was weighed and whose material has no name here
-BEND_RADIUS: Final = 0.006  # m at the middle of the sheet, where a scenario states none (common practice for 3 mm)
 
 
 @dataclass(frozen=True)
 class ToldBend:
-    """One fold, on both sides: distance from the middle line [m], turn [rad], plus toward the diver, radius [m]."""
+    """One fold, on both sides: distance from the middle line [m], turn [rad], plus toward the diver, radius [m].
+
+    drawn : whether the drawing says so, and not the table
+    """
 
     offset: float
     angle: float
     radius: float
     radius_from: Literal["stated", "assumed"]
+    drawn: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +86,7 @@ def drawn_plate(table: PlateTable | None, plate: Plate) -> DrawnPlate | None:
     reading = plate.reading
     if table is None or reading is None:
         return None
-    bends = told_bends(table)
+    bends = told_bends(table) or _bends_of(reading, plate.thickness)
     return DrawnPlate(
         reading=reading,
         material=table.material,
@@ -98,6 +102,21 @@ def drawn_plate(table: PlateTable | None, plate: Plate) -> DrawnPlate | None:
         bends=bends,
         assumed=tuple(_assumed(table, bends, reading)),
     )
+
+
+def _bends_of(reading: PlateReading, thickness: float) -> tuple[ToldBend, ...]:
+    """The folds that the drawing itself says, left and right as one."""
+    told = (
+        ToldBend(
+            abs(b.at),
+            b.angle,
+            BEND_RADIUS if b.inner_radius is None else b.inner_radius + thickness / 2,
+            "assumed" if b.inner_radius is None else "stated",
+            drawn=True,
+        )
+        for b in sorted(reading.drawn_bends, key=lambda b: (round(abs(b.at), 4), b.at < 0.0))
+    )
+    return tuple({(round(b.offset, 4), round(b.angle, 6), round(b.radius, 6)): b for b in told}.values())
 
 
 def _assumed(table: PlateTable, bends: tuple[ToldBend, ...], reading: PlateReading) -> Iterator[str]:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Final
 
 from cyclopts import Parameter
 
 from sim.commands.console import say
 from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
+from sim.commands.whole_file import written_whole
+
+EXPORTS: Final = (".stl", ".glb", ".dxf")
 
 
 def plate(
@@ -22,6 +25,7 @@ def plate(
     material: str | None = None,
     bends: str | None = None,
     unit: str | None = None,
+    export: tuple[Path, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
     whom: Whom = NOBODY,
@@ -43,6 +47,9 @@ def plate(
         toward the diver.
     unit
         Of the drawing's numbers, where the file does not state it: mm, cm, m, in or ft.
+    export
+        Write the plate for other programs, as the name ends: .stl (mm) or .glb, the bent solid; .dxf, the flat
+        pattern with layers CUT, BEND and TEXT. May be given again.
     as_json
         Print one JSON object instead of text.
     settings
@@ -51,10 +58,13 @@ def plate(
     tracing.check(as_json)
     whom.check()
     with ExitStack() as stack:
+        drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in export}
         from scenarios.errors import ScenarioError
         from scenarios.settings import setting_of
         from sim.answers.plate.answer import plate_answer
         from sim.answers.plate.bench import bench_plate, blamed_on_options, option_settings
+        from sim.answers.plate.export import export_plate
+        from sim.telling.written_file import WrittenFile
 
         options = (("material", material), ("thickness", thickness), ("bends", bends), ("unit", unit))
         try:
@@ -65,9 +75,13 @@ def plate(
         answer = plate_answer(bench)
         if whom.asked:
             answer = replace(answer, people=told_whom(bench, whom))
+        for path, draft in drafts.items():
+            export_plate(bench, draft, path.suffix.lower())
+        answer = replace(answer, exported=tuple(WrittenFile(str(path)) for path in drafts))
     if as_json:
         say_json(answer, made)
         return
     from sim.answers.plate.text import plate_text
 
-    say(plate_text(answer))
+    files = [("Written", one.file) for one in answer.exported or ()]
+    say("\n".join([plate_text(answer), *([""] if files else []), *(f"{name}: {file}" for name, file in files)]))

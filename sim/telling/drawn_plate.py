@@ -45,6 +45,7 @@ class Bend:
     offset: Annotated[float, Told("distance of a fold from the middle line, on both sides, on the flat pattern", "m")]
     angle: Annotated[float, Told("turn of what lies outside it", "deg", plus="toward the diver")]
     radius: Annotated[float, Told("at the middle of the sheet", "m")]
+    drawn: Annotated[bool, Told("whether the drawing says so itself; else it was stated")]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +79,7 @@ class DrawnPlate:
     shoulder_slots: Annotated[PlaceOnPlate, Told("where the shoulder straps' slots are")]
     waist_slots: Annotated[PlaceOnPlate, Told("where the waist strap's slots are")]
     crotch_slot: Annotated[PlaceOnPlate, Told("where the crotch strap's slot is")]
-    bends: Annotated[tuple[Bend, ...], Told("folds as stated")]
+    bends: Annotated[tuple[Bend, ...], Told("folds as stated, or as the drawing says beside its bend lines")]
     bend_lines: Annotated[
         tuple[float, ...],
         Told("bend lines drawn in the file, from the middle line", "m", plus="to the diver's left"),
@@ -122,7 +123,7 @@ def told_plate(drawn: AsDrawn, water: float, taken: Sequence[str] = ()) -> Drawn
         shoulder_slots=_place(reading.places["shoulder_slots"]),
         waist_slots=_place(reading.places["waist_slots"]),
         crotch_slot=_place(reading.places["crotch_slot"]),
-        bends=tuple(Bend(b.offset, b.angle, b.radius) for b in drawn.bends),
+        bends=tuple(Bend(b.offset, b.angle, b.radius, b.drawn) for b in drawn.bends),
         bend_lines=tuple(reading.bend_lines),
         assumed=(*assumed, *drawn.assumed),
         doubts=tuple(plate_doubt(doubt) for doubt in reading.doubts),
@@ -183,7 +184,8 @@ def _rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
         yield name, f"{told(place.source)}: {told(place.told)}"
     bends = "; ".join(_bend(b) for b in drawn.bends)
     if bends:
-        yield say("bends"), say("stated: {bends}", bends=bends)
+        found = say("found: {bends}", bends=bends) if drawn.bends[0].drawn else say("stated: {bends}", bends=bends)
+        yield say("bends"), found
     if drawn.assumed:
         yield say("assumed"), "; ".join(map(told, drawn.assumed))
     if drawn.read:

@@ -14,7 +14,7 @@ from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
 from sim.answers.plate.suits.told import PeopleTold
-from sim.assembly.drawn_plate import BEND_RADIUS, DrawnPlate, density_of, drawn_plate, plate_doubt
+from sim.assembly.drawn_plate import DrawnPlate, density_of, drawn_plate, plate_doubt
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
@@ -61,7 +61,9 @@ class BendTold:
     at: Annotated[float, Told("on the flat sheet, from the middle line", "m", plus="to the diver's left")]
     angle: Annotated[float, Told("turn of what lies outside it", "deg", plus="toward the diver")]
     inner_radius: Annotated[float, Told("of the hollow side", "m")]
-    source: Annotated[str, Told('of the radius: "stated", "assumed", or "built"')]
+    source: Annotated[
+        str, Told('"built" by the dimensions, "stated", "drawn" beside its line; and whether its radius was assumed')
+    ]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -118,6 +120,9 @@ class PlateAnswer:
     read: Annotated[tuple[str, ...], Told("what was skipped or mended in the file, as sentences")]
     notes: Annotated[tuple[str, ...], Told("sentences on the file")]
     caution: Annotated[str, Told("what this is not")] = f"{PLATE_CAUTION} {CAUTION}"
+    exported: Annotated[
+        tuple[WrittenFile, ...] | None, Told("files for other programs, where any were asked for", left_out=True)
+    ] = None
     picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
     people: Annotated[PeopleTold | None, Told("whom it suits, where that was asked for", left_out=True)] = None
 
@@ -153,7 +158,7 @@ def plate_answer(bench: BenchPlate) -> PlateAnswer:
         cm_behind=float(solid.cm[2]),
         inertia=tuple((float(a), float(b), float(c)) for a, b, c in inertia),
         places=_places(bench, flat, drawn),
-        bends=_bends(bench, flat),
+        bends=_bends(bench, flat, drawn),
         checks=plate_checks(bench),
         bend_lines=() if drawn is None else drawn.reading.bend_lines,
         assumed=() if drawn is None else drawn.assumed,
@@ -214,21 +219,22 @@ def _places(bench: BenchPlate, flat: edges.Edges, drawn: DrawnPlate | None) -> t
     )
 
 
-def _bends(bench: BenchPlate, flat: edges.Edges) -> tuple[BendTold, ...]:
+def _bends(bench: BenchPlate, flat: edges.Edges, drawn: DrawnPlate | None) -> tuple[BendTold, ...]:
     half = bench.plate.thickness / 2
-    assumed = {b.offset for b in bench.table.bends if b.radius is None}
-    drawn = bench.plate.reading is not None
+
+    def source(at: float) -> str:
+        if drawn is None:
+            return "built"
+        bend = min(drawn.bends, key=lambda b: abs(b.offset - abs(at)))
+        said = "drawn" if bend.drawn else "stated"
+        return said if bend.radius_from == "stated" else f"{said}, radius assumed"
+
     return tuple(
         BendTold(
             at=bend.at - flat.middle,
             angle=-bend.angle,
             inner_radius=bend.radius - half,
-            source="built"
-            if not drawn
-            else "assumed"
-            if any(abs(abs(bend.at - flat.middle) - offset) < 1e-9 for offset in assumed)
-            and bend.radius == BEND_RADIUS
-            else "stated",
+            source=source(bend.at - flat.middle),
         )
         for bend in sorted(bench.plate.pattern.bends, key=lambda b: b.at)
     )

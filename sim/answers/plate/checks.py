@@ -164,7 +164,7 @@ class _Laid:
         place: Floats | None = None, *, allowed: tuple[float, float] | None = None,
     ) -> PlateCheck:  # fmt: skip
         low, high = allowed or (least, most)
-        passes = (low is None or measured >= low - 1e-9) and (high is None or measured <= high + 1e-9)
+        passes = bool((low is None or measured >= low - 1e-9) and (high is None or measured <= high + 1e-9))
         return PlateCheck(
             of=of, what=what, measured=measured, least=least, most=most, passes=passes, where=self._told(place),
             source=source,

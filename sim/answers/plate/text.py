@@ -39,8 +39,8 @@ def check_lines(checks: Sequence[PlateCheck]) -> list[str]:
     widths = [max(len(row[k]) for row in cells) for k in range(5)]
     lines = ["  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip() for row in cells]
     notes = [f"[{k}] {source}" for k, source in enumerate(sources, 1)]
-    failing = sum(c.passes is False for c in checks)
-    said = f"{failing} of {len(checks)} are not as wanted" if failing else f"all {len(checks)} are as wanted"
+    failing = sum(c.passes is False for c, _ in paired)
+    said = f"{failing} of {len(paired)} not as wanted" if failing else "all as wanted"
     return ["", f"As drawn: {said}", *lines, "", *(line for note in notes for line in wrapped(note, "  ", "      "))]
 
 
