@@ -160,6 +160,7 @@ def commands(demo: Path) -> Iterator[Measured]:
             ("hangflat weigh --json", 3.0, 5, ["weigh", str(demo), "--json"]),
             ("hangflat later --json", 3.0, 5, ["later", str(demo), "--json"]),
             ("hangflat settle --picture", 8.0, 3, ["settle", str(demo), "--picture", picture]),
+            ("hangflat plate --json", 2.0, 5, ["plate", "standard steel", "--json"]),
             ("hangflat posture", 2.0, 5, ["posture", str(demo)]),
             ("hangflat seen", 5.0, 3, ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
         ]

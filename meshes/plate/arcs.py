@@ -24,6 +24,15 @@ class Circle:
     radius: float
 
 
+@dataclass(frozen=True, eq=False)
+class Arc:
+    """A round corner of a ring: its middle (2,) and radius [m], and the way out of the ring (2,) unit."""
+
+    middle: Floats
+    radius: float
+    outward: Floats
+
+
 def circle_of(ring: Floats) -> Circle | None:
     """The circle on which all corners (n, 2) of a regular polygon lie; None for any other ring."""
     middle = ring.mean(axis=0)
@@ -31,6 +40,22 @@ def circle_of(ring: Floats) -> Circle | None:
     sides = np.linalg.norm(np.diff(ring, axis=0, append=ring[:1]), axis=1)
     regular = np.ptp(away) <= ALIKE * away.mean() and np.ptp(sides) <= 10.0 * ALIKE * sides.mean()
     return Circle(middle, float(away.mean())) if regular and 2.0 * np.pi / len(ring) <= MOST_TURN else None
+
+
+def arcs_of(ring: Floats) -> tuple[Arc, ...]:
+    """The round corners of a closed ring (n, 2) [m], in its order."""
+    corners = with_bulges(ring)
+    area = np.sum(ring[:, 0] * np.roll(ring[:, 1], -1) - np.roll(ring[:, 0], -1) * ring[:, 1])
+    found = []
+    for here, ahead in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        bulge, (dx, dy) = float(here[2]), ahead[:2] - here[:2]
+        if bulge != 0.0:
+            chord = float(np.hypot(dx, dy))
+            right = np.array([dy, -dx])
+            middle = (here[:2] + ahead[:2]) / 2 + bulge / 2 * right
+            radius = chord * (1.0 + bulge**2) / (4.0 * abs(bulge))
+            found.append(Arc(middle, radius, np.sign(area) * right / chord))
+    return tuple(found)
 
 
 def with_bulges(ring: Floats) -> Floats:

@@ -33,12 +33,14 @@ class StatedPlaces:
 class Opening:
     """A hole by its measures: centre (2,), the sides of the smallest rectangle around it, and its roundness.
 
+    along : (2,) unit, the way of the longer side
     roundness : area over that of a circle of the same girth; 1 for a circle, 0.97 for a twelve-sided one
     """
 
     centre: Floats
     length: float
     width: float
+    along: Floats
     roundness: float
 
     @property
@@ -57,7 +59,11 @@ def opening_of(ring: Floats) -> Opening:
 
     polygon = shapely.Polygon(ring)
     corners = np.asarray(shapely.minimum_rotated_rectangle(polygon).exterior.coords)
-    sides = np.sort(np.linalg.norm(np.diff(corners[:3], axis=0), axis=1))
+    ways = np.diff(corners[:3], axis=0)
+    sides = np.linalg.norm(ways, axis=1)
+    longer = int(np.argmax(sides))
     centre = np.array([polygon.centroid.x, polygon.centroid.y])
     roundness = 4.0 * np.pi * polygon.area / polygon.length**2
-    return Opening(centre, float(sides[1]), float(sides[0]), float(roundness))
+    return Opening(
+        centre, float(sides[longer]), float(sides[1 - longer]), ways[longer] / sides[longer], float(roundness)
+    )

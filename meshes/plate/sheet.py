@@ -95,6 +95,16 @@ def checked_bends(bends: Sequence[Bend], thickness: float) -> list[Bend]:
     return ordered
 
 
+def bend_pieces(outline: Outline, bend: Bend) -> tuple[Floats, ...]:
+    """The line of a bend where there is sheet: its pieces, each (2, 2) [m]."""
+    import shapely
+
+    low, high = outline.outer[:, 0].min(), outline.outer[:, 0].max()
+    across = shapely.LineString([(low - 1.0, bend.at), (high + 1.0, bend.at)])
+    pieces = shapely.get_parts(across.intersection(polygon_of(outline)))
+    return tuple(np.asarray(piece.coords) for piece in pieces if piece.length > 1e-6)
+
+
 def polygon_of(outline: Outline) -> Any:
     """The outline as a shapely polygon; raises ValueError saying where it crosses itself or has no area."""
     import shapely

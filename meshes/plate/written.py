@@ -14,7 +14,7 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.plate.arcs import circle_of, with_bulges
 from meshes.plate.back_plate import Pattern, Plate
-from meshes.plate.sheet import Bend, polygon_of
+from meshes.plate.sheet import Bend, bend_pieces
 
 UP: Final = np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])  # plate axes to those of a file
 CUT, BEND, TEXT = "CUT", "BEND", "TEXT"  # layers of the DXF
@@ -80,12 +80,7 @@ def _cut(space: Any, ring: Floats) -> None:
 
 def _bend(space: Any, pattern: Pattern, bend: Bend, thickness: float) -> None:
     """The line of a bend where there is sheet, and what it turns."""
-    import shapely
-
-    low, high = pattern.outline.outer[:, 0].min(), pattern.outline.outer[:, 0].max()
-    across = shapely.LineString([(low - 1.0, bend.at), (high + 1.0, bend.at)])
-    pieces = shapely.get_parts(across.intersection(polygon_of(pattern.outline)))
-    lines = [_drawn(np.asarray(piece.coords)) for piece in pieces if piece.length > 1e-6]
+    lines = [_drawn(piece) for piece in bend_pieces(pattern.outline, bend)]
     for line in lines:
         space.add_line(*map(tuple, line), dxfattribs={"layer": BEND})
     if lines:

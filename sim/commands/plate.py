@@ -12,7 +12,8 @@ from cyclopts import Parameter
 from sim.commands.console import say
 from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
-from sim.commands.whole_file import written_whole
+from sim.commands.watching import waiting
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 EXPORTS: Final = (".stl", ".glb", ".dxf")
 
@@ -25,6 +26,9 @@ def plate(
     material: str | None = None,
     bends: str | None = None,
     unit: str | None = None,
+    picture: Path | None = None,
+    drawing: Path | None = None,
+    tiles: Path | None = None,
     export: tuple[Path, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
@@ -47,6 +51,12 @@ def plate(
         toward the diver.
     unit
         Of the drawing's numbers, where the file does not state it: mm, cm, m, in or ft.
+    picture
+        Draw the bent plate from behind and from the front to this file (PNG, SVG or PDF).
+    drawing
+        Draw the flat sheet with all measures to this file at full size, to print at 100 % (PDF, SVG or PNG).
+    tiles
+        The same over A4 pages that are laid on one another, crosses on crosses, to this file (PDF).
     export
         Write the plate for other programs, as the name ends: .stl (mm) or .glb, the bent solid; .dxf, the flat
         pattern with layers CUT, BEND and TEXT. May be given again.
@@ -58,30 +68,42 @@ def plate(
     tracing.check(as_json)
     whom.check()
     with ExitStack() as stack:
-        drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in export}
+        drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in dict.fromkeys(export)}
+        wanted = ((drawing, PICTURE_ENDINGS), (tiles, (".pdf",)), (picture, PICTURE_ENDINGS))
+        drawn = [stack.enter_context(written_whole(path, ends)) if path else None for path, ends in wanted]
         from scenarios.errors import ScenarioError
         from scenarios.settings import setting_of
         from sim.answers.plate.answer import plate_answer
         from sim.answers.plate.bench import bench_plate, blamed_on_options, option_settings
-        from sim.answers.plate.export import export_plate
-        from sim.telling.written_file import WrittenFile
+        from sim.answers.plate.export import draw_files, export_plate
+        from sim.telling.written_file import WrittenFile, written
 
         options = (("material", material), ("thickness", thickness), ("bends", bends), ("unit", unit))
         try:
             bench = bench_plate(file, [*option_settings(options), *map(setting_of, settings)])
         except ScenarioError as error:
             raise blamed_on_options(error) from None
-        made = stack.enter_context(traced(tracing, as_json, bench, pictures=whom.people_map is not None))
+        made = stack.enter_context(traced(tracing, as_json, bench, pictures=any((*drawn, whom.people_map))))
         answer = plate_answer(bench)
         if whom.asked:
             answer = replace(answer, people=told_whom(bench, whom))
         for path, draft in drafts.items():
             export_plate(bench, draft, path.suffix.lower())
-        answer = replace(answer, exported=tuple(WrittenFile(str(path)) for path in drafts))
+        if any(drawn):
+            with waiting("Drawing"):
+                draw_files(bench, answer, *drawn)
+        answer = replace(
+            answer,
+            exported=tuple(WrittenFile(str(path)) for path in drafts) or None,
+            drawing=written(drawing),
+            tiles=written(tiles),
+            picture=written(picture),
+        )
     if as_json:
         say_json(answer, made)
         return
     from sim.answers.plate.text import plate_text
 
-    files = [("Written", one.file) for one in answer.exported or ()]
-    say("\n".join([plate_text(answer), *([""] if files else []), *(f"{name}: {file}" for name, file in files)]))
+    named = [("Picture", picture), ("Drawing", drawing), ("Tiles", tiles), *(("Written", path) for path in drafts)]
+    files = [f"{name}: {path}" for name, path in named if path]
+    say("\n".join([plate_text(answer), *([""] if files else []), *files]))

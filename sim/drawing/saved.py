@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -43,4 +44,15 @@ def save_figure(figure: Figure, target: Path, *, dpi: float | None = None) -> No
     drawn = io.BytesIO()
     with rc_context({"svg.hashsalt": "hangflat"}):
         figure.savefig(drawn, format=kind, dpi=dpi or figure.dpi, metadata=stamp(kind), **options)
+    target.write_bytes(drawn.getvalue())
+
+
+def save_pages(figures: Sequence[Figure], target: Path) -> None:
+    """Write figures as the pages of one PDF, in memory first, like ``save_figure``."""
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    drawn = io.BytesIO()
+    with PdfPages(drawn, metadata=stamp("pdf")) as pages:
+        for figure in figures:
+            pages.savefig(figure)
     target.write_bytes(drawn.getvalue())

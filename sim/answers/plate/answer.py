@@ -123,6 +123,8 @@ class PlateAnswer:
     exported: Annotated[
         tuple[WrittenFile, ...] | None, Told("files for other programs, where any were asked for", left_out=True)
     ] = None
+    drawing: Annotated[WrittenFile | None, Told("measured, at full size, where asked for", left_out=True)] = None
+    tiles: Annotated[WrittenFile | None, Told("the same over small pages, where asked for", left_out=True)] = None
     picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
     people: Annotated[PeopleTold | None, Told("whom it suits, where that was asked for", left_out=True)] = None
 

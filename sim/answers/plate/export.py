@@ -1,12 +1,14 @@
-"""A plate as files for other programs."""
+"""A plate as files: for other programs, for the printer, and to look at."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from meshes.plate.written import write_flat, write_solid
 from scenarios.errors import Problem, ScenarioError
+from sim.answers.plate.answer import PlateAnswer
 from sim.answers.plate.bench import BenchPlate
 from sim.assembly.drawn_plate import density_of
 
@@ -16,12 +18,43 @@ def export_plate(bench: BenchPlate, path: Path, ending: str) -> None:
 
     Raises ScenarioError for a flat pattern of a plate that was drawn as a solid.
     """
-    if ending != ".dxf":
-        write_solid(bench.plate, path, ending.removeprefix("."))
-        return
+    with _blamed_on(bench):
+        if ending == ".dxf":
+            write_flat(bench.plate, path, _title(bench))
+        else:
+            write_solid(bench.plate, path, ending.removeprefix("."))
+
+
+def draw_files(
+    bench: BenchPlate, answer: PlateAnswer, drawing: Path | None, tiles: Path | None, picture: Path | None
+) -> None:
+    """Draw the plate with its measures at full size on one sheet and in tiles, and as it looks.
+
+    Raises ScenarioError for a plate that is too large to be drawn so.
+    """
+    with _blamed_on(bench):
+        if drawing or tiles:
+            from sim.answers.plate.drawn.sheet import draw_sheet, plate_drawing
+            from sim.answers.plate.drawn.tiles import draw_tiles
+
+            drawn = plate_drawing(bench.plate, answer)
+            if drawing:
+                draw_sheet(drawn, drawing)
+            if tiles:
+                draw_tiles(drawn, tiles)
+        if picture:
+            from sim.answers.plate.drawn.picture import draw_plate
+
+            draw_plate(bench.plate, bench.material, answer, picture)
+
+
+@contextmanager
+def _blamed_on(bench: BenchPlate) -> Iterator[None]:
     try:
-        write_flat(bench.plate, path, _title(bench))
+        yield
     except ValueError as error:
+        if isinstance(error, ScenarioError):
+            raise
         raise ScenarioError([Problem(str(bench.path), str(error))]) from None
 
 

@@ -44,17 +44,36 @@ def check_lines(checks: Sequence[PlateCheck]) -> list[str]:
     return ["", f"As drawn: {said}", *lines, "", *(line for note in notes for line in wrapped(note, "  ", "      "))]
 
 
-def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
-    if answer.file is not None and answer.unit is not None:
-        yield "drawing", f"{answer.file}, {answer.kind}; unit {answer.unit}"
+def mass_words(answer: PlateAnswer) -> str:
+    """Mass, and weight in water."""
     weight = answer.weight_in_water
     water = f"in water of {answer.water_density:.0f} kg/m^3 "
     heavy = f"{water}{weight:.3f} kg" if weight >= 0.0 else f"{water}it floats with {-weight:.3f} kg"
-    yield "mass", f"{answer.mass:.3f} kg{', as weighed' if answer.weighed else ''}; {heavy}"
+    return f"{answer.mass:.3f} kg{', as weighed' if answer.weighed else ''}; {heavy}"
+
+
+def made_words(answer: PlateAnswer) -> str:
+    """Thickness, material and density."""
     made = answer.material
     name = made.name if made.known_as in (None, made.name) else f"{made.name} (as {made.known_as})"
     thick = "" if answer.thickness is None else f"{_mm(answer.thickness)} thick, of "
-    yield "made", f"{thick}{name}, {made.density:.0f} kg/m^3"
+    return f"{thick}{name}, {made.density:.0f} kg/m^3"
+
+
+def not_as_wanted(checks: Sequence[PlateCheck]) -> list[str]:
+    """What fails, as "crotch slot, sheet to the bend: 2.0 mm, wanted at least 6.0 mm"."""
+    return [
+        f"{_named(c, both)}, {c.what}: {_measured(c)}{', wanted ' * bool(_wanted(c))}{_wanted(c)}"
+        for c, both in _paired(checks)
+        if c.passes is False
+    ]
+
+
+def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
+    if answer.file is not None and answer.unit is not None:
+        yield "drawing", f"{answer.file}, {answer.kind}; unit {answer.unit}"
+    yield "mass", mass_words(answer)
+    yield "made", made_words(answer)
     seen = "" if answer.kind != "solid" else " as seen from behind"
     yield "area", f"{1e4 * answer.area:.1f} cm^2{seen}"
     wide = f"{_mm(answer.width)} wide"

@@ -35,6 +35,7 @@ from hangflat.answers import (
     fit,
     later,
     load,
+    plate,
     posture,
     seen,
     settle,
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     from sim.answers.fit.report import FitReport
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
+    from sim.answers.plate.answer import PlateAnswer
     from sim.answers.posture.told import PostureAnswer
     from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
@@ -66,9 +68,9 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FitReport", "LaterAnswer",
-    "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport", "WeighAnswer", "WhyAnswer",
-    "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit", "later", "load",
-    "posture", "seen", "settle", "study", "weigh", "why", "write_parts", "write_sheet",
+    "PlateAnswer", "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport", "WeighAnswer",
+    "WhyAnswer", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit", "later",
+    "load", "plate", "posture", "seen", "settle", "study", "weigh", "why", "write_parts", "write_sheet",
 ]  # fmt: skip
 _CLASSES: Final = {
     "Case": "sim.case",
@@ -80,6 +82,7 @@ _CLASSES: Final = {
     "EmptyAnswer": "sim.answers.later.empty_answer",
     "FitReport": "sim.answers.fit.report",
     "LaterAnswer": "sim.answers.later.answer",
+    "PlateAnswer": "sim.answers.plate.answer",
     "PostureAnswer": "sim.answers.posture.told",
     "SeenAnswer": "sim.answers.seen.answer",
     "SettleAnswer": "sim.answers.settle.answer",

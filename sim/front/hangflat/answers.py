@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from sim.answers.fit.report import FitReport
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
+    from sim.answers.plate.answer import PlateAnswer
     from sim.answers.posture.told import PostureAnswer
     from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
@@ -92,6 +93,22 @@ def as_json(answer: Any) -> dict[str, Any]:
     from sim.telling.record import as_json as told
 
     return told(answer)
+
+
+def plate(path: str | os.PathLike[str], settings: Iterable[str] = ()) -> PlateAnswer:
+    """What a plate weighs, where all on it is, and whether it can be made as drawn: ``hangflat.plate/1``.
+
+    path : a drawing, a file with [plate] alone, a scenario, or a name of the catalogue
+    settings : KEY=VALUE texts put in place of what the file says: 'plate.thickness="4 mm"'
+    Lengths in m on the flat sheet from the top edge and the middle line, mass in kg, inertia in kg m^2 about the CM.
+    Raises ScenarioError for what cannot be read or built.
+    """
+    from sim.answers.plate.answer import plate_answer
+    from sim.answers.plate.bench import bench_plate
+    from sim.telling.made_by import made_by, origin
+
+    bench = bench_plate(path, settings)
+    return replace(plate_answer(bench), made_by=made_by([origin(bench.content, bench.path)]))
 
 
 def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> FitReport:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from ezdxf.math import bulge_to_arc
 
-from meshes.plate.arcs import circle_of, with_bulges
+from meshes.plate.arcs import arcs_of, circle_of, with_bulges
 from meshes.plate.shape import rounded
 
 BOX = [(0.0, 0.0), (0.4, 0.0), (0.4, 0.3), (0.0, 0.3)]
@@ -42,3 +42,15 @@ def test_a_circle_is_one_and_a_hexagon_is_none() -> None:
     six = angle[::4]
     assert circle_of(np.stack([np.cos(six), np.sin(six)], axis=1)) is None
     assert circle_of(np.stack([np.cos(angle), 1.1 * np.sin(angle)], axis=1)) is None
+
+
+@pytest.mark.parametrize("turned", [1, -1])
+def test_each_round_corner_is_told_with_its_middle_its_radius_and_the_way_out(turned: int) -> None:
+    found = arcs_of(rounded([(*p, 0.05) for p in BOX], 8)[::turned])
+    out = 0.05 * (1.0 - np.sqrt(0.5))
+    assert sorted((round(a.middle[0], 9), round(a.middle[1], 9)) for a in found) == sorted(
+        (round(abs(x - out), 9), round(abs(y - out), 9)) for x, y in BOX
+    )
+    for arc in found:
+        assert arc.radius == pytest.approx(0.05, rel=1e-12)
+        assert arc.outward == pytest.approx(np.sign(arc.middle - [0.2, 0.15]) * np.sqrt(0.5), abs=1e-9)

@@ -1,0 +1,1 @@
+"""A plate on paper: the flat sheet with its measures at full size, and the bent plate as it looks."""

@@ -1,0 +1,42 @@
+"""The bent plate seen from below, as it lies under the flat view: its width, depth and channel, in millimetres.
+
+The diver's left lies to the left and the back up; y = 0 is what lies against the diver.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from meshes.plate.back_plate import Plate
+from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line
+from sim.drawing.silhouettes import silhouette
+from sim.drawing.views import View
+
+SEEN_FROM_BELOW = View(np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]]), np.zeros(3))
+BELOW, ABOVE = 14.0, 8.0  # mm for its measures
+NO_CHANNEL = 5e-5  # m, below the shown digits
+
+
+def end_view(plate: Plate) -> Iterator[Mark]:
+    """All marks of the view; none of a plate without a shape."""
+    if plate.solid.mesh is None:
+        return
+    rings = [1e3 * ring for ring in silhouette([plate.solid.mesh], SEEN_FROM_BELOW)]
+    yield Area(tuple(rings))
+    for ring in rings:
+        yield Stroke(np.concatenate([ring, ring[:1]]), "edge")
+    corners = np.concatenate(rings)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    leftmost, rightmost = corners[corners[:, 0].argmin()], corners[corners[:, 0].argmax()]
+    yield from dimension((leftmost, rightmost), "across", float(low[1]) - 9.0)
+    bottom, top = corners[corners[:, 1].argmin()], corners[corners[:, 1].argmax()]
+    yield from dimension((bottom, top), "up", float(high[0]) + 9.0)
+    if plate.channel_depth > NO_CHANNEL:
+        depth = 1e3 * plate.channel_depth
+        yield from dimension((np.array([low[0], 0.0]), np.array([0.0, depth])), "up", float(low[0]) - 7.0)
+    x, y = -1e3 * plate.solid.cm[1], 1e3 * plate.solid.cm[2]
+    yield line((x - 3.0, y), (x + 3.0, y))
+    yield line((x, y - 3.0), (x, y + 3.0))
+    yield Word("CM", (float(x) + 1.5, float(y) + 2.6), bold=True)

@@ -1,0 +1,125 @@
+"""A plate as it looks, bent: from behind and from the side that lies against the diver."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.plate.back_plate import Plate
+from scenarios.materials import Material
+from sim.answers.plate.answer import PlateAnswer
+from sim.answers.plate.text import made_words, mass_words
+from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, points
+from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
+from sim.drawing.flat_shapes import flat_shapes
+from sim.drawing.free_space import Box
+from sim.drawing.letters import wrapped_to
+from sim.drawing.offscreen import rendered
+from sim.drawing.palette import INK, SOFT_INK, Finish, rgb
+from sim.drawing.saved import checked_path, save
+from sim.drawing.scene import DrawnPicture
+from sim.drawing.surfaces import Surface
+from sim.drawing.views import View, projected
+
+TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
+FINENESS: Final = 0.0008  # m of the smallest detail where no graphics library works
+ROOMS: Final = (Box(40.0, 90.0, 790.0, 880.0), Box(810.0, 90.0, 1560.0, 880.0))
+LOOKS: Final = {
+    "metal": Finish("#c9d0d5", 0.7), "laminate": Finish("#4a5056", 0.5), "sandwich": Finish("#4a5056", 0.5),
+    "plastic": Finish("#5f6b73", 0.2),
+}  # fmt: skip
+
+
+def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, path: str | Path) -> DrawnPicture:
+    """Draw to ``path`` (PNG, SVG or PDF). Raises ValueError for a plate without a shape."""
+    target = checked_path(path)
+    if plate.solid.mesh is None:
+        raise ValueError("this plate has no shape to be drawn")
+    canvas = blank(REFERENCE, 1.0)
+    surfaces = (_surface(plate, LOOKS[material.kind] if material else LOOKS["metal"]),)
+    vertices = plate.solid.mesh.vertices
+    centre = (vertices.min(axis=0) + vertices.max(axis=0)) / 2
+    views = [View(_axes(behind), centre) for behind in (True, False)]
+    placed = _placed(views, vertices)
+    sheets = [sheet_for(canvas, view, at, room) for view, at, room in zip(views, placed, ROOMS, strict=True)]
+    pictures = rendered(surfaces, tuple(sheet for sheet, _ in sheets))
+    for k, (view, at) in enumerate(zip(views, placed, strict=True)):
+        if pictures.failure:
+            paint_flat(canvas, flat_shapes(surfaces, view, FINENESS), at, 2.0)
+        else:
+            paint_rendered(canvas, pictures.pictures[k], sheets[k][1], 2.0)
+    _name_places(canvas, plate, views[0], placed[0])
+    _words(canvas, answer)
+    save(canvas, target)
+    return DrawnPicture(target, "vector" if pictures.failure else "shaded", pictures.failure)
+
+
+def _surface(plate: Plate, look: Finish) -> Surface:
+    mesh = plate.solid.mesh
+    assert mesh is not None
+    rgba = np.round(np.multiply((*rgb(look.colour), 1.0), 255.0)).astype(np.uint8)
+    return Surface("plate", mesh, np.tile(rgba, (len(mesh.vertices), 1)), look.shine)
+
+
+def _axes(behind: bool) -> Floats:
+    """Right, up and towards the viewer in the plate's axes: x to the head, y to the diver's left, z to the back."""
+    about, above = TURNED
+    right, towards = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, 1.0])
+    if not behind:
+        right, towards = -right, -towards
+    right, towards = (
+        np.cos(about) * right - np.sin(about) * towards,
+        np.sin(about) * right + np.cos(about) * towards,
+    )
+    head = np.array([1.0, 0.0, 0.0])
+    return np.stack(
+        [right, np.cos(above) * head - np.sin(above) * towards, np.sin(above) * head + np.cos(above) * towards]
+    )
+
+
+def _placed(views: Sequence[View], vertices: Floats) -> list[SheetOnCanvas]:
+    """Both views at one scale, each in the middle of its room."""
+    seen = [projected(view, vertices)[:, :2] for view in views]
+    scale = min(
+        0.92 * min((room.right - room.left) / np.ptp(s[:, 0]), (room.top - room.bottom) / np.ptp(s[:, 1]))
+        for s, room in zip(seen, ROOMS, strict=True)
+    )
+    found = []
+    for s, room in zip(seen, ROOMS, strict=True):
+        middle = (s.min(axis=0) + s.max(axis=0)) / 2
+        x, y = (room.left + room.right) / 2 - scale * middle[0], (room.bottom + room.top) / 2 - scale * middle[1]
+        found.append(SheetOnCanvas((float(x), float(y)), float(scale)))
+    return found
+
+
+def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) -> None:
+    """What the holes are for, beside those at the right; and the centre of mass."""
+    named = {
+        "upper bolt": plate.upper_bolt, "lower bolt": plate.lower_bolt, "shoulder strap": plate.shoulder_slots[1],
+        "waist strap": plate.waist_slots[1], "crotch strap": plate.crotch_slot, "CM": plate.solid.cm,
+    }  # fmt: skip
+    for name, place in named.items():
+        x, y = at.on_canvas(projected(view, place))[0]
+        canvas.axes.plot([x, x + 26.0], [y, y + 16.0], color=INK, linewidth=points(1.2), zorder=5.0)
+        canvas.axes.plot([x], [y], "o" if name != "CM" else "P", color=INK, markersize=points(6.0), zorder=5.0)
+        canvas.axes.text(
+            x + 29.0, y + 17.0, name, fontsize=points(17.0), color=INK, va="center", zorder=6.0, path_effects=haloed()
+        )
+
+
+def _words(canvas: Canvas, answer: PlateAnswer) -> None:
+    canvas.axes.text(40.0, 950.0, wrapped_to(answer.title, 1500.0, 30.0)[0], fontsize=points(30.0), color=INK,
+                     fontweight="bold", va="center", parse_math=False)  # fmt: skip
+    said = f"{made_words(answer)}; {mass_words(answer)}"
+    canvas.axes.text(40.0, 908.0, said, fontsize=points(19.0), color=SOFT_INK, va="center", parse_math=False)
+    for room, words in zip(ROOMS, ("from behind", "the side that lies against the diver"), strict=True):
+        canvas.axes.text(
+            (room.left + room.right) / 2, 62.0, words, fontsize=points(19.0), color=SOFT_INK, ha="center"
+        )
+    canvas.axes.text(
+        40.0, 24.0, answer.caution.split(". ")[0] + ".", fontsize=points(15.0), color=SOFT_INK, va="center"
+    )

@@ -1,0 +1,49 @@
+"""``hangflat plate`` as it is typed."""
+
+import json
+
+import hangflat
+from sim.commands.main import main
+
+
+def test_a_plate_in_words_drawn_and_exported_and_opened_again(capsys, tmp_path):
+    files = {"--picture": "p.png", "--drawing": "d.svg", "--tiles": "t.pdf", "--export": "flat.dxf"}
+    words = [word for option, name in files.items() for word in (option, str(tmp_path / name))]
+    assert main(["plate", "standard steel", *words]) == 0
+    text = capsys.readouterr().out
+    assert max(map(len, text.splitlines())) <= 100 + len(str(tmp_path))
+    assert all(str(tmp_path / name) in text for name in files.values())
+    assert all((tmp_path / name).stat().st_size > 5000 for name in files.values())
+    assert main(["plate", str(tmp_path / "flat.dxf"), "--thickness", "3 mm", "--material", "316L", "--json"]) == 0
+    again = json.loads(capsys.readouterr().out)
+    assert main(["plate", "standard steel", "--json"]) == 0
+    first = json.loads(capsys.readouterr().out)
+    assert abs(again["mass_kg"] / first["mass_kg"] - 1.0) < 1e-3
+    assert [(c["of"], c["what"], c["passes"]) for c in again["checks"]] == [
+        (c["of"], c["what"], c["passes"]) for c in first["checks"]
+    ]
+
+
+def test_the_front_door_gives_what_is_printed(capsys):
+    assert main(["plate", "small carbon", "--thickness", "4 mm", "--json"]) == 0
+    found = hangflat.plate("small carbon", ['plate.thickness="4 mm"'])
+    assert json.loads(json.dumps(hangflat.as_json(found))) == json.loads(capsys.readouterr().out)
+
+
+def test_a_drawing_without_thickness_and_material_asks_for_both(capsys, tmp_path):
+    assert main(["plate", "small steel", "--export", str(tmp_path / "p.dxf")]) == 0
+    capsys.readouterr()
+    assert main(["plate", str(tmp_path / "p.dxf"), "--picture", str(tmp_path / "p.png")]) == 2
+    said = capsys.readouterr().err
+    assert "--material" in said
+    assert "--thickness" in said
+    assert not (tmp_path / "p.png").exists()
+
+
+def test_a_solid_has_no_flat_pattern_to_export(capsys, tmp_path):
+    solid = tmp_path / "p.glb"
+    assert main(["plate", "small steel", "--export", str(solid)]) == 0
+    capsys.readouterr()
+    assert main(["plate", str(solid), "--material", "316L", "--export", str(tmp_path / "p.dxf")]) == 2
+    assert "no flat pattern" in capsys.readouterr().err
+    assert [p.name for p in tmp_path.iterdir()] == ["p.glb"]
