@@ -22,6 +22,7 @@ from meshes.drawings.shape_file import (
 )
 from meshes.drawings.solid_census import CHECKS, check_3mf, check_triangles
 from meshes.drawings.solid_units import unit_in_file
+from meshes.drawings.step_reader import glb_of_step
 from meshes.mesh import Mesh
 
 MESH_FILES: Final = (".stl", ".3mf", ".glb", ".obj", ".ply")
@@ -94,7 +95,7 @@ def _loaded(file: Path, unit: str | None) -> list[Triangles]:
         metres_per_unit(unit, file.name)
     kind, data = file.suffix.lower(), file.read_bytes()
     if kind in STEP_FILES:
-        _check_step_reader(file)
+        kind, data = ".glb", glb_of_step(data, file.name)
     if kind in CHECKS:
         CHECKS[kind](data, file.name)
     if kind == ".3mf":
@@ -123,12 +124,3 @@ def _triangles(body: Any, file: Path) -> Triangles:
     if not np.isfinite(vertices[used]).all():
         raise ShapeFileError(f"{file.name}: a corner of a triangle is not a finite number; export it again")
     return vertices[used], (np.cumsum(used) - 1)[faces]
-
-
-def _check_step_reader(file: Path) -> None:
-    from importlib.util import find_spec
-
-    if find_spec("cascadio") is None:
-        raise ShapeFileError(
-            f"{file.name}: STEP needs the optional package cascadio; install it, or export STL or 3MF"
-        )

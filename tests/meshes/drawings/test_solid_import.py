@@ -1,6 +1,7 @@
 """Solids from mesh files: the table of spoilt meshes, units, formats, and files that are none."""
 
 import re
+import sys
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -189,8 +190,30 @@ def test_wrong_units_are_refused(tmp_path: Path, unit: str, words: str | None) -
 def test_step_needs_its_reader(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
     (tmp_path / "plate.step").write_text("ISO-10303-21;", encoding="utf-8")
-    with pytest.raises(ShapeFileError, match="STEP needs the optional package cascadio"):
+    with pytest.raises(
+        ShapeFileError,
+        match=r"STEP needs the optional package cascadio: pip install 'hangflat\[step\]', or export STL",
+    ):
         read_solid(tmp_path / "plate.step", None)
+
+
+@pytest.mark.parametrize("text", ["", "ISO-10303-21;", "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=", "solid"])
+def test_what_is_no_step_is_refused_in_a_line(tmp_path: Path, text: str) -> None:
+    pytest.importorskip("cascadio")
+    (tmp_path / "plate.stp").write_text(text + " ", encoding="ascii")
+    with pytest.raises(ShapeFileError, match="cannot be read as STEP|no triangles"):
+        read_solid(tmp_path / "plate.stp", None)
+
+
+@pytest.mark.parametrize("end", ["raise SystemExit(0)", "import os, signal; os.kill(os.getpid(), signal.SIGSEGV)"])
+def test_a_step_reader_that_breaks_down_costs_an_answer_and_no_crash(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, end: str
+) -> None:
+    monkeypatch.setattr("importlib.util.find_spec", lambda name: object())
+    monkeypatch.setattr("meshes.drawings.step_reader.READER", (sys.executable, "-c", end))
+    (tmp_path / "plate.stp").write_text("ISO-10303-21;", encoding="ascii")
+    with pytest.raises(ShapeFileError, match="cannot be read as STEP; it may be damaged"):
+        read_solid(tmp_path / "plate.stp", None)
 
 
 def test_a_zip_bomb_is_refused(tmp_path: Path) -> None:

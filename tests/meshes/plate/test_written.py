@@ -11,7 +11,8 @@ from meshes.drawings.outline_lines import CURVE_TOLERANCE
 from meshes.plate.back_plate import Plate, plate_of
 from meshes.plate.catalogue import small_plate_shape, standard_plate_shape
 from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
-from meshes.plate.written import write_flat, write_solid
+from meshes.plate.written import UP, write_flat, write_solid
+from tests.meshes.drawings.step_text import step_text
 
 STEEL = 8000.0
 SHAPES = {"standard": standard_plate_shape(), "small": small_plate_shape()}
@@ -83,6 +84,19 @@ def test_the_solid_is_watertight_to_another_library_and_the_same_plate_here(
     got = plate_from_solid_file(file, density=STEEL, up="+y", away="+z", unit="mm" if kind == "stl" else None)
     agree(got, plate, mass=1e-5, place=1e-7)
     assert len(got.pattern.outline.holes) == len(plate.pattern.outline.holes)
+
+
+def test_a_step_file_is_read_as_the_plate_that_it_holds(tmp_path: Path) -> None:
+    """Single precision between reader and us, as above."""
+    pytest.importorskip("cascadio")
+    plate, file = plate_of(SHAPES["small"], STEEL, corner_steps=3), tmp_path / "plate.step"
+    assert plate.solid.mesh is not None
+    file.write_text(step_text(plate.solid.mesh.vertices @ UP.T, plate.solid.mesh.faces), encoding="ascii")
+    got = plate_from_solid_file(file, density=STEEL, up="+y", away="+z")
+    agree(got, plate, mass=1e-5, place=1e-7)
+    assert len(got.pattern.outline.holes) == len(plate.pattern.outline.holes)
+    assert got.reading is not None
+    assert got.reading.doubts == ()
 
 
 def test_a_solid_has_no_flat_pattern(tmp_path: Path) -> None:
