@@ -197,11 +197,11 @@ def test_step_needs_its_reader(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
         read_solid(tmp_path / "plate.step", None)
 
 
-@pytest.mark.parametrize("text", ["", "ISO-10303-21;", "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=", "solid"])
+@pytest.mark.parametrize("text", ["solid", "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1="])
 def test_what_is_no_step_is_refused_in_a_line(tmp_path: Path, text: str) -> None:
     pytest.importorskip("cascadio")
-    (tmp_path / "plate.stp").write_text(text + " ", encoding="ascii")
-    with pytest.raises(ShapeFileError, match="cannot be read as STEP|no triangles"):
+    (tmp_path / "plate.stp").write_text(text, encoding="ascii")
+    with pytest.raises(ShapeFileError, match=r"cannot be read as STEP|no triangles"):
         read_solid(tmp_path / "plate.stp", None)
 
 
