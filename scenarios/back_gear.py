@@ -11,6 +11,7 @@ from scenarios.catalogue.lookup import entry, optional_from_catalogue
 from scenarios.errors import InnerError
 from scenarios.file_names import place_named
 from scenarios.materials import checked_material
+from scenarios.plate_additions import MOST, Added, Zone
 from scenarios.quantities import Quantity
 from scenarios.suit import Name
 from scenarios.table import Table
@@ -136,6 +137,15 @@ class Plate(Table):
         Quantity("length", "where the crotch slot is, from the plate's top edge", "382 mm", "10 mm", "60 cm"),
     ] = None
 
+    zones: Annotated[
+        tuple[Zone, ...],
+        Field(description="Places where the sheet is thicker or thinner, on its face away from the diver",
+              max_length=MOST),
+    ] = ()  # fmt: skip
+    added: Annotated[
+        tuple[Added, ...], Field(description="What is fixed to the plate: weights, pads", max_length=MOST)
+    ] = ()
+
     @field_validator("file")
     @classmethod
     def _beside_the_scenario(cls, file: Path | None, info: ValidationInfo) -> Path | None:
@@ -181,7 +191,7 @@ class Plate(Table):
         if self.file is None:
             unused, why = OF_DRAWINGS, "belongs to a drawing; add file, or leave it out"
         elif self.is_solid:
-            unused = (*OF_BUILT_IN, *OF_FLAT_DRAWINGS)
+            unused = (*OF_BUILT_IN, *OF_FLAT_DRAWINGS, "zones")
             why = f'does nothing to "{self.file.name}", which is a solid, whole as it is drawn; leave it out'
         else:
             unused = (*OF_BUILT_IN, *OF_SOLIDS)

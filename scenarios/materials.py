@@ -77,16 +77,18 @@ def materials() -> Mapping[str, Material]:
 
 
 def material(name: str) -> Material:
-    """The material of that name or alias, whatever its case. Raises ValueError with the nearest and all names."""
+    """The material of that name or alias, whatever its case. Raises ValueError with the nearest."""
     wanted = " ".join(name.lower().split())
     by_name = _by_every_name()
     if wanted in by_name:
         return by_name[wanted]
     # "stainless steel" for "steel"
     near = [n for n in by_name if wanted in n.split()][:1] or difflib.get_close_matches(wanted[:60], by_name, n=1)
-    meant = f'; did you mean "{near[0]}"?' if near else ""
-    allowed = ", ".join(f'"{n}"' for n in (*materials(), OTHER))
-    raise ValueError(f'"{shortened(name)}" is not known here; allowed: {allowed}{meant}')
+    meant = f'did you mean "{by_name[near[0]].name}"? ' if near else ""
+    raise ValueError(
+        f'"{shortened(name)}" is not known here; {meant}hangflat catalogue materials lists all, and "{OTHER}" is one '
+        "whose density you state"
+    )
 
 
 def checked_material(name: str) -> str:

@@ -20,7 +20,7 @@ from meshes.outline import Outline
 from meshes.plate.reading import PlateReading
 from meshes.plate.shape import PlateShape, bends_of, flat_pattern, unfold
 from meshes.plate.sheet import Bend, bent_points, bent_sheet
-from meshes.solid import Solid, solid_of
+from meshes.solid import Solid, combined, solid_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,6 +46,28 @@ class Pattern:
     bends: tuple[Bend, ...] = ()
 
 
+@dataclass(frozen=True)
+class Zone:
+    """A rectangle of the flat sheet, on both sides of the middle line alike, and the sheet's ``thickness`` there [m].
+
+    top, bottom : from the plate's top edge;  inner, outer : from its middle line [m]
+    """
+
+    top: float
+    bottom: float
+    inner: float
+    outer: float
+    thickness: float
+
+
+@dataclass(frozen=True, eq=False)
+class Addition:
+    """A thing fixed to a plate: its name, and itself in the plate's frame."""
+
+    name: str
+    solid: Solid
+
+
 @dataclass(frozen=True, eq=False)
 class Plate:
     """A plate in its own frame (see above); all points (3,) in metres.
@@ -59,6 +81,7 @@ class Plate:
     outline : (n, 2) of (x, y), the outer edge as seen from behind
     pattern : the sheet before it is bent
     reading : what was read off the drawing it comes from, None for one of our own
+    zones : where the sheet has another thickness;  additions : what is fixed to it, no part of ``solid``
     """
 
     solid: Solid
@@ -75,6 +98,18 @@ class Plate:
     outline: Floats
     pattern: Pattern
     reading: PlateReading | None = None
+    zones: tuple[Zone, ...] = ()
+    additions: tuple[Addition, ...] = ()
+
+    @property
+    def loaded(self) -> Solid:
+        """The plate with all that is fixed to it."""
+        return combined([self.solid, *(one.solid for one in self.additions)]) if self.additions else self.solid
+
+    @property
+    def middle_height(self) -> float:
+        """z [m] of the mid-surface on the middle line; of a sheet, not of a solid."""
+        return self.channel_depth + self.thickness / 2
 
 
 @memoized

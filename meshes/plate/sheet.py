@@ -56,14 +56,20 @@ def bent_sheet(outline: Outline, thickness: float, bends: Sequence[Bend] = (), a
         raise ValueError(f"a sheet's thickness must be > 0 m, got {thickness}")
     if arc_steps is not None and arc_steps < 1:
         raise ValueError(f"a bend needs at least 1 step, got {arc_steps}")
-    ordered = checked_bends(bends, thickness)
+    return bent_slab(outline, (-thickness / 2, thickness / 2), checked_bends(bends, thickness), arc_steps)
+
+
+def bent_slab(
+    outline: Outline, ends: tuple[float, float], bends: Sequence[Bend], arc_steps: int | None = None
+) -> Mesh:
+    """As ``bent_sheet``, of what lies between two heights [m] over the mid-surface; of bends that were checked."""
+    ordered = sorted(bends, key=lambda b: b.at)
     chords = [int(np.ceil(abs(b.angle) / CHORD)) if arc_steps is None else arc_steps for b in ordered]
     across = [
         np.linspace(b.at - b.width / 2, b.at + b.width / 2, n + 1) for b, n in zip(ordered, chords, strict=True)
     ]
     points, triangles = _triangulated(polygon_of(outline), np.concatenate([[], *across]))
-    half = np.full(len(points), thickness / 2)
-    front, back = bent_points(points, -half, ordered), bent_points(points, half, ordered)
+    front, back = (bent_points(points, np.full(len(points), height), ordered) for height in ends)
     return mesh_of(np.concatenate([front, back]), _skin(triangles, len(points)))
 
 

@@ -47,13 +47,16 @@ def put_on_plate(on: DiverSoFar) -> Iterator[WornThing]:
     if table is None:
         yield WornThing("plate", offers=(lies,))
         return
-    part = Part("plate", "plate", solid_at(seat, plate.solid))
+    parts = (
+        Part("plate", "plate", solid_at(seat, plate.solid)),
+        *(Part(f"plate: {one.name}", "other", solid_at(seat, one.solid)) for one in plate.additions),
+    )
     drawn = drawn_plate(table, plate)
     if drawn is None:
-        yield WornThing("plate", (part,), offers=(lies,))
+        yield WornThing("plate", parts, offers=(lies,))
         return
     doubts = tuple(plate_doubt(doubt) for doubt in drawn.reading.doubts)
-    yield WornThing("plate", (part,), notes=doubts, offers=(lies, drawn))
+    yield WornThing("plate", parts, notes=doubts, offers=(lies, drawn))
 
 
 def _drop(harness: Harness | None, plate: Plate, body: PosedBody, clothing: Clothing) -> float:

@@ -13,6 +13,7 @@ from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
 from sim.answers.plate.suits.told import PeopleTold
 from sim.assembly.drawn_plate import DrawnPlate, density_of, drawn_plate, plate_doubt
 from sim.telling.caution import CAUTION
@@ -111,6 +112,9 @@ class PlateAnswer:
     ]
     places: Annotated[tuple[PlaceOnPlate, ...], Told("bolts and slots")]
     bends: Annotated[tuple[BendTold, ...], Told("of the sheet, from right to left")]
+    zones: Annotated[tuple[ZoneTold, ...], Told("places of the sheet that have another thickness")]
+    fixed: Annotated[tuple[Fixed, ...], Told("things fixed to it; mass and all else above are without them")]
+    loaded: Annotated[Balance | None, Told("plate and all that is fixed to it", none="nothing is")]
     checks: Annotated[tuple[PlateCheck, ...], Told("whether it can be made and used as drawn")]
     bend_lines: Annotated[
         tuple[float, ...], Told("drawn in the file, from the middle line", "m", plus="to the diver's left")
@@ -161,6 +165,9 @@ def plate_answer(bench: BenchPlate) -> PlateAnswer:
         inertia=tuple((float(a), float(b), float(c)) for a, b, c in inertia),
         places=_places(bench, flat, drawn),
         bends=_bends(bench, flat, drawn),
+        zones=told_zones(plate, flat),
+        fixed=told_fixed(plate, bench.water),
+        loaded=balance_of(plate, plate.loaded, bench.water) if plate.additions else None,
         checks=plate_checks(bench),
         bend_lines=() if drawn is None else drawn.reading.bend_lines,
         assumed=() if drawn is None else drawn.assumed,

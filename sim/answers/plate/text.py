@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from sim.answers.plate.answer import BendTold, PlateAnswer
 from sim.answers.plate.checks import PlateCheck
+from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.suits.text import suits_text
 from sim.telling.words import bullets, rows, wrapped
 
@@ -89,6 +90,12 @@ def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
     )
     if answer.bends:
         yield "bends", "; ".join(_bend(b) for b in answer.bends)
+    for zone in answer.zones:
+        yield "zone", zone_words(zone)
+    for one in answer.fixed:
+        yield "fixed", f"{one.name}: {balance_words(one.balance)}"
+    if answer.loaded is not None:
+        yield "in all", balance_words(answer.loaded)
 
 
 def _cm_words(answer: PlateAnswer) -> str:

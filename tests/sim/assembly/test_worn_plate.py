@@ -55,3 +55,17 @@ def test_without_a_plate_the_rest_lies_as_on_the_usual_one(woman):
             assert there[part.name].cm == pytest.approx(part.solid.cm, abs=1e-12)
     # 0.3 of loft and slack is left where a plate presses: more room without one
     assert without.rig.suit.law.most.sum() > usual.rig.suit.law.most.sum()
+
+
+def test_a_weight_fixed_to_the_plate_is_worn_with_it(woman):
+    """Its place in body axes is where the plate's frame carries it."""
+    weight = 'plate.added=[{name="weight", mass="1 kg", size=["80 mm", "50 mm", "25 mm"], from_top="290 mm"}]'
+    bare, loaded = woman(), woman(weight)
+    assert sum(p.solid.mass for p in loaded.rig.parts) - sum(p.solid.mass for p in bare.rig.parts) == pytest.approx(
+        1.0, abs=1e-9
+    )
+    (part,) = [p for p in loaded.rig.parts if p.name == "plate: weight"]
+    (addition,) = loaded.worn.plate.additions
+    seat = loaded.worn.seat
+    np.testing.assert_allclose(part.solid.cm, seat.rotation @ addition.solid.cm + seat.origin, atol=1e-12)
+    assert part.told_by == "plate"

@@ -19,10 +19,22 @@ BELOW, ABOVE = 14.0, 8.0  # mm for its measures
 NO_CHANNEL = 5e-5  # m, below the shown digits
 
 
+def heights(plate: Plate) -> tuple[float, float]:
+    """The foremost and the rearmost of a plate and what is fixed to it [mm]."""
+    meshes = [
+        solid.mesh for solid in (plate.solid, *(one.solid for one in plate.additions)) if solid.mesh is not None
+    ]
+    z = np.concatenate([np.zeros(1), *(mesh.vertices[:, 2] for mesh in meshes)])
+    return 1e3 * float(z.min()), 1e3 * float(z.max())
+
+
 def end_view(plate: Plate) -> Iterator[Mark]:
     """All marks of the view; none of a plate without a shape."""
     if plate.solid.mesh is None:
         return
+    for one in plate.additions:
+        if one.solid.mesh is not None:
+            yield from (Stroke(1e3 * ring, "zone") for ring in silhouette([one.solid.mesh], SEEN_FROM_BELOW))
     rings = [1e3 * ring for ring in silhouette([plate.solid.mesh], SEEN_FROM_BELOW)]
     yield Area(tuple(rings))
     for ring in rings:

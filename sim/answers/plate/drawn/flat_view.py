@@ -18,6 +18,7 @@ from meshes.plate.distances import Gap, openings_of
 from meshes.plate.edges import Edges, edges_of
 from meshes.plate.openings import Opening
 from meshes.plate.sheet import bend_pieces
+from meshes.plate.zones import shape_of
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line, millimetres, ordinates
 
 MOST: Final = 60  # openings and round corners that are told one by one: no plate that is meant has as many
@@ -45,6 +46,7 @@ def flat_view(plate: Plate) -> Iterator[Mark]:
     yield from _bends(plate, edges)
     for measured, ring in zip(openings.measures[:MOST], outline.holes, strict=False):
         yield from _opening(measured, ring)
+    yield from _zones(plate, edges)
     yield from _corners(outline.outer)
     yield from _gaps((openings.narrowest(), openings.nearest_to_edge()))
     yield from _from_edges(plate, edges, openings.measures[:MOST])
@@ -108,6 +110,19 @@ def _readable(measured: Opening) -> float:
     along = on_paper(measured.along)[0]
     degrees = float(np.degrees(np.arctan2(along[1], along[0])))
     return (degrees + 89.0) % 180.0 - 89.0
+
+
+def _zones(plate: Plate, edges: Edges) -> Iterator[Mark]:
+    """Where the sheet has another thickness, and which."""
+    import shapely
+
+    for zone in plate.zones:
+        for part in shapely.get_parts(shape_of(zone, plate.pattern.outline, edges)):
+            if part.geom_type == "Polygon":
+                yield Stroke(on_paper(shapely.get_coordinates(part.exterior)), "zone")
+                left, top = on_paper([part.bounds[2], part.bounds[3]])[0]
+                words = f"{millimetres(1e3 * zone.thickness)} thick"
+                yield Word(words, (float(left) + 1.0, float(top) - 2.2), SMALL)
 
 
 def _corners(outer: Floats) -> Iterator[Mark]:

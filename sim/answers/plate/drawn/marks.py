@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 from meshes.mesh import Floats
 from sim.drawing.letters import set_width
 
-Look = Literal["edge", "bend", "middle", "thin", "gap", "frame", "cut"]
+Look = Literal["edge", "bend", "middle", "thin", "gap", "frame", "cut", "zone"]
 LETTERS: Final = 3.2  # mm high, of figures
 ROW: Final = 4.6  # mm from one line of words to the next
 ARROW: Final = (3.0, 0.5)  # mm: length and half width of an arrow head

@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from meshes.mesh import Floats
+from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from scenarios.materials import Material
 from sim.answers.plate.answer import PlateAnswer
@@ -28,6 +28,7 @@ from sim.drawing.views import View, projected
 TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
 FINENESS: Final = 0.0008  # m of the smallest detail where no graphics library works
 ROOMS: Final = (Box(40.0, 90.0, 790.0, 880.0), Box(810.0, 90.0, 1560.0, 880.0))
+FIXED: Final = Finish("#8d6f4d", 0.2)
 LOOKS: Final = {
     "metal": Finish("#c9d0d5", 0.7), "laminate": Finish("#4a5056", 0.5), "sandwich": Finish("#4a5056", 0.5),
     "plastic": Finish("#5f6b73", 0.2),
@@ -40,8 +41,11 @@ def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, pat
     if plate.solid.mesh is None:
         raise ValueError("this plate has no shape to be drawn")
     canvas = blank(REFERENCE, 1.0)
-    surfaces = (_surface(plate, LOOKS[material.kind] if material else LOOKS["metal"]),)
-    vertices = plate.solid.mesh.vertices
+    surfaces = (
+        _surface("plate", plate.solid.mesh, LOOKS[material.kind] if material else LOOKS["metal"]),
+        *(_surface(one.name, one.solid.mesh, FIXED) for one in plate.additions if one.solid.mesh is not None),
+    )
+    vertices = np.concatenate([surface.mesh.vertices for surface in surfaces])
     centre = (vertices.min(axis=0) + vertices.max(axis=0)) / 2
     views = [View(_axes(behind), centre) for behind in (True, False)]
     placed = _placed(views, vertices)
@@ -58,11 +62,9 @@ def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, pat
     return DrawnPicture(target, "vector" if pictures.failure else "shaded", pictures.failure)
 
 
-def _surface(plate: Plate, look: Finish) -> Surface:
-    mesh = plate.solid.mesh
-    assert mesh is not None
+def _surface(name: str, mesh: Mesh, look: Finish) -> Surface:
     rgba = np.round(np.multiply((*rgb(look.colour), 1.0), 255.0)).astype(np.uint8)
-    return Surface("plate", mesh, np.tile(rgba, (len(mesh.vertices), 1)), look.shine)
+    return Surface(name, mesh, np.tile(rgba, (len(mesh.vertices), 1)), look.shine)
 
 
 def _axes(behind: bool) -> Floats:
@@ -100,7 +102,7 @@ def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) ->
     """What the holes are for, beside those at the right; and the centre of mass."""
     named = {
         "upper bolt": plate.upper_bolt, "lower bolt": plate.lower_bolt, "shoulder strap": plate.shoulder_slots[1],
-        "waist strap": plate.waist_slots[1], "crotch strap": plate.crotch_slot, "CM": plate.solid.cm,
+        "waist strap": plate.waist_slots[1], "crotch strap": plate.crotch_slot, "CM": plate.loaded.cm,
     }  # fmt: skip
     for name, place in named.items():
         x, y = at.on_canvas(projected(view, place))[0]
@@ -115,6 +117,8 @@ def _words(canvas: Canvas, answer: PlateAnswer) -> None:
     canvas.axes.text(40.0, 950.0, wrapped_to(answer.title, 1500.0, 30.0)[0], fontsize=points(30.0), color=INK,
                      fontweight="bold", va="center", parse_math=False)  # fmt: skip
     said = f"{made_words(answer)}; {mass_words(answer)}"
+    if answer.loaded is not None:
+        said += f"; with what is fixed to it {answer.loaded.mass:.3f} kg"
     canvas.axes.text(40.0, 908.0, said, fontsize=points(19.0), color=SOFT_INK, va="center", parse_math=False)
     for room, words in zip(ROOMS, ("from behind", "the side that lies against the diver"), strict=True):
         canvas.axes.text(

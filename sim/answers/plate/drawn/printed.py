@@ -23,6 +23,7 @@ LINES: Final[dict[Look, dict[str, Any]]] = {
     "thin": {"color": SOFT_INK, "linewidth": 0.15 * POINT},
     "gap": {"color": WEIGHT, "linewidth": 0.7 * POINT},
     "frame": {"color": INK, "linewidth": 0.5 * POINT},
+    "zone": {"color": "#7a4a00", "linewidth": 0.25 * POINT, "dashes": (3.0, 3.0)},
     "cut": {"color": GRID, "linewidth": 0.25 * POINT, "dashes": (8.0, 8.0)},
 }
 

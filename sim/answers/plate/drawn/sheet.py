@@ -13,11 +13,12 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from sim.answers.plate.answer import PLATE_CAUTION, PlateAnswer
 from sim.answers.plate.drawn import flat_view
-from sim.answers.plate.drawn.end_view import ABOVE, BELOW, end_view
+from sim.answers.plate.drawn.end_view import ABOVE, BELOW, end_view, heights
 from sim.answers.plate.drawn.flat_view import on_paper
 from sim.answers.plate.drawn.marks import LETTERS, ROW, Area, Mark, Stroke, Word, arrow, line
 from sim.answers.plate.drawn.paper import LARGEST, MARGIN, Rectangle, sheet_for
 from sim.answers.plate.drawn.printed import page
+from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.text import made_words, mass_words, not_as_wanted
 from sim.drawing.letters import wrapped_to
 from sim.drawing.saved import checked_path, save_figure
@@ -50,10 +51,10 @@ def plate_drawing(plate: Plate, answer: PlateAnswer) -> Drawing:
         raise ValueError(f"it measures {size:.1f} m, too large to be drawn at full size; check its unit")
     left, right = float(low[0]) - flat_view.LEFT, float(high[0]) + flat_view.RIGHT
     widened = max(0.0, NARROWEST - (right - left)) / 2
-    tall = 1e3 * float(np.ptp(plate.solid.mesh.vertices[:, 2])) if plate.solid.mesh else 0.0
-    ground = float(low[1]) - flat_view.BOTTOM - ABOVE - tall
+    front, back = heights(plate)
+    ground = float(low[1]) - flat_view.BOTTOM - ABOVE - back
     views = (*flat_view.flat_view(plate), *(moved(mark, np.array([0.0, ground])) for mark in end_view(plate)))
-    bottom, top = ground - BELOW, float(high[1]) + flat_view.TOP
+    bottom, top = ground + front - BELOW, float(high[1]) + flat_view.TOP
     extent = Rectangle(left - widened, bottom, right - left + 2.0 * widened, top - bottom)
     return Drawing(answer.title, views, extent, tuple(_told(answer)))
 
@@ -76,6 +77,10 @@ def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
             "The flat sheet from behind, head up, the diver's left at the left; below it the bent plate from below."
         )
     yield f"{shown} Lengths in mm, scale 1:1.", False
+    for zone in answer.zones:
+        yield zone_words(zone).capitalize(), False
+    for one in answer.fixed:
+        yield f"Fixed to it, no part of the sheet: {one.name}, {balance_words(one.balance)}", False
     failing = not_as_wanted(answer.checks)
     for words in failing[:MOST_TOLD]:
         yield f"NOT AS WANTED: {words}", True
