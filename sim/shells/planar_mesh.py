@@ -17,6 +17,7 @@ import numpy as np
 from meshes.mesh import Floats, Ints
 
 ROUNDS: Final = 60
+MOST: Final = 12_000  # points: half a minute and half a gigabyte for a shell
 THIN: Final = 1.35  # circumradius over shortest edge: no angle under 21.7 degrees, for which the method ends
 SMOOTHINGS: Final = 4
 
@@ -45,8 +46,11 @@ def planar_mesh(lines: Sequence[Floats], inside: Callable[[Floats], Any], size: 
         fresh, split = _wanted(points, triangles, segments, inside, size)
         if not len(fresh) and not split.any():
             break
-        if len(points) > 200_000:
-            raise ValueError("the outline has corners too sharp or gaps too narrow to be meshed")
+        if len(points) > MOST:
+            raise ValueError(
+                f"more than {MOST} points are needed for a mesh: the outline has corners too sharp, gaps too narrow, or "
+                "too many small holes; leave out what carries nothing"
+            )
         points, segments = _halved(points, segments, split, fresh)
     fixed = np.unique(segments)
     for _ in range(SMOOTHINGS):

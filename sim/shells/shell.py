@@ -131,12 +131,16 @@ def stiffness(shell: Shell) -> Any:
     strains = strain_rows(shell)
     m, q = strains.shape[:2]
     weighted = np.matmul(_elasticity(shell)[:, None], strains) * shell.areas[:, :, None, None]
-    flat, other = strains.reshape(m, 9 * q, 36), weighted.reshape(m, 9 * q, 36)
-    blocks = np.matmul(flat.transpose(0, 2, 1), other)
-    number = (6 * shell.triangles[:, :, None] + np.arange(6)).reshape(m, 36)
-    row, column = np.repeat(number, 36, axis=1).ravel(), np.tile(number, (1, 36)).ravel()
-    size = 6 * len(shell.nodes)
-    return scipy.sparse.coo_array((blocks.ravel(), (row, column)), shape=(size, size)).tocsc()
+    own = np.matmul(strains.reshape(m, 9 * q, 36).transpose(0, 2, 1), weighted.reshape(m, 9 * q, 36))
+    blocks = own.reshape(m, 6, 6, 6, 6).transpose(0, 1, 3, 2, 4).reshape(-1, 6, 6)
+    # each pair of nodes once, with the blocks of all triangles that have both added up
+    count = len(shell.nodes)
+    pair = (shell.triangles[:, :, None] * count + shell.triangles[:, None]).reshape(-1)
+    ranked = np.argsort(pair, kind="stable")
+    pairs, first = np.unique(pair[ranked], return_index=True)
+    starts = np.searchsorted(pairs, np.arange(count + 1) * count)
+    added = np.add.reduceat(blocks[ranked], first, axis=0)
+    return scipy.sparse.bsr_array((added, pairs % count, starts), shape=(6 * count, 6 * count)).tocsr()
 
 
 def strain_rows(shell: Shell) -> Floats:

@@ -11,6 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.shells.shell import Shell, stiffness
 
+
 @dataclass(frozen=True, eq=False)
 class Factored:
     """A shell's stiffness, factored with the components ``free`` (bool, (6 k,)) left free."""
@@ -37,7 +38,7 @@ def factored(shell: Shell, held: Any) -> Factored:
 
     matrix = stiffness(shell)
     free = ~np.asarray(held, dtype=bool).reshape(-1)
-    kept = matrix[free][:, free]
+    kept = matrix[free][:, free].T  # symmetric: by columns, as the solver wants it, at no cost
     try:
         factor = splu(kept, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
     except RuntimeError:

@@ -14,7 +14,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.plate.hold.carried import Carried
-from sim.answers.plate.hold.sheet_shell import SheetShell, bolts_patch, slot_patch
+from sim.answers.plate.hold.sheet_shell import PRESSED, WASHER, SheetShell, bolts_patch, slot_patch
 from sim.answers.plate.hold.ways import G, Way
 from sim.shells.loads import Patch, on_area, on_edges, resultant, spread, weight
 
@@ -39,9 +39,11 @@ class Support:
         return np.asarray(self.patch.weights @ self.patch.places / self.patch.weights.sum())
 
 
-def driven(at: SheetShell, carried: Carried, density: float, felt: Floats) -> Floats:
-    """Nodes' loads (k, 6) of all that weighs, under ``felt`` (3,) [m/s^2]."""
-    pulled = spread(at.shell, bolts_patch(at), carried.mass * felt, carried.cm)
+def driven(way: Way, at: SheetShell, carried: Carried, density: float) -> Floats:
+    """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts."""
+    felt = felt_when(way, at, carried, density)
+    patch = bolts_patch(at, PRESSED if way.name == "vehicle" else WASHER)
+    pulled = spread(at.shell, patch, carried.mass * felt, carried.cm)
     return pulled + weight(at.shell, density, felt)
 
 
@@ -76,9 +78,7 @@ def supports(way: Way, at: SheetShell) -> list[Support]:
 
 def balanced(at: SheetShell, loads: Floats, at_places: Sequence[Support]) -> Floats:
     """``loads`` (k, 6) with the least forces of the supports that balance them."""
-    columns = [
-        np.concatenate([way, np.cross(support.middle, way)]) for support in at_places for way in support.ways
-    ]
+    columns = [np.concatenate([way, np.cross(support.middle, way)]) for support in at_places for way in support.ways]
     whole = np.concatenate(resultant(at.shell, loads))
     pushes, *_ = np.linalg.lstsq(np.stack(columns, axis=1), -whole, rcond=1e-9)
     total, start = loads.copy(), 0
@@ -116,5 +116,7 @@ def _ground(at: SheetShell) -> list[Support]:
     halves = (low & (middles[:, 1] > 0.0), low & (middles[:, 1] <= 0.0))
     ways = np.stack([X, Z])
     return [
-        Support(on_edges(at.shell, at.shell.edges[half], np.ones(int(half.sum()))), ways) for half in halves if half.any()
+        Support(on_edges(at.shell, at.shell.edges[half], np.ones(int(half.sum()))), ways)
+        for half in halves
+        if half.any()
     ]

@@ -16,7 +16,7 @@ from sim.answers.plate.hold.sheet_shell import SheetShell
 from sim.shells.loads import Patch, on_area, resultant, spread
 from sim.shells.solve import Factored
 
-CELL: Final = 0.045  # m, of the patches
+CELL: Final = 0.060  # m, of the patches
 MAT: Final = 3e8  # Pa/m, what the floor gives way: a rubber mat, 10 mm of 3 MPa (assumed)
 STRICT: Final = 1e5  # how much more the balance counts than the energy
 

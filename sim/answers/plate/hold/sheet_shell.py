@@ -14,8 +14,9 @@ from sim.shells.loads import Patch, on_area, on_edges
 from sim.shells.shell import Sheet, Shell, shell_of
 from sim.shells.sheet_mesh import Fineness, sheet_mesh
 
-FACETS: Final = 2  # that stand for the arc of a bend
+FACET: Final = 0.008  # m, the widest that stands for part of a bend's arc; halving it moves peaks by 2 %
 WASHER: Final = 0.0125  # m, radius of the washer or nut that a bolt presses the sheet with (assumed)
+PRESSED: Final = 0.025  # m, radius of what a band presses the sheet with, half its width (assumed)
 PATCH: Final = 0.025  # m, radius of what takes a strap's load where no slot is drawn (half of webbing 50 mm wide)
 ON_BACK: Final = 1e-3  # m above the foremost faces, within which the sheet lies against the back
 
@@ -41,19 +42,19 @@ class SheetShell:
 def sheet_shell(pattern: Pattern, sheet: Sheet, fineness: Fineness) -> SheetShell:
     """The shell; raises ValueError for an outline that cannot be meshed."""
     bends = sorted(pattern.bends, key=lambda b: b.at)
-    folds = [np.linspace(b.at - b.width / 2, b.at + b.width / 2, FACETS + 1) for b in bends]
+    folds = [b.at + b.width * np.linspace(-0.5, 0.5, int(np.ceil(b.width / FACET)) + 1) for b in bends]
     mesh = sheet_mesh(pattern.outline, list(np.unique(np.concatenate([[], *folds]))), fineness)
     foremost = bent_points(mesh.points, 0.0, bends)[:, 2].min() - sheet.thickness / 2
     lift = np.array([0.0, 0.0, -foremost])
     return SheetShell(shell_of(mesh, sheet, lambda flat: bent_points(flat, 0.0, bends) + lift), pattern)
 
 
-def bolts_patch(at: SheetShell) -> Patch:
-    """Both washers; their pressure fades to the rim, so that no edge of it cuts into the sheet."""
+def bolts_patch(at: SheetShell, radius: float) -> Patch:
+    """Around both bolts [m]; the pressure fades to the rim, so that no edge of it cuts into the sheet."""
     share = np.zeros(at.shell.areas.shape)
     for bolt in (at.pattern.points.upper_bolt, at.pattern.points.lower_bolt):
         away = np.linalg.norm(at.seen - bolt, axis=2)
-        own = np.maximum(0.0, 1.0 - (away / WASHER) ** 2)
+        own = np.maximum(0.0, 1.0 - (away / radius) ** 2)
         share += own / max(float((own * at.shell.areas).sum()), 1e-12)
     return on_area(at.shell, share)
 

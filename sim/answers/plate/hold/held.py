@@ -1,0 +1,134 @@
+"""One plate carried in every way: its mesh refined where stress is great and not yet sure, until the peaks stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from meshes.plate.back_plate import Pattern
+from sim.answers.plate.hold.carried import Carried
+from sim.answers.plate.hold.laid_on import driven, held
+from sim.answers.plate.hold.on_floor import FloorForces, floor_forces, on_floor
+from sim.answers.plate.hold.sheet_shell import SheetShell, sheet_shell
+from sim.answers.plate.hold.ways import Way
+from sim.shells.shell import Sheet, Shell
+from sim.shells.sheet_mesh import Fineness
+from sim.shells.solve import balanced_hold, factored
+from sim.shells.stress import FaceStress, worse_face
+
+FIRST: Final = Fineness(widest=0.025, of_radius=0.8, of_gap=0.7)
+STANDS: Final = 0.03  # change of a peak from mesh to mesh at which it is said to stand
+MESHES: Final = 5
+UNSURE: Final = 0.02  # of the peak, by which neighbours may differ in their stress
+GREAT: Final = 0.6  # of the peak, below which a stress need not be sure
+
+
+@dataclass(frozen=True, eq=False)
+class WayHeld:
+    """One way of carrying on one mesh.
+
+    stress : on the worse face;  bent : (k, 3) displacement of the nodes [m], less that of the whole
+    """
+
+    way: Way
+    stress: FaceStress
+    bent: Floats
+
+    @property
+    def peak(self) -> float:
+        """Greatest von Mises stress [Pa]."""
+        return float(self.stress.at_corners.max())
+
+    @property
+    def deflection(self) -> float:
+        """Greatest distance [m] of the sheet from its unloaded shape laid best upon it."""
+        return float(np.linalg.norm(self.bent, axis=1).max())
+
+
+@dataclass(frozen=True, eq=False)
+class PlateHeld:
+    """A plate's last mesh with all ways on it.
+
+    peaks : (meshes, ways) [Pa] from mesh to mesh;  triangles : of each mesh
+    """
+
+    at: SheetShell
+    ways: tuple[WayHeld, ...]
+    peaks: Floats
+    triangles: tuple[int, ...]
+
+    @property
+    def changes(self) -> Floats:
+        """(ways,) how much the last refinement moved each peak, as a share of it."""
+        return np.asarray(np.abs(self.peaks[-1] / self.peaks[-2] - 1.0))
+
+
+def plate_held(
+    pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way]
+) -> Iterator[PlateHeld | None]:
+    """None after each mesh but the last one, then the answer; at most ``MESHES`` in all.
+
+    density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
+    """
+    fineness, floor, peaks, triangles = FIRST, None, [], []
+    while True:
+        at = sheet_shell(pattern, sheet, fineness)
+        found, floor = _on_mesh(at, density, carried, ways, floor)
+        peaks.append([way.peak for way in found])
+        triangles.append(len(at.shell.triangles))
+        moved = np.abs(np.divide(peaks[-1], peaks[-2]) - 1.0).max() if len(peaks) > 1 else np.inf
+        if not (moved > STANDS and len(peaks) < MESHES):
+            yield PlateHeld(at, found, np.array(peaks), tuple(triangles))
+            return
+        yield None
+        fineness = _finer(fineness, at.shell, found)
+
+
+def _on_mesh(
+    at: SheetShell, density: float, carried: Carried, ways: Sequence[Way], floor: FloorForces | None
+) -> tuple[tuple[WayHeld, ...], FloorForces | None]:
+    """Every way on one mesh; the floor's forces are those of the first mesh."""
+    factor = factored(at.shell, balanced_hold(at.shell))
+    loads = []
+    for way in ways:
+        load = driven(way, at, carried, density)
+        if way.name == "vehicle":
+            floor = floor or floor_forces(at, factor, load)
+            loads.append(on_floor(at, load, floor))
+        else:
+            loads.append(held(way, at, load))
+    moved = factor.displaced(np.array(loads))
+    return tuple(
+        WayHeld(way, worse_face(at.shell, one), _less_the_whole(at.shell, one[:, :3]))
+        for way, one in zip(ways, moved, strict=True)
+    ), floor
+
+
+def _less_the_whole(shell: Shell, moved: Floats) -> Floats:
+    """Displacements (k, 3) less the motion as a whole that comes nearest to them over the sheet."""
+    share = np.zeros(len(shell.nodes))
+    np.add.at(share, shell.triangles, (shell.areas.sum(axis=1) / 6.0)[:, None])
+    share /= share.sum()
+    middle = share @ shell.nodes
+    off, shift = shell.nodes - middle, share @ moved
+    inertia = (share * (off**2).sum(axis=1)).sum() * np.eye(3) - (share[:, None] * off).T @ off
+    turn = np.linalg.solve(inertia, share @ np.cross(off, moved - shift))
+    return np.asarray(moved - shift - np.cross(turn, off))
+
+
+def _finer(fineness: Fineness, shell: Shell, found: Sequence[WayHeld]) -> Fineness:
+    """Half the size where a stress is great for some way and not sure."""
+    corners = shell.triangles[:, :3]
+    doubtful = np.zeros(len(corners), dtype=bool)
+    for way in found:
+        great = way.stress.at_corners[corners].max(axis=1) > GREAT * way.peak
+        doubtful |= great & (way.stress.jump > UNSURE * way.peak)
+    spots = shell.flat[corners[doubtful]].mean(axis=1)
+    sizes = shell.sizes[doubtful] / 2
+    if fineness.spots is not None and fineness.at_spots is not None:
+        spots, sizes = np.concatenate([fineness.spots, spots]), np.concatenate([fineness.at_spots, sizes])
+    return replace(fineness, spots=spots, at_spots=sizes)
