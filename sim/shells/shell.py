@@ -22,6 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Final
 
 import numpy as np
@@ -31,6 +32,7 @@ from sim.shells.planar_mesh import PlanarMesh
 
 DRILLING: Final = 1e-2
 SOFTENED: Final = 0.1
+AT_ONCE: Final = 250  # triangles whose stiffness is worked out together, so that it stays in the cache
 SHEAR_SHARE: Final = 5.0 / 6.0  # of the thickness that carries transverse shear (Reissner 1945)
 
 
@@ -79,7 +81,7 @@ class Shell:
     sizes: Floats
     edges: Ints
 
-    @property
+    @cached_property
     def places(self) -> Floats:
         """Of the quadrature points, (m, q, 3) [m]."""
         return np.einsum("qi,mik->mqk", self.values, self.nodes[self.triangles])
@@ -128,11 +130,9 @@ def stiffness(shell: Shell) -> Any:
     """The stiffness matrix, sparse (6 k, 6 k): for each node its displacement [m] and rotation [rad]."""
     import scipy.sparse
 
-    strains = strain_rows(shell)
-    m, q = strains.shape[:2]
-    weighted = np.matmul(_elasticity(shell)[:, None], strains) * shell.areas[:, :, None, None]
-    own = np.matmul(strains.reshape(m, 9 * q, 36).transpose(0, 2, 1), weighted.reshape(m, 9 * q, 36))
-    blocks = own.reshape(m, 6, 6, 6, 6).transpose(0, 1, 3, 2, 4).reshape(-1, 6, 6)
+    parts = range(0, len(shell.triangles), AT_ONCE)
+    own = np.concatenate([_stiffness_of(shell, slice(first, first + AT_ONCE)) for first in parts])
+    blocks = own.reshape(-1, 6, 6, 6, 6).transpose(0, 1, 3, 2, 4).reshape(-1, 6, 6)
     # each pair of nodes once, with the blocks of all triangles that have both added up
     count = len(shell.nodes)
     pair = (shell.triangles[:, :, None] * count + shell.triangles[:, None]).reshape(-1)
@@ -143,12 +143,20 @@ def stiffness(shell: Shell) -> Any:
     return scipy.sparse.bsr_array((added, pairs % count, starts), shape=(6 * count, 6 * count)).tocsr()
 
 
-def strain_rows(shell: Shell) -> Floats:
+def _stiffness_of(shell: Shell, some: slice) -> Floats:
+    """(m, 36, 36), each triangle's own."""
+    strains = _strain_rows(shell, some)
+    m, q = strains.shape[:2]
+    weighted = np.matmul(_elasticity(shell, some)[:, None], strains) * shell.areas[some, :, None, None]
+    return np.asarray(np.matmul(strains.reshape(m, 9 * q, 36).transpose(0, 2, 1), weighted.reshape(m, 9 * q, 36)))
+
+
+def _strain_rows(shell: Shell, some: slice) -> Floats:
     """(m, q, 9, 36): membrane (11, 22, 2 * 12), bending, shear (1, 2) and drilling, of the nodes' six components."""
-    m, q = shell.areas.shape
+    m, q = shell.areas[some].shape
     rows = np.zeros((m, q, 9, 6, 6))
-    e1, e2, n = shell.frames.transpose(1, 0, 2)
-    one, two = shell.slopes[:, 0], shell.slopes[:, 1]
+    e1, e2, n = shell.frames[some].transpose(1, 0, 2)
+    one, two = shell.slopes[some, 0], shell.slopes[some, 1]
     value = np.broadcast_to(shell.values, (m, q, 6))
 
     def add(row: int, first: int, shape: Floats, vector: Floats) -> None:
@@ -170,13 +178,14 @@ def strain_rows(shell: Shell) -> Floats:
     return rows.reshape(m, q, 9, 36)
 
 
-def _elasticity(shell: Shell) -> Floats:
-    """(m, 9, 9) for the rows of ``strain_rows``."""
+def _elasticity(shell: Shell, some: slice) -> Floats:
+    """(m, 9, 9) for the rows of ``_strain_rows``."""
     t, shear = shell.sheet.thickness, shell.sheet.shear_modulus
-    matrix = np.zeros((len(shell.triangles), 9, 9))
+    sizes = shell.sizes[some]
+    matrix = np.zeros((len(sizes), 9, 9))
     matrix[:, :3, :3] = t * shell.sheet.plane_stress
     matrix[:, 3:6, 3:6] = t**3 / 12.0 * shell.sheet.plane_stress
-    softened = SHEAR_SHARE * shear * t**3 / (t**2 + SOFTENED * shell.sizes**2)
+    softened = SHEAR_SHARE * shear * t**3 / (t**2 + SOFTENED * sizes**2)
     matrix[:, 6, 6] = matrix[:, 7, 7] = softened
     matrix[:, 8, 8] = DRILLING * shear * t
     return matrix

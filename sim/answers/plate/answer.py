@@ -14,6 +14,7 @@ from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
 from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
+from sim.answers.plate.hold.told import HoldTold
 from sim.answers.plate.suits.told import PeopleTold
 from sim.assembly.drawn_plate import DrawnPlate, density_of, drawn_plate, plate_doubt
 from sim.telling.caution import CAUTION
@@ -131,6 +132,7 @@ class PlateAnswer:
     tiles: Annotated[WrittenFile | None, Told("the same over small pages, where asked for", left_out=True)] = None
     picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
     people: Annotated[PeopleTold | None, Told("whom it suits, where that was asked for", left_out=True)] = None
+    hold: Annotated[HoldTold | None, Told("whether it holds when it is carried, likewise", left_out=True)] = None
 
 
 def plate_answer(bench: BenchPlate) -> PlateAnswer:

@@ -15,16 +15,17 @@ from sim.answers.plate.hold.laid_on import driven, held
 from sim.answers.plate.hold.on_floor import FloorForces, floor_forces, on_floor
 from sim.answers.plate.hold.sheet_shell import SheetShell, sheet_shell
 from sim.answers.plate.hold.ways import Way
-from sim.shells.shell import Sheet, Shell
 from sim.shells.sheet_mesh import Fineness
+from sim.shells.shell import Sheet, Shell
 from sim.shells.solve import balanced_hold, factored
 from sim.shells.stress import FaceStress, worse_face
 
-FIRST: Final = Fineness(widest=0.025, of_radius=0.8, of_gap=0.7)
+FIRST: Final = Fineness(widest=0.020, of_radius=1.0, of_gap=0.9)
 STANDS: Final = 0.03  # change of a peak from mesh to mesh at which it is said to stand
 MESHES: Final = 5
-UNSURE: Final = 0.02  # of the peak, by which neighbours may differ in their stress
-GREAT: Final = 0.6  # of the peak, below which a stress need not be sure
+UNSURE: Final = 0.03  # of the peak, by which neighbours may differ in their stress
+PERHAPS: Final = 0.85  # of the peak, that a stress and its error must reach to matter
+STEPS: Final = (0.3, 0.7)  # how much shorter edges become at once
 
 
 @dataclass(frozen=True, eq=False)
@@ -121,14 +122,16 @@ def _less_the_whole(shell: Shell, moved: Floats) -> Floats:
 
 
 def _finer(fineness: Fineness, shell: Shell, found: Sequence[WayHeld]) -> Fineness:
-    """Half the size where a stress is great for some way and not sure."""
+    """Shorter edges wherever the peak may be for some way and is not sure: as much as its error, of second order, asks."""
     corners = shell.triangles[:, :3]
-    doubtful = np.zeros(len(corners), dtype=bool)
+    unsure = np.zeros(len(corners))
     for way in found:
-        great = way.stress.at_corners[corners].max(axis=1) > GREAT * way.peak
-        doubtful |= great & (way.stress.jump > UNSURE * way.peak)
+        jump = way.stress.jump / way.peak
+        perhaps = way.stress.at_corners[corners].max(axis=1) / way.peak + jump > PERHAPS
+        unsure = np.maximum(unsure, np.where(perhaps, jump, 0.0))
+    doubtful = unsure > UNSURE
     spots = shell.flat[corners[doubtful]].mean(axis=1)
-    sizes = shell.sizes[doubtful] / 2
+    sizes = shell.sizes[doubtful] * np.clip(np.sqrt(0.5 * UNSURE / unsure[doubtful]), *STEPS)
     if fineness.spots is not None and fineness.at_spots is not None:
         spots, sizes = np.concatenate([fineness.spots, spots]), np.concatenate([fineness.at_spots, sizes])
     return replace(fineness, spots=spots, at_spots=sizes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -11,8 +12,8 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Pattern
 from meshes.plate.sheet import bent_points
 from sim.shells.loads import Patch, on_area, on_edges
-from sim.shells.shell import Sheet, Shell, shell_of
 from sim.shells.sheet_mesh import Fineness, sheet_mesh
+from sim.shells.shell import Sheet, Shell, shell_of
 
 FACET: Final = 0.008  # m, the widest that stands for part of a bend's arc; halving it moves peaks by 2 %
 WASHER: Final = 0.0125  # m, radius of the washer or nut that a bolt presses the sheet with (assumed)
@@ -28,12 +29,12 @@ class SheetShell:
     shell: Shell
     pattern: Pattern
 
-    @property
+    @cached_property
     def seen(self) -> Floats:
         """Quadrature points in the flat pattern (m, q, 2)."""
         return np.einsum("qi,mik->mqk", self.shell.values, self.shell.flat[self.shell.triangles])
 
-    @property
+    @cached_property
     def on_back(self) -> Floats:
         """(m, q) bool: what lies against the back."""
         return np.asarray(self.shell.places[:, :, 2] < self.shell.sheet.thickness / 2 + ON_BACK)

@@ -1,0 +1,151 @@
+"""Plates carried ashore, one beside another: what each is made of and carries, the work shared between processes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+from meshes.plate.back_plate import Pattern, Plate
+from scenarios.back_gear import Plate as PlateTable
+from scenarios.catalogue.lookup import entries
+from scenarios.cylinders import Cylinders
+from scenarios.errors import Problem, ScenarioError
+from scenarios.materials import OTHER, Material, material
+from sim.answers.fit.people_run import MOST_WORKERS, cores
+from sim.answers.plate.bench import BenchPlate
+from sim.answers.plate.hold.carried import Carried, carried_by
+from sim.answers.plate.hold.held import PlateHeld, plate_held
+from sim.answers.plate.hold.ways import VEHICLE, WAYS, Way
+from sim.answers.plate.laid import laid_beside, wearing
+from sim.assembly.back_plate import plate_from
+from sim.case import Case
+from sim.shells.shell import Sheet
+from sim.worker_pool import worker_pool
+
+SECONDS: Final = 7.0  # of one plate, about: one core of the day
+NO_TWINS: Final = (
+    "whether a plate holds is a question of the cylinders on it; a parts file does not say: give a scenario"
+)
+
+Watched = Callable[[Iterable["HeldPlate"], int, float, int], Iterable["HeldPlate"]]
+
+
+@dataclass(frozen=True, eq=False)
+class SheetPlate:
+    """A plate whose sheet can be worked out: its name, what it is made of, and the cylinders on it."""
+
+    name: str
+    plate: Plate
+    made_of: Material
+    carried: Carried
+
+    @property
+    def sheet(self) -> Sheet:
+        """The uniform sheet that bends alike."""
+        thick = self.plate.thickness
+        return Sheet(thick, self.made_of.bending_stiffness(thick), self.made_of.poisson)
+
+    @property
+    def density(self) -> float:
+        """Of that sheet [kg/m^3]."""
+        return self.plate.solid.mass / self.plate.solid.volume
+
+    @property
+    def strength(self) -> float:
+        """Stress [Pa] at that sheet's face at which it is spoilt."""
+        return self.made_of.bending_strength(self.plate.thickness)
+
+
+@dataclass(frozen=True, eq=False)
+class HeldPlate:
+    """A plate, and what it comes to when it is carried."""
+
+    of: SheetPlate
+    held: PlateHeld
+
+
+@dataclass(frozen=True, eq=False)
+class HeldPlates:
+    """The plate asked about first, the others behind it; all carry ``cylinders`` in the same ``ways``."""
+
+    plates: tuple[HeldPlate, ...]
+    cylinders: Cylinders
+    ways: tuple[Way, ...]
+
+
+def plates_held(
+    bench: BenchPlate,
+    beside: Sequence[str] = (),
+    *,
+    scenario: Path | None = None,
+    vehicle: float = VEHICLE,
+    workers: int | None = None,
+    watched: Watched | None = None,
+) -> HeldPlates:
+    """The plate on the bench beside others; those of the catalogue where none are named.
+
+    scenario : whose cylinders are carried, see ``wearing``;  vehicle : deceleration in times g
+    workers : processes; by default as many as there are cores, up to eight
+    watched : called with the plates, their number, the seconds they will take and the workers; gives them on
+    Raises ScenarioError for a plate of unknown stiffness, one given as a solid, and where nothing is carried.
+    """
+    case = wearing(bench, scenario)
+    cylinders = case.scenario(NO_TWINS).cylinders
+    if cylinders is None:
+        message = "there are no cylinders on the back; give a scenario with [cylinders], as --wearing FILE"
+        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
+    asked = [_sheet_plate(bench.name, bench.table, bench.plate, cylinders)]
+    asked += _others(case, bench.name, beside, cylinders)
+    ways = tuple(replace(way, load=vehicle) if way.name == "vehicle" else way for way in WAYS.values())
+    count = min(cores(), MOST_WORKERS, len(asked)) if workers is None else workers
+    jobs = [(one.plate.pattern, one.sheet, one.density, one.carried, ways) for one in asked]
+    with worker_pool(count) as pool:
+        found: Iterable[HeldPlate] = _named(map(_held, jobs) if pool is None else pool.map(_held, jobs), asked)
+        if watched is not None:
+            found = watched(found, len(asked), SECONDS * -(-len(asked) // count), count)
+        return HeldPlates(tuple(found), cylinders, ways)
+
+
+def _others(case: Case, own: str, beside: Sequence[str], cylinders: Cylinders) -> Iterator[SheetPlate]:
+    names = beside or [name for name in entries("plate") if name != own]
+    for laid in laid_beside(case, names):
+        table = laid.case.scenario(NO_TWINS).plate
+        if table is not None:
+            yield _sheet_plate(laid.name, table, plate_from(table), cylinders)
+
+
+def _sheet_plate(name: str, table: PlateTable, plate: Plate, cylinders: Cylinders) -> SheetPlate:
+    """Raises ScenarioError for a plate of which too little is known."""
+    if not plate.thickness:
+        message = (
+            "a plate given as a solid is not worked out, since its sheet and bends are not known; give its flat drawing "
+            "(DXF, SVG) with thickness, material and bends"
+        )
+        raise ScenarioError([Problem(name, message, "plate.file")])
+    if table.material == OTHER:
+        message = (
+            'the stiffness and strength of the material "other" are not known; name one that comes near: hangflat '
+            "catalogue materials lists them"
+        )
+        raise ScenarioError([Problem(name, message, "plate.material")])
+    try:
+        return SheetPlate(name, plate, material(table.material), carried_by(plate, cylinders))
+    except ValueError as error:
+        raise ScenarioError([Problem(name, str(error), "cylinders")]) from error
+
+
+def _held(job: tuple[Pattern, Sheet, float, Carried, Sequence[Way]]) -> PlateHeld:
+    """One plate, in whichever process."""
+    return next(found for found in plate_held(*job) if found is not None)
+
+
+def _named(found: Iterable[PlateHeld], asked: Sequence[SheetPlate]) -> Iterator[HeldPlate]:
+    """Each in turn with its plate, which is blamed where it cannot be worked out."""
+    each = iter(found)
+    for one in asked:
+        try:
+            yield HeldPlate(one, next(each))
+        except ValueError as error:
+            raise ScenarioError([Problem(one.name, str(error), "plate")]) from error
