@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Final
 
 import numpy as np
@@ -48,8 +49,8 @@ def planar_mesh(lines: Sequence[Floats], inside: Callable[[Floats], Any], size: 
             break
         if len(points) > MOST:
             raise ValueError(
-                f"more than {MOST} points are needed for a mesh: the outline has corners too sharp, gaps too narrow, or "
-                "too many small holes; leave out what carries nothing"
+                f"more than {MOST} points are needed for a mesh: the outline has corners too sharp, gaps too narrow, "
+                "or too many small holes; leave out what carries nothing"
             )
         points, segments = _halved(points, segments, split, fresh)
     fixed = np.unique(segments)
@@ -67,7 +68,7 @@ def _joined(lines: Sequence[Floats]) -> tuple[Floats, Ints]:
     """All points once, and segments (k, 2) between them."""
     points = np.concatenate(list(lines))
     starts = np.cumsum([0, *map(len, lines)])
-    pairs = [np.stack([np.arange(a, b - 1), np.arange(a + 1, b)], axis=1) for a, b in zip(starts, starts[1:])]
+    pairs = [np.stack([np.arange(a, b - 1), np.arange(a + 1, b)], axis=1) for a, b in pairwise(starts)]
     _, first, number = np.unique(np.round(points, 9), axis=0, return_index=True, return_inverse=True)
     segments = np.sort(number.reshape(-1)[np.concatenate(pairs)], axis=1)
     return points[first], np.unique(segments[segments[:, 0] != segments[:, 1]], axis=0)

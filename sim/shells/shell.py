@@ -1,8 +1,8 @@
 """A folded sheet as flat facets of quadratic triangles: membrane, bending and transverse shear.
 
-Displacement u and rotation r, three components each in the axes of space, are quadratic on every triangle and the same
-on both sides of a fold, so that folds carry moments with nothing more said. On a facet with unit vectors e1, e2 along
-it and n across (Reissner-Mindlin; comma: derivative along the facet)
+Displacement u and rotation r, three components each in the axes of space, are quadratic on every triangle and the
+same on both sides of a fold, so that folds carry moments with nothing more said. On a facet with unit vectors e1, e2
+along it and n across (Reissner-Mindlin; comma: derivative along the facet)
 
     membrane   e_ab = sym(e_a . u,b)          bending   k_ab = sym(e_a . (r x n),b)
     shear      g_a  = n . u,a + e_a . (r x n)  drilling  d   = n . r - (e2 . u,1 - e1 . u,2) / 2

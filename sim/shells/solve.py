@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,7 +15,6 @@ from sim.shells.shell import Shell, stiffness
 class Factored:
     """A shell's stiffness, factored with the components ``free`` (bool, (6 k,)) left free."""
 
-    matrix: Any
     free: Any
     factor: Any
 
@@ -27,23 +25,16 @@ class Factored:
         found[:, self.free] = self.factor.solve(np.ascontiguousarray(every[:, self.free].T)).T
         return found.reshape(loads.shape)
 
-    def reactions(self, displaced: Floats, loads: Floats) -> Floats:
-        """What the held components push with (k, 6) [N, N m]."""
-        return np.asarray((self.matrix @ displaced.reshape(-1) - loads.reshape(-1)).reshape(loads.shape))
-
 
 def factored(shell: Shell, held: Any) -> Factored:
-    """``held`` : (k, 6) bool, the components that stay nil. Raises ValueError for a shell that is held too little."""
+    """``held`` : (k, 6) bool, the components that stay nil, enough of them that the whole cannot move."""
     from scipy.sparse.linalg import splu
 
     matrix = stiffness(shell)
     free = ~np.asarray(held, dtype=bool).reshape(-1)
     kept = matrix[free][:, free].T  # symmetric: by columns, as the solver wants it, at no cost
-    try:
-        factor = splu(kept, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
-    except RuntimeError:
-        raise ValueError("the sheet is not held: it can move as a whole") from None
-    return Factored(matrix, free, factor)
+    factor = splu(kept, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
+    return Factored(free, factor)
 
 
 def balanced_hold(shell: Shell) -> Any:
@@ -63,9 +54,3 @@ def balanced_hold(shell: Shell) -> Any:
     held[second, [up, across]] = True
     held[third, up] = True
     return held
-
-
-def rigid_motion(shell: Shell, shift: Sequence[float], turn: Sequence[float]) -> Floats:
-    """(k, 6) of a small motion as a whole: shift [m] and turn [rad] about the origin."""
-    turned = np.broadcast_to(np.asarray(turn, dtype=float), shell.nodes.shape)
-    return np.concatenate([np.asarray(shift) + np.cross(turned, shell.nodes), turned], axis=1)

@@ -122,7 +122,7 @@ def _less_the_whole(shell: Shell, moved: Floats) -> Floats:
 
 
 def _finer(fineness: Fineness, shell: Shell, found: Sequence[WayHeld]) -> Fineness:
-    """Shorter edges wherever the peak may be for some way and is not sure: as much as its error, of second order, asks."""
+    """Shorter edges wherever the peak of some way may be and is not sure, as its error of second order asks."""
     corners = shell.triangles[:, :3]
     unsure = np.zeros(len(corners))
     for way in found:

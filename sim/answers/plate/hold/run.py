@@ -98,7 +98,8 @@ def plates_held(
         raise ScenarioError([Problem(str(case.path), message, "cylinders")])
     asked = [_sheet_plate(bench.name, bench.table, bench.plate, cylinders)]
     asked += _others(case, bench.name, beside, cylinders)
-    ways = tuple(replace(way, load=vehicle) if way.name == "vehicle" else way for way in WAYS.values())
+    stated = replace(WAYS["vehicle"], load=vehicle, source="stated")
+    ways = tuple(stated if way.name == "vehicle" and vehicle != way.load else way for way in WAYS.values())
     count = min(cores(), MOST_WORKERS, len(asked)) if workers is None else workers
     jobs = [(one.plate.pattern, one.sheet, one.density, one.carried, ways) for one in asked]
     with worker_pool(count) as pool:
@@ -120,8 +121,8 @@ def _sheet_plate(name: str, table: PlateTable, plate: Plate, cylinders: Cylinder
     """Raises ScenarioError for a plate of which too little is known."""
     if not plate.thickness:
         message = (
-            "a plate given as a solid is not worked out, since its sheet and bends are not known; give its flat drawing "
-            "(DXF, SVG) with thickness, material and bends"
+            "a plate given as a solid is not worked out, since its sheet and bends are not known; give its flat "
+            "drawing (DXF, SVG) with thickness, material and bends"
         )
         raise ScenarioError([Problem(name, message, "plate.file")])
     if table.material == OTHER:

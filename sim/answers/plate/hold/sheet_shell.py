@@ -24,7 +24,7 @@ ON_BACK: Final = 1e-3  # m above the foremost faces, within which the sheet lies
 
 @dataclass(frozen=True, eq=False)
 class SheetShell:
-    """shell : in the plate's frame (x to the head, y to the left, z away from the back);  pattern : it is bent from."""
+    """shell : in the plate's frame (x to the head, y to the left, z away from the back);  pattern : bent to it."""
 
     shell: Shell
     pattern: Pattern

@@ -28,8 +28,8 @@ def _own(plate: HeldTold, way: WayTold) -> tuple[str, str]:
     )
     return way.way, (
         f"{1e-6 * way.peak:.0f} MPa ({100.0 * way.error:.0f} % uncertain by the mesh), {_share(way)} of the "
-        f"{1e-6 * plate.strength:.0f} MPa of {plate.material}, {way.place}, {1e3 * way.down:.0f} mm below the top edge, "
-        f"{side}; it bends by {1e3 * way.deflection:.1f} mm"
+        f"{1e-6 * plate.strength:.0f} MPa of {plate.material}, {way.place}, {1e3 * way.down:.0f} mm below the top "
+        f"edge, {side}; it bends by {1e3 * way.deflection:.1f} mm"
     )
 
 
@@ -54,8 +54,8 @@ def _doubts(told: HoldTold) -> Iterator[str]:
     """What the figures are not worth, where that is so."""
     if any(way.of_strength > SPOILT for plate in told.plates for way in plate.ways):
         yield (
-            "Beyond 100 % a metal gives way at that place and keeps a dent, and a laminate breaks there; how far that "
-            "goes is not worked out."
+            "Beyond 100 % a metal gives way at that place and keeps a dent, and a laminate breaks there; how far "
+            "that goes is not worked out."
         )
     if any(way.deflection > plate.thickness for plate in told.plates for way in plate.ways):
         yield "Where the sheet bends by more than its thickness the figures are rough, since it stiffens as it bends."

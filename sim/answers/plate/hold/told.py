@@ -16,16 +16,17 @@ from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
 HOLD_CAUTION: Final = (
-    "A comparison between shapes carried alike, no certificate that any of them holds: loads are assumed, and what is "
-    "made is proved by a test of its own."
+    "A comparison between shapes carried alike, no certificate that any of them holds: loads are assumed, and what "
+    "is made is proved by a test of its own."
 )
 HOW: Final = (
-    "Bent sheet as a shell of flat triangles (plate and membrane, quadratic), of one material that stays elastic, its "
-    "mesh refined where the peak is not sure. Stress is von Mises stress on the worse face. Cylinders are one mass at "
-    "their centre, pulling at both bolts; straps pull at the edges of their slots; a back or a floor only pushes.",
+    "Bent sheet as a shell of flat triangles (plate and membrane, quadratic), of one material that stays elastic, "
+    "its mesh refined where the peak is not sure. Stress is von Mises stress on the worse face. Cylinders are one "
+    "mass at their centre, pulling at both bolts; straps pull at the edges of their slots; a back or a floor only "
+    "pushes.",
     "Not in it: what spares the plate (friction on a floor, bands and cylinders that stiffen it between the bolts, "
-    "cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches finer than drawn, "
-    "what bending left in the sheet, fatigue, yield and what comes after it).",
+    "cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches finer than "
+    "drawn, what bending left in the sheet, fatigue, yield and what comes after it).",
 )
 LAYERED: Final = (
     "Laminates and sandwiches count as one material alike in all directions that bends as they do; fibre directions, "

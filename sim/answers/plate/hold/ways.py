@@ -21,16 +21,26 @@ class Way:
     source: str
 
 
-LIFTED: Final = 1.5
-SET_DOWN: Final = 3.0
 VEHICLE: Final = 5.0
 
 WAYS: Final[Mapping[WayName, Way]] = {
     way.name: way
     for way in (
-        Way("standing", "on a diver who stands: hung on the shoulder straps, leaning on the back at the waist strap", 1.0, "at rest"),
-        Way("lifted", "lifted by one hand in the straps at the shoulder slots", LIFTED, "assumed: a brisk lift"),
-        Way("set down", "set down on its lower edge, held upright at the shoulder slots", SET_DOWN, "assumed: set down hard"),
-        Way("vehicle", "lying on the floor of a vehicle, plate down, cylinders on top", VEHICLE, "assumed: a pothole"),
+        Way(
+            "standing",
+            "on a diver who stands: hung on the shoulder straps, leaning on the back at the waist strap",
+            1.0,
+            "at rest",
+        ),
+        Way("lifted", "lifted by one hand in the straps at the shoulder slots", 1.5, "assumed: a brisk lift"),
+        Way(
+            "set down",
+            "set down on its lower edge, held upright at the shoulder slots",
+            3.0,
+            "assumed: set down hard",
+        ),
+        Way(
+            "vehicle", "lying on the floor of a vehicle, plate down, cylinders on top", VEHICLE, "assumed: a pothole"
+        ),
     )
-}  # fmt: skip
+}
