@@ -1,8 +1,8 @@
 """Real people as rows of a table (CSV): what was measured of each, as a scenario's [diver] would have it.
 
-The first line names the columns: sex, height, mass, whatever else of [diver] is known, and body measures by their plain
-names ("waist girth"). A unit stands in the column's name in brackets, "height [cm]", or beside each value, "166 cm".
-A column "name" is told again and looks at nothing. An empty cell was not measured.
+The first line names the columns: sex, height, mass, whatever else of [diver] is known, and body measures by their
+plain names ("waist girth"). A unit stands in the column's name in brackets, "height [cm]", or beside each value,
+"166 cm". A column "name" is only told again. An empty cell was not measured.
 """
 
 from __future__ import annotations
@@ -60,7 +60,8 @@ def people_file(path: Path) -> tuple[ListedPerson, ...]:
         raise _wrong(path, "the file names columns and lists nobody; add a line for each person", first)
     if len(body) > MOST_ROWS:
         raise _wrong(path, f"the file lists {len(body)} people; {MOST_ROWS} at most are read: share it out")
-    found, problems = [], []
+    found: list[ListedPerson] = []
+    problems: list[Problem] = []
     for line, cells in body:
         try:
             found.append(_person(path, line, columns, cells))

@@ -42,15 +42,15 @@ class Whom:
     beside: Annotated[
         tuple[str, ...],
         Parameter(
-            help='Another plate to lay beside it: of the catalogue ("small steel"), a drawing with its keys ("mine.dxf; '
-            'material=aluminium; thickness=3 mm"), or a file with [plate]. May be given again.'
+            help='Another plate to lay beside it: of the catalogue ("small steel"), a drawing with its keys '
+            '("mine.dxf; material=aluminium; thickness=3 mm"), or a file with [plate]. May be given again.'
         ),
     ] = ()
     wearing: Annotated[
         Path | None,
         Parameter(
-            help="Scenario whose cylinders, suit and all else people and divers wear with the plate; if left out, the "
-            "plate's own scenario, or the demos' twin set."
+            help="Scenario whose cylinders, suit and all else people and divers wear with the plate; if left out, "
+            "the plate's own scenario, or the demos' twin set."
         ),
     ] = None
     people_map: Annotated[
@@ -62,9 +62,7 @@ class Whom:
     def check(self) -> None:
         """Raises UsageError for options that need another, or cannot be had at once."""
         if self.people is not None and self.csv is not None:
-            raise UsageError(
-                "--people draws people and --csv lists them: give one, then run it again with the other."
-            )
+            raise UsageError("--people draws people and --csv lists them: give one, then again the other.")
         if self.people is None and self.csv is None:
             for given, name in ((self.people_map, "--map"), (self.table, "--table")):
                 if given:
@@ -81,9 +79,8 @@ class Whom:
         text = self.people or ""
         if text.isdecimal() and text.isascii() and len(text) <= len(str(MOST)) and 1 <= int(text) <= MOST:
             return int(text)
-        raise UsageError(
-            f"--people takes how many of each sex, a whole number of 1 to {MOST}, like 10000; got {text!r}."
-        )
+        allowed = f"a whole number of 1 to {MOST}, like 10000"
+        raise UsageError(f"--people takes how many of each sex, {allowed}; got {text!r}.")
 
     @property
     def asked(self) -> bool:

@@ -81,7 +81,7 @@ def banded(rig: HungRig, who: DressedPerson) -> PlateOnPerson:
 
 
 def passed(on: OnWaist) -> PlateOnPerson:
-    """Whether a plate passes: first as banded; where that fails it is looked whether bands set for the person pass."""
+    """Whether a plate passes: as banded; where that fails it is looked whether bands set for the person pass."""
     hung, drops, found = on.hung, on.drops, on.margins
     rig, who = hung.rig, hung.who
     told = outcome(drops, found)

@@ -84,7 +84,7 @@ def laid_beside(case: Case, plates: Sequence[str]) -> tuple[LaidPlate, ...]:
 
 
 def plate_value(bench: BenchPlate) -> Any:
-    """What ``plate = `` would say of it in any file: a name, or a table whose file is found from everywhere."""
+    """What ``plate = `` would say of it in a file anywhere: a name, or a table whose file is found from there."""
     read = bench.read
     value = with_settings(read.file.data, _plain(read.settings)).get("plate")
     if not isinstance(value, Mapping) or not isinstance(value.get("file"), str):

@@ -1,4 +1,4 @@
-"""Margins of people from their measures: a line, and what it leaves by a smooth surface over the few ways that matter.
+"""Margins of people from their measures: a line, and what it leaves by a smooth surface over few ways.
 
 Of a hundred people each, what is left of a straight fit over all measures depends on few combinations of them: those
 along which the fitted margins themselves differ most. Over these a cubic spline in several dimensions (scipy's radial

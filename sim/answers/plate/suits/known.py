@@ -1,4 +1,4 @@
-"""People held against plates in full: every demand at the heights that keep the strap on the waist, and how it ends."""
+"""People held against plates in full: every demand with the strap on the waist, and how it ends."""
 
 from __future__ import annotations
 

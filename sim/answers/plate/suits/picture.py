@@ -99,7 +99,7 @@ def _panel(axes: Axes, people: SuitedPeople, plate: int, of_sex: Flags, limits: 
             PatchCollection(own, facecolor=look.colour, hatch=look.hatch, edgecolor=INK, linewidth=0.35)
         )
     _alone(axes, people, plate, of_sex, limits)
-    for place, (edges, step) in enumerate(zip(limits, STEP, strict=True)):
+    for place, edges in enumerate(limits):
         marks = np.arange(len(edges))[:: 2 if place == 0 and len(edges) > 12 else 1]
         names = [f"{(100.0 if place == 0 else 1.0) * edges[i]:.0f}" for i in marks]
         (axes.set_xticks if place == 0 else axes.set_yticks)(marks, names)

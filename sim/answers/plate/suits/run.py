@@ -86,8 +86,8 @@ class SuitedPeople:
             return f"All {full} were worked out in full."
         passing, right = (100.0 * min(v) for v in zip(*((c.passing, c.right) for c in self.checked), strict=True))
         return (
-            f"{full} of {len(self.sex)} were worked out in full, from whom the others are guessed. Each of those guessed "
-            f"from the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes and "
+            f"{full} of {len(self.sex)} were worked out in full, from whom the others are guessed. Each of those "
+            f"guessed from the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes and "
             f"{right:.0f} % how it ends; what is told wrongly puts the shares right. In brackets: 90 % bands."
         )
 

@@ -1,8 +1,8 @@
 """What share of a population ends each way, from a fast guess at everybody and a few worked out in full.
 
 The guess's share is put right by what those worked out in full say against the guess that was made of them without
-them: the difference estimator of two-phase sampling (Cochran 1977, Sampling Techniques, 12.9). However poor the guess,
-the share is right on average; a good guess makes it surer.
+them: the difference estimator of two-phase sampling (Cochran 1977, Sampling Techniques, chapter 12, from memory).
+However poor the guess, the share is right on average; a good guess makes it surer.
 """
 
 from __future__ import annotations
