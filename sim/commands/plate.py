@@ -10,6 +10,7 @@ from typing import Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.plate_divers import NO_DIVERS, OnDivers, told_on_divers
 from sim.commands.plate_hold import NOT_CARRIED, Carrying, told_hold
 from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
@@ -35,6 +36,7 @@ def plate(
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
     whom: Whom = NOBODY,
     carrying: Carrying = NOT_CARRIED,
+    worn: OnDivers = NO_DIVERS,
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say what a plate weighs, where its bolts and slots are, and whether it can be made as drawn.
@@ -70,6 +72,7 @@ def plate(
     tracing.check(as_json)
     whom.check()
     carrying.check()
+    worn.check()
     with ExitStack() as stack:
         drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in dict.fromkeys(export)}
         wanted = ((drawing, PICTURE_ENDINGS), (tiles, (".pdf",)), (picture, PICTURE_ENDINGS))
@@ -86,13 +89,15 @@ def plate(
             bench = bench_plate(file, [*option_settings(options), *map(setting_of, settings)])
         except ScenarioError as error:
             raise blamed_on_options(error) from None
-        pictures = any((*drawn, whom.people_map, carrying.stress))
+        pictures = any((*drawn, whom.draws, worn.draws, carrying.stress))
         made = stack.enter_context(traced(tracing, as_json, bench, pictures=pictures))
         answer = plate_answer(bench)
         if whom.asked:
             answer = replace(answer, people=told_whom(bench, whom))
         if carrying.hold:
             answer = replace(answer, hold=told_hold(bench, carrying, whom.wearing, whom.beside))
+        if worn.divers:
+            answer = replace(answer, divers=told_on_divers(bench, worn, whom.wearing))
         for path, draft in drafts.items():
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):

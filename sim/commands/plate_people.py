@@ -49,8 +49,8 @@ class Whom:
     wearing: Annotated[
         Path | None,
         Parameter(
-            help="Scenario whose cylinders, suit and all else people and divers wear with the plate; if left out, "
-            "the plate's own scenario, or the demos' twin set."
+            help="Scenario whose cylinders, suit and all else people wear with the plate, and whose diver is looked at; "
+            "if left out, the plate's own scenario or the demos'."
         ),
     ] = None
     people_map: Annotated[
@@ -86,6 +86,11 @@ class Whom:
     def asked(self) -> bool:
         """Whether anybody asks whom it suits."""
         return self.people is not None or self.csv is not None
+
+    @property
+    def draws(self) -> bool:
+        """Whether a picture is wanted."""
+        return self.people_map is not None
 
 
 NOBODY: Final = Whom()

@@ -13,6 +13,7 @@ from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.divers.answer import DiversTold
 from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
 from sim.answers.plate.hold.told import HoldTold
 from sim.answers.plate.suits.told import PeopleTold
@@ -133,6 +134,9 @@ class PlateAnswer:
     picture: Annotated[WrittenFile | None, Told("the picture, where one was asked for", left_out=True)] = None
     people: Annotated[PeopleTold | None, Told("whom it suits, where that was asked for", left_out=True)] = None
     hold: Annotated[HoldTold | None, Told("whether it holds when it is carried, likewise", left_out=True)] = None
+    divers: Annotated[DiversTold | None, Told("what it does to divers, where that was asked for", left_out=True)] = (
+        None
+    )
 
 
 def plate_answer(bench: BenchPlate) -> PlateAnswer:

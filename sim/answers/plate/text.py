@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from sim.answers.plate.answer import BendTold, PlateAnswer
 from sim.answers.plate.checks import PlateCheck
+from sim.answers.plate.divers.text import divers_text
 from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.hold.text import hold_text
 from sim.answers.plate.suits.text import suits_text
@@ -24,6 +25,7 @@ def plate_text(answer: PlateAnswer) -> str:
         *check_lines(answer.checks),
         *([] if answer.people is None else ["", suits_text(answer.people)]),
         *([] if answer.hold is None else [hold_text(answer.hold)]),
+        *([] if answer.divers is None else [divers_text(answer.divers)]),
         *bullets("Look at", [*answer.doubts, *answer.notes]),
         *bullets("Assumed", answer.assumed),
         *bullets("Read", answer.read),

@@ -27,7 +27,7 @@ from sim.person.measures import Sex
 from sim.person.population import ManyDrawn, many_drawn
 from sim.worker_pool import worker_pool
 
-IN_FULL: Final = 300  # people of each sex that are worked out in full, from whom the rest are guessed
+IN_FULL: Final = 250  # people of each sex that are worked out in full, from whom the rest are guessed
 TRIED: Final = 2  # people whose time tells how long all will take
 SURVEY: Final = (
     "people drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter, younger and "
@@ -87,8 +87,8 @@ class SuitedPeople:
         passing, right = (100.0 * min(v) for v in zip(*((c.passing, c.right) for c in self.checked), strict=True))
         return (
             f"{full} of {len(self.sex)} were worked out in full, from whom the others are guessed. Each of those "
-            f"guessed from the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes and "
-            f"{right:.0f} % how it ends; what is told wrongly puts the shares right. In brackets: 90 % bands."
+            f"guessed from the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes "
+            f"and {right:.0f} % how it ends; what is told wrongly puts the shares right. In brackets: 90 % bands."
         )
 
 

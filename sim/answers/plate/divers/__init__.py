@@ -1,0 +1,1 @@
+"""What a plate does to the reference divers, beside the catalogue's: by its mass, its places and its fit."""

@@ -1,0 +1,50 @@
+"""What each answer on a diver with a plate is called, and how it is written; text and pictures share it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import degrees
+from typing import Final
+
+from sim.answers.plate.divers.worn import WornAnswers
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One of ``WornAnswers``: its field, its name, the unit in which it is written, digits behind the point.
+
+    scale : of that unit to SI;  meaning : which way is plus, for the reader of a table
+    """
+
+    field: str
+    name: str
+    unit: str
+    scale: float
+    digits: int
+    meaning: str
+
+    def value(self, of: WornAnswers) -> float | None:
+        """In the unit in which it is written."""
+        found: float | None = getattr(of, self.field)
+        return None if found is None else self.scale * found
+
+
+ANSWERS: Final = (
+    Answer("start_moment", "moment, start", "N m", 1.0, 1, "plus turns the diver held flat head-up"),
+    Answer("end_moment", "moment, end", "N m", 1.0, 1, "the same with 50 bar left"),
+    Answer("lead", "lead", "kg", 1.0, 2, "neutral at the last stop; below 0 too heavy by that much lead"),
+    Answer("looks", "looks ahead", "degrees", degrees(1.0), 1, "how high the eyes look, held flat"),
+    Answer("reach", "reach", "cm", 100.0, 1, "what the hand has to spare at the valve hardest to reach"),
+    Answer("straps", "straps", "cm", 100.0, 1, "what is left before a shoulder strap lies wrong"),
+    Answer("carried", "carried ashore", "kg", 1.0, 1, "rig and lead on the belt"),
+    Answer("lean", "lean ashore", "degrees", degrees(1.0), 1, "forward, from the ankles, that balances it"),
+)
+
+
+def cell(answer: Answer, of: WornAnswers | None, *, change: bool = False) -> str:
+    """One number of a table, with its sign where it is a change."""
+    value = None if of is None else answer.value(of)
+    if value is None:
+        return "-"
+    shown = round(value, answer.digits) + 0.0
+    return f"{shown:{'+' if change else ''}.{answer.digits}f}"

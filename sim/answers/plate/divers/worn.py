@@ -1,0 +1,82 @@
+"""One diver with one plate: the answers that a plate moves, as numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Annotated, Any, Final
+
+import numpy as np
+
+from sim.answers.fit.answer import FitAnswer, fit_answer
+from sim.answers.weigh.ballast import LEAD_DENSITY, in_water, lead_parts, neutral_lead
+from sim.answers.weigh.conditions import Conditions, as_worn_at_the_stop
+from sim.assembly.refilled import gas_sources, near_empty, refilled
+from sim.case import Case
+from sim.statics.field import soft_rig
+from sim.statics.flat import flat_answer
+from sim.telling.record import Told
+
+AT_THE_END: Final = Conditions()
+
+
+@dataclass(frozen=True)
+class WornAnswers:
+    """What is found of a diver with a plate."""
+
+    start_moment: Annotated[
+        float, Told("what turns the diver held flat, cylinders as told", "N m", plus="turns head-up")
+    ]
+    end_moment: Annotated[float, Told("the same at 50 bar", "N m", plus="turns head-up")]
+    lead: Annotated[
+        float,
+        Told("that makes the diver neutral at the last stop; below 0 they are too heavy by so much lead", "kg"),
+    ]
+    looks: Annotated[float, Told("how high the eyes look, held flat: 0 straight ahead", "deg", plus="above it")]
+    reach: Annotated[
+        float | None,
+        Told("what the hand has to spare at the valve hardest to reach", "m", none="no valves, or no way to one"),
+    ]
+    straps: Annotated[
+        float, Told("what is left before a strap is on the shoulder's ball, on the neck or below its slot", "m")
+    ]
+    carried: Annotated[float, Told("rig and lead on the belt, carried ashore", "kg")]
+    lean: Annotated[float, Told("forward lean that balances it, stiff from the ankles", "deg")]
+
+
+def worn_answers(case: Case) -> WornAnswers:
+    """What is found. Raises ValueError for a case without a person or a plate, ScenarioError for what cannot be."""
+    fit = fit_answer(case.assembled)
+    scenario = case.scenario("")
+    emptied = near_empty(gas_sources(scenario), AT_THE_END.pressure)
+    return WornAnswers(
+        start_moment=flat_answer(soft_rig(case.rig)).pitch_moment,
+        end_moment=flat_answer(soft_rig(refilled(case.rig, emptied))).pitch_moment,
+        lead=_lead(case),
+        looks=fit.look_ahead.ahead,
+        reach=_reach(fit),
+        straps=fit.straps.crossing.margin,
+        carried=fit.ashore.carried,
+        lean=fit.ashore.lean_from_ankles,
+    )
+
+
+def difference(after: WornAnswers, before: WornAnswers) -> WornAnswers:
+    """How much each answer moved; None where one of the two has none."""
+    return WornAnswers(**{f.name: _less(getattr(after, f.name), getattr(before, f.name)) for f in fields(after)})
+
+
+def _less(after: float | None, before: float | None) -> Any:
+    return None if after is None or before is None else after - before
+
+
+def _lead(case: Case) -> float:
+    """Lead [kg] for neutral at the last stop, wing empty; what is too heavy counts as lead, below 0."""
+    stop = as_worn_at_the_stop(case, AT_THE_END)
+    end = refilled(stop.rig, near_empty(gas_sources(case.scenario("")), AT_THE_END.pressure))
+    lead, heavy = neutral_lead(end, lead_parts(case))
+    return lead - heavy / in_water(end, LEAD_DENSITY)
+
+
+def _reach(fit: FitAnswer) -> float | None:
+    least = min((hand.margin for hand in fit.reach), default=np.inf)
+    return float(least) if np.isfinite(least) else None
