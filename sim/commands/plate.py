@@ -10,7 +10,7 @@ from typing import Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import say
-from sim.commands.plate_divers import NO_DIVERS, OnDivers, told_on_divers
+from sim.commands.plate_divers import NO_DIVERS, OnDivers, with_divers
 from sim.commands.plate_hold import NOT_CARRIED, Carrying, told_hold
 from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
@@ -96,8 +96,7 @@ def plate(
             answer = replace(answer, people=told_whom(bench, whom))
         if carrying.hold:
             answer = replace(answer, hold=told_hold(bench, carrying, whom.wearing, whom.beside))
-        if worn.divers:
-            answer = replace(answer, divers=told_on_divers(bench, worn, whom.wearing))
+        answer = with_divers(answer, bench, worn, whom.wearing)
         for path, draft in drafts.items():
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):

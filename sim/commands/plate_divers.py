@@ -1,4 +1,4 @@
-"""``hangflat plate --divers``: what the plate does to divers, beside plates of the catalogue."""
+"""``hangflat plate --divers`` and ``--change``: what the plate does to divers, and what to redraw."""
 
 from __future__ import annotations
 
@@ -15,10 +15,12 @@ from sim.commands.watching import waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
+    from sim.answers.plate.answer import PlateAnswer
     from sim.answers.plate.bench import BenchPlate
+    from sim.answers.plate.change.answer import ChangeTold, Lever
     from sim.answers.plate.divers.answer import DiversTold, DiverWith
 
-A_DIVER: Final = 3.0  # s, about what one takes
+A_DIVER, A_LEVER = 3.0, 0.8  # s, about what one takes, of levers for each diver
 
 
 @Parameter(name="*")
@@ -34,36 +36,58 @@ class OnDivers:
         ),
     ] = False
     divers_picture: Annotated[Path | None, Parameter(help="Draw that to this file (PNG, SVG or PDF).")] = None
+    change: Annotated[
+        bool,
+        Parameter(help="Say which dimension of the plate moves each of these answers, and by how much a centimetre."),
+    ] = False
+    change_picture: Annotated[
+        Path | None, Parameter(help="Draw the plate with an arrow for each to this file (PNG, SVG or PDF).")
+    ] = None
 
     def check(self) -> None:
-        """Raises UsageError for a picture of nothing."""
+        """Raises UsageError for a picture of nothing, and for two of one name."""
         if self.divers_picture and not self.divers:
             raise UsageError("--divers-picture draws what the plate does to divers: give --divers with it.")
+        if self.change_picture and not self.change:
+            raise UsageError("--change-picture draws what to change in the plate: give --change with it.")
+        if (
+            self.divers_picture
+            and self.change_picture
+            and self.divers_picture.resolve() == self.change_picture.resolve()
+        ):
+            raise UsageError("--divers-picture and --change-picture are the same file; give each its own.")
 
     @property
     def draws(self) -> bool:
         """Whether a picture is wanted."""
-        return self.divers_picture is not None
+        return self.divers_picture is not None or self.change_picture is not None
 
 
 NO_DIVERS: Final = OnDivers()
 
 
-def told_on_divers(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> DiversTold:
-    """What the plate does, its picture drawn. scenario : of the diver; the demos' in its place."""
+def with_divers(answer: PlateAnswer, bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> PlateAnswer:
+    """The answer with what is asked on divers. scenario : of the diver; the demos' in its place."""
+    if asked.divers:
+        answer = replace(answer, divers=_divers(bench, asked, scenario))
+    if asked.change:
+        answer = replace(answer, change=_change(bench, asked, scenario))
+    return answer
+
+
+def _divers(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> DiversTold:
     with ExitStack() as stack:
-        drawn = None
-        if asked.divers_picture:
-            drawn = stack.enter_context(written_whole(asked.divers_picture, PICTURE_ENDINGS))
+        drawn = _draft(stack, asked.divers_picture)
         from sim.answers.plate.divers.answer import divers_told, reference_divers
         from sim.telling.written_file import written
 
         cases = reference_divers(bench, scenario)
 
         def watching(found: Iterable[DiverWith]) -> Iterable[DiverWith]:
-            return watched(
-                found, len(cases), A_DIVER * len(cases), 1, f"{len(cases)} divers, each with several plates"
+            said = (
+                f"{len(cases)} divers, each with several plates" if len(cases) > 1 else "a diver with several plates"
             )
+            return watched(found, len(cases), A_DIVER * len(cases), 1, said)
 
         told = divers_told(bench, cases, watching)
         if drawn:
@@ -72,3 +96,30 @@ def told_on_divers(bench: BenchPlate, asked: OnDivers, scenario: Path | None) ->
             with waiting("Drawing"):
                 draw_divers(told, drawn)
     return replace(told, picture=written(asked.divers_picture))
+
+
+def _change(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> ChangeTold:
+    with ExitStack() as stack:
+        drawn = _draft(stack, asked.change_picture)
+        from sim.answers.plate.change.answer import change_told
+        from sim.answers.plate.dimensions import Dimensions
+        from sim.answers.plate.divers.answer import reference_divers
+        from sim.telling.written_file import written
+
+        cases = reference_divers(bench, scenario)
+        count = len(Dimensions(bench).names)
+
+        def watching(found: Iterable[Lever]) -> Iterable[Lever]:
+            return watched(found, count, A_LEVER * count * len(cases), 1, f"{count} dimensions of the plate")
+
+        told = change_told(bench, cases, watching)
+        if drawn:
+            from sim.answers.plate.change.picture import draw_change
+
+            with waiting("Drawing"):
+                draw_change(told, bench, drawn)
+    return replace(told, picture=written(asked.change_picture))
+
+
+def _draft(stack: ExitStack, path: Path | None) -> Path | None:
+    return stack.enter_context(written_whole(path, PICTURE_ENDINGS)) if path else None

@@ -49,8 +49,8 @@ class Whom:
     wearing: Annotated[
         Path | None,
         Parameter(
-            help="Scenario whose cylinders, suit and all else people wear with the plate, and whose diver is looked at; "
-            "if left out, the plate's own scenario or the demos'."
+            help="Scenario whose cylinders, suit and all else people wear with the plate, and whose diver is looked "
+            "at; if left out, the plate's own scenario or the demos'."
         ),
     ] = None
     people_map: Annotated[

@@ -12,6 +12,7 @@ from meshes.plate import edges
 from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
+from sim.answers.plate.change.answer import ChangeTold
 from sim.answers.plate.checks import PlateCheck, plate_checks
 from sim.answers.plate.divers.answer import DiversTold
 from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
@@ -137,6 +138,7 @@ class PlateAnswer:
     divers: Annotated[DiversTold | None, Told("what it does to divers, where that was asked for", left_out=True)] = (
         None
     )
+    change: Annotated[ChangeTold | None, Told("what to change, where that was asked for", left_out=True)] = None
 
 
 def plate_answer(bench: BenchPlate) -> PlateAnswer:

@@ -1,8 +1,8 @@
 """The reference divers with a plate beside the catalogue's two sizes, each answer split into what makes it differ.
 
-From a plate of the catalogue to the new one in three steps, each on the step before: the catalogue's plate weighs in
-water what the new one does (mass); the new plate takes its place, hung by its waist slots at the same height, and puts
-cylinders and all else where it holds them (place); it is hung, and its bands set, so that it passes (fit).
+From a plate of the catalogue to the new one in three steps, each on the one before: the catalogue's plate weighs
+in water what the new one does (mass); the new plate takes its place, hung by its waist slots at the same height, and
+puts cylinders and all else where it holds them (place); it is hung, and its bands set, so that it passes (fit).
 """
 
 from __future__ import annotations

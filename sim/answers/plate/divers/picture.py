@@ -1,4 +1,4 @@
-"""A plate on divers beside the catalogue's: from each of these an arrow for mass, place and fit, a panel an answer."""
+"""A plate on divers beside the catalogue's: from each an arrow for mass, place and fit, a panel for each answer."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ def _arrows(axes: Axes, stops: list[float], y: int, least: float) -> None:
 
 
 def _stops(diver: DiverWith, number: int, answer: Answer) -> list[float]:
-    """The answer with the catalogue's plate, with its mass changed, with the new plate, and worn so that it passes."""
+    """The answer with the catalogue's plate, with its mass changed, with the new plate, and so that it passes."""
     beside = diver.beside[number]
     told: list[WornAnswers | None] = [beside.worn, beside.by_mass, diver.worn, diver.fitted]
     first, by_mass, new, fitted = (None if t is None else answer.value(t) for t in told)
@@ -111,11 +111,10 @@ def _stops(diver: DiverWith, number: int, answer: Answer) -> list[float]:
 def _legend(figure: Figure, tall: float) -> None:
     from matplotlib.lines import Line2D
 
-    marks = [
-        Line2D([], [], marker="o", color="none", markerfacecolor=OLD, markeredgecolor=INK, label="catalogue's plate"),
-        *(Line2D([], [], color=colour, linestyle=dashes, linewidth=2.0, label=name) for _, name, colour, dashes in STEPS),
-        Line2D([], [], marker="o", color="none", markerfacecolor=NEW, markeredgecolor=NEW, label="new plate"),
-        Line2D([], [], marker="D", color="none", markerfacecolor=STEPS[2][2], markeredgecolor=INK, label="it, passing"),
-    ]  # fmt: skip
+    def dot(mark: str, face: str, words: str) -> Line2D:
+        return Line2D([], [], marker=mark, color="none", markerfacecolor=face, markeredgecolor=INK, label=words)
+
+    steps = (Line2D([], [], color=c, linestyle=dashes, linewidth=2.0, label=name) for _, name, c, dashes in STEPS)
+    marks = [dot("o", OLD, "catalogue's plate"), *steps, dot("o", NEW, "new plate"), dot("D", STEPS[2][2], "so worn")]
     figure.legend(handles=marks, loc="lower left", bbox_to_anchor=(0.02, 0.52 / tall), ncols=6, fontsize=9.5,
                   frameon=False, labelcolor=INK, handlelength=2.4)  # fmt: skip

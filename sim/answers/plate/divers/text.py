@@ -18,7 +18,7 @@ def divers_text(told: DiversTold) -> str:
             lines += ["", *_table(diver, beside)]
     notes = [
         "mass: the catalogue's plate, once it weighs in water what this one does. place: then this plate itself, its "
-        "waist slots at the same height, with all that hangs on it. fit: then worn so that it passes. The three add up.",
+        "waist slots at the same height, with all that hangs on it. fit: then worn so that it passes.",
         *(f"{answer.name}: {answer.meaning}." for answer in ANSWERS),
         "The wing is kept neutral and lies where the plate does: a plate's mass changes the lead and the gas in the "
         "wing more than it turns the diver.",

@@ -31,11 +31,13 @@ class Answer:
 
 ANSWERS: Final = (
     Answer("start_moment", "moment, start", "N m", 1.0, 1, "plus turns the diver held flat head-up"),
-    Answer("end_moment", "moment, end", "N m", 1.0, 1, "the same with 50 bar left"),
+    Answer("end_moment", "moment, end", "N m", 1.0, 1, "the same moment with 50 bar left"),
     Answer("lead", "lead", "kg", 1.0, 2, "neutral at the last stop; below 0 too heavy by that much lead"),
     Answer("looks", "looks ahead", "degrees", degrees(1.0), 1, "how high the eyes look, held flat"),
     Answer("reach", "reach", "cm", 100.0, 1, "what the hand has to spare at the valve hardest to reach"),
     Answer("straps", "straps", "cm", 100.0, 1, "what is left before a shoulder strap lies wrong"),
+    Answer("length", "length", "cm", 100.0, 1, "what is left before the plate is too long for the back"),
+    Answer("width", "width", "cm", 100.0, 1, "what is left on each side before it is wider than the back"),
     Answer("carried", "carried ashore", "kg", 1.0, 1, "rig and lead on the belt"),
     Answer("lean", "lean ashore", "degrees", degrees(1.0), 1, "forward, from the ankles, that balances it"),
 )
@@ -47,4 +49,6 @@ def cell(answer: Answer, of: WornAnswers | None, *, change: bool = False) -> str
     if value is None:
         return "-"
     shown = round(value, answer.digits) + 0.0
+    if change and not shown:
+        return "0"
     return f"{shown:{'+' if change else ''}.{answer.digits}f}"

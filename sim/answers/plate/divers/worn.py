@@ -7,7 +7,13 @@ from typing import Annotated, Any, Final
 
 import numpy as np
 
-from sim.answers.fit.answer import FitAnswer, fit_answer
+from sim.answers.fit.answer import found_on
+from sim.answers.fit.ashore import ashore
+from sim.answers.fit.demands.plate_bottom import PLATE_BOTTOM
+from sim.answers.fit.demands.plate_top import PLATE_TOP
+from sim.answers.fit.demands.plate_width import PLATE_WIDTH
+from sim.answers.fit.demands.shoulder_straps import SHOULDER_STRAPS
+from sim.answers.fit.demands.valve_reach import VALVE_REACH
 from sim.answers.weigh.ballast import LEAD_DENSITY, in_water, lead_parts, neutral_lead
 from sim.answers.weigh.conditions import Conditions, as_worn_at_the_stop
 from sim.assembly.refilled import gas_sources, near_empty, refilled
@@ -34,29 +40,36 @@ class WornAnswers:
     looks: Annotated[float, Told("how high the eyes look, held flat: 0 straight ahead", "deg", plus="above it")]
     reach: Annotated[
         float | None,
-        Told("what the hand has to spare at the valve hardest to reach", "m", none="no valves, or no way to one"),
+        Told("what the hand has to spare at the valve hardest to reach", "m", none="no valve in its way"),
     ]
     straps: Annotated[
         float, Told("what is left before a strap is on the shoulder's ball, on the neck or below its slot", "m")
     ]
+    length: Annotated[
+        float, Told("what is left before the plate's lower edge is too near the buttocks, or its top too high", "m")
+    ]
+    width: Annotated[float, Told("what is left before the plate is wider than the back under it, each side", "m")]
     carried: Annotated[float, Told("rig and lead on the belt, carried ashore", "kg")]
     lean: Annotated[float, Told("forward lean that balances it, stiff from the ankles", "deg")]
 
 
 def worn_answers(case: Case) -> WornAnswers:
     """What is found. Raises ValueError for a case without a person or a plate, ScenarioError for what cannot be."""
-    fit = fit_answer(case.assembled)
-    scenario = case.scenario("")
+    found, scenario = found_on(case.assembled), case.scenario("")
     emptied = near_empty(gas_sources(scenario), AT_THE_END.pressure)
+    carried = ashore(found.worn, case.rig.parts, found.on_back.place)
+    reach = VALVE_REACH.margin(found)
     return WornAnswers(
         start_moment=flat_answer(soft_rig(case.rig)).pitch_moment,
         end_moment=flat_answer(soft_rig(refilled(case.rig, emptied))).pitch_moment,
         lead=_lead(case),
-        looks=fit.look_ahead.ahead,
-        reach=_reach(fit),
-        straps=fit.straps.crossing.margin,
-        carried=fit.ashore.carried,
-        lean=fit.ashore.lean_from_ankles,
+        looks=found.look_ahead.ahead,
+        reach=reach if np.isfinite(reach) else None,
+        straps=SHOULDER_STRAPS.margin(found),
+        length=min(PLATE_BOTTOM.margin(found), PLATE_TOP.margin(found)),
+        width=PLATE_WIDTH.margin(found),
+        carried=carried.carried,
+        lean=carried.lean_from_ankles,
     )
 
 
@@ -75,8 +88,3 @@ def _lead(case: Case) -> float:
     end = refilled(stop.rig, near_empty(gas_sources(case.scenario("")), AT_THE_END.pressure))
     lead, heavy = neutral_lead(end, lead_parts(case))
     return lead - heavy / in_water(end, LEAD_DENSITY)
-
-
-def _reach(fit: FitAnswer) -> float | None:
-    least = min((hand.margin for hand in fit.reach), default=np.inf)
-    return float(least) if np.isfinite(least) else None

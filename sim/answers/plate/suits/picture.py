@@ -148,8 +148,8 @@ def _head_and_foot(figure: Figure, people: SuitedPeople, wears: str, tall: float
         0.025, 1.0 - 0.58 / tall,
         "\n".join(wrap(
             f"{shorten(wears, 120, placeholder=' …')}. Each square holds the people of that height and build, shared "
-            "out by how it ends for them; a dot is one person where they are few. A plate suits who can wear it, with "
-            "the strap on the waist, so that nothing of the fit fails.", 155,
+            "out by how it ends for them; a dot is one person where they are few. A plate suits who can wear it, "
+            "with the strap on the waist, so that nothing of the fit fails.", 155,
         )),
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip

@@ -1,0 +1,71 @@
+"""What to change in the drawing of a plate, in words: a table for each diver, and the strongest levers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sim.answers.plate.change.answer import ChangeTold, Lever
+from sim.answers.plate.divers.text import lined
+from sim.answers.plate.divers.words import ANSWERS, Answer, cell
+from sim.telling.words import bullets, wrapped
+
+SHORT = {
+    "start_moment": "start", "end_moment": "end", "lead": "lead", "looks": "looks", "reach": "reach",
+    "straps": "straps", "length": "long", "width": "wide", "carried": "ashore", "lean": "lean",
+}  # fmt: skip
+
+
+def change_text(told: ChangeTold) -> str:
+    """The whole answer."""
+    lines = ["", "What should change: by how much a dimension moves each answer"]
+    for place, diver in enumerate(told.now):
+        heads = ["", *(SHORT[a.field] for a in ANSWERS)]
+        units = ["", *(a.unit.replace("degrees", "deg") for a in ANSWERS)]
+        now = ["as drawn", *(cell(a, diver.moves) for a in ANSWERS)]
+        moved = [
+            [_dimension(lever), *(cell(a, lever.divers[place].moves, change=True) for a in ANSWERS)]
+            for lever in told.levers
+            if lever.divers
+        ]
+        lines += ["", f"{diver.diver}", *lined([heads, units, now, *moved])]
+    lines += bullets("Most for", [words for answer in ANSWERS for words in _most(told, answer)])
+    notes = [
+        "Each row: so much more of one dimension, all the others kept. Its numbers are added to those of the plate "
+        "as drawn, and turn round for so much less; they are means over that much to either side.",
+        *(f"{SHORT[a.field]}: {a.meaning}." for a in ANSWERS),
+        *(_missing(lever) for lever in told.levers if lever.why_not),
+        *([told.fixed] if told.fixed else []),
+    ]
+    return "\n".join([*lines, *bullets("How to read it", notes)])
+
+
+def dimension_words(lever: Lever) -> str:
+    """A dimension with its size as drawn."""
+    return f"{lever.dimension}: {lever.now:.1f} {'deg' if lever.unit == 'degrees' else lever.unit}"
+
+
+def _dimension(lever: Lever) -> str:
+    unit = "deg" if lever.unit == "degrees" else lever.unit
+    return f"{lever.dimension} ({lever.now:.1f}) +{lever.per:g} {unit}"
+
+
+def _most(told: ChangeTold, answer: Answer) -> Iterator[str]:
+    """Which dimension moves an answer most, for whom it does so; nothing where none moves it."""
+    found = []
+    for lever in told.levers:
+        for on in lever.divers:
+            value = answer.value(on.moves)
+            if value is not None and round(abs(value), answer.digits) > 0.0:
+                found.append((abs(value), value, lever, on.diver))
+    if found:
+        _, value, lever, who = max(found, key=lambda f: f[0])
+        unit = "degrees" if lever.unit == "degrees" else lever.unit
+        yield (
+            f"{answer.name}: {lever.dimension}, {value:+.{answer.digits}f} {answer.unit} for {lever.per:g} {unit} "
+            f"more ({who.lower()})."
+        )
+
+
+def _missing(lever: Lever) -> str:
+    side = "It is compared with the plate as drawn." if lever.divers else "It is left as it is."
+    return " ".join(wrapped(f"{lever.dimension} cannot go both ways: {lever.why_not}. {side}"))

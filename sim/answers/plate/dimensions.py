@@ -1,0 +1,151 @@
+"""The dimensions of a plate that can be changed one at a time, all others kept: what a designer redraws.
+
+Every place is stated from the top edge and from the middle line on the flat sheet, so that a longer plate is
+longer at its lower edge, with bolts and slots where they were. Of a drawing places and bends can be changed, of a
+solid places alone, of a plate by its dimensions all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import Any, Final, Literal
+
+import numpy as np
+
+from meshes.plate.edges import Told, edges_of
+from scenarios.quantities import SI
+from scenarios.settings import Setting, setting_to
+from sim.answers.plate.bench import BenchPlate, bench_plate
+from sim.assembly.drawn_plate import told_bends
+
+LENGTH, WIDTH, THICKNESS = "length", "width", "thickness"
+SHOULDER_DOWN, SHOULDER_ACROSS = "shoulder slots, from the top edge", "shoulder slots, from the middle line"
+WAIST_DOWN, WAIST_ACROSS = "waist slots, from the top edge", "waist slots, from the middle line"
+BOLTS_DOWN, CROTCH_DOWN = "bolt row, from the top edge", "crotch slot, from the top edge"
+DEPTH, ANGLE = "channel depth", "channel's bends"
+BUILT: Final = {LENGTH: "length", WIDTH: "width", THICKNESS: "thickness", DEPTH: "channel_depth"}  # and their keys
+UNEVEN: Final = 5e-4  # m: slots that lie so much higher on one side are no pair that could be moved as one
+
+
+@dataclass(frozen=True)
+class Measure:
+    """How a dimension is written and by how much of it an answer is told.
+
+    scale : of the unit to SI;  per : in that unit;  step : SI, to either side, over which the answers are compared
+    """
+
+    unit: Literal["cm", "mm", "degrees"]
+    scale: float
+    per: float
+    step: float
+
+    @property
+    def amount(self) -> str:
+        """As "a centimetre"."""
+        return {"cm": "a centimetre", "mm": "a millimetre", "degrees": f"{self.per:g} degrees"}[self.unit]
+
+
+LENGTHS: Final = Measure("cm", 100.0, 1.0, 0.01)
+THIN: Final = Measure("mm", 1e3, 1.0, 0.0005)
+TURNS: Final = Measure("degrees", float(np.degrees(1.0)), 5.0, float(np.radians(5.0)))
+
+
+def measure_of(name: str) -> Measure:
+    """Of a dimension."""
+    if name == THICKNESS:
+        return THIN
+    return TURNS if name == ANGLE or name.endswith(", angle") else LENGTHS
+
+
+@dataclass(frozen=True, eq=False)
+class Dimensions:
+    """The dimensions of a plate on the bench."""
+
+    bench: BenchPlate
+
+    @cached_property
+    def now(self) -> Mapping[str, float]:
+        """Each by its name, as the plate has it [m] or [rad]."""
+        table, found = self.bench.table, dict(self._places)
+        if table.file is None:
+            found |= {name: float(getattr(table, key)) for name, key in BUILT.items()}
+            found[ANGLE] = abs(self.bench.plate.pattern.bends[0].angle)
+            found[WIDTH] = table.width or self.bench.plate.width
+        elif not table.is_solid:
+            found[THICKNESS] = table.thickness or 0.0
+            for number, bend in enumerate(told_bends(table), 1):
+                found[f"bend {number}, from the middle line"] = bend.offset
+                found[f"bend {number}, angle"] = bend.angle
+        return MappingProxyType(found)
+
+    @cached_property
+    def _places(self) -> Mapping[str, float]:
+        pattern, found = self.bench.plate.pattern, {}
+        edges, points = edges_of(pattern.outline.outer), pattern.points
+        for pair, down, across in (
+            (points.shoulder_slots, SHOULDER_DOWN, SHOULDER_ACROSS),
+            (points.waist_slots, WAIST_DOWN, WAIST_ACROSS),
+        ):
+            told = edges.told(pair, "found")
+            if _is_pair(told):
+                found[down] = float(np.mean(told.down))
+                found[across] = float(np.mean(np.abs(told.across)))
+        found[BOLTS_DOWN] = float(np.mean(edges.told([points.upper_bolt, points.lower_bolt], "found").down))
+        found[CROTCH_DOWN] = float(edges.told(points.crotch_slot, "found").down[0])
+        return found
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Those that an answer can hang on, in the order in which they are told."""
+        told = (
+            *(LENGTH, WIDTH, SHOULDER_DOWN, SHOULDER_ACROSS, WAIST_DOWN, WAIST_ACROSS, BOLTS_DOWN, DEPTH, ANGLE),
+            THICKNESS,
+        )
+        bends = tuple(name for name in self.now if name.startswith("bend "))
+        return tuple(name for name in (*told[:-1], *bends, told[-1]) if name in self.now)
+
+    def settings(self, values: Mapping[str, float]) -> list[Setting]:
+        """What-ifs on the plate that give these dimensions other values, and keep all the others."""
+        new = {**self.now, **values}
+        table: dict[str, Any] = {"bolts": [SI(new[BOLTS_DOWN] + side) for side in self._bolts]}
+        for key, down, across in (
+            ("shoulder_slots", SHOULDER_DOWN, SHOULDER_ACROSS),
+            ("waist_slots", WAIST_DOWN, WAIST_ACROSS),
+        ):
+            if down in new:
+                table[key] = [SI(new[down]), SI(new[across])]
+        if self.bench.table.file is None:
+            table |= {key: SI(new[name]) for name, key in BUILT.items()}
+            table["channel_angle"] = SI(new[ANGLE])
+            # the crotch slot keeps its distance from the lower edge, which is what it is drawn from
+            table["crotch_slot"] = SI(new[CROTCH_DOWN] + new[LENGTH] - self.now[LENGTH])
+        elif THICKNESS in new:
+            table["thickness"] = SI(new[THICKNESS])
+            table["bends"] = [
+                {
+                    "offset": SI(new[f"bend {number}, from the middle line"]),
+                    "angle": SI(new[f"bend {number}, angle"]),
+                    "radius": SI(bend.radius),
+                }
+                for number, bend in enumerate(told_bends(self.bench.table), 1)
+            ]
+        return [setting_to(f"plate.{key}", value) for key, value in table.items()]
+
+    @property
+    def _bolts(self) -> Sequence[float]:
+        """How far each bolt lies below the middle of the row [m]."""
+        points = self.bench.plate.pattern.points
+        half = 0.5 * float(np.linalg.norm(points.upper_bolt - points.lower_bolt))
+        return -half, half
+
+    def with_values(self, values: Mapping[str, float]) -> BenchPlate:
+        """The plate with other values. Raises ScenarioError where that makes no plate."""
+        read = self.bench.read
+        return bench_plate(read.path, [*read.settings, *self.settings(values)])
+
+
+def _is_pair(told: Told) -> bool:
+    return abs(told.down[0] - told.down[1]) < UNEVEN and abs(sum(told.across)) < UNEVEN
