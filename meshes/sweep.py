@@ -16,8 +16,6 @@ def smooth_path(points: ArrayLike, spacing: float = 0.02, *, closed: bool = Fals
     Cubic spline over the chord length, which neither overshoots nor kinks where points are unevenly spaced.
     A closed path does not repeat its first point. Raises ValueError when neighbouring points coincide.
     """
-    from scipy.interpolate import CubicSpline
-
     given = np.asarray(points, dtype=float)
     if given.ndim != 2 or given.shape[1] != 3 or len(given) < (3 if closed else 2):
         raise ValueError(f"a path needs points (n, 3), at least two (three when closed), got shape {given.shape}")
@@ -32,8 +30,19 @@ def smooth_path(points: ArrayLike, spacing: float = 0.02, *, closed: bool = Fals
     at = np.linspace(0.0, chord[-1], count + 1)
     if len(through) == 2:
         return np.asarray(through[0] + np.outer(at / chord[-1], through[1] - through[0]))
+    if len(through) == 3:
+        return _parabola(through, steps, at)
+    from scipy.interpolate import CubicSpline
+
     curve = np.asarray(CubicSpline(chord, through, bc_type="periodic" if closed else "not-a-knot")(at))
     return curve[:-1] if closed else curve
+
+
+def _parabola(through: Floats, steps: Floats, at: Floats) -> Floats:
+    """What the cubic without a knot is through three points, by divided differences: most hoses are of three."""
+    first, second = (through[1:] - through[:-1]) / steps[:, None]
+    bend = (second - first) / steps.sum()
+    return np.asarray(through[0] + np.outer(at, first) + np.outer(at * (at - steps[0]), bend))
 
 
 def path_length(path: ArrayLike) -> float:

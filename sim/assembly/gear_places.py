@@ -24,7 +24,7 @@ PLACES: Final[Mapping[GearPlace, tuple[Spot, int]]] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Spots:
     """What places go by: the body, the clothed trunk's half breadth, its front and back [m], and x of the waist."""
 

@@ -11,6 +11,7 @@ import numpy as np
 from meshes.gear.headgear import mask
 from meshes.gear.hose import cord
 from meshes.gear.light import backup_light, battery_canister, light_head, line_cutter
+from meshes.memoized import memoized_on_body
 from meshes.primitives import ellipsoid
 from meshes.solid import Solid, combined, scaled_to_mass, solid_of
 from scenarios.loose_gear import GearItem, GearShape, StageCylinder
@@ -20,7 +21,6 @@ from sim.assembly.rehung import hanging_note
 from sim.assembly.stage_cylinder import slung_cylinder
 from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
-from sim.person.posed_body import PosedBody
 from sim.rig import Kind, Part
 
 KINDS: Final[Mapping[GearShape, Kind]] = {"mask": "mask", "canister light": "light", "backup light": "light"}
@@ -44,28 +44,33 @@ def put_on_gear(on: DiverSoFar) -> Iterator[WornThing]:
 
 def carried_item(table: GearItem, spots: Spots) -> Part:
     """A thing by its mass and the water it displaces, drawn as what it is where its shape is known."""
-    where = placement(table.at) if table.at is not None else at_place(table.place or "right hip", spots)
-    solid = _drawn(table, spots.body, where)
+    solid = _canister_light(table, spots) if table.drawn_as == "canister light" else _drawn(table, spots)
     return Part(table.name, KINDS.get(table.drawn_as, "other"), replace(solid, volume=table.displaced))
 
 
-def _drawn(table: GearItem, body: PosedBody, where: Placement) -> Solid:
-    """Its shape, of its mass. Lid and handle of what hangs down are toward the feet."""
+def _worn_at(table: GearItem, spots: Spots) -> Placement:
+    return placement(table.at) if table.at is not None else at_place(table.place or "right hip", spots)
+
+
+def _drawn(table: GearItem, spots: Spots) -> Solid:
+    """Its shape, of its mass."""
+    body, where = spots.body, _worn_at(table, spots)
     if table.drawn_as == "mask":
         m = body.person.skeleton.measures
         around = {"head_breadth": m["headbreadth"] + AROUND_HEAD, "head_depth": m["headlength"] + AROUND_HEAD}
         return solid_at(where, mask(table.mass, held_gas=table.held_gas, **around))
     if table.drawn_as == "egg":
         return _egg(table, where)
-    upside_down = inside(where, placement([-0.06, 0.0, 0.0], np.diag([-1.0, 1.0, -1.0])))
-    if table.drawn_as == "canister light":
-        left = table.place is not None and PLACES[table.place][1] > 0
-        made = _canister_light(body, where, upside_down, "left" if left else "right")
-    elif table.drawn_as == "backup light":
-        made = solid_at(upside_down, backup_light())
+    if table.drawn_as == "backup light":
+        made = solid_at(_upside_down(where), backup_light())
     else:
         made = solid_at(where, line_cutter())
     return scaled_to_mass(made, table.mass)
+
+
+def _upside_down(where: Placement) -> Placement:
+    """Lid and handle of what hangs down are toward the feet."""
+    return inside(where, placement([-0.06, 0.0, 0.0], np.diag([-1.0, 1.0, -1.0])))
 
 
 def _egg(table: GearItem, where: Placement) -> Solid:
@@ -75,8 +80,11 @@ def _egg(table: GearItem, where: Placement) -> Solid:
     return solid_at(where, replace(egg, mass=table.mass, inertia=egg.inertia * (table.mass / egg.mass)))
 
 
-def _canister_light(body: PosedBody, canister: Placement, upside_down: Placement, side: str) -> Solid:
+@memoized_on_body
+def _canister_light(table: GearItem, spots: Spots) -> Solid:
     """Battery canister where it is worn, light head on the back of the hand of that side, cord along the arm."""
+    body, canister = spots.body, _worn_at(table, spots)
+    side = "left" if table.place is not None and PLACES[table.place][1] > 0 else "right"
     wrist, tip = body.joints[f"{side} wrist"], body.landmarks[f"{side} fingertip"]
     along = (tip - wrist) / np.linalg.norm(tip - wrist)
     out = body.placements[f"{side} hand"].rotation @ np.array([0.0, 1.0 if side == "left" else -1.0, 0.0])
@@ -84,4 +92,5 @@ def _canister_light(body: PosedBody, canister: Placement, upside_down: Placement
     way = np.array(
         [canister.origin, body.joints[f"{side} shoulder"] + 0.1 * out, body.joints[f"{side} elbow"], wrist]
     )
-    return combined([solid_at(upside_down, battery_canister()), solid_at(head, light_head()), cord(way)])
+    made = [solid_at(_upside_down(canister), battery_canister()), solid_at(head, light_head()), cord(way)]
+    return scaled_to_mass(combined(made), table.mass)

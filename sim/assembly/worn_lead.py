@@ -10,6 +10,7 @@ import numpy as np
 
 from meshes.gear.bands import BOLT_SPACING
 from meshes.gear.lead import ankle_weight, channel_weight, gap_weight, shot_pouch, tail_weight, weight_belt
+from meshes.memoized import memoized, memoized_on_body
 from meshes.plate.back_plate import Plate
 from meshes.solid import Solid, combined
 from scenarios.loose_gear import Lead
@@ -80,7 +81,7 @@ def _pouch(mass: float, at: tuple[float, float, float]) -> tuple[Solid, None]:
 def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:
     place, mass = table.place, table.mass
     if place == "belt":
-        return _belt(mass, on), None
+        return _belt(mass, on.waist), None
     if place == "ankles":
         return _ankles(mass, on.body), None
     if place == "tail":
@@ -103,14 +104,16 @@ def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:
     return _by_cylinders(mass, place == "upper band", on, on.cylinders)
 
 
-def _belt(mass: float, on: Bearers) -> Solid:
-    """Blocks in pairs, so that the belt balances."""
-    height, middle, breadth, depth = on.waist
+@memoized
+def _belt(mass: float, waist: tuple[float, float, float, float]) -> Solid:
+    """Blocks in pairs, so that the belt balances; ``waist`` as in Bearers."""
+    height, middle, breadth, depth = waist
     pairs = max(1, int(np.ceil(mass / (2.0 * BLOCK))))
     blocks = [mass / (2 * pairs)] * (2 * pairs)
     return solid_at(placement([height, 0.0, middle]), weight_belt(blocks, breadth=breadth, depth=depth, belt=False))
 
 
+@memoized_on_body
 def _ankles(mass: float, body: PosedBody) -> Solid:
     girth = body.person.skeleton.measures["anklecircumference"] + 0.05
     ankle = body.person.skeleton.joints["ankle"]

@@ -6,7 +6,7 @@ import sys
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
@@ -21,10 +21,12 @@ def change(
     *,
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     chart: Path | None = None,
+    also_in: Annotated[tuple[Literal["sea", "fresh"], ...], Parameter(name="--also-in")] = (),
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
-    """Say what to change so that the diver hangs flat: rig, bands, lead, suit gas, limbs, other gear, one by one.
+    """Say what to change so that the diver is weighted right and hangs flat at the start and at the end: the fewest
+    changes of rig, bands, lead, suit gas or other gear, what they cost elsewhere, and each change by itself.
 
     Parameters
     ----------
@@ -34,6 +36,8 @@ def change(
         Print one JSON object instead of text.
     chart
         Draw what each change does to this file (PNG, SVG or PDF).
+    also_in
+        Other water in which the diver is to hang flat too, weighted for it: sea or fresh. May be given again.
     settings
         KEY=VALUE put in place of what the file says, e.g. --set cylinders.pressure="50 bar". May be given again.
     """
@@ -53,7 +57,7 @@ def change(
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         answer = change_answer(
-            change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden))
+            change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden), also_in)
         )
         if drawn:
             from sim.answers.change.chart import draw_change_chart

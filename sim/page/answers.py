@@ -147,7 +147,7 @@ def _advice(case: Case, known: Collection[str]) -> Answer:
     single = sorted((t for t in report.tried if t.what.advised), key=lambda t: abs(t.then.moment))[:SINGLES]
     return {
         "now": moment_words(report.now.moment),
-        "best": None if best is None else _change(list(best.changes), best.then.moment),
+        "best": None if best is None else _change(list(best.changes), best.met.start.moment),
         "singles": [_change([t.what], t.then.moment) for t in single if abs(t.then.moment) < abs(report.now.moment)],
     }
 

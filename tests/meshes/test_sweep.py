@@ -66,6 +66,17 @@ def test_frames_of_a_flat_path_do_not_twist() -> None:
     assert first == pytest.approx(np.tile([0.0, 0.0, 1.0], (60, 1)), abs=1e-12)
 
 
+@pytest.mark.parametrize("count", [3, 4, 6])
+def test_smooth_path_is_the_cubic_without_a_knot_of_scipy(count: int) -> None:
+    from scipy.interpolate import CubicSpline
+
+    given_points = np.random.default_rng(count).normal(size=(count, 3))
+    chord = np.r_[0.0, np.cumsum(np.linalg.norm(np.diff(given_points, axis=0), axis=1))]
+    path = smooth_path(given_points)
+    at = np.linspace(0.0, chord[-1], len(path))
+    assert path == pytest.approx(CubicSpline(chord, given_points, bc_type="not-a-knot")(at), abs=1e-13)
+
+
 def test_smooth_path_passes_through_its_points_and_measures_a_circle() -> None:
     t = np.linspace(0.0, 0.5 * np.pi, 9)
     given_points = np.column_stack([np.cos(t), np.sin(t), np.zeros(9)])

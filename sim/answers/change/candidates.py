@@ -29,6 +29,7 @@ OPEN: Final = 100.0  # Pa, a valve as open as it goes (a maker's manual)
 LEAST_GAS: Final = 1.0  # l that stay in the suit (assumed)
 SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well (assumed)
 SAME: Final = 1e-6
+COLD: Final = "Gaiters press the undergarment thin, so that the lower legs get colder (common practice)."
 # of the cylinders in the file, what is the diver's and not the cylinder's own
 THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")
 
@@ -58,7 +59,8 @@ def _heights(scenario: Scenario, drop: float | None) -> Iterator[Candidate]:
         return
     for by in HEIGHTS:
         words = f"the rig {_cm(by)} {'lower' if by > 0.0 else 'higher'}"
-        yield Candidate("height", frozenset({"height"}), words, (f"harness.drop={_mm(drop + by)}",), fit=True)
+        settings, said = (f"harness.drop={_mm(drop + by)}",), f"Wear {words}."
+        yield Candidate("height", frozenset({"height"}), words, settings, said, fit=True)
 
 
 def _bands(scenario: Scenario) -> Iterator[Candidate]:
@@ -72,7 +74,7 @@ def _bands(scenario: Scenario) -> Iterator[Candidate]:
             way = "higher" if up > 0.0 else "lower"
             words = f"the cylinder{'s' if many else ''} {_cm(up)} {way} in {'their' if many else 'its'} bands"
             settings = (f"cylinders.shift={_mm(place)}",)
-            yield Candidate("bands", frozenset({"bands"}), words, settings, fit=True)
+            yield Candidate("bands", frozenset({"bands"}), words, settings, f"Set {words}.", fit=True)
 
 
 def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
@@ -88,7 +90,8 @@ def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
             words = f"{GAS_STEP:g} l {'more' if by > 0.0 else 'less'} gas in the suit"
             words += ", which then squeezes" if tight else ""
             settings = (f"suit.gas={litres + by:.2f} l",)
-            yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, advised=not tight)
+            said = f"Keep {words}."
+            yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, said, advised=not tight)
     if suit.gas == "vented" and suit.vented_head_up < VENTED_WELL - SAME:
         words = "the suit vented half upright, the valve open, which then squeezes"
         well = (f"suit.vented_head_up={math.degrees(VENTED_WELL):.0f} deg", f"suit.valve_pressure={OPEN:.0f} Pa")
@@ -96,7 +99,8 @@ def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
     worn = suit.gaiters
     words = "gaiters off the lower legs" if worn else "gaiters on the lower legs"
     settings = (f"suit.gaiters={'false' if worn else 'true'}",)
-    yield Candidate("gaiters", frozenset({"gaiters"}), words, settings, advised=not worn)
+    cost, said = ("", f"Take {words}.") if worn else (COLD, f"Wear {words}.")
+    yield Candidate("gaiters", frozenset({"gaiters"}), words, settings, said, advised=not worn, cost=cost)
 
 
 def _poses(scenario: Scenario) -> Iterator[Candidate]:
@@ -112,17 +116,19 @@ def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
         for name in entries("plate"):
             if name != scenario.plate.catalogue:
                 settings = (f"plate={name}",)
-                yield Candidate("gear", frozenset({"plate"}), f"plate: {name}", settings, fit=True, advised=not drawn)
+                words, said = f"plate: {name}", f"Change the plate for this: {name}."
+                yield Candidate("gear", frozenset({"plate"}), words, settings, said, fit=True, advised=not drawn)
     if scenario.fins is not None:
         springs = "fins.straps=steel springs"
         worn = scenario.fins.straps == "steel springs"
         for name in entries("fins"):
             if name != scenario.fins.catalogue:
                 kept = (springs,) if worn else ()
-                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", (f"fins={name}", *kept))
+                settings, said = (f"fins={name}", *kept), f"Change the fins for these: {name}."
+                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", settings, said)
         if not worn:
             words = "steel springs in place of the fins' rubber straps"
-            yield Candidate("gear", frozenset({"fins"}), words, (springs,))
+            yield Candidate("gear", frozenset({"fins"}), words, (springs,), f"Put {words}.")
 
 
 def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterator[Candidate]:
@@ -140,7 +146,8 @@ def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterato
         if parse("pressure", str(made_for)) < worn.fill - SAME or worn.catalogue in (name, full):
             continue
         settings = (f"cylinders={full}", *_flattened("cylinders", kept))
-        yield Candidate("gear", frozenset({"bands"}), f"cylinders: {full}", settings, fit=True)
+        said = f"Change the cylinders for these: {full}."
+        yield Candidate("gear", frozenset({"bands"}), f"cylinders: {full}", settings, said, fit=True)
 
 
 def _flattened(path: str, value: Any) -> Iterator[str]:

@@ -8,12 +8,14 @@ from typing import Final, get_args
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from sim.answers.change.candidate import Candidate
+from sim.answers.weigh.ballast import can_hold
 
 PIECES: Final = (1.0, 2.0)  # kg that are moved at a time, where there is more
 PIECE: Final = 1.0  # kg that are added or left off at a time
 LEAST_LEFT: Final = 0.1  # kg of an entry of which a piece is taken
 MOST_ON_ANKLES: Final = 2.0  # kg on both together: two straps of 1 kg are the heaviest in use (common practice)
 ADDED: Final = "another entry of lead"  # knob of changes that append to the file's list of lead
+TIRING: Final = "Weight on the ankles is moved with every kick, which tires the legs (common practice)."
 OFF_THE_BELT: Final = "Lead on the belt can be dropped in need; where it is moved to it hardly can (common practice)."
 WHERE: Final[dict[LeadPlace, tuple[str, str]]] = {  # the place, and how lead is there
     "belt": ("the belt", "on"),
@@ -29,7 +31,7 @@ SAME: Final = 1e-6
 def lead_changes(scenario: Scenario) -> Iterator[Candidate]:
     """Every entry that lies at a named place; lead placed by a point stays there."""
     after = len(scenario.lead)
-    places = [p for p in get_args(LeadPlace) if _can_hold(scenario, p)]
+    places = [p for p in get_args(LeadPlace) if can_hold(scenario, p)]
     free = MOST_ON_ANKLES - sum(lead.mass for lead in scenario.lead if lead.place == "ankles")
     for number, lead in enumerate(scenario.lead):
         if lead.place is None:
@@ -37,26 +39,43 @@ def lead_changes(scenario: Scenario) -> Iterator[Candidate]:
         for place in places:
             if place != lead.place:
                 yield from _moved(number, lead, lead.place, place, after, free)
-        if lead.mass > PIECE + LEAST_LEFT:
-            words = f"{PIECE:g} kg less {_name(lead)} {_at(lead.place)}"
+    yield from (off for _, off in taken_off_lead(scenario))
+    yield from (added for _, added in added_lead(scenario))
+
+
+def taken_off_lead(scenario: Scenario) -> Iterator[tuple[LeadPlace, Candidate]]:
+    """A kilogram less of every entry that has more."""
+    for number, lead in enumerate(scenario.lead):
+        if lead.place is not None and lead.mass > PIECE + LEAST_LEFT:
+            words = f"{PIECE:g} kg less {name_of(lead)} {at_place(lead.place)}"
             less = (f"lead.{number}.mass={lead.mass - PIECE:.9g} kg",)
-            yield Candidate("lead", frozenset({f"lead {number}"}), words, less)
-    for place in places:
-        if place != "ankles" or free + SAME >= PIECE:
+            said = take_off(PIECE, lead, lead.place)
+            yield lead.place, Candidate("lead", frozenset({f"lead {number}"}), words, less, said)
+
+
+def added_lead(scenario: Scenario) -> Iterator[tuple[LeadPlace, Candidate]]:
+    """A kilogram more in every place that can hold it."""
+    after = len(scenario.lead)
+    free = MOST_ON_ANKLES - sum(lead.mass for lead in scenario.lead if lead.place == "ankles")
+    for place in get_args(LeadPlace):
+        if can_hold(scenario, place) and (place != "ankles" or free + SAME >= PIECE):
             added = (f"lead.{after}.mass={PIECE:g} kg", f"lead.{after}.place={place}")
-            yield Candidate("lead", _knobs(ADDED, place), f"{PIECE:g} kg more lead {_at(place)}", added)
+            words = f"{PIECE:g} kg more lead {at_place(place)}"
+            yield place, Candidate("lead", _knobs(ADDED, place), words, added, f"Put {words}.", cost=cost_of(place))
 
 
 def _moved(
     number: int, lead: Lead, start: LeadPlace, place: LeadPlace, after: int, free: float
 ) -> Iterator[Candidate]:
     """All of an entry in another place, and pieces of it; ``free`` : what the ankles can still bear [kg]."""
-    knob, way = f"lead {number}", f"{_name(lead)} from {WHERE[start][0]} to {WHERE[place][0]}"
+    cost = cost_of(place)
+    knob, way = f"lead {number}", f"{name_of(lead)} from {WHERE[start][0]} to {WHERE[place][0]}"
     most = free + SAME if place == "ankles" else float("inf")
     note = OFF_THE_BELT if start == "belt" else ""
     if lead.mass <= most:
         words = f"{lead.mass:.3g} kg of {way}"
-        yield Candidate("lead", _knobs(knob, place), words, (f"lead.{number}.place={place}",), note=note)
+        there = (f"lead.{number}.place={place}",)
+        yield Candidate("lead", _knobs(knob, place), words, there, f"Move {words}.", note=note, cost=cost)
     for piece in PIECES:
         if piece <= most and lead.mass > piece + LEAST_LEFT:
             settings = (
@@ -64,7 +83,14 @@ def _moved(
                 f"lead.{after}.mass={piece:g} kg",
                 f"lead.{after}.place={place}",
             )
-            yield Candidate("lead", _knobs(knob, place) | {ADDED}, f"{piece:g} kg of {way}", settings, note=note)
+            knobs = _knobs(knob, place) | {ADDED}
+            words = f"{piece:g} kg of {way}"
+            yield Candidate("lead", knobs, words, settings, f"Move {words}.", note=note, cost=cost)
+
+
+def cost_of(place: LeadPlace) -> str:
+    """What lead there costs whoever wears it."""
+    return TIRING if place == "ankles" else ""
 
 
 def _knobs(knob: str, place: LeadPlace) -> frozenset[str]:
@@ -72,19 +98,15 @@ def _knobs(knob: str, place: LeadPlace) -> frozenset[str]:
     return frozenset({knob, "ankles"} if place == "ankles" else {knob})
 
 
-def _name(lead: Lead) -> str:
+def take_off(kilograms: float, lead: Lead, place: LeadPlace) -> str:
+    """As an instructor says it."""
+    return f"Take {kilograms:.3g} kg of {name_of(lead)} off {WHERE[place][0]}."
+
+
+def name_of(lead: Lead) -> str:
     return lead.name or "lead"
 
 
-def _at(place: LeadPlace) -> str:
+def at_place(place: LeadPlace) -> str:
     name, lies = WHERE[place]
     return f"{lies} {name}"
-
-
-def _can_hold(scenario: Scenario, place: LeadPlace) -> bool:
-    if place in ("between cylinders", "upper band"):
-        twin = scenario.cylinders is not None and scenario.cylinders.count > 1
-        return scenario.plate is not None and scenario.cylinders is not None and (twin or place == "upper band")
-    if place == "plate channel":
-        return scenario.plate is not None and not scenario.plate.is_flat
-    return place != "tail" or scenario.plate is not None

@@ -3,30 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from scenarios.errors import ScenarioError
 from scenarios.models import Scenario
-from scenarios.quantities import SI
 from scenarios.settings import SAME_THING, Setting, setting_of
+from sim.answers.change.ballasting import Ballasting, ballasting
 from sim.answers.change.candidate import AT_HAND, WITH_GEAR, Candidate, Kind
 from sim.answers.change.candidates import candidates
-from sim.answers.change.together import HEAVY, SMALLEST, Outcome, Tried, together
+from sim.answers.change.costs import costs
+from sim.answers.change.occasions import Met, Outcome, WaterKind, met
+from sim.answers.change.together import (
+    HEAVY,
+    OUT_OF_REACH,
+    SMALLEST,
+    Chosen,
+    Step,
+    Tried,
+    missing,
+    rank,
+    rightly_weighted,
+    together,
+)
 from sim.answers.fit.answer import failing
-from sim.answers.fit.limits import TRIMMED
-from sim.answers.later.empty_report import FOAM, NEARLY_EMPTY
-from sim.answers.weigh.weighing import surplus_lead
+from sim.answers.later.empty_report import FOAM
+from sim.answers.posture.drift import balanced_moment
+from sim.answers.posture.posture import Posture, posture_of
+from sim.answers.posture.runaway import turning_of
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
-PROVED: Final = 12  # sets of changes that are worked out in full before the best of them is told
+PROVED: Final = 12  # sets of changes that are worked out in full at most before the best of them is told
+ADDS_UP: Final = 0.5  # N m by which a set is seldom off from what its changes add up to
 NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before (assumed)
-WORTH: Final = 1.0  # N m that each change has to bring where balance is not reached (assumed)
 LESS_GAS: Final = 1e-4  # m^3 that the wing holds less where a diver became lighter: 0.1 kg (assumed)
-LIGHT: Final = 0.1  # kg that a diver may be lighter than before with the cylinders nearly empty (assumed)
 
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 
@@ -35,36 +48,48 @@ Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 class Advice:
     """A set of changes worked out in full.
 
-    then : what it comes to;  empty : with the cylinders nearly empty; None without any, or with emptier ones
-    surplus_lead : worn then beyond what the last stop asks for, below 0 is missing [kg]
-    notes : sentences on it that are not said of the rig as it is
+    steps : its changes;  met : what it comes to;  posture : of the diver so changed, at the start
+    notes : sentences on it that are not said of the rig as it is;  costs : what it costs elsewhere, as sentences
     """
 
-    changes: tuple[Candidate, ...]
-    then: Outcome
-    empty: Outcome | None
-    surplus_lead: float
+    steps: tuple[Step, ...]
+    met: Met
+    posture: Posture
     notes: tuple[str, ...]
+    costs: tuple[str, ...]
+
+    @property
+    def changes(self) -> tuple[Candidate, ...]:
+        """What is done."""
+        return tuple(step.what for step in self.steps)
 
 
 @dataclass(frozen=True, eq=False)
 class ChangeReport:
     """The rig as it is, every change by itself, and the best set of them; None where nothing betters it.
 
-    now, empty : as it is, and with the cylinders nearly empty
+    met, posture : as it is;  within : what counts as balance on every occasion [N m]
     advice : with what is at hand;  with_gear : with other gear, where that does not reach balance
-    surplus_lead : worn now beyond what the last stop asks for, below 0 is missing [kg]
     left_out : words of changes that cannot be made on this rig, and why
     """
 
     case: Case
-    now: Outcome
-    empty: Outcome | None
+    met: Met
+    posture: Posture
     tried: tuple[Tried, ...]
     advice: Advice | None
     with_gear: Advice | None
-    surplus_lead: float
     left_out: tuple[tuple[str, str], ...]
+
+    @property
+    def now(self) -> Outcome:
+        """As it is, at the start."""
+        return self.met.start
+
+    @property
+    def within(self) -> float:
+        """Such a moment lets a diver hang by themselves: ``posture`` has why [N m]."""
+        return self.posture.unseen
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,13 +98,29 @@ class _Diver:
 
     case: Case
     scenario: Scenario
-    now: Outcome
-    empty: Outcome | None
+    waters: tuple[WaterKind, ...]
+    now: Met
+    posture: Posture
     failing: tuple[str, ...]
 
     def with_changes(self, changes: Sequence[Candidate]) -> Case:
         """The diver so changed. Raises ScenarioError where it cannot be."""
         return self.case.vary([s for c in changes for s in c.settings])
+
+
+@dataclass(frozen=True, eq=False)
+class _Found:
+    """A set that holds what it promises; ``rank`` : as ``together.rank`` has it."""
+
+    steps: tuple[Step, ...]
+    rank: float
+    met: Met
+    case: Case
+
+    @property
+    def reaches(self) -> bool:
+        """Whether it is in balance on every occasion, and weighted right."""
+        return self.rank < OUT_OF_REACH
 
 
 def settings_with(asked: Sequence[Setting], changes: Sequence[Candidate]) -> tuple[str, ...]:
@@ -91,14 +132,17 @@ def settings_with(asked: Sequence[Setting], changes: Sequence[Candidate]) -> tup
     return (*(s.text for s in asked if s.path not in anew), *new)
 
 
-def change_report(case: Case, track: Track = iter) -> ChangeReport:
+def change_report(case: Case, track: Track = iter, waters: Sequence[WaterKind] = ()) -> ChangeReport:
     """Try every change on the diver of a scenario.
 
     track : goes over the changes, showing how far it got
+    waters : in which the diver is to hang flat, too, besides the file's own
     Raises ScenarioError for what cannot be built, and for a parts file, which says nothing of gear.
     """
     scenario = case.scenario("a parts file has no gear to change: give a scenario file")
-    diver = _diver(case, scenario)
+    diver = _Diver(
+        case, scenario, tuple(waters), met(case, waters), posture_of(case), _failing(case.assembled)
+    )  # fmt: skip
     suit_gas = flat_answer(soft_rig(case.rig)).suit_gas
     tried, left_out = [], []
     drop = None if case.worn is None else case.worn.drop
@@ -107,50 +151,39 @@ def change_report(case: Case, track: Track = iter) -> ChangeReport:
             tried.append(_tried(diver, what))
         except ScenarioError as wrong:
             left_out.append((what.words, wrong.problems[0].message))
-    advice = _advice(diver, tried, AT_HAND)
-    balanced = abs((diver.now if advice is None else advice.then).moment) <= TRIMMED
-    with_gear = None if balanced else _advice(diver, tried, WITH_GEAR)
+    wing = case.rig.wing
+    lead = Ballasting((), {})
+    if wing is not None and wing.gas is None:  # without a wing that makes up for it, lead put on or off is felt
+        lead = ballasting(scenario, diver.now, {t.what.words: t.met for t in tried})
+    least = rank(diver.now.worst, diver.now.surplus, 0, 0.0, diver.posture.unseen)
+    advice = _advice(diver, tried, lead, AT_HAND, least)
+    fine = advice.reaches if advice is not None else least < OUT_OF_REACH
+    with_gear = None if fine else _advice(diver, tried, lead, WITH_GEAR, least)
     return ChangeReport(
-        case=case, now=diver.now, empty=diver.empty, tried=tuple(tried), advice=advice,
-        with_gear=with_gear if _betters(with_gear, advice) else None, surplus_lead=surplus_lead(case),
+        case=case, met=diver.now, posture=diver.posture, tried=tuple(tried),
+        advice=None if advice is None else _worked_out(diver, advice),
+        with_gear=_worked_out(diver, with_gear) if with_gear is not None and _betters(with_gear, advice) else None,
         left_out=tuple(left_out),
     )  # fmt: skip
 
 
-def _diver(case: Case, scenario: Scenario) -> _Diver:
-    diver = _Diver(case, scenario, _outcome(case.assembled), None, _failing(case.assembled))
-    return replace(diver, empty=_nearly_empty(diver, case))
-
-
-def _betters(found: Advice | None, other: Advice | None) -> bool:
+def _betters(found: _Found, other: _Found | None) -> bool:
     """Whether other gear does more than what is at hand."""
-    if found is None or all(c.kind != "gear" for c in found.changes):
+    if all(step.what.kind != "gear" for step in found.steps):
         return False
-    return other is None or abs(found.then.moment) < abs(other.then.moment) - SMALLEST
-
-
-def _outcome(assembled: Assembled) -> Outcome:
-    flat = flat_answer(soft_rig(assembled.rig))
-    return Outcome(flat.pitch_moment, flat.wing_gas, flat.net_buoyancy)
-
-
-def _nearly_empty(diver: _Diver, case: Case) -> Outcome | None:
-    cylinders = diver.scenario.cylinders
-    if cylinders is None or not cylinders.fill > NEARLY_EMPTY:
-        return None
-    return _outcome(case.vary({"cylinders.pressure": SI(NEARLY_EMPTY)}).assembled)
+    return other is None or found.rank < other.rank - SMALLEST
 
 
 def _tried(diver: _Diver, what: Candidate) -> Tried:
-    made = diver.with_changes([what]).assembled
-    then = _outcome(made)
-    now = _failing(made) if what.fit else diver.failing
+    case = diver.with_changes([what])
+    then = met(case, diver.waters)
+    now = _failing(case.assembled) if what.fit else diver.failing
     return Tried(
         what=what,
-        then=then,
+        met=then,
         fails=tuple(name for name in now if name not in diver.failing),
         mends=tuple(name for name in diver.failing if name not in now),
-        unbalanced=_unbalanced(diver.now, then),
+        unbalanced=_unbalanced(diver.now.start, then.start),
     )
 
 
@@ -167,52 +200,68 @@ def _failing(assembled: Assembled) -> tuple[str, ...]:
     return failing(assembled)
 
 
-def _advice(diver: _Diver, tried: Sequence[Tried], kinds: Sequence[Kind]) -> Advice | None:
-    """The first set that holds what it promises, else the nearest to nothing of those worked out."""
-    if abs(diver.now.moment) <= TRIMMED:
+def _advice(
+    diver: _Diver, tried: Sequence[Tried], lead: Ballasting, kinds: Sequence[Kind], least: float
+) -> _Found | None:
+    """The best of the first sets that hold what they promise, by rank; None where none is below ``least``.
+
+    Sets come in the order of what they should come to, and one that does reach balance has as few changes as any.
+    """
+    best: _Found | None = None
+    sets = together(diver.now, tried, lead, diver.posture.unseen, kinds)
+    if not sets[0].steps(diver.now):
         return None
-    sets = together(diver.now, tried, TRIMMED, kinds)
-    alone = [chosen for chosen in sets[PROVED:] if len(chosen) == 1]
-    best: Advice | None = None
+    alone = [chosen for chosen in sets[PROVED:] if len(chosen.steps(diver.now)) == 1]
     for number, chosen in enumerate((*sets[:PROVED], *alone)):
-        if number >= PROVED and best is not None:
+        if best is not None and (number >= PROVED or chosen.promised > least + ADDS_UP):
             break
-        worth = max(abs(diver.now.moment) - WORTH * len(chosen), TRIMMED)
-        found = _proved(diver, chosen, worth, abs((diver.now if best is None else best.then).moment))
-        if found is not None:
-            best = found
-            if abs(found.then.moment) <= TRIMMED:
+        found = _proved(diver, chosen) if chosen.promised < least + ADDS_UP else None
+        if found is not None and found.rank < least:
+            least, best = found.rank, found
+            if found.reaches:
                 break
     return best
 
 
-def _proved(diver: _Diver, chosen: Sequence[Tried], worth: float, below: float) -> Advice | None:
-    """A set worked out in full; None where it cannot be made, breaks the fit, leaves the diver too light or heavy
-    now or with the cylinders nearly empty, or a moment of more than ``worth``, or not ``below`` [N m]."""
-    changes = tuple(t.what for t in chosen)
+def _proved(diver: _Diver, chosen: Chosen) -> _Found | None:
+    """A set worked out in full; None where it cannot be made, breaks the fit, or leaves the diver too light or
+    heavy."""
+    steps = chosen.steps(diver.now)
+    changes = [step.what for step in steps]
+    if not changes:
+        return None
     try:
-        changed = diver.with_changes(changes)
-        made = changed.assembled
-        then = _outcome(made)
-        if not (abs(then.moment) <= worth and abs(then.moment) < below) or _unbalanced(diver.now, then):
-            return None
-        empty = _nearly_empty(diver, changed)
+        case = diver.with_changes(changes)
+        then = met(case, diver.waters)
     except ScenarioError:
         return None
-    if _ill_weighted(diver.empty, empty):
+    now = diver.now
+    more = then.start.wing_gas - now.start.wing_gas - missing(now)
+    worse = not rightly_weighted(then.surplus) and not abs(then.surplus) < abs(now.surplus)
+    if _unbalanced(now.start, then.start) or worse or not more <= HEAVY:
         return None
-    if any(c.fit for c in changes) and set(_failing(made)) - set(diver.failing):
+    if any(c.fit for c in changes) and set(_failing(case.assembled)) - set(diver.failing):
         return None
-    notes = [*(c.note for c in changes if c.note), *(n for n in made.notes if n not in diver.case.assembled.notes)]
+    within = _unseen(case)  # which another rig has otherwise
+    return _Found(steps, rank(then.worst, then.surplus, len(steps), more, within), then, case)
+
+
+def _unseen(case: Case) -> float:
+    """Up to which moment the diver hangs by themselves, as ``posture`` has it [N m]."""
+    return balanced_moment(turning_of(case.rig, flat_answer(soft_rig(case.rig))))
+
+
+def _worked_out(diver: _Diver, found: _Found) -> Advice:
+    case, then = found.case, found.met
+    changes = [step.what for step in found.steps]
+    known, posture = diver.case.assembled, posture_of(case)
+    notes = [*(c.note for c in changes if c.note), *(n for n in case.assembled.notes if n not in known.notes)]
     suit = diver.scenario.suit
-    if suit is not None and suit.foam_stiffness is not None and then.wing_gas < diver.now.wing_gas - LESS_GAS:
+    if (
+        suit is not None
+        and suit.foam_stiffness is not None
+        and then.start.wing_gas < diver.now.start.wing_gas - LESS_GAS
+    ):
         notes.append(FOAM)
-    return Advice(changes, then, empty, surplus_lead(changed), tuple(dict.fromkeys(notes)))
-
-
-def _ill_weighted(before: Outcome | None, after: Outcome | None) -> bool:
-    """Whether a diver with nearly empty cylinders is lighter, or much heavier, than before the changes."""
-    if before is None or after is None:
-        return False
-    light = not after.net_buoyancy <= max(before.net_buoyancy, 0.0) + LIGHT
-    return light or not after.wing_gas <= before.wing_gas + HEAVY
+    told = costs(changes, (diver.case, case), (diver.now, then), (diver.posture, posture))
+    return Advice(found.steps, then, posture, tuple(dict.fromkeys(notes)), tuple(told))

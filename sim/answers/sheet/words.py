@@ -9,7 +9,7 @@ import numpy as np
 
 from scenarios.errors import without_middle
 from sim.answers.change.answer import AdvisedSet, ChangeAnswer
-from sim.answers.change.text import outcome_words
+from sim.answers.change.text import balance_words, end_words, none_words, short_words, start_words, step_words
 from sim.answers.fit.verdict import Verdict
 from sim.answers.posture.posture import Posture
 from sim.answers.posture.told import NOTHING, drift_words, knee_words, lever_words, posture_headline
@@ -118,32 +118,27 @@ def _posture(p: Posture) -> Iterator[Row]:
 
 def change(told: ChangeAnswer) -> dict[str, Any]:
     """What to change first, and what it comes to."""
-    sets = []
-    if abs(told.pitch_moment) > told.within:
-        sets = [_set(one, told) for one in (told.advice, told.with_gear) if one is not None]
+    sets = [_set(one, told) for one in (told.advice, told.with_gear) if one is not None]
     return {"sets": sets, "now": unbroken(_why_none(told, bool(sets)))}
 
 
 def _why_none(told: ChangeAnswer, any_set: bool) -> str:
     if any_set:
         return ""
-    if abs(told.pitch_moment) <= told.within:
-        return (
-            f"Nothing: {moment_words(told.pitch_moment)} turns the diver, and less than {told.within:.0f} N m is "
-            "held without anybody seeing an effort (assumed)."
-        )
-    return "No set of up to three changes was found that comes nearer to balance."
+    if told.balanced:
+        turned = f"{moment_words(told.pitch_moment)} turns the diver"
+        return f"Nothing: {turned}, the lead is right, and {balance_words(told)}."
+    return none_words(told)
 
 
 def _set(advice: AdvisedSet, told: ChangeAnswer) -> dict[str, Any]:
-    moment = advice.then.full.moment
-    then, rest = outcome_words(advice.then, told).split(";", 1)
-    short = "" if advice.reaches else f" No set found comes to less than {told.within:.0f} N m."
+    short = "" if advice.reaches else f" {short_words(advice)}"
+    then, end = start_words(advice.then, told), end_words(advice.then, told)
     return {
         "heading": "With other gear" if advice is told.with_gear else "With the gear at hand",
-        "steps": [unbroken(step) for step in advice.changes],
-        "then": unbroken(f"Then {then}{like_lead(moment)};{rest}.{short}"),
-        "mind": [unbroken(note) for note in advice.notes],
+        "steps": [unbroken(step_words(step)) for step in advice.steps],
+        "then": unbroken(f"Then, at the start, {then}. At {end}.{short}"),
+        "mind": [unbroken(note) for note in (*advice.costs, *advice.notes)],
     }
 
 

@@ -43,7 +43,7 @@ def weigh_answer(case: Case, how: Conditions | None = None) -> WeighAnswer:
     lead, sources = lead_parts(case), gas_sources(case.content)
     told = weighed(case, how, lead, sources)
     waters = [_in_water(case, told, lead.worn_mass, _name(case.content.water), True)]
-    for name, other in _other_waters(case, told.start):
+    for name, other in other_waters(case, told.start):
         found = weighed(other, how, lead, sources)
         waters.append(_in_water(other, found, lead.worn_mass, name, False))
     left = near_empty(sources, how.pressure)
@@ -73,10 +73,10 @@ def weigh_answer(case: Case, how: Conditions | None = None) -> WeighAnswer:
 
 def weighed(case: Case, how: Conditions, lead: LeadParts, sources: tuple[GasSource, ...]) -> Weighed:
     """The diver of a case in its own water."""
-    end = refilled(_kept_neutral(as_worn_at_the_stop(case, how).rig), near_empty(sources, how.pressure))
+    end = refilled(kept_neutral(as_worn_at_the_stop(case, how).rig), near_empty(sources, how.pressure))
     mass, heavy = neutral_lead(end, lead)
     worn = lead.spread(mass)
-    return Weighed(with_lead(_kept_neutral(case.rig), worn), with_lead(end, worn), mass, heavy)
+    return Weighed(with_lead(kept_neutral(case.rig), worn), with_lead(end, worn), mass, heavy)
 
 
 def _fuller(case: Case, how: Conditions, lead: LeadParts, sources: tuple[GasSource, ...]) -> Fuller | None:
@@ -84,12 +84,12 @@ def _fuller(case: Case, how: Conditions, lead: LeadParts, sources: tuple[GasSour
     if how.suit_gas != SUIT_GAS:
         return None
     rig = as_worn_at_the_stop(case, replace(how, suit_gas="comfortable")).rig
-    end = refilled(_kept_neutral(rig), near_empty(sources, how.pressure))
+    end = refilled(kept_neutral(rig), near_empty(sources, how.pressure))
     mass, _ = neutral_lead(end, lead)
     return Fuller(_suit_gas(with_lead(end, lead.spread(mass))) or 0.0, mass)
 
 
-def _kept_neutral(rig: Rig) -> Rig:
+def kept_neutral(rig: Rig) -> Rig:
     return rig if rig.wing is None else replace(rig, wing=replace(rig.wing, gas=None))
 
 
@@ -101,7 +101,7 @@ def _name(water: Water) -> str:
     return "as told" if water.density is not None or water.salinity is not None else water.kind
 
 
-def _other_waters(case: Case, told: Rig) -> list[tuple[str, Case]]:
+def other_waters(case: Case, told: Rig) -> list[tuple[str, Case]]:
     """Sea and fresh, but for the one that the file says."""
     now = case.scenario("").water
     kept: dict[str, Any] = {
@@ -148,7 +148,7 @@ def _as_worn(told: Weighed, lead: LeadParts) -> Lying | None:
 
 def _of_parts(case: Case, parts: PartsFile) -> WeighAnswer:
     """A rig that is told by numbers: in its own water, as it stands, its wing empty."""
-    rig = _kept_neutral(case.rig)
+    rig = kept_neutral(case.rig)
     lead = LeadParts((), {"belt": unplaced(rig)}, LEAD_DENSITY)
     mass, heavy = neutral_lead(rig, lead)
     worn = lead.spread(mass)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sim.answers.change.answer import ChangeAnswer, HeldFlat, ToldChange
 from sim.answers.change.chart import draw_change_chart, strongest
-from sim.answers.change.together import Outcome
+from sim.answers.change.occasions import Outcome
 
 MOST_ROWS = 30  # of the chart
 
@@ -20,6 +20,7 @@ def told(count: int) -> ChangeAnswer:
             kind="lead",
             settings=(),
             then=replace(now, moment=-10.0 + 0.3 * i),
+            nearly_empty=now,
             difference=0.3 * i,
             fails=("look-ahead",) if i == count - 1 else (),
             mends=(),
@@ -35,7 +36,9 @@ def told(count: int) -> ChangeAnswer:
         within=2.0,
         nearly_empty=1e6,
         wing="neutral",
-        now=HeldFlat(now, None),
+        last_stop=4.0,
+        now=HeldFlat(now, "cannot be held", now, "cannot be held", ()),
+        balanced=False,
         surplus_lead=0.0,
         advice=None,
         with_gear=None,
