@@ -21,7 +21,7 @@ from sim.telling.record import Kept, Told
 class FitAnswer:
     """The answers; see the classes of its fields for units and frames.
 
-    reach : of each valve, empty without cylinders on the back;  verdicts : every finding, in the order of telling
+    reach, slung : of valves on the back and of those that hang;  verdicts : every finding, in the order of telling
     """
 
     worn: Kept[Worn]
@@ -29,6 +29,9 @@ class FitAnswer:
     straps: Annotated[Straps, Told("the harness, for cutting webbing")]
     ashore: Annotated[Ashore, Told("the carry ashore")]
     reach: Annotated[tuple[HandReach, ...], Told("whether hands turn the valves")]
+    slung: Annotated[
+        tuple[HandReach, ...], Told("the same of cylinders that hang at the side or under the chest, arms from below")
+    ]
     look_ahead: Annotated[LookAhead, Told("what the eyes see")]
     verdicts: Kept[tuple[Verdict, ...]]
 
@@ -42,6 +45,7 @@ def fit_answer(assembled: Assembled) -> FitAnswer:
         straps=found.on_back.straps,
         ashore=ashore(found.worn, assembled.rig.parts, found.on_back.place),
         reach=found.reach,
+        slung=found.slung,
         look_ahead=found.look_ahead,
         verdicts=verdicts_of(found),
     )

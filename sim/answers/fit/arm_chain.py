@@ -44,6 +44,7 @@ class Arm:
     grip : least and greatest distance from the wrist at which the hand holds [m]
     rise : how far the joint has risen when the arm is overhead;  shrug : what an effort adds [m]
     bars : what neither upper arm nor forearm passes through;  thickness : half that of the arm where it presses [m]
+    least : elevation from which on the upper arm is tried [rad]: level, where hands come over the shoulder
     """
 
     shoulder: Floats
@@ -55,6 +56,7 @@ class Arm:
     ranges: ArmRanges
     bars: tuple[Capsule, ...]
     thickness: float
+    least: float = float(np.radians(OVER_SHOULDER_DEG))
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,14 +94,14 @@ class Nearest:
 
 
 def upper_arms(arm: Arm, fineness: int = 1) -> UpperArms:
-    """Positions over the shoulder that the ranges allow and nothing bars; the limits themselves among them.
+    """Positions from ``arm.least`` upward that the ranges allow and nothing bars; the limits themselves among them.
 
     fineness : 1 is 6 degrees or less apart, 2 is half of that
     """
     planes = np.radians(np.linspace(-ACROSS_DEG, 120.0, 26 * fineness + 1))
     most = _highest(arm.ranges, planes)
-    least = np.minimum(np.radians(OVER_SHOULDER_DEG), most)
-    share = np.linspace(0.0, 1.0, 16 * fineness + 1)
+    least = np.minimum(arm.least, most)
+    share = np.linspace(0.0, 1.0, round(32 * (1.0 - arm.least / np.pi)) * fineness + 1)
     elevation = (least + share[:, None] * (most - least)).ravel()
     plane = np.tile(planes, len(share))
     tried = [_placed(arm, elevation, plane, effort) for effort in (0.0, 1.0)]

@@ -9,6 +9,7 @@ from functools import cached_property
 from sim.answers.fit.look_ahead import LookAhead, look_ahead
 from sim.answers.fit.on_back import OnBack, on_back
 from sim.answers.fit.reach import HandReach, usual_margins, valve_reach
+from sim.answers.fit.slung_valves import slung_reach
 from sim.assembly.assembled import Worn
 from sim.rig import Rig
 
@@ -34,6 +35,11 @@ class Found:
     def hands(self) -> Mapping[str, float]:
         """Margin [m] of each valve for usual shoulders, quicker; empty without cylinders."""
         return usual_margins(self.worn)
+
+    @cached_property
+    def slung(self) -> tuple[HandReach, ...]:
+        """Hands at the valves of cylinders that hang at the side or under the chest."""
+        return slung_reach(self.worn, self.rig.parts)
 
     @cached_property
     def look_ahead(self) -> LookAhead:

@@ -29,7 +29,10 @@ SIDES: Final[tuple[Side, Side]] = ("left", "right")
 class HandReach:
     """One hand at one valve; points (3,) in body axes."""
 
-    valve: Annotated[str, Told('"left valve", "right valve", "isolator", or "valve" of a single cylinder')]
+    valve: Annotated[
+        str,
+        Told('"left valve", "right valve", "isolator", "valve" of a single cylinder, or "valve of" one that hangs'),
+    ]
     hand: Annotated[Side, Told('the hand that does better: "left" or "right"')]
     at: Annotated[Floats, Told("point: the knob's end", "m", key="knob_m")]
     margin: Annotated[
@@ -189,7 +192,7 @@ def _hand(worn: Worn, side: Side, valve: str, at: Floats, known: dict[tuple[floa
         stiff, supple = (reach_margin(worn_arm(worn, side, people=p), own) for p in ("stiff", "supple"))
         known[key] = _Own((margin, stiff, supple), limited_by(arm, own, margin), posture(arm, own, tried))
     found = known[key]
-    there = _mirrored(found.posture) if side == "right" else found.posture
+    there = mirrored_arm(found.posture) if side == "right" else found.posture
     return HandReach(valve, side, at, *found.margins, found.limited_by, there)
 
 
@@ -198,6 +201,6 @@ def own_side(side: Side, point: Floats) -> Floats:
     return point if side == "left" else np.asarray(MIRROR @ point)
 
 
-def _mirrored(p: Posture) -> Posture:
+def mirrored_arm(p: Posture) -> Posture:
     shoulder, elbow, wrist, grip = (np.asarray(MIRROR @ v) for v in (p.shoulder, p.elbow, p.wrist, p.grip))
     return replace(p, shoulder=shoulder, elbow=elbow, wrist=wrist, grip=grip)

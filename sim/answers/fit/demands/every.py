@@ -14,6 +14,7 @@ from sim.answers.fit.demands.plate_top import PLATE_TOP
 from sim.answers.fit.demands.plate_width import PLATE_WIDTH
 from sim.answers.fit.demands.seen_attitude import SEEN_ATTITUDE
 from sim.answers.fit.demands.shoulder_straps import SHOULDER_STRAPS
+from sim.answers.fit.demands.slung_reach import SLUNG_REACH
 from sim.answers.fit.demands.valve_reach import VALVE_REACH
 from sim.answers.fit.demands.waist_strap import WAIST_STRAP
 from sim.answers.fit.found import Found
@@ -30,6 +31,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     PLATE_BOTTOM,
     CYLINDER_BOTTOMS,
     VALVE_REACH,
+    SLUNG_REACH,
     LOOKS_AHEAD,
     SEEN_ATTITUDE,
 )

@@ -55,12 +55,7 @@ def _verdict(h: HandReach) -> Verdict:
     if not np.isfinite(h.margin):
         sentence = f"the {h.hand} hand has no way to it over the shoulder; what bars it is {WORDS[h.limited_by]}"
         return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
-    if h.margin >= 0.0:
-        found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
-        found += "" if h.margin >= limits.EASY_REACH else ", too little to turn it"
-    else:
-        found = f"the {h.hand} hand stays {_cm(h.margin)} short of it"
-    sentence = f"{found}; what ends the reach is {WORDS[h.limited_by]}"
+    sentence = f"{reach_words(h)}; what ends the reach is {WORDS[h.limited_by]}"
     if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
         sentence += (
             f"; shoulders decide: {_signed(h.stiff)} with the stiffest of 20 people, {_signed(h.supple)} with the "
@@ -68,6 +63,14 @@ def _verdict(h: HandReach) -> Verdict:
         )
     limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
     return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin - limits.EASY_REACH, limit)
+
+
+def reach_words(h: HandReach) -> str:
+    """How near the hand comes, where there is a way."""
+    if h.margin < 0.0:
+        return f"the {h.hand} hand stays {_cm(h.margin)} short of it"
+    found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
+    return found if h.margin >= limits.EASY_REACH else f"{found}, too little to turn it"
 
 
 def _signed(margin: float) -> str:
