@@ -18,7 +18,7 @@ from scenarios.quantities import Quantity
 from scenarios.reading import Loaded, read_file, read_tables, varied
 from scenarios.settings import Path as KeyPath
 from scenarios.settings import Setting, setting_of
-from scenarios.study import OF_A_DIVER, STUDY_FORMAT, Factor, Study
+from scenarios.study import OF_A_DIVER, STUDY_FORMAT, Study
 from scenarios.study_axes import (
     Axis,
     AxisError,
@@ -100,7 +100,7 @@ def _axis(file: TomlFile, study: Study, i: int, base: Loaded) -> Axis:
         elif factor.choices is not None:
             axis = choice_axis(factor)
         else:
-            axis = number_axis(factor, _quantity_at(type(base.content), factor))
+            axis = number_axis(factor, quantity_at(type(base.content), factor.key or ""))
     except AxisError as error:
         raise ScenarioError([_problem(file, str(error), ("factor", i, *error.below))]) from None
     except ScenarioError as error:
@@ -126,18 +126,18 @@ def _trials(axis: Axis) -> Iterator[tuple[Sequence[Setting], tuple[str | int, ..
             yield settings, ("choices", j)
 
 
-def _quantity_at(model: type[Any], factor: Factor) -> Quantity | None:
+def quantity_at(model: type[Any], key: str) -> Quantity | None:
     """What a key holds; None for bare numbers. Raises AxisError where it leads nowhere or holds no number."""
-    path = setting_of(f"{factor.key}=").path
+    path = setting_of(f"{key}=").path
     field = _field_at(model, path)
     if field is None:
         raise AxisError(
-            f'"{factor.key}" leads to nothing that can be varied; "hangflat catalogue keys" lists the keys', "key"
+            f'"{key}" leads to nothing that can be varied; "hangflat catalogue keys" lists the keys', "key"
         )
     quantity = quantity_of(field)
     numeric = quantity is not None or (isinstance(path[-1], int) and "float" in str(field))
     if not numeric:
-        raise AxisError(f'"{factor.key}" holds no number; give its words as choices', "key")
+        raise AxisError(f'"{key}" holds no number; give its words as choices', "key")
     return quantity
 
 

@@ -10,6 +10,7 @@ from sim.answers.change.answer import ChangeAnswer
 from sim.answers.check_bench.answer import BenchTold
 from sim.answers.compare.compared import Comparison
 from sim.answers.evidence.answer import EvidenceTold
+from sim.answers.film.answer import FilmAnswer
 from sim.answers.fit.report import FitReport
 from sim.answers.later.answer import LaterAnswer
 from sim.answers.later.empty_answer import EmptyAnswer
@@ -30,6 +31,7 @@ FORMATS: Final[Mapping[str, type]] = {
     "hangflat.compare/1": Comparison,
     "hangflat.weigh/1": WeighAnswer,
     "hangflat.later/1": LaterAnswer,
+    "hangflat.film/1": FilmAnswer,
     "hangflat.posture/1": PostureAnswer,
     "hangflat.seen/1": SeenAnswer,
     "hangflat.empty/1": EmptyAnswer,

@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "empty": "Say how the diver hangs as the cylinders empty, at one depth.",
     "fit": "Say whether the gear fits: where the rig sits, what hands and eyes reach.",
     "plate": "Say what a plate weighs, where all on it is, and whether it can be made as drawn.",
+    "film": "Film the diver let go, as the cylinders empty, along a choice, or corrected.",
     "model": "Write the diver as a model to turn, for a browser or for slides.",
     "sheet": "Write a hand-out to print: of one diver, of two compared, or of a class.",
     "study": "Vary a scenario in many ways at once, and say what moves the answers.",

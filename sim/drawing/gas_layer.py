@@ -75,13 +75,30 @@ def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] |
     return SuitOnSkin(thickness, scale + (1.0 - scale) * pressed)
 
 
+@dataclass(frozen=True, eq=False)
+class SkinLayer:
+    """What lies over a skin: its outward normals (n, 3), the matrix (n, n) of means over each one's neighbours."""
+
+    skin: Mesh
+    normals: Floats
+    near: Any
+
+    def pushed(self, height: Floats) -> Floats:
+        """Vertices (n, 3) pushed out along their normals by heights (n,) [m], then evened like cloth over corners."""
+        offset = self.normals * height[:, None]
+        for _ in range(EVENING):
+            offset = 0.5 * offset + 0.5 * (self.near @ offset)
+        return np.asarray(self.skin.vertices + offset)
+
+
+def layer_over(skin: Mesh) -> SkinLayer:
+    """What many layers over one skin share."""
+    return SkinLayer(skin, vertex_normals(skin), _neighbours(skin))
+
+
 def gas_layer(skin: Mesh, suit: SuitOnSkin) -> Mesh:
-    """The skin pushed out along its normals by the enlarged gas thickness, then evened like cloth over corners."""
-    offset = vertex_normals(skin) * (suit.enlarged * suit.thickness)[:, None]
-    near = _neighbours(skin)
-    for _ in range(EVENING):
-        offset = 0.5 * offset + 0.5 * (near @ offset)
-    return mesh_of(skin.vertices + offset, skin.faces)
+    """The skin pushed out by the enlarged gas thickness."""
+    return mesh_of(layer_over(skin).pushed(suit.enlarged * suit.thickness), skin.faces)
 
 
 def _neighbours(mesh: Mesh) -> Any:

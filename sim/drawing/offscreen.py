@@ -103,7 +103,7 @@ def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
     return parcel.getvalue()
 
 
-def _last_words(log: str) -> str:
+def last_words(log: str) -> str:
     """What the last line of a log says, without terminal colours, time, thread and place in the source."""
     last = (log.strip().splitlines() or [""])[-1]
     return re.sub(r"\x1b\[[0-9;]*m", "", last).rpartition("|")[2].strip()
@@ -121,19 +121,24 @@ def _absolute(places: Iterable[str]) -> Iterator[str]:
             yield os.path.abspath(place)
 
 
-def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
-    """The child's answer, and in words why it is short if it is."""
+def child_environment(window: str | None) -> dict[str, str]:
+    """Environment of a renderer that finds this program and takes a kind of window; None leaves that to VTK."""
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(_absolute(sys.path))}
     environment.pop(WINDOW_VARIABLE, None)
     if window:
         environment[WINDOW_VARIABLE] = window
+    return environment
+
+
+def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
+    """The child's answer, and in words why it is short if it is."""
     try:
         child = subprocess.run(
             RENDERER,
             input=parcel,
             capture_output=True,
             timeout=PATIENCE,
-            env=environment,
+            env=child_environment(window),
             check=False,
         )
     except subprocess.TimeoutExpired:
@@ -141,6 +146,6 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
     except OSError as error:
         return b"", f"the renderer could not be started ({error.strerror})"
     if child.returncode != 0:
-        said = _last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
+        said = last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
         return b"", f"no OpenGL library works here (the renderer ended with: {said})"
     return child.stdout, "the renderer's answer was cut short"

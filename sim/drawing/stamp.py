@@ -19,8 +19,9 @@ _KEYS: Final = {
     "png": ("Software", "Scenario", "Scenario SHA-256"),
     "svg": ("Creator", "Source", "Identifier"),
     "pdf": ("Creator", "Subject", "Keywords"),
+    "mp4": ("artist", "comment", "description"),
 }
-_UNDATED: Final = {"png": {}, "svg": {"Date": None}, "pdf": {"CreationDate": None}}
+_UNDATED: Final = {"png": {}, "svg": {"Date": None}, "pdf": {"CreationDate": None}, "mp4": {}}
 
 
 @contextmanager
@@ -34,7 +35,7 @@ def stamped(made: MadeBy) -> Iterator[None]:
 
 
 def stamp(kind: str) -> dict[str, Any]:
-    """Metadata for a file of a kind ("png", "svg", "pdf"), as matplotlib takes them."""
+    """Metadata for a file of a kind ("png", "svg", "pdf" as matplotlib takes them, "mp4")."""
     made = _MADE_BY.get() or made_by()
     program, files, digests = _KEYS[kind]
     told: dict[str, Any] = {program: f"hangflat {made.version}", **_UNDATED[kind]}

@@ -61,7 +61,7 @@ def dressed(scene: HangingScene) -> DressedScene:
         clothed, deepest = _clothed(scene.skin, scene)
         surfaces += clothed
     if scene.wing is not None:
-        surfaces.append(Surface("wing", scene.wing.bag, _wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
+        surfaces.append(Surface("wing", scene.wing.bag, wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
     if not surfaces:
         raise ValueError("nothing in the scene has a shape to draw")
     return DressedScene(tuple(surfaces), deepest)
@@ -86,7 +86,7 @@ def _clothed(skin: Mesh, scene: HangingScene) -> tuple[list[Surface], float]:
     deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
     if deepest == 0.0:
         return [body], 0.0
-    colours = _gas_colours(suit.thickness / deepest)
+    colours = gas_colours(suit.thickness / deepest)
     return [Surface("suit gas", gas_layer(skin, suit), colours, 0.2, layer=True), body], deepest
 
 
@@ -111,11 +111,11 @@ def _mixed(low: str, high: str, share: Floats, opacity: Floats | float = 1.0) ->
     return np.asarray(np.round(255.0 * np.concatenate([between, alpha], axis=1)), dtype=np.uint8)
 
 
-def _gas_colours(share: Floats) -> Bytes:
+def gas_colours(share: Floats) -> Bytes:
     """Thin gas is pale and nearly clear, thick gas deep blue and nearly opaque."""
     return _mixed(GAS_THIN, GAS_THICK, share, 0.10 + 0.72 * np.clip(share, 0.0, 1.0))
 
 
-def _wing_colours(share: Floats) -> Bytes:
+def wing_colours(share: Floats) -> Bytes:
     """Cloth where the bag is empty, gas colour showing through where it is full."""
     return _mixed(WING_CLOTH, GAS_THICK, 0.9 * share)

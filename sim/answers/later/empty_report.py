@@ -22,6 +22,7 @@ FOAM: Final = (
     "Foam is squeezed thin at depth: nearer the surface the diver is lighter. Before weight is taken off, look "
     'there, with --set "water.depth=3 m".'
 )
+NO_CYLINDERS: Final = "a parts file has no cylinders to empty: give a scenario file"
 NEARLY_EMPTY: Final = 10.0 * BAR  # where to end unless told (assumed)
 
 
@@ -40,7 +41,17 @@ def empty_report(case: Case, end: float = NEARLY_EMPTY) -> EmptyReport:
     Raises ScenarioError for a parts file, for what cannot be built, and for a diver without cylinders on the back or
     with emptier ones.
     """
-    content = case.scenario("a parts file has no cylinders to empty: give a scenario file")
+    content, full = case.scenario(NO_CYLINDERS), full_pressure(case, end)
+    pressures = falling(full, end)
+    made = [case.vary({"cylinders.pressure": SI(p)}).assembled for p in pressures]
+    return EmptyReport(
+        made[0], emptying(pressures, [a.rig for a in made]), (*made[0].notes, *_notes(made[0], content))
+    )
+
+
+def full_pressure(case: Case, end: float) -> float:
+    """Of the cylinders on the back [Pa, as the gauge shows]. Raises ScenarioError as ``empty_report`` does."""
+    content = case.scenario(NO_CYLINDERS)
     if content.cylinders is None:
         message = "there are no cylinders on the back to empty; add [cylinders], or take another file"
         raise ScenarioError([Problem(str(case.path), message, "cylinders")])
@@ -48,11 +59,7 @@ def empty_report(case: Case, end: float = NEARLY_EMPTY) -> EmptyReport:
     if not full >= end + LEAST:
         message = f"the cylinders are at {full / BAR:g} bar, and are to be emptied to {end / BAR:g} bar; say less"
         raise ScenarioError([Problem(str(case.path), message, "cylinders.pressure")])
-    pressures = falling(full, end)
-    made = [case.vary({"cylinders.pressure": SI(p)}).assembled for p in pressures]
-    return EmptyReport(
-        made[0], emptying(pressures, [a.rig for a in made]), (*made[0].notes, *_notes(made[0], content))
-    )
+    return full
 
 
 def falling(full: float, end: float) -> list[float]:

@@ -75,11 +75,11 @@ def turns(up: Floats) -> Floats:
     """(n, 3, 3) rotations from body to world for ups (n, 3), without a jump where the heading has none."""
     found = [world_from_body(up[0])]
     for before, now in pairwise(up):
-        found.append(found[-1] @ _least_turn(now, before))
+        found.append(found[-1] @ least_turn(now, before))
     return np.array(found)
 
 
-def _least_turn(start: Floats, end: Floats) -> Floats:
+def least_turn(start: Floats, end: Floats) -> Floats:
     """The rotation (3, 3) that takes unit ``start`` to unit ``end`` about the axis across both."""
     axis, c = np.cross(start, end), float(start @ end)
     skew = np.array([[0.0, -axis[2], axis[1]], [axis[2], 0.0, -axis[0]], [-axis[1], axis[0], 0.0]])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +14,7 @@ from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.drawn.loose_shapes import balls_for
 from sim.answers.settle.drawn.picture import draw_settled as draw_scene
 from sim.answers.settle.report import SettleReport
-from sim.assembly.assembled import Looks
+from sim.assembly.assembled import Assembled, Looks
 from sim.drawing.marks import pitch_in_words
 from sim.drawing.scene import HangingScene, LooseGas, SuitGas, WingGas
 from sim.person.person import FINENESS
@@ -53,8 +53,17 @@ def scene_of(report: SettleReport) -> HangingScene:
 
 def scene_at(report: SettleReport, up: Floats) -> HangingScene:
     """The report's diver in the attitude ``up`` (3,), a unit vector in body axes, the gas at rest there."""
-    rig, looks = report.assembled.rig, report.assembled.looks
-    title, gas = report.assembled.title, gas_there(report.soft, up)
+    gas = gas_there(report.soft, up)
+    scene = scene_with(report.assembled, up, gas)
+    return replace(
+        scene, trimming_moment=report.flat.pitch_moment, rest_text=rest_text(report, scene.pitch),
+        caption=captions(report, gas, scene.mass), caution=CAUTION,
+    )  # fmt: skip
+
+
+def scene_with(assembled: Assembled, up: Floats, gas: GasThere) -> HangingScene:
+    """A rig in the attitude ``up`` (3,) with its gas as told, without words or moment."""
+    rig, looks = assembled.rig, assembled.looks
     mass, cm, cb = centres(rig, gas)
     pitch, roll = float(np.arcsin(np.clip(up[0], -1.0, 1.0))), float(np.arctan2(up[1], up[2]))
     return HangingScene(
@@ -62,9 +71,8 @@ def scene_at(report: SettleReport, up: Floats) -> HangingScene:
         skin=None if looks is None else looks.skin,
         worn=() if looks is None else worn_on(looks.skin, rig.parts),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
-        trimming_moment=report.flat.pitch_moment,
-        title=title[:1].upper() + title[1:], rest_text=rest_text(report, pitch), caption=captions(report, gas, mass),
-        caution=CAUTION, suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
+        trimming_moment=0.0, title=assembled.title[:1].upper() + assembled.title[1:], rest_text="",
+        suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
         loose_gas=_loose(rig, gas) if looks is None else None,
     )  # fmt: skip
 

@@ -1,0 +1,124 @@
+"""The same diver along one choice: as the cylinders empty, or as one key of the file goes from here to there.
+
+At each value the diver is held flat, let go, and shown some seconds later. So short a motion follows a change of the
+rig evenly; where a diver comes to rest at last may jump from one side of the vertical to the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from scenarios.quantities import SI
+from sim.answers.film import words
+from sim.answers.film.footage import (
+    RATE,
+    SOON,
+    Axis,
+    Footage,
+    Picture,
+    Pose,
+    pictures_in,
+    said_in_turn,
+)
+from sim.answers.film.let_go import at, curve_of, flat_pose, poses_along
+from sim.answers.film.sweep import Swept
+from sim.answers.later.empty_report import NEARLY_EMPTY, falling, full_pressure
+from sim.assembly.assembled import Assembled
+from sim.case import Case
+from sim.settling.course import Limits
+from sim.settling.settle import settle
+
+SECONDS: Final = 10.0  # s of film unless asked otherwise
+STOOD: Final = 1.5  # s of film at either end
+BAR: Final = 1e5
+Track = Callable[[Sequence[float]], Iterable[float]]
+
+
+@dataclass(frozen=True, eq=False)
+class _Values:
+    """Places on the axis (n,) and the diver at each."""
+
+    places: tuple[float, ...]
+    divers: tuple[Assembled, ...]
+
+
+def emptying_film(case: Case, *, seconds: float | None = None, track: Track = iter) -> Footage:
+    """The cylinders on the back emptying, from the file's pressure to nearly none.
+
+    Raises ScenarioError for a parts file, and a diver without such cylinders or with emptier ones.
+    """
+    pressures = falling(full_pressure(case, NEARLY_EMPTY), NEARLY_EMPTY)
+    divers = tuple(case.vary({"cylinders.pressure": SI(p)}).assembled for p in track(pressures))
+    gas = [sum(p.solid.mass for p in a.rig.parts if p.kind == "breathing gas") for a in (divers[0], divers[-1])]
+    poses, flats = _posed(_Values(tuple(pressures), divers))
+    wing = [0.0 if f.wing is None else float(f.wing.sum()) for f in (flats[0], flats[-1])]
+    axis = Axis(words.pressure_axis(), "bar", 1.0 / BAR)
+    middle = words.gas_breathed(gas[0] - gas[1], wing[0] - wing[1])
+    return replace(
+        _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
+        what="emptying", title=words.title(divers[0].title), under=words.emptying_under(SOON),
+    )  # fmt: skip
+
+
+def sweep_film(case: Case, swept: Swept, *, seconds: float | None = None, track: Track = iter) -> Footage:
+    """One key of the file along its values. Raises ScenarioError where it cannot be so, or the diver not be built."""
+    divers = tuple(case.vary([swept.setting(v)]).assembled for v in track(swept.values))
+    poses, _ = _posed(_Values(tuple(swept.values), divers))
+    axis = Axis(swept.words, swept.unit)
+    balanced = _balanced(poses)
+    middle = "" if balanced is None else words.balanced_at(axis.said(balanced))
+    return replace(
+        _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
+        what="sweep", title=words.title(divers[0].title), under=words.sweep_under(swept.words, SOON),
+    )  # fmt: skip
+
+
+def _posed(values: _Values) -> tuple[list[Pose], list[Pose]]:
+    """At each place the diver SOON after letting go, with the moment when held flat; and held flat."""
+    poses, flats = [], []
+    for number, (place, diver) in enumerate(zip(values.places, values.divers, strict=True)):
+        flat = flat_pose(diver, number)
+        settled = settle(diver.rig, limits=Limits(time=SOON))
+        then = poses_along(diver, number, settled, np.array([SOON]))[0]
+        poses.append(replace(at(then, place), moment=flat.moment))
+        flats.append(at(flat, place))
+    return poses, flats
+
+
+def _footage(poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middle: str, seconds: float) -> Footage:
+    """From the first value to the last at an even pace, standing a while at either."""
+    stood = pictures_in(STOOD)
+    moving = max(pictures_in(seconds) - 2 * stood, len(poses))
+    along = np.linspace(0.0, len(poses) - 1.0, moving)
+    pictures = [Picture(poses[0])] * stood
+    for place in along:
+        i = min(int(place), len(poses) - 2)
+        pictures.append(Picture(poses[i], poses[i + 1], float(place - i)))
+    pictures += [Picture(poses[-1])] * stood
+    first, last = poses[0], poses[-1]
+    said = [(0.0, words.at_place(axis.said(first.at), first.moment))]
+    if middle:
+        said.append((STOOD + 0.5, middle))
+    else:
+        said.append((STOOD + 0.5, words.after_letting_go(SOON, first.pitch)))
+    said += [
+        ((stood + moving) / RATE, words.at_place(axis.said(last.at), last.moment)),
+    ]
+    return Footage(
+        what="sweep", title="", under="", pace="", divers=divers, pictures=tuple(pictures),
+        captions=said_in_turn(said, len(pictures) / RATE), axis=axis, curves=(curve_of(poses),),
+        moment_words=words.held_moment_axis(), pitch_words=words.later_pitch_axis(SOON),
+    )  # fmt: skip
+
+
+def _balanced(poses: Sequence[Pose]) -> float | None:
+    """Where the moment first goes through nothing, straight between values."""
+    for one, other in pairwise(poses):
+        if one.moment * other.moment < 0.0:
+            return one.at + (other.at - one.at) * one.moment / (one.moment - other.moment)
+    return None
