@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
 from cyclopts import Parameter
 
 from sim.commands.console import said, say
+from sim.commands.looking import AS_USUAL, Looking
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from sim.answers.settle.report import SettleReport
     from sim.answers.settle.uncertain import Uncertain
     from sim.case import Case
+    from sim.drawing.sheet_options import Chosen
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
@@ -37,6 +39,7 @@ def settle(
     surface: bool = False,
     uncertain: bool = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
+    looking: Looking = AS_USUAL,
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
@@ -48,7 +51,8 @@ def settle(
     as_json
         Print one JSON object instead of text.
     picture
-        Draw the diver at rest to this file (PNG, SVG or PDF); with --surface as they float there.
+        Draw the diver held flat, what turns them and where that leads to this file (PNG, SVG or PDF); with
+        --surface as they float there.
     roll
         held (default): the diver keeps level from side to side; free: may roll over.
     surface
@@ -61,6 +65,7 @@ def settle(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
+        chosen = looking.chosen(picture is not None)
         from sim.answers.settle.answer import Picture
         from sim.answers.settle.report import report_of
         from sim.answers.settle.text import settle_text
@@ -78,10 +83,15 @@ def settle(
             None if afloat is None else afloat.told,
             None if bands is None else _uncertain(bands),
         )
+        held = "" if as_json and not picture else _held(case)
         if not as_json:
-            said(settle_text(answer, _held(case)))  # the picture is drawn even if nobody reads on
+            said(settle_text(answer, held))  # the picture is drawn even if nobody reads on
         if draft and picture:
-            answer = replace(answer, picture=Picture(str(picture), _drawn(report, afloat, draft)))
+            if afloat is None:
+                how = _drawn(report, held, chosen, draft)
+            else:
+                how = _drawn_afloat(afloat, chosen, draft)
+            answer = replace(answer, picture=Picture(str(picture), how))
     if as_json:
         say_json(answer, made)
     elif answer.picture is not None:
@@ -120,15 +130,19 @@ def _surface(case: Case) -> _Afloat:
     return _Afloat(report, surface_told(report))
 
 
-def _drawn(report: SettleReport, afloat: _Afloat | None, draft: Path) -> str:
-    """Draw the diver at the surface if asked for, else at rest under water; says how it was drawn."""
-    if afloat is not None:
-        from sim.answers.settle.afloat.picture import draw_afloat
+def _drawn(report: SettleReport, held: str, chosen: Chosen, draft: Path) -> str:
+    """Draw the diver held flat and let go; says how it was drawn."""
+    from sim.answers.settle.drawn.picture import draw_settled
+    from sim.answers.settle.drawn.story import story_of
 
-        return draw_afloat(afloat.report, afloat.told, draft)
-    from sim.answers.settle.drawn.settled import draw_settled
+    return draw_settled(story_of(report, held), draft, chosen)
 
-    return draw_settled(report, draft)
+
+def _drawn_afloat(afloat: _Afloat, chosen: Chosen, draft: Path) -> str:
+    """Draw the diver at the surface; says how it was drawn."""
+    from sim.answers.settle.afloat.picture import draw_afloat
+
+    return draw_afloat(afloat.report, afloat.told, draft, size=chosen.size)
 
 
 class _Begun(NamedTuple):

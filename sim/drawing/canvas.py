@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
 from sim.drawing.own_style import own_style
+from sim.drawing.style import LIGHT, Style
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -23,7 +24,7 @@ FEWEST, MOST = 320, 8000  # pixels along a side
 class Canvas:
     """A figure whose axes count reference pixels from the lower left corner.
 
-    width, height : in reference pixels;  zoom : true pixels a reference pixel
+    width, height : in reference pixels;  zoom : true pixels a reference pixel;  style : its look
     """
 
     figure: Figure
@@ -31,6 +32,7 @@ class Canvas:
     width: float
     height: float
     zoom: float
+    style: Style = LIGHT
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +59,7 @@ def new_figure(size: tuple[float, float], dpi: float | None = None, facecolor: s
     return figure
 
 
-def blank(size: tuple[int, int], zoom: float | None = None) -> Canvas:
+def blank(size: tuple[int, int], zoom: float | None = None, style: Style = LIGHT) -> Canvas:
     """Empty canvas of ``size`` true pixels, ``zoom`` of them to a reference pixel.
 
     By default the zoom at which REFERENCE just fits. Raises ValueError for a size out of bounds.
@@ -67,12 +69,12 @@ def blank(size: tuple[int, int], zoom: float | None = None) -> Canvas:
         raise ValueError(f"a picture is {FEWEST} to {MOST} pixels wide and high, got {width} x {height}")
     zoom = min(width / REFERENCE[0], height / REFERENCE[1]) if zoom is None else zoom
     dots = 100.0 * zoom
-    figure = new_figure((width / dots, height / dots), dots)
+    figure = new_figure((width / dots, height / dots), dots, "none" if style.ground is None else style.paper)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     axes.set_xlim(0.0, width / zoom)
     axes.set_ylim(0.0, height / zoom)
     axes.set_axis_off()
-    return Canvas(figure, axes, width / zoom, height / zoom, zoom)
+    return Canvas(figure, axes, width / zoom, height / zoom, zoom, style)
 
 
 def points(pixels: float) -> float:

@@ -50,16 +50,19 @@ class _Grid:
 
 
 def flat_shapes(
-    surfaces: tuple[Surface, ...], view: View, fineness: float, tones: Tones = TONES
+    surfaces: tuple[Surface, ...], view: View, fineness: float, tones: Tones = TONES, line: str = INK
 ) -> tuple[FlatShape, ...]:
-    """Shapes in painting order; ``fineness`` [m] is the smallest detail kept, ``tones`` the steps of light."""
+    """Shapes in painting order.
+
+    fineness : [m] of the smallest detail kept;  tones : the steps of light;  line : the ink
+    """
     grid = _grid_over(surfaces, view, fineness)
     solids = tuple(s for s in surfaces if not s.layer)
     layers = tuple(s for s in surfaces if s.layer)
     seen = _seen(solids, view, grid)
-    shapes = _toned(solids, seen, view, grid, tones)
+    shapes = _toned(solids, seen, view, grid, tones, line)
     number = np.where(seen.owner == NOTHING, 0, _numbers(solids)[seen.owner] + 1)
-    shapes.append(_shape(edges(number, np.where(number > 0, seen.nearness, FAR)), grid, (*rgb(INK), 1.0)))
+    shapes.append(_shape(edges(number, np.where(number > 0, seen.nearness, FAR)), grid, (*rgb(line), 1.0)))
     if layers:
         gear = np.array([False, *(s.gear for s in solids)])[number]
         shapes += _veiled(layers, _seen(layers, view, grid), seen, gear, grid)
@@ -92,7 +95,9 @@ def _across(raster: Raster, values: Floats) -> Floats:
     return np.asarray(np.einsum("pc,pck->pk", raster.weights[shown], values[raster.owner[shown]]))
 
 
-def _toned(solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid, tones: Tones) -> list[FlatShape]:
+def _toned(
+    solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid, tones: Tones, line: str
+) -> list[FlatShape]:
     """Every colour of every surface in steps of light: the darkest tone whole, lighter ones upon it."""
     shown = seen.owner != NOTHING
     normals = np.concatenate([directed(view, vertex_normals(s.mesh))[s.mesh.faces] for s in solids])
@@ -103,7 +108,7 @@ def _toned(solids: tuple[Surface, ...], seen: Raster, view: View, grid: _Grid, t
     colour[shown] = _across(seen, colours)
     hue = np.minimum((colour * HUES).astype(int), HUES - 1) @ [HUES * HUES, HUES, 1]
     group = np.where(shown, hue + HUES**3 * _numbers(solids)[seen.owner], -1)
-    shapes = [_shape(shown, grid, (*rgb(INK), 1.0))]
+    shapes = [_shape(shown, grid, (*rgb(line), 1.0))]
     for key in np.unique(group[group >= 0]):
         here = group == key
         base = colour[here].mean(axis=0)

@@ -13,7 +13,7 @@ Bytes = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
 
 LINE: Final = (0x17, 0x23, 0x2E)
-GAS_LINE: Final = (0x1F, 0x6F, 0x9F)
+GAS_LINE: Final = (0x0C, 0x6F, 0x74)
 STEP: Final = 0.012  # a jump in depth [m] that counts as an edge
 OVERSAMPLING: Final = 2
 BLOCK: Final = 16  # rows of the final picture
@@ -38,8 +38,8 @@ class Buffers:
     gear: Mask
 
 
-def inked(buffers: Buffers, depth_range: float) -> Bytes:
-    """RGBA (h/2, w/2, 4), not premultiplied; ``depth_range`` [m] is what depth 0 to 1 spans."""
+def inked(buffers: Buffers, depth_range: float, line: tuple[int, ...] = LINE) -> Bytes:
+    """RGBA (h/2, w/2, 4), not premultiplied; ``depth_range`` [m] is what depth 0 to 1 spans, ``line`` the ink."""
     solid = buffers.number > 0
     edge = _thickened(edges(buffers.number, buffers.depth * depth_range), 1)
     over = (buffers.gas_depth < buffers.depth) & (buffers.veil > 0)
@@ -50,7 +50,7 @@ def inked(buffers: Buffers, depth_range: float) -> Bytes:
     picture = np.zeros((h // OVERSAMPLING, w // OVERSAMPLING, 4), dtype=np.uint8)
     for rows, columns in _drawn_in(solid | halo | edge | rim):
         finer = tuple(slice(OVERSAMPLING * one.start, OVERSAMPLING * one.stop) for one in (rows, columns))
-        picture[rows, columns] = _reduced(*_laid_over(buffers, masks, finer))
+        picture[rows, columns] = _reduced(*_laid_over(buffers, masks, finer, line))
     return picture
 
 
@@ -75,7 +75,7 @@ def _drawn_in(drawn: Mask) -> Iterator[tuple[slice, slice]]:
 
 
 def _laid_over(
-    buffers: Buffers, masks: _Masks, part: tuple[slice, ...]
+    buffers: Buffers, masks: _Masks, part: tuple[slice, ...], line: tuple[int, ...]
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Colour (m, n, 3) and opacity (m, n) 0..255 of a part: lines on the solids, gas over both, its rim on top."""
     solid, edge, over, rim = (mask[part] for mask in (masks.solid, masks.edge, masks.over, masks.rim))
@@ -84,7 +84,7 @@ def _laid_over(
     share[buffers.gear[part]] *= OVER_GEAR
     alpha = np.where(solid, 255, np.where(over & ~solid, np.maximum(veil, 150), 0)).astype(np.float32)
     colour = np.where(solid[..., None], buffers.colour[part], gas).astype(np.float32)
-    colour[edge] = colour[edge] * 0.15 + 0.85 * np.asarray(LINE, dtype=np.float32)
+    colour[edge] = colour[edge] * 0.15 + 0.85 * np.asarray(line, dtype=np.float32)
     alpha[edge] = 255.0
     colour += share * (gas - colour)
     colour[rim] = GAS_LINE

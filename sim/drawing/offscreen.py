@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.drawing.ink import OVERSAMPLING
+from sim.drawing.palette import INK, rgb
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View
 
@@ -31,12 +32,14 @@ class Sheet:
     """A rectangle to render.
 
     middle : (right, up) sheet position of its middle [m];  pixels : (width, height);  scale : pixels a metre
+    shows : numbers of the surfaces that are seen on it, None for all
     """
 
     view: View
     middle: tuple[float, float]
     pixels: tuple[int, int]
     scale: float
+    shows: tuple[int, ...] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,9 +61,12 @@ def windows_to_try() -> tuple[str | None, ...]:
     return (*first, "vtkEGLRenderWindow", None) if sys.platform.startswith("linux") else (*first, None)
 
 
-def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> Rendered:
-    """Render the sheets with the first kind of window that works; never raises for want of graphics."""
-    parcel = packed(surfaces, sheets)
+def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...], line: str = INK) -> Rendered:
+    """Render the sheets with the first kind of window that works; never raises for want of graphics.
+
+    line : colour of the outlines
+    """
+    parcel = packed(surfaces, sheets, line)
     sizes = [(s.pixels[1], s.pixels[0], 4) for s in sheets]
     expected = sum(int(np.prod(size)) for size in sizes)
     reason = ""
@@ -75,7 +81,7 @@ def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> Render
     return Rendered((), reason)
 
 
-def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
+def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...], line: str = INK) -> bytes:
     """One .npz with what the child needs: points in body axes, faces and colours of each surface, the sheets."""
     arrays: dict[str, Any] = {}
     for key, surface in enumerate(surfaces):
@@ -83,9 +89,11 @@ def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...]) -> bytes:
         arrays[f"faces{key}"] = surface.mesh.faces
         arrays[f"colours{key}"] = surface.colours
     header = {
+        "line": [round(255.0 * c) for c in rgb(line)],
         "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer, "gear": s.gear} for k, s in enumerate(surfaces)],
         "sheets": [
             {
+                "shows": list(range(len(surfaces)) if sheet.shows is None else sheet.shows),
                 "pixels": [OVERSAMPLING * n for n in sheet.pixels],
                 "middle": list(sheet.middle),
                 "half_height": 0.5 * sheet.pixels[1] / sheet.scale,

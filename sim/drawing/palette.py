@@ -18,17 +18,20 @@ WATER_TOP: Final = "#f5fafb"
 WATER_BOTTOM: Final = "#c3dbe6"
 GRID: Final = "#8fb3c4"
 
-WEIGHT: Final = "#b8460b"  # vermilion, darkened so that text in it reads on water
-BUOYANCY: Final = "#00588c"  # blue, likewise
-ANGLE: Final = "#1b1b1b"
-HEAD_UP: Final = "#0072b2"
-HEAD_DOWN: Final = "#d55e00"
-NEARER: Final = "#009e73"  # to balance than now, and further: told apart by lightness too, and not those of a turn
-FURTHER: Final = "#cc79a7"
+# One meaning for each colour, in every picture; opposites differ in lightness too, so that grey tells them apart.
+WEIGHT: Final = INK  # the arrow of weight is filled
+BUOYANCY: Final = PAPER  # that of buoyancy is hollow, edged in ink
+HEAD_UP: Final = "#00588c"  # turns head-up
+HEAD_DOWN: Final = "#e0780f"  # turns head-down
+PASSES: Final = "#3a7d22"  # fits, is met, is nearer to balance than now
+FAILS: Final = "#c66a9f"  # does not, is further from it
+# sets, plates, cases, without a judgement: told apart by dashes and marks too
+SERIES: Final = (INK, "#8a6d1f", "#6f5aa3", "#7b858d", "#c9b26b", "#b59bd8")
+SERIES_PALE: Final = "#c8ccd6"  # a bar or a band of the one thing shown
 
-GAS_THIN: Final = "#d6eefb"
-GAS_THICK: Final = "#1c7fc0"
-GAS_LINE: Final = "#1f6f9f"
+GAS_THIN: Final = "#d5f1ee"
+GAS_THICK: Final = "#138f95"
+GAS_LINE: Final = "#0c6f74"
 
 SKIN: Final = "#d3ab8e"
 SUIT: Final = "#7d8791"

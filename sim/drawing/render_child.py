@@ -14,6 +14,7 @@ import os
 import signal
 import sys
 from dataclasses import dataclass
+from itertools import compress
 from typing import Any
 
 import numpy as np
@@ -41,7 +42,7 @@ LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3
 class Stage:
     """A window with one renderer; actors of the solids, of the gas in its colours and of its opacity as grey.
 
-    gear : for each solid, whether it is worn over the suit
+    gear : for each solid, whether it is worn over the suit;  others : actors that are not shown at all
     """
 
     window: Any
@@ -50,6 +51,17 @@ class Stage:
     gear: tuple[bool, ...]
     gas: tuple[Any, ...]
     veils: tuple[Any, ...]
+    others: tuple[Any, ...] = ()
+
+
+def showing(stage: Stage, surfaces: list[dict[str, Any]], shows: list[int]) -> Stage:
+    """The stage with the surfaces of the numbers ``shows`` alone."""
+    solid, layer = ([s["key"] in shows for s in surfaces if s["layer"] is is_gas] for is_gas in (False, True))
+    return Stage(
+        stage.window, stage.renderer, tuple(compress(stage.solids, solid)), tuple(compress(stage.gear, solid)),
+        tuple(compress(stage.gas, layer)), tuple(compress(stage.veils, layer)),
+        (*stage.solids, *stage.gas, *stage.veils),
+    )  # fmt: skip
 
 
 def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8]) -> Any:
@@ -157,7 +169,7 @@ def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
 
 def render(stage: Stage, shown: tuple[Any, ...]) -> None:
     """Render the actors ``shown`` and nothing else."""
-    for actor in (*stage.solids, *stage.gas, *stage.veils):
+    for actor in (*stage.solids, *stage.gas, *stage.veils, *stage.others):
         actor.SetVisibility(actor in shown)
     stage.window.Render()
 
@@ -216,7 +228,8 @@ def main() -> None:
     stage = staged(data, header["surfaces"])
     for sheet in header["sheets"]:
         look_at(stage, sheet)
-        picture = inked(buffers(stage), 2.0 * sheet["depth"])
+        shown = showing(stage, header["surfaces"], sheet["shows"])
+        picture = inked(buffers(shown), 2.0 * sheet["depth"], tuple(header["line"]))
         pixels_out.write(picture.tobytes())
     pixels_out.close()
     sys.stderr.flush()

@@ -60,7 +60,6 @@ class HangingScene:
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
     trimming_moment : about the pitch axis when held flat [N m], plus turns head-up
-    rest_text : what becomes of the diver let go, as "Let go: rests 17° head-down"
     loose_gas : gas of which no more than place and volume is known
     gas_scale : how many times the suit's gas layer is drawn thicker than it is
     """
@@ -76,7 +75,6 @@ class HangingScene:
     net_buoyancy: float
     trimming_moment: float
     title: str
-    rest_text: str
     caption: tuple[str, ...] = ()
     caution: str = ""
     worn: tuple[tuple[Kind, NDArray[np.bool_]], ...] = ()

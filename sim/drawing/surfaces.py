@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,21 +51,35 @@ class DressedScene:
 
 def dressed(scene: HangingScene) -> DressedScene:
     """Colour every surface of the scene; the gas colour scale ends at a round number of millimetres."""
+    return dressed_all((scene,))[0]
+
+
+def dressed_all(scenes: Sequence[HangingScene]) -> tuple[DressedScene, ...]:
+    """One diver in several attitudes, all gas in one scale of colours; what does not change is the same object."""
+    most = [0.0 if s.suit is None else float(s.suit.thickness.max(initial=0.0)) for s in scenes]
+    deepest = round_depth(max(most))
+    first = _dressed(scenes[0], deepest)
+    again = [_dressed(s, deepest, first) for s in scenes[1:]]
+    return tuple(DressedScene(surfaces, deepest) for surfaces in (first, *again))
+
+
+def _dressed(scene: HangingScene, deepest: float, like: tuple[Surface, ...] = ()) -> tuple[Surface, ...]:
+    """Surfaces of a scene, with all but the gas taken from ``like``, if given."""
+    if like:
+        gas = {s.name: s for s in _gas_of(scene, deepest)}
+        return tuple(gas.get(s.name, s) for s in like)
     hidden = _drawn_otherwise(scene)
     surfaces = [
         Surface(p.name, p.solid.mesh, _plain(p.solid.mesh, finish_of(p.kind)), finish_of(p.kind).shine, gear=True)
         for p in scene.parts
         if p.solid.mesh is not None and p.kind not in hidden
     ]
-    deepest = 0.0
     if scene.skin is not None:
-        clothed, deepest = _clothed(scene.skin, scene)
-        surfaces += clothed
-    if scene.wing is not None:
-        surfaces.append(Surface("wing", scene.wing.bag, wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
+        surfaces.append(_body(scene.skin, scene))
+    surfaces += _gas_of(scene, deepest)
     if not surfaces:
         raise ValueError("nothing in the scene has a shape to draw")
-    return DressedScene(tuple(surfaces), deepest)
+    return tuple(surfaces)
 
 
 def _drawn_otherwise(scene: HangingScene) -> set[str]:
@@ -73,21 +88,25 @@ def _drawn_otherwise(scene: HangingScene) -> set[str]:
     return person | ({"wing"} if scene.wing is not None else set())
 
 
-def _clothed(skin: Mesh, scene: HangingScene) -> tuple[list[Surface], float]:
-    """The body in its suit, the gas layer over it, and the thickness of the deepest gas colour."""
+def _body(skin: Mesh, scene: HangingScene) -> Surface:
+    """The body in its suit."""
     colours = _plain(skin, Finish(SKIN))
     for kind, there in scene.worn:
         colours[there] = _plain(skin, finish_of(kind))[there]
-    body = Surface("body", skin, colours, 0.12)
-    if scene.suit is None:
-        return [body], 0.0
-    suited = next((there for kind, there in scene.worn if kind == "suit"), None)
-    suit = suit_on(skin, scene.suit, scene.gas_scale, suited)
-    deepest = round_depth(float(scene.suit.thickness.max(initial=0.0)))
-    if deepest == 0.0:
-        return [body], 0.0
-    colours = gas_colours(suit.thickness / deepest)
-    return [Surface("suit gas", gas_layer(skin, suit), colours, 0.2, layer=True), body], deepest
+    return Surface("body", skin, colours, 0.12)
+
+
+def _gas_of(scene: HangingScene, deepest: float) -> list[Surface]:
+    """The suit's layer of gas, in colours that end at ``deepest`` [m], and the wing's bag."""
+    found = []
+    if scene.suit is not None and scene.skin is not None and deepest > 0.0:
+        suited = next((there for kind, there in scene.worn if kind == "suit"), None)
+        suit = suit_on(scene.skin, scene.suit, scene.gas_scale, suited)
+        colours = gas_colours(suit.thickness / deepest)
+        found.append(Surface("suit gas", gas_layer(scene.skin, suit), colours, 0.2, layer=True))
+    if scene.wing is not None:
+        found.append(Surface("wing", scene.wing.bag, wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
+    return found
 
 
 def round_depth(thickness: float) -> float:

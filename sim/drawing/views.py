@@ -16,6 +16,8 @@ from meshes.mesh import Floats
 
 SLIDE_RIGHT = -0.10  # of the distance towards the viewer
 SLIDE_UP = -0.22
+ASIDE = np.radians(38.0)  # of the three-quarter view, from square on the diver's side towards the head
+RAISED = np.radians(22.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,6 +73,20 @@ def head_view(up: ArrayLike, centre: ArrayLike) -> View:
     raised = across / np.linalg.norm(across)
     towards = np.array([1.0, 0.0, 0.0])
     return View(np.stack([np.cross(raised, towards), raised, towards]), np.asarray(centre, dtype=float))
+
+
+def top_view(up: ArrayLike, centre: ArrayLike) -> View:
+    """The diver from straight above, head to the right."""
+    return View(world_from_body(up), np.asarray(centre, dtype=float))
+
+
+def three_quarter_view(up: ArrayLike, centre: ArrayLike) -> View:
+    """The diver from ahead, above and the right, head to the right; upright lines stay upright."""
+    x, y, z = world_from_body(up)
+    level = np.cos(ASIDE) * -y + np.sin(ASIDE) * x
+    towards = np.cos(RAISED) * level + np.sin(RAISED) * z
+    right = np.cos(ASIDE) * x + np.sin(ASIDE) * y
+    return View(np.stack([right, np.cross(towards, right), towards]), np.asarray(centre, dtype=float))
 
 
 def projected(view: View, points: ArrayLike) -> Floats:

@@ -11,7 +11,7 @@ from typing import Final
 from sim.answers.calibrate.answer import CalibrationTold
 from sim.answers.why.chart import tick_step
 from sim.drawing.canvas import Canvas, blank, points
-from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
+from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SERIES, SERIES_PALE, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
 
 WIDTH: Final = 1600
@@ -28,8 +28,8 @@ MOST_ROWS: Final = 10
 LETTERS: Final = 150  # in a line of small print
 NINETY: Final = 1.645  # SDs from the middle to the 5th or 95th percentile
 REACH: Final = 3.2  # SDs either way that the second panel shows
-NOW: Final = "#009e73"  # Okabe and Ito's bluish green: blue and orange mean head-up and head-down
-BEFORE: Final = "#b9c2c9"
+NOW: Final = SERIES[1]
+BEFORE: Final = SERIES_PALE
 
 
 def draw_calibration_chart(told: CalibrationTold, path: str | Path) -> Path:

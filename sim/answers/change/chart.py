@@ -10,7 +10,7 @@ import numpy as np
 
 from sim.answers.change.answer import ChangeAnswer, ToldChange
 from sim.drawing.chart_sheet import finished, sheet
-from sim.drawing.palette import FURTHER, GRID, INK, NEARER, SOFT_INK
+from sim.drawing.palette import FAILS, GRID, INK, PASSES, SOFT_INK
 
 MOST_ROWS: Final = 30
 ROW: Final = 0.27  # inch
@@ -46,7 +46,7 @@ def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
     axes.set_xlim(ends.min() - room, ends.max() + room)
     axes.grid(axis="y", visible=False)
     axes.set_xlabel("what turns the diver then [N m]: right of 0 head-up, left head-down", fontsize=9.5, color=INK)
-    handles = [Patch(color=NEARER, label="nearer to balance than now"), Patch(color=FURTHER, label="further from it")]
+    handles = [Patch(color=PASSES, label="nearer to balance than now"), Patch(color=FAILS, label="further from it")]
     if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label="something then fails"))
     axes.legend(handles=handles, loc="lower right", fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
@@ -68,10 +68,10 @@ def strongest(changes: Sequence[ToldChange]) -> list[ToldChange]:
 
 
 def _draw_row(axes: Any, row: int, change: ToldChange, now: float, within: float) -> None:
-    """Green where it is as good as balance or nearer to it than now, purple where not; hatched where something then
+    """Green where it is as good as balance or nearer to it than now, pink where not; hatched where something then
     fails, which is told beside."""
     then = change.then.moment
-    colour = NEARER if abs(then) < max(abs(now), within) else FURTHER
+    colour = PASSES if abs(then) < max(abs(now), within) else FAILS
     axes.barh(row, then - now, left=now, height=0.55, color="white" if change.failing else colour, edgecolor=colour,
               hatch="////" if change.failing else None, linewidth=1.0)  # fmt: skip
     if change.failing:

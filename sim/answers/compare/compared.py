@@ -11,13 +11,13 @@ import numpy as np
 
 from scenarios.errors import ScenarioError
 from sim.answers.compare.differences import Differences, differences
-from sim.answers.compare.groups import GroupMoment, grouped
 from sim.answers.fit.answer import FitAnswer, fit_answer
 from sim.case import Case
 from sim.settling.settle import Settled, settle
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer, moment_budget
 from sim.telling.caution import CAUTION
+from sim.telling.groups import GroupMoment, grouped
 from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile

@@ -14,7 +14,6 @@ import numpy as np
 
 from meshes.mesh import Floats, Mesh
 from sim.answers.compare.compared import Comparison, Diver, named
-from sim.answers.compare.groups import GROUPS
 from sim.assembly.assembled import Assembled
 from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted, haloed, points
 from sim.drawing.letters import set_width, wrapped_to
@@ -22,6 +21,7 @@ from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import View
+from sim.telling.groups import GROUPS
 from sim.telling.words import moment_words
 
 WIDE: Final = 1600

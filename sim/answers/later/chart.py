@@ -11,14 +11,14 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.later.answer import LaterAnswer, LaterPoint
 from sim.drawing.chart_sheet import finished, sheet
-from sim.drawing.palette import BUOYANCY, FURTHER, INK, NEARER, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import GAS_LINE, INK, PAPER, SERIES, SOFT_INK
 
 BAR: Final = 1e5
 LITRE: Final = 1e-3
 MINUTE: Final = 60.0
 SIZE: Final = (5.6, 2.6)  # inch, of a panel
 LEAST_RANGE: Final = 1.0  # N m, l, kg: less would show what does not matter large
-LINES: Final = ((INK, "-"), (WEIGHT, (0, (6, 2))), (NEARER, (0, (2, 1.5))), (FURTHER, (0, (6, 2, 1, 2))))
+LINES: Final = tuple(zip(SERIES, ("-", (0, (6, 2)), (0, (2, 1.5)), (0, (6, 2, 1, 2))), strict=False))
 UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.8}
 
 
@@ -69,7 +69,7 @@ def _cylinders(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
 
 def _soft_gas(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
     wing, suit = (np.array([getattr(p, k) for p in points]) / LITRE for k in ("wing_gas", "suit_gas"))
-    axes.plot(time, wing, color=BUOYANCY, linewidth=2.2, label="wing")
+    axes.plot(time, wing, color=GAS_LINE, linewidth=2.2, label="wing")
     if suit.any():
         axes.plot(time, suit, color=SOFT_INK, linewidth=2.0, linestyle=(0, (6, 2)), label="drysuit")
         axes.legend(fontsize=8.5, labelcolor=INK, frameon=True, framealpha=0.85, edgecolor="none")
@@ -85,7 +85,7 @@ def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
     """With what posture holds: beyond the dashed lines it takes the fins, or other gear."""
     values = np.array([p.pitch_moment for p in answer.points])
     axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
-    axes.plot(time, values, color=WEIGHT, linewidth=2.2)
+    axes.plot(time, values, color=INK, linewidth=2.2)
     low, high = min(values.min(), 0.0), max(values.max(), 0.0)
     wide = max(high - low, LEAST_RANGE)
     axes.set_ylim(low - 0.16 * wide, max(high, low + wide) + 0.16 * wide)

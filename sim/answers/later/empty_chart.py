@@ -13,7 +13,7 @@ from meshes.mesh import Floats
 from sim.answers.later.empty_answer import EmptyAnswer, Point
 from sim.answers.later.empty_report import BAR
 from sim.drawing.chart_sheet import finished, sheet
-from sim.drawing.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import GAS_LINE, INK, PAPER, SOFT_INK
 from sim.telling.words import NO_WEIGHT
 
 
@@ -34,10 +34,10 @@ class Panel:
 
 
 MOMENT: Final = Panel(
-    lambda p: p.moment, "what turns the diver held flat [N m]", WEIGHT, "above 0: head-up, below: head-down"
+    lambda p: p.moment, "what turns the diver held flat [N m]", INK, "above 0: head-up, below: head-down"
 )
 WING: Final = Panel(
-    lambda p: p.wing_gas / LITRE, "gas in the wing [l]", BUOYANCY, nothing="The wing holds no gas.", nil_at_empty=True
+    lambda p: p.wing_gas / LITRE, "gas in the wing [l]", GAS_LINE, nothing="The wing holds no gas.", nil_at_empty=True
 )
 FLOATS: Final = Panel(
     lambda p: p.net_buoyancy, "buoyancy [kg]", INK, "above 0: floats up, below: sinks",

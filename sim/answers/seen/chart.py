@@ -13,7 +13,7 @@ from meshes.mesh import Floats
 from sim.answers.seen.told import headline, in_100
 from sim.answers.seen.typed import attitude_words
 from sim.drawing.canvas import Canvas, blank, points
-from sim.drawing.palette import BUOYANCY, GAS_LINE, GAS_THICK, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
+from sim.drawing.palette import BUOYANCY, GAS_LINE, GAS_THICK, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import side_view
@@ -127,7 +127,7 @@ def _row(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, top: fl
     _diver(canvas, figure, cause, pitch, top - 0.5 * ROW)
     level = top - 34
     length = (BARS[1] - BARS[0] - 190) * cause.probability
-    axes.add_patch(Rectangle((BARS[0], level - 13), max(length, 1.5), 26, facecolor=HEAD_UP, edgecolor="none"))
+    axes.add_patch(Rectangle((BARS[0], level - 13), max(length, 1.5), 26, facecolor=SOFT_INK, edgecolor="none"))
     axes.text(
         BARS[0] + length + 12, level, in_100(cause.probability), va="center_baseline", fontsize=points(23),
         fontweight="bold", color=INK,
@@ -162,7 +162,7 @@ def _diver(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, level
 
 
 def _mark(canvas: Canvas, figure: Figure, cause: CauseTold, at: Any) -> None:
-    """Where the cause sits: what pulls down in the colour of weight, what lifts in that of buoyancy."""
+    """Where the cause sits: what pulls down filled, as weight is, what lifts hollow, as buoyancy is."""
     if cause.name == "balance":
         _arrow(canvas, at(figure.feet if cause.moment > 0.0 else figure.shoulder)[0], (0.0, -42.0), WEIGHT)
         _arrow(canvas, at(figure.shoulder if cause.moment > 0.0 else figure.feet)[0], (0.0, 42.0), BUOYANCY)
@@ -199,6 +199,6 @@ def _mark(canvas: Canvas, figure: Figure, cause: CauseTold, at: Any) -> None:
 def _arrow(canvas: Canvas, start: Floats, by: tuple[float, ...], colour: str) -> None:
     canvas.axes.annotate(
         "", xy=(start[0] + by[0], start[1] + by[1]), xytext=(start[0], start[1]), zorder=3,
-        arrowprops={"arrowstyle": "-|>,head_width=0.35,head_length=0.6", "color": colour, "linewidth": points(4.0),
-                    "shrinkA": 0.0, "shrinkB": 0.0},
+        arrowprops={"arrowstyle": "simple,head_width=0.9,head_length=0.7,tail_width=0.28", "fc": colour,
+                    "ec": INK, "lw": points(1.8), "shrinkA": 0.0, "shrinkB": 0.0, "mutation_scale": 20.0},
     )  # fmt: skip

@@ -105,7 +105,7 @@ def _forces(canvas: Canvas, scene: HangingScene, placement: SheetOnCanvas, drawn
         boxes = [_room(x, tip[1] - way * 22.0, wide, across) for x, across in spots]
         best = clearest(boxes, drawn, taken, page)
         at = (float(spots[best][0]), float(tip[1] - way * 22.0))
-        draw_word(canvas, at, words, colour=colour, size=WORDS, across=spots[best][1], bold=True)
+        draw_word(canvas, at, words, size=WORDS, across=spots[best][1], bold=True)
         taken += [boxes[best], Box(tip[0] - 18.0, min(start[1], tip[1]), tip[0] + 18.0, max(start[1], tip[1]))]
     return taken
 

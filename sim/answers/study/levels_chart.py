@@ -13,10 +13,8 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.drawing.chart_sheet import finished_all, led_anew, named, sheet
-from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
+from sim.drawing.palette import INK, SERIES, SOFT_INK
 
-# told apart by lightness and mark as well as by colour (Okabe & Ito 2008, from memory)
-COLOURS: Final = (HEAD_DOWN, HEAD_UP, "#009e73", "#cc79a7", "#e69f00", "#17232e")
 MARKS: Final = "osD^vP"
 
 ACROSS: Final = 3  # panels in a row
@@ -157,8 +155,8 @@ def _drawn(empty: _Sheet, chart: LevelsChart) -> list[Any]:
 
 
 def _draw(axes: Any, line: Line, place: int, lines: int) -> list[Any]:
-    colour, mark = COLOURS[place % len(COLOURS)], MARKS[place % len(MARKS)]
-    band = HEAD_UP if lines == 1 else colour
+    colour, mark = SERIES[place % len(SERIES)], MARKS[place % len(MARKS)]
+    band = SOFT_INK if lines == 1 else colour
     if isinstance(line.at, tuple):
         at = np.arange(len(line.at)) + 0.5 * (place - 0.5 * (lines - 1)) / lines
         bars = axes.vlines(at, line.low, line.high, color=band, linewidth=5.0 if lines == 1 else 3.0, alpha=0.35)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.drawing.chart_sheet import finished_all, only_words, sheet
-from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
+from sim.drawing.palette import INK, SERIES, SERIES_PALE, SOFT_INK
 
 MOST_BARS: Final = 12
 
@@ -56,11 +56,11 @@ def _draw(axes: Any, ranking: Ranking) -> None:
     if not any(b.value > 0.0 for b in bars):
         only_words(axes, "the same in all rows")
         return
-    axes.barh(places, [b.value for b in bars], height=0.62, color="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.8)
+    axes.barh(places, [b.value for b in bars], height=0.62, color=SERIES_PALE, edgecolor=SOFT_INK, linewidth=0.8)
     for place, bar in zip(places, bars, strict=True):
         axes.plot([bar.low, bar.high], [place, place], color=INK, linewidth=1.4, solid_capstyle="butt")
         if bar.alone is not None:
-            axes.plot([max(bar.alone, 0.0)] * 2, [place - 0.31, place + 0.31], color=HEAD_DOWN, linewidth=2.6)
+            axes.plot([max(bar.alone, 0.0)] * 2, [place - 0.31, place + 0.31], color=SERIES[2], linewidth=2.6)
     axes.set_yticks(places, [_shortened(b.name) for b in bars])
     axes.set_ylim(len(bars) - 0.4, -0.6)
     axes.set_xlim(left=0.0, right=max((1.03 * max(b.high, b.value) for b in bars), default=0.0) or 1.0)

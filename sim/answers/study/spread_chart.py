@@ -11,7 +11,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.drawing.chart_sheet import finished_all, named, only_words, sheet
-from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK
+from sim.drawing.palette import INK, SERIES, SERIES_PALE, SOFT_INK
 
 MOST_BINS: Final = 60
 CLOSE: Final = 0.12  # of the axis: what is said of two places nearer than this would run together
@@ -46,15 +46,17 @@ def _draw(axes: Any, spread: Spread) -> None:
     axes.set_ylabel("share of the rows [%]", fontsize=9.5, color=INK)
     if spread.yes_or_no:
         yes = 100.0 * float(values.mean())
-        axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.4)
+        axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color=SERIES_PALE, edgecolor=SOFT_INK, linewidth=0.4)
         axes.set_xlim(-0.8, 1.8)
         return
     counts, edges = np.histogram(values, _edges(values))
-    axes.stairs(100.0 * counts / len(values), edges, fill=True, facecolor="#a9cbe0", edgecolor=HEAD_UP, linewidth=0.6)
+    axes.stairs(
+        100.0 * counts / len(values), edges, fill=True, facecolor=SERIES_PALE, edgecolor=SOFT_INK, linewidth=0.6
+    )
     shares = (5, 50, 95)
     places = np.percentile(values, shares)
     for place, style in zip(places, ("--", "-", "--"), strict=True):
-        axes.axvline(place, color=HEAD_DOWN, linestyle=style, linewidth=1.4)
+        axes.axvline(place, color=SERIES[2], linestyle=style, linewidth=1.4)
     for at, words in percentile_words(places, shares, CLOSE * float(np.ptp(axes.get_xlim()))):
         axes.annotate(f"{words} %", (at, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), fontsize=8,
                       color=INK, textcoords="offset points", ha="center", va="bottom")  # fmt: skip

@@ -11,7 +11,7 @@ import numpy as np
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.text import LOST, SWUM, WHERE, headline
 from sim.drawing.chart_sheet import finished, sheet
-from sim.drawing.palette import BUOYANCY, GRID, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import GRID, INK, PAPER, SERIES, SOFT_INK
 
 WIDE: Final = 4.6  # inch, of a panel
 ROW: Final = 0.42  # inch
@@ -38,18 +38,18 @@ def _lead(axes: Any, answer: WeighAnswer) -> None:
     """A bar a water; what the diver sinks with without any lead is drawn to the left of nil."""
     values = [w.lead if w.lead > 0.0 else -w.heavy_without_lead for w in answer.waters]
     _rows(axes, [f"{w.water} water" if w.water != "as told" else w.water for w in answer.waters])
-    axes.barh(range(len(values)), values, height=0.36, color=WEIGHT, alpha=0.85)
+    axes.barh(range(len(values)), values, height=0.36, color=SERIES[0], alpha=0.85)
     ends = [0.0, answer.worn_lead, *values]
     if answer.sure is not None:
         low, high = answer.sure.lead.low, answer.sure.lead.high
         axes.plot([low, high], [0.0, 0.0], color=INK, linewidth=1.6, marker="|", markersize=9)
         ends += [low, high]
     if answer.how is not None:
-        axes.axvline(answer.worn_lead, color=BUOYANCY, linewidth=1.8, linestyle=(0, (5, 2)))
+        axes.axvline(answer.worn_lead, color=SERIES[2], linewidth=1.8, linestyle=(0, (5, 2)))
         worn = f"worn {answer.worn_lead:.1f}" if answer.worn_lead > 0.0 else "none worn"
         axes.annotate(worn, (answer.worn_lead, 1.0), xycoords=("data", "axes fraction"),
                       xytext=(0, 2), textcoords="offset points", ha="center", va="bottom", fontsize=9,
-                      color=BUOYANCY)  # fmt: skip
+                      color=SERIES[2])  # fmt: skip
     for row, value in enumerate(values):
         words = f"{value:.1f}" if value >= 0.0 else f"none, {-value:.1f} too heavy"
         axes.annotate(words, (max(value, 0.0), row), xytext=(4, -14 if row == 0 else 0), textcoords="offset points",
@@ -74,8 +74,8 @@ def _places(axes: Any, answer: WeighAnswer) -> None:
     rows = np.arange(len(places))
     start, end = (np.array([getattr(p, k) for p in places]) for k in ("start", "end"))
     axes.hlines(rows, start, end, color=SOFT_INK, linewidth=1.6)
-    axes.plot(start, rows, "o", color=BUOYANCY, markersize=7, label="at the start")
-    axes.plot(end, rows, "s", color=WEIGHT, markersize=6, label="at the last stop")
+    axes.plot(start, rows, "o", color=SERIES[1], markersize=7, label="at the start")
+    axes.plot(end, rows, "s", color=SERIES[0], markersize=6, label="at the last stop")
     _named(axes)
     _scaled(axes, [0.0, *start, *end])
     axes.set_xlabel("what turns you, all lead there [N m]: plus head-up", fontsize=9.5, color=INK)
@@ -86,8 +86,8 @@ def _failures(axes: Any, answer: WeighAnswer) -> None:
     names = [LOST.get(f.lost, f"{f.lost} handed over") for f in answer.failures]
     _rows(axes, names)
     axes.axvspan(-SWUM, SWUM, color=GRID, alpha=0.3, linewidth=0.0)
-    both = [(-0.2, "start", BUOYANCY, "at the start"), (0.2, "end", WEIGHT, "at the last stop")]
-    shown = both if answer.how is not None else [(0.0, "start", BUOYANCY, "as it stands")]
+    both = [(-0.2, "start", SERIES[1], "at the start"), (0.2, "end", SERIES[0], "at the last stop")]
+    shown = both if answer.how is not None else [(0.0, "start", SERIES[1], "as it stands")]
     ends = [-SWUM, SWUM]
     for off, key, colour, label in shown:
         values = np.array([getattr(f, key).weight for f in answer.failures])

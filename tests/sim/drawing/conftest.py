@@ -55,7 +55,7 @@ def flat_scene() -> HangingScene:
     return HangingScene(
         parts=parts, skin=skin, up=up_of(0.0, 0.0), pitch=0.0, roll=0.0, cm=cm, cb=cm + [0.0, 0.0, 0.012],
         mass=120.0, net_buoyancy=0.0, trimming_moment=-7.25, title="An invented diver with two cylinders",
-        rest_text="rests level", caption=("fresh water, 12 m deep", "wing 6.4 l, suit 7.1 l"),
+        caption=("fresh water, 12 m deep", "wing 6.4 l, suit 7.1 l"),
         caution="A model: check any change of gear in confined water with a qualified instructor.",
         worn=(("suit", np.arange(len(skin.vertices)) < len(trunk.vertices)),), suit=suit,
         wing=WingGas(bag, cells, np.array([1.5e-3, 1.5e-3, 0.2e-3, 0.2e-3])),

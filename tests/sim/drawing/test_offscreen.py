@@ -100,11 +100,13 @@ if "without-vtk" in sys.argv:
     sys.modules["vtkmodules"] = sys.modules["pyvista"] = None
 from meshes.primitives import ellipsoid
 from sim.drawing.scene import HangingScene
-from sim.answers.settle.drawn.picture import draw_settled
+from sim.answers.settle.drawn.picture import draw_story
+from sim.answers.settle.drawn.story import Story
+from sim.drawing.sheet_options import Chosen
 up, cm = np.array([0.0, 0.0, 1.0]), np.zeros(3)
 skin = ellipsoid([0.8, 0.2, 0.15])
-scene = HangingScene((), skin, up, 0.0, 0.0, cm, cm + 0.01 * up, 80.0, 0.0, 3.0, "A ball", "level")
-print(draw_settled(scene, sys.argv[1], size=(480, 320)).renderer)
+scene = HangingScene((), skin, up, 0.0, 0.0, cm, cm + 0.01 * up, 80.0, 0.0, 3.0, "A ball")
+print(draw_story(Story(scene, (), 0.0, ""), sys.argv[1], Chosen(size=(480, 320))).renderer)
 """
 
 

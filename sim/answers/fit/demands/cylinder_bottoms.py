@@ -52,7 +52,7 @@ class CylinderBottoms(Demand):
 CYLINDER_BOTTOMS: Final = CylinderBottoms(
     name="cylinder bottoms",
     reason=Reason(
-        "cylinder bottoms", "cylinders on the buttocks", 2, Look("#d55e00", "**", "cylinders on the buttocks", 5)
+        "cylinder bottoms", "cylinders on the buttocks", 2, Look("#7a3b66", "**", "cylinders on the buttocks", 5)
     ),
     place=7, cost=4, by_bands=True, set_up=True,
 )  # fmt: skip

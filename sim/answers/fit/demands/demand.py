@@ -22,7 +22,8 @@ Flags = NDArray[np.bool_]
 class Look:
     """How those for whom something fails are drawn on the map of people.
 
-    colour : Okabe & Ito's, from memory;  hatch : apart from all others without colour;  words : of the legend
+    colour : one that means nothing else in any picture;  hatch : apart from all others without colour
+    words : of the legend
     place : in the column, from the bottom up
     """
 

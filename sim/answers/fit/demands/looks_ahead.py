@@ -69,6 +69,6 @@ def _against_ahead(ahead: float) -> str:
 
 LOOKS_AHEAD: Final = LooksAhead(
     name="look-ahead",
-    reason=Reason("look-ahead", "cannot see ahead", 1, Look("#f0e442", "///", "cannot see ahead", 3)),
+    reason=Reason("look-ahead", "cannot see ahead", 1, Look("#e6dc8a", "///", "cannot see ahead", 3)),
     place=4, cost=5, by_bands=True, set_up=True, traded=True, unit="rad",
 )  # fmt: skip

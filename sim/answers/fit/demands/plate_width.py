@@ -40,7 +40,7 @@ class PlateWidth(Demand):
 PLATE_WIDTH: Final = PlateWidth(
     name="plate width",
     reason=Reason(
-        "plate width", "plate wider than the back", 3, Look("#009e73", "oo", "plate wider than the back", 6)
+        "plate width", "plate wider than the back", 3, Look("#6f5aa3", "oo", "plate wider than the back", 6)
     ),
     place=2, cost=2,
 )  # fmt: skip

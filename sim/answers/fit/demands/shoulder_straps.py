@@ -58,7 +58,7 @@ SHOULDER_STRAPS: Final = ShoulderStraps(
     name="shoulder straps",
     reason=Reason(
         "shoulder straps", "straps too far out or on the neck", 6,
-        Look("#56b4e9", "|||", "straps too far out or on the neck", 8),
+        Look("#b59bd8", "|||", "straps too far out or on the neck", 8),
     ),
     place=1, cost=3,
 )  # fmt: skip

@@ -84,6 +84,6 @@ def _cm(length: float) -> str:
 
 VALVE_REACH: Final = ValveReach(
     name="reach",
-    reason=Reason("reach", "valves out of reach", 0, Look("#e69f00", "...", "valves out of reach", 4)),
+    reason=Reason("reach", "valves out of reach", 0, Look("#8a6d1f", "...", "valves out of reach", 4)),
     place=5, cost=6, by_bands=True, set_up=True, traded=True,
 )  # fmt: skip

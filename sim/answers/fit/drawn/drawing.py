@@ -19,7 +19,7 @@ from sim.answers.fit.drawn.views import outline, paint_back, paint_side
 from sim.drawing.canvas import Canvas
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
-from sim.drawing.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK
 from sim.drawing.saved import checked_path, save
 
 TITLE_SIZE: Final = 21.0
@@ -130,7 +130,7 @@ def _draw_point(canvas: Canvas, at: Floats, colour: str = INK) -> None:
 
 def _draw_hand(canvas: Canvas, hand: DrawnHand, page: OnPage, rings: tuple[Floats, ...]) -> None:
     """Where the hand gets, hatched, its limit drawn bold; the arm as a chain; the knob."""
-    colour = BUOYANCY if hand.margin >= 0.0 else WEIGHT
+    colour = PASSES if hand.margin >= 0.0 else FAILS
     placed = [page.at(ring) for ring in rings]
     area(canvas, placed, fill=colour, opacity=0.08, zorder=32.0)
     area(canvas, placed, hatch="////", hatch_colour=colour, zorder=32.1)
@@ -175,13 +175,13 @@ def _draw_lift(canvas: Canvas, lift: DrawnLift, page: OnPage) -> None:
         before[0] * np.sin(angles) + before[2] * np.cos(angles),
     ], axis=1)  # fmt: skip
     arc = page.at(lift.pivot + turned)
-    stroke(canvas, arc, colour=ANGLE, width=1.0, zorder=37.0)
+    stroke(canvas, arc, colour=INK, width=1.0, zorder=37.0)
     if lift.lift > 0.05:
         draw_arrow_head(canvas, arc[-1], (arc[-1] - arc[-3]) / np.linalg.norm(arc[-1] - arc[-3]), 37.0, 0.8)
     eyes = page.at(lift.eyes)[0]
     for way, dashes, width in (([1.0, 0.0, 0.0], (6.0, 3.0), 0.9), (lift.sight, (), 1.4)):
         tip = page.at(lift.eyes + SIGHT * np.asarray(way))[0]
-        stroke(canvas, [eyes, tip], colour=ANGLE, width=width, dashes=dashes, zorder=37.0)
+        stroke(canvas, [eyes, tip], colour=INK, width=width, dashes=dashes, zorder=37.0)
         draw_arrow_head(canvas, tip, (tip - eyes) / np.linalg.norm(tip - eyes), 37.0)
     if lift.contact is not None:
         at = page.at(lift.contact)[0]
@@ -189,7 +189,7 @@ def _draw_lift(canvas: Canvas, lift: DrawnLift, page: OnPage) -> None:
             stroke(
                 canvas,
                 [at - [4.5, 4.5 * turn], at + [4.5, 4.5 * turn]],
-                colour=WEIGHT,
+                colour=FAILS,
                 width=2.0,
                 zorder=38.0,
                 halo=1.0,

@@ -16,7 +16,7 @@ from sim.answers.fit.demands.every import REASONS
 from sim.answers.fit.demands.together import NEVER_TOGETHER, SEVERAL
 from sim.answers.fit.fitted_people import SEXES, FittedPeople, PersonFit, reasons
 from sim.drawing.canvas import Canvas, new_figure
-from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK
+from sim.drawing.palette import GRID, INK, PAPER, PASSES, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.person.measures import Sex
 from sim.telling.caution import CAUTION
@@ -29,10 +29,10 @@ if TYPE_CHECKING:
 Outcome = str | None  # the name of a reason, BANDS, or None for passing
 BANDS: Final = "bands"
 WORDS: Final = {"female": "women", "male": "men"}
-# Of each outcome, from the bottom up: those who pass (Okabe & Ito's colours, from memory), then who does not, and why
+# Of each outcome, from the bottom up: those who pass, then who does not, and why
 _LOOKS: Final[dict[Outcome, Look]] = {
-    None: Look("#0072b2", "", "passes, banded as in the file", 0),
-    BANDS: Look("#9fc5e8", "--", "passes with the bands set for them", 1),
+    None: Look(PASSES, "", "passes, banded as in the file", 0),
+    BANDS: Look("#a9cf9c", "--", "passes with the bands set for them", 1),
     **{reason.name: reason.look for reason in (*REASONS, NEVER_TOGETHER, SEVERAL)},
 }
 LOOKS: Final = dict(sorted(_LOOKS.items(), key=lambda item: item[1].place))

@@ -17,7 +17,7 @@ from sim.answers.fit.waist import strap_heights
 from sim.drawing.canvas import new_figure
 from sim.drawing.letters import wrapped_to
 from sim.drawing.own_style import own_style
-from sim.drawing.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import INK, PAPER, SERIES, SOFT_INK
 from sim.drawing.saved import checked_path, save_figure
 from sim.telling.caution import CAUTION
 
@@ -25,11 +25,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# told apart by colour, dashes and marker, so that a photocopy will do; Okabe and Ito's colours, darkened
-STYLES: Final = (
-    (BUOYANCY, "-", "o"), (WEIGHT, (0, (6, 2)), "s"), ("#00664a", (0, (2, 1.5)), "^"),
-    ("#7a3b66", (0, (7, 2, 1.5, 2)), "D"), (INK, (0, (1, 1)), "v"), ("#8a6a00", (0, (4, 1, 1, 1, 1, 1)), "P"),
-)  # fmt: skip
+# told apart by colour, dashes and marker, so that a photocopy will do
+DASHES: Final = ("-", (0, (6, 2)), (0, (2, 1.5)), (0, (7, 2, 1.5, 2)), (0, (1, 1)), (0, (4, 1, 1, 1, 1, 1)))
+STYLES: Final = tuple(zip(SERIES, DASHES, "os^DvP", strict=True))
 MOST_PLATES: Final = len(STYLES)
 SIZE: Final = (8.27, 11.0)  # inches: A4 upright, less its foot
 UNMET: Final = "#eceff1"

@@ -13,7 +13,7 @@ from sim.answers.fit.verdict import Verdict
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
-from sim.drawing.palette import BUOYANCY, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import FAILS, PAPER, PASSES, SOFT_INK
 
 SIZE: Final = 11.5  # of the sentences; subjects stand out in bold
 SMALLEST: Final = 10.5  # 7.56 points on A4, below which print strains the eyes (common practice)
@@ -22,7 +22,7 @@ INDENT: Final = 24.0
 WHOLE: Final = 99  # clauses of a sentence
 ORDER: Final = {False: 0, True: 1, None: 2}
 SAID: Final = {True: "passes.", False: "FAILS.", None: ""}
-COLOURS: Final = {True: BUOYANCY, False: WEIGHT, None: SOFT_INK}
+COLOURS: Final = {True: PASSES, False: FAILS, None: SOFT_INK}
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from sim.answers.settle.afloat.words import Lie, asks, heading, mouth_height, tr
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.free_space import Box
 from sim.drawing.marks import draw_word
-from sim.drawing.palette import ANGLE, BUOYANCY, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
+from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK, WATER_BOTTOM
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
 
@@ -101,8 +101,8 @@ def draw_water(canvas: Canvas, panel: Panel) -> None:
                 edgecolor="none", zorder=zorder,
             )
         )  # fmt: skip
-    canvas.axes.plot([box.left, box.right], [level, level], color=BUOYANCY, linewidth=points(2.6), zorder=22)
-    draw_word(canvas, (box.left + 10.0, level - 15.0), "water", size=17.0, colour=BUOYANCY, across="left")
+    canvas.axes.plot([box.left, box.right], [level, level], color=SOFT_INK, linewidth=points(2.6), zorder=22)
+    draw_word(canvas, (box.left + 10.0, level - 15.0), "water", size=17.0, colour=SOFT_INK, across="left")
 
 
 def draw_marks(canvas: Canvas, panel: Panel) -> None:
@@ -127,8 +127,8 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) ->
         y = box.top - 16.0 - 1.3 * LINE
         for number, text in enumerate(said):
             for line in wrapped_to(text, box, size):
-                colour, bold = (WEIGHT, True) if number == 0 else (INK, False)
-                draw_word(canvas, (box.left, y), line, size=size, across="left", colour=colour, bold=bold)
+                bold = number == 0
+                draw_word(canvas, (box.left, y), line, size=size, across="left", bold=bold)
                 y -= step
             y -= APART * step
 
@@ -174,14 +174,14 @@ def _draw_trunk(canvas: Canvas, panel: Panel, angle: float) -> None:
     along = panel.afloat.view.axes[:2] @ np.array([1.0, 0.0, 0.0])  # the body's long axis, which lies in the sheet
     lean = float(np.arctan2(along[0], along[1]))
     radius = min(ARC * panel.scale, (panel.scene.top - float(hips[1]) - 6.0) / 1.15)
-    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), ANGLE, 2.4)
+    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), INK, 2.4)
     _line(canvas, np.stack([hips, hips + [0.0, 1.15 * radius]]), SOFT_INK, 1.8, (5.0, 3.0))
     swept = np.linspace(0.0, lean, 40)
-    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), ANGLE, 2.0)
+    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), INK, 2.0)
     middle = hips + 1.1 * radius * np.array([np.sin(0.35 * lean), np.cos(0.35 * lean)])
     draw_word(
         canvas, (float(middle[0]), float(middle[1])), f"{angle:.0f}°", size=BODY,
-        colour=ANGLE, across="left" if lean > 0.0 else "right", bold=True,
+        colour=INK, across="left" if lean > 0.0 else "right", bold=True,
     )  # fmt: skip
 
 
@@ -189,11 +189,12 @@ def _draw_mouth(canvas: Canvas, panel: Panel) -> None:
     """The mouth, its height over the water, and beside it that which lifejackets are asked for."""
     mouth, level, box = panel.on_canvas(panel.afloat.mouth[None])[0], panel.at[1], panel.scene
     canvas.axes.plot(
-        [mouth[0]], [mouth[1]], marker="o", markersize=points(11.0), color=WEIGHT, markeredgecolor=PAPER, zorder=32
+        [mouth[0]], [mouth[1]], marker="o", markersize=points(11.0), color=INK, markeredgecolor=PAPER, zorder=32
     )
+    colour = PASSES if mouth[1] >= level + ASKED * panel.scale else FAILS
     side = min(float(mouth[0]) + 0.24 * panel.scale, box.right - 40.0)
-    _line(canvas, np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]]), WEIGHT, 1.6)
-    _line(canvas, np.array([[side, level], [side, mouth[1]]]), WEIGHT, 2.8)
+    _line(canvas, np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]]), colour, 1.6)
+    _line(canvas, np.array([[side, level], [side, mouth[1]]]), colour, 2.8)
     asked = level + ASKED * panel.scale
     _line(canvas, np.array([[side - 26.0, asked], [side + 26.0, asked]]), INK, 2.2, (3.0, 3.0))
 
@@ -208,10 +209,10 @@ def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
     start, end = (hips + radius * np.array([way * np.sin(a), np.cos(a)]) for a in np.radians([4.0, 26.0]))
     arrow = FancyArrowPatch(
         (float(start[0]), float(start[1])), (float(end[0]), float(end[1])), connectionstyle=f"arc3,rad={-0.18 * way}",
-        arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=ANGLE, zorder=33,
+        arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=INK, zorder=33,
     )  # fmt: skip
     canvas.axes.add_artist(arrow)
     shown = f"{abs(moment):.0f}" if abs(moment) >= 9.95 else f"{abs(moment):.1f}"
     # beside the arrow, where there is always room: toward the front
     at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
-    draw_word(canvas, at, f"{shown} N m", size=BODY, colour=ANGLE, bold=True, across="right")
+    draw_word(canvas, at, f"{shown} N m", size=BODY, colour=INK, bold=True, across="right")

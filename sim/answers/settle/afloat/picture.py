@@ -17,7 +17,7 @@ from sim.answers.settle.afloat.panel import ASKED, Afloat, Panel, draw_marks, dr
 from sim.answers.settle.afloat.surface import SurfaceReport, pose_of
 from sim.answers.settle.afloat.text import gas_words
 from sim.answers.settle.afloat.words import Lie, lies_of
-from sim.answers.settle.drawn.picture import CAUTION_LETTERS, FORCE_FLAT_SHAPES
+from sim.answers.settle.drawn.picture import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.settled import worn_on
 from sim.assembly.afloat import HANGING
 from sim.assembly.assembled import Looks
@@ -38,6 +38,7 @@ from sim.floating.energy import gas_state
 from sim.rig import Pocket
 from sim.telling.caution import CAUTION
 
+CAUTION_LETTERS: Final = 165  # in a line of small print
 BIGGEST: Final = 420.0  # pixels a metre
 BELOW: Final = 0.06  # m, how far over a sunk diver the surface is drawn
 TOP, BOTTOM, EDGE, GAP = 112.0, 96.0, 40.0, 14.0  # of the sheet: title, small print, margins, between panels
@@ -89,7 +90,7 @@ def _afloat(report: SurfaceReport, lie: Lie | None, angles: Floats, up: Floats, 
     scene = HangingScene(
         parts=rig.parts, skin=looks.skin, worn=worn_on(looks.skin, rig.parts), up=up, pitch=0.0, roll=0.0,
         cm=rig.whole.cm, cb=rig.whole.cb, mass=rig.whole.mass, net_buoyancy=0.0, trimming_moment=0.0,
-        title=there.title, rest_text="",
+        title=there.title,
         wing=None if bag is None or pocket is None else WingGas(bag, pocket.cells, pocket.law.most),
     )  # fmt: skip
     return Afloat(lie, dressed(scene).surfaces, looks.mouth, up, level)

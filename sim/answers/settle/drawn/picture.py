@@ -1,207 +1,151 @@
-"""The one picture of a diver at rest, as a lecturer would show it."""
+"""The picture of a diver who stops moving: held flat with what turns them, and below it where letting go leads."""
 
 from __future__ import annotations
 
 import os
-import textwrap
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
-
 from meshes.mesh import Floats
-from sim.answers.settle.drawn.backdrop import HORIZON_SIZE, draw_grid, draw_horizon, draw_water
-from sim.answers.settle.drawn.insets import (
-    LENS_RADIUS,
-    close_up_words_box,
-    draw_close_up,
-    draw_gas_scale,
-    draw_roll_frame,
+from sim.answers.settle.drawn.backdrop import draw_grid, draw_ground
+from sim.answers.settle.drawn.flat_panel import FlatPanel, bubble_radii, draw_panel, panel_of
+from sim.answers.settle.drawn.insets import draw_gas_scale, draw_key
+from sim.answers.settle.drawn.moments import MomentPanel, draw_moments, moment_panels
+from sim.answers.settle.drawn.story import Story
+from sim.answers.settle.drawn.words import (
+    FREE,
+    HELD,
+    INDIFFERENT,
+    LENGTHS,
+    SCALES,
+    headline,
+    rest_words,
 )
-from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted
+from sim.drawing.canvas import Canvas, SheetOnCanvas, blank
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
-from sim.drawing.free_space import Box, around, clearest, spread_over, word_box
+from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
-from sim.drawing.marks import (
-    ANGLE_SIZE,
-    draw_bubbles,
-    draw_centre,
-    draw_force,
-    draw_pitch,
-    draw_word,
-    moment_in_words,
-    pitch_in_words,
-    pitch_label_at,
-    pitch_marks,
-)
+from sim.drawing.marks import draw_bubbles, draw_word
 from sim.drawing.offscreen import Rendered, Sheet, rendered
-from sim.drawing.palette import BUOYANCY, SOFT_INK, WEIGHT
 from sim.drawing.saved import checked_path, save
-from sim.drawing.scene import DrawnPicture, HangingScene, LooseGas
-from sim.drawing.surfaces import DressedScene, dressed
-from sim.drawing.views import View, head_view, projected, side_view
-from sim.rig import STANDARD_GRAVITY
+from sim.drawing.scene import DrawnPicture
+from sim.drawing.sheet_options import Chosen
+from sim.drawing.surfaces import DressedScene, Surface, dressed_all
+from sim.drawing.views import View, projected
 
 FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any text but "" and "0" counts as yes
-ARROW: Final = 205.0  # pixels of the greater force
-BIGGEST: Final = 640.0  # pixels a metre
 FINENESS: Final = 0.8  # pixels, of the flat shapes
 MARGIN: Final = 40.0
-SMALL_PRINT: Final = 470.0  # pixels from the left, beside the gas scale
-CAUTION_LETTERS: Final = 165  # in a line of small print
-TOP_BAND: Final = 140.0  # pixels kept for the title
-BOTTOM_BAND: Final = 180.0  # and for the small print
+HEAD: Final = 160.0  # pixels kept for title and answer
+FOOT: Final = 138.0  # and for the small print
+STRIP: Final = 0.40  # of what is between, for the moments after letting go
+HEADING: Final = 34.0  # over the strip
 
 
-@dataclass(frozen=True, eq=False)
-class Layout:
-    """Where things are on the canvas, all in reference pixels.
-
-    cm, cb : (2,) centres in the side view;  radius : of the pitch arc
-    drawn : (n, 2) points spread over the diver in the side view;  roll_box : card of the roll view
-    angle_box, horizon_box : room of the angle's label and of the horizon's name
-    """
-
-    side: View
-    head: View
-    placement: SheetOnCanvas
-    roll_placement: SheetOnCanvas
-    cm: Floats
-    cb: Floats
-    radius: float
-    drawn: Floats
-    roll_drawn: Floats
-    roll_box: Box
-    angle_box: Box
-    horizon_box: Box
-
-
-def draw_settled(scene: HangingScene, path: str | Path, *, size: tuple[int, int] = (1600, 1000)) -> DrawnPicture:
-    """Draw the scene into a PNG, SVG or PDF file by the path's ending.
+def draw_story(story: Story, path: str | Path, chosen: Chosen | None = None) -> DrawnPicture:
+    """Draw a story into a PNG, SVG or PDF file by the path's ending.
 
     PNG is shaded by VTK in a child process if a graphics library works there; SVG and PDF, and PNG where none
-    works or HANGFLAT_FLAT_PICTURES is set, are drawn in flat shapes. ``size`` in pixels (SVG and PDF: its shape).
+    works or HANGFLAT_FLAT_PICTURES is set, are drawn in flat shapes.
     Raises ValueError for another ending or a size out of bounds, OSError when the file cannot be written.
     """
-    target = checked_path(path)
-    canvas = blank(size)
-    dress = dressed(scene)
-    layout = laid_out(canvas, scene, dress)
-    draw_water(canvas)
-    draw_grid(
-        canvas, SheetOnCanvas((float(layout.cm[0]), float(layout.cm[1])), layout.placement.scale), (820.0, 470.0)
-    )
-    renderer, note = _paint(canvas, dress, layout, target)
-    annotate(canvas, scene, dress, layout)
+    target, chosen = checked_path(path), chosen or Chosen()
+    canvas = blank(chosen.size, style=chosen.look)
+    dresses = _dressed(story, chosen)
+    panels, moments = laid_out(canvas, story, dresses, chosen)
+    draw_ground(canvas)
+    for panel in panels:
+        draw_grid(canvas, panel.placement, panel.room)
+    places = [(p.view, p.placement, p.drawn) for p in panels] + [(m.view, m.placement, m.drawn) for m in moments]
+    painted = [(*place, d) for place, d in zip(places, _each(panels, dresses), strict=True)]
+    renderer, note = _paint(canvas, painted, target)
+    annotate(canvas, story, panels, moments, dresses[0], chosen)
     save(canvas, target)
     return DrawnPicture(target, renderer, note)
 
 
-def laid_out(canvas: Canvas, scene: HangingScene, dress: DressedScene) -> Layout:
-    """Scale and place the side view, and put the roll view where it is least in the way."""
-    side, head = side_view(scene.up, scene.cm), head_view(scene.up, scene.cm)
-    sheet, faces = _seen(side, dress)
-    way = np.array([np.cos(scene.pitch), np.sin(scene.pitch)])
-    ahead = sheet[sheet @ way > 0.0]
-    reach = float(np.hypot(*ahead.T).max(initial=0.5)) + 0.09
-    hull = np.concatenate([sheet, [[reach, 0.0], (reach + 0.08) * way], _bubble_corners(scene, side)])
-    room = (56.0, BOTTOM_BAND + 10.0, canvas.width - 270.0, canvas.height - TOP_BAND)
-    placement = fitted(hull.min(axis=0), hull.max(axis=0), room, BIGGEST)
-    placement = _with_room_for_arrows(placement, placement.on_canvas(hull)[:, 1], room)
-    drawn = spread_over(placement.on_canvas(sheet), faces, 24.0)
-    cm, cb = (placement.on_canvas(projected(side, p))[0] for p in (scene.cm, scene.cb))
-    angle_at = pitch_label_at(cm, scene.pitch, reach * placement.scale)
-    angle_box = word_box(angle_at, pitch_in_words(scene.pitch), ANGLE_SIZE, "left")
-    horizon_box = _horizon_name(canvas, drawn, angle_box, float(cm[1]))
-    marks = pitch_marks(cm, scene.pitch, reach * placement.scale)
-    roll_box = _roll_card(canvas, np.concatenate([drawn, marks]), angle_box, horizon_box)
-    roll_sheet, _ = _seen(head, dress)
-    inner = (roll_box.left + 20, roll_box.bottom + 48, roll_box.right - 20, roll_box.top - 42)
-    roll_placement = fitted(roll_sheet.min(axis=0), roll_sheet.max(axis=0), inner, 400.0)
-    return Layout(
-        side, head, placement, roll_placement, cm, cb, reach * placement.scale,
-        drawn, roll_placement.on_canvas(roll_sheet), roll_box, angle_box, horizon_box,
-    )  # fmt: skip
+def _dressed(story: Story, chosen: Chosen) -> tuple[DressedScene, ...]:
+    """The diver held flat, then at each moment that is drawn; without gas where that layer is not wanted."""
+    moments = () if chosen.view == "all" else tuple(m.scene for m in story.moments)
+    every = dressed_all((story.flat, *moments))
+    if "gas" in chosen.layers:
+        return every
+    return tuple(DressedScene(tuple(s for s in d.surfaces if not s.layer), 0.0) for d in every)
 
 
-def _seen(view: View, dress: DressedScene) -> tuple[Floats, NDArray[np.int64]]:
-    """All that is drawn as triangles: corners (n, 2) on the sheet [m], and their numbers (m, 3)."""
-    meshes = [s.mesh for s in dress.surfaces]
-    firsts = np.cumsum([0, *(len(m.vertices) for m in meshes)])
-    points = projected(view, np.concatenate([m.vertices for m in meshes]))[:, :2]
-    return points, np.concatenate([m.faces + first for m, first in zip(meshes, firsts, strict=False)])
+def laid_out(
+    canvas: Canvas, story: Story, dresses: Sequence[DressedScene], chosen: Chosen
+) -> tuple[tuple[FlatPanel, ...], tuple[MomentPanel, ...]]:
+    """Where every view of the diver lies."""
+    page = Box(MARGIN, FOOT, canvas.width - MARGIN, canvas.height - HEAD)
+    if chosen.view == "all":
+        return _four(page, story, dresses[0]), ()
+    low = page.bottom
+    moments: tuple[MomentPanel, ...] = ()
+    if story.moments:
+        low += STRIP * (page.top - page.bottom)
+        strip = Box(page.left, page.bottom, page.right, low - HEADING)
+        moments = moment_panels(story.moments, dresses[1:], strip)
+    room = Box(page.left, low, page.right, page.top)
+    return (panel_of(chosen.view, story, dresses[0], room),), moments
 
 
-def _bubble_corners(scene: HangingScene, view: View) -> Floats:
-    """Sheet points (n, 2) that hold the bubbles of gas that has no bag to be drawn in."""
-    if scene.loose_gas is None:
-        return np.zeros((0, 2))
-    middles = projected(view, scene.loose_gas.centre)[:, :2]
-    radii = _bubble_radii(scene.loose_gas)[:, None]
-    return np.concatenate([middles - radii, middles + radii])
+def _four(page: Box, story: Story, dress: DressedScene) -> tuple[FlatPanel, ...]:
+    """All views on one sheet: from the side large, from ahead beside it, the other two below."""
+    across, level = page.left + 0.66 * (page.right - page.left), page.bottom + 0.46 * (page.top - page.bottom)
+    half = page.left + 0.5 * (page.right - page.left)
+    rooms = {
+        "side": Box(page.left, level, across, page.top),
+        "front": Box(across, level, page.right, page.top),
+        "top": Box(page.left, page.bottom, half, level),
+        "three-quarter": Box(half, page.bottom, page.right, level),
+    }
+    return tuple(panel_of(name, story, dress, room, small=True) for name, room in rooms.items())
 
 
-def _bubble_radii(gas: LooseGas) -> Floats:
-    """(n,) [m]"""
-    return np.asarray(np.cbrt(0.75 * np.clip(gas.volume, 0.0, None) / np.pi))
+def _each(panels: Sequence[FlatPanel], dresses: Sequence[DressedScene]) -> list[DressedScene]:
+    """The flat diver for each panel, then each moment's."""
+    return [*(dresses[0] for _ in panels), *dresses[1:]]
 
 
-def _with_room_for_arrows(
-    placement: SheetOnCanvas, heights: Floats, room: tuple[float, float, float, float]
-) -> SheetOnCanvas:
-    """Moved up or down, as far as what is drawn at ``heights`` (n,) leaves room, so that the arrows' names fit."""
-    centre, reach = placement.origin[1], ARROW + 44.0  # the sheet's origin is the CM
-    wanted = float(np.clip(centre, room[1] + reach, room[3] - reach)) - centre
-    least, most = min(room[1] - heights.min(), 0.0), max(room[3] - heights.max(), 0.0)
-    return replace(placement, origin=(placement.origin[0], centre + min(max(wanted, least), most)))
-
-
-def _horizon_name(canvas: Canvas, drawn: Floats, angle_box: Box, level: float) -> Box:
-    """Room for the horizon's name at the end of the line where it hides least, the left one by preference."""
-    width = set_width("horizon", HORIZON_SIZE) + 4.0
-    ends = (MARGIN, canvas.width - MARGIN - width)
-    choices = [Box(left, level, left + width, level + 34.0) for left in ends]
-    return choices[clearest(choices, drawn, [angle_box], Box(0.0, 0.0, canvas.width, canvas.height))]
-
-
-def _roll_card(canvas: Canvas, drawn: Floats, angle_box: Box, horizon_name: Box) -> Box:
-    """The corner for the roll view that hides least of the diver."""
-    low, high = BOTTOM_BAND, canvas.height - TOP_BAND
-    left, right, width, height = MARGIN, canvas.width - MARGIN, 310.0, 304.0
-    corners = [
-        Box(right - width, 76.0, right, 76.0 + height),
-        Box(right - width, high - height, right, high),
-        Box(left, low, left + width, low + height),
-        Box(left, high - height, left + width, high),
-    ]
-    page = Box(0.0, 0.0, canvas.width, canvas.height)
-    return corners[clearest(corners, drawn, [angle_box, horizon_name], page)]
-
-
-def _paint(canvas: Canvas, dress: DressedScene, layout: Layout, target: Path) -> tuple[str, str]:
-    """The diver twice, in the large and the small view; which renderer was used and why not the other."""
-    places = (
-        (layout.side, layout.placement, layout.drawn, 10.0),
-        (layout.head, layout.roll_placement, layout.roll_drawn, 6.0),
-    )
-    sheets = [sheet_for(canvas, view, placement, _hull_box(drawn)) for view, placement, drawn, _ in places]
-    answer = Rendered((), "") if target.suffix.lower() != ".png" else _shaded(dress, [s for s, _ in sheets])
+def _paint(
+    canvas: Canvas, painted: Sequence[tuple[View, SheetOnCanvas, Floats, DressedScene]], target: Path
+) -> tuple[str, str]:
+    """Every view of the diver; which renderer was used and why not the other."""
+    surfaces: list[Surface] = []
+    sheets = []
+    for view, placement, drawn, dress in painted:
+        sheet, box = sheet_for(canvas, view, placement, _hull_box(drawn))
+        sheets.append((Sheet(sheet.view, sheet.middle, sheet.pixels, sheet.scale, _numbers(surfaces, dress)), box))
+    answer = Rendered((), "")
+    if target.suffix.lower() == ".png":
+        answer = _shaded(tuple(surfaces), [s for s, _ in sheets], canvas.style.outline)
     if answer.pictures:
-        for picture, (_, box), (*_, zorder) in zip(answer.pictures, sheets, places, strict=True):
-            paint_rendered(canvas, picture, box, zorder)
+        for picture, (_, box) in zip(answer.pictures, sheets, strict=True):
+            paint_rendered(canvas, picture, box, 10.0)
         return "shaded", ""
-    for view, placement, _, zorder in places:
-        paint_flat(canvas, flat_shapes(dress.surfaces, view, FINENESS / placement.scale), placement, zorder)
+    for view, placement, _, dress in painted:
+        shapes = flat_shapes(dress.surfaces, view, FINENESS / placement.scale, line=canvas.style.outline)
+        paint_flat(canvas, shapes, placement, 10.0)
     return "vector", answer.failure
 
 
-def _shaded(dress: DressedScene, sheets: list[Sheet]) -> Rendered:
+def _numbers(surfaces: list[Surface], dress: DressedScene) -> tuple[int, ...]:
+    """Numbers of a diver's surfaces among all, which those not there yet are added to."""
+    known = {id(s): k for k, s in enumerate(surfaces)}
+    for surface in dress.surfaces:
+        if id(surface) not in known:
+            known[id(surface)] = len(surfaces)
+            surfaces.append(surface)
+    return tuple(known[id(s)] for s in dress.surfaces)
+
+
+def _shaded(surfaces: tuple[Surface, ...], sheets: list[Sheet], line: str) -> Rendered:
     if os.environ.get(FORCE_FLAT_SHAPES, "0") not in ("", "0"):
         return Rendered((), f"asked for by {FORCE_FLAT_SHAPES}")
-    return rendered(dress.surfaces, tuple(sheets))
+    return rendered(surfaces, tuple(sheets), line)
 
 
 def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
@@ -209,88 +153,62 @@ def _hull_box(drawn: Floats, margin: float = 8.0) -> Box:
     return Box(*(float(v) for v in (*low, *high)))
 
 
-def annotate(canvas: Canvas, scene: HangingScene, dress: DressedScene, layout: Layout) -> None:
+def annotate(
+    canvas: Canvas, story: Story, panels: Sequence[FlatPanel], moments: Sequence[MomentPanel], dress: DressedScene,
+    chosen: Chosen,
+) -> None:  # fmt: skip
     """All lines and words, each where it hides nothing else."""
-    page = Box(24.0, BOTTOM_BAND - 10.0, canvas.width - 24.0, canvas.height - TOP_BAND + 8.0)
-    draw_horizon(canvas, MARGIN, canvas.width - MARGIN, layout.horizon_box)
-    pierced = layout.roll_placement.on_canvas(projected(layout.head, scene.cm))[0]
-    draw_roll_frame(canvas, layout.roll_box, scene.roll, pierced, abs(scene.pitch) < np.radians(80.0))
-    if scene.loose_gas is not None:
-        radii = _bubble_radii(scene.loose_gas)
-        for view, place, zorder in ((layout.side, layout.placement, 12.0), (layout.head, layout.roll_placement, 7.0)):
-            seen = place.on_canvas(projected(view, scene.loose_gas.centre))
-            draw_bubbles(canvas, seen, radii * place.scale, zorder)
-    tail = float(((layout.cm - layout.drawn) @ [np.cos(scene.pitch), np.sin(scene.pitch)]).max()) - 10.0
-    line = draw_pitch(canvas, layout.cm, scene.pitch, layout.radius, tail, page)
-    taken = [layout.roll_box, layout.angle_box, layout.horizon_box]
-    taken += _draw_forces(canvas, scene, layout, taken, page)
+    gas = story.flat.loose_gas
+    for panel in panels:
+        if gas is not None and "gas" in chosen.layers:
+            seen = panel.placement.on_canvas(projected(panel.view, gas.centre))
+            draw_bubbles(canvas, seen, bubble_radii(gas) * panel.placement.scale, 12.0)
+        draw_panel(canvas, panel, story, chosen.layers)
+    if moments:
+        draw_moments(canvas, moments, horizon="horizon" in chosen.layers)
+        heading = HELD if story.kept_level else FREE
+        at = (MARGIN + 8.0, moments[0].room.top + 0.5 * HEADING)
+        draw_word(canvas, at, heading, size=24.0, across="left", bold=True)
+    _write_head(canvas, story)
+    _write_foot(canvas, story, dress, chosen)
+
+
+def _write_head(canvas: Canvas, story: Story) -> None:
+    """Title, what turns the diver, and what that asks of them."""
+    left, top = MARGIN + 8.0, canvas.height
+    held = story.held
+    if not story.moments:
+        held = INDIFFERENT
+    lines = ((story.flat.title, 34.0, True, 46.0), (headline(story.flat.trimming_moment), 28.0, True, 94.0),
+             (held, 25.0, False, 135.0))  # fmt: skip
+    for text, size, bold, down in lines:
+        if text:
+            size *= min(1.0, (canvas.width - 2.0 * left) / set_width(text, size, bold=bold))
+            draw_word(canvas, (left, top - down), text, size=size, across="left", bold=bold)
+
+
+def _write_foot(canvas: Canvas, story: Story, dress: DressedScene, chosen: Chosen) -> None:
+    """Colours, gas scale, small print, caution."""
+    left, style = MARGIN + 8.0, canvas.style
+    start = left
     if dress.deepest > 0.0:
-        taken.append(draw_gas_scale(canvas, (48.0, 112.0), dress.deepest, scene.gas_scale))
-    _place_close_up(canvas, scene, layout, np.concatenate([layout.drawn, line]), taken, page)
-    _write_texts(canvas, scene, layout.roll_box)
+        draw_gas_scale(canvas, (left, 86.0), dress.deepest, story.flat.gas_scale)
+        start = left + 440.0
+    level = 120.0
+    if "arrows" in chosen.layers:
+        said = rest_words(story.others)
+        draw_key(canvas, (start, level), LENGTHS)
+        draw_word(canvas, (start, level - 26.0), f"{said} {SCALES}", size=19.0, across="left")
+        level -= 52.0
+    told = "; ".join(story.flat.caption)
+    size = min(18.0, 18.0 * (canvas.width - start - MARGIN) / max(set_width(told, 18.0), 1.0))
+    draw_word(canvas, (start, level), told, size=size, across="left", colour=style.soft_ink)
+    for number, line in enumerate(reversed(wrapped_to(story.flat.caution, canvas.width - 2.0 * left, 18.0)[:2])):
+        draw_word(canvas, (left, 15.0 + 23.0 * number), line, size=18.0, across="left", colour=style.soft_ink)
 
 
-def _draw_forces(canvas: Canvas, scene: HangingScene, layout: Layout, taken: list[Box], page: Box) -> list[Box]:
-    """Arrows of weight and buoyancy to one scale, each named at its tip."""
-    weight = scene.mass * STANDARD_GRAVITY
-    buoyancy = (scene.mass + scene.net_buoyancy) * STANDARD_GRAVITY
-    greater = max(weight, buoyancy, 1e-9)
-    cb = layout.cb
-    boxes: list[Box] = []
-    for at, newtons, way, name, colour in (
-        (layout.cm, weight, -1.0, "weight", WEIGHT),
-        (cb, buoyancy, 1.0, "buoyancy", BUOYANCY),
-    ):
-        tip = draw_force(canvas, at, way * ARROW * newtons / greater, colour)
-        text, text_size = f"{name} {newtons:.0f} N", 24.0
-        spots = [((float(tip[0]), float(tip[1]) + way * 22.0), "center")]
-        spots += [
-            ((float(tip[0]) + s * 26.0, float(tip[1]) - way * 10.0), a) for s, a in ((1, "left"), (-1, "right"))
-        ]
-        choices = [word_box(spot, text, text_size, across) for spot, across in spots]
-        best = clearest(choices, layout.drawn, [*taken, *boxes], page)
-        draw_word(canvas, spots[best][0], text, colour=colour, size=text_size, across=spots[best][1], bold=True)
-        boxes += [choices[best], Box(tip[0] - 18, min(at[1], tip[1]), tip[0] + 18, max(at[1], tip[1]))]
-    draw_centre(canvas, layout.cm, WEIGHT, 11.0)
-    draw_centre(canvas, cb, BUOYANCY, 11.0)
-    return boxes
-
-
-def _place_close_up(
-    canvas: Canvas, scene: HangingScene, layout: Layout, drawn: Floats, taken: list[Box], page: Box
-) -> None:
-    """The lens, as near to the centres as it finds room free of the points ``drawn`` (n, 2)."""
-    apart = (projected(layout.side, scene.cb) - projected(layout.side, scene.cm))[0, :2]
-    side = 2.0 * LENS_RADIUS + 12.0
-    across = np.arange(page.left + side / 2, page.right - side / 2, 40.0)
-    upward = np.arange(page.bottom + side / 2, page.top - side / 2, 40.0)
-    spots = np.stack(np.meshgrid(across, upward), axis=-1).reshape(-1, 2)
-    away = np.hypot(*(spots - layout.cm).T)
-    beside = np.abs(spots[:, 0] - layout.cm[0]) > LENS_RADIUS + 24.0  # not in line with the arrows
-    spots, away = spots[beside], away[beside]
-    spots = spots[np.argsort(away + 0.4 * np.abs(spots[:, 0] - layout.cm[0]), kind="stable")]
-    scale = layout.placement.scale
-    places = [(float(x), float(y)) for x, y in spots]
-    boxes = [around(spot, side, side).joined(close_up_words_box(spot, layout.cm, apart, scale)) for spot in places]
-    best = clearest(boxes, drawn, taken, page)
-    draw_close_up(canvas, places[best], layout.cm, apart, scale)
-
-
-def _write_texts(canvas: Canvas, scene: HangingScene, card: Box) -> None:
-    """Title and the two answers above, on one line however long; the small print below, off the roll view's card."""
-    top, left, room = canvas.height, 48.0, canvas.width - 96.0
-    size = min(36.0, 36.0 * room / set_width(scene.title, 36.0, bold=True))
-    draw_word(canvas, (left, top - 66), scene.title, size=size, across="left", along="baseline", bold=True)
-    moment = f"Held flat: {moment_in_words(scene.trimming_moment)}"
-    widths = [set_width(text, 28.0, bold=True) for text in (moment, scene.rest_text)]
-    size = min(28.0, 28.0 * (room - 60.0) / sum(widths))
-    second = left + max(widths[0] * size / 28.0 + 60.0, min(620.0, left + room - widths[1] * size / 28.0))
-    for x, text in ((left, moment), (second, scene.rest_text)):
-        draw_word(canvas, (x, top - 116), text, size=size, across="left", along="baseline", bold=True)
-    beside = card.left if card.left > SMALL_PRINT and card.bottom < BOTTOM_BAND else canvas.width - 28.0
-    lines = [line for told in scene.caption for line in wrapped_to(told, beside - 20.0 - SMALL_PRINT, 20.0)]
-    for number, line in enumerate(lines):
-        at = (SMALL_PRINT, 160.0 - min(30.0, 80.0 / max(len(lines) - 1, 1)) * number)
-        draw_word(canvas, at, line, size=20, across="left", colour=SOFT_INK)
-    for number, line in enumerate(reversed(textwrap.wrap(scene.caution, CAUTION_LETTERS)[:2])):
-        draw_word(canvas, (left, 26.0 + 25.0 * number), line, size=18, across="left", colour=SOFT_INK)
+def draw_settled(story: Story, path: Path, chosen: Chosen | None = None) -> str:
+    """Draw a story; says in a few words how it was drawn."""
+    drawn = draw_story(story, path, chosen)
+    how = "shaded" if drawn.renderer == "shaded" else "in flat shapes"
+    return how + (f": {drawn.note}" if drawn.note else "")

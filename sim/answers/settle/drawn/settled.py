@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,17 +11,14 @@ from meshes.body.topology import KIND_OF, SEGMENTS, skin_topology
 from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.drawn.loose_shapes import balls_for
-from sim.answers.settle.drawn.picture import draw_settled as draw_scene
 from sim.answers.settle.report import SettleReport
 from sim.assembly.assembled import Assembled, Looks
-from sim.drawing.marks import pitch_in_words
 from sim.drawing.scene import HangingScene, LooseGas, SuitGas, WingGas
 from sim.person.person import FINENESS
 from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
 from sim.telling.caution import CAUTION
-from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import NEARLY_UPRIGHT, heavy_or_light
+from sim.telling.words import heavy_or_light
 
 FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
 LITRE = 1e-3
@@ -37,13 +33,6 @@ class GasThere:
     net_buoyancy: float
 
 
-def draw_settled(report: SettleReport, path: Path) -> str:
-    """Draw where the report's diver ends to a PNG, SVG or PDF; says in a few words how it was drawn."""
-    drawn = draw_scene(scene_of(report), path)
-    how = "shaded" if drawn.renderer == "shaded" else "in flat shapes"
-    return how + (f": {drawn.note}" if drawn.note else "")
-
-
 def scene_of(report: SettleReport) -> HangingScene:
     """The scene at the end of the report's settling; flat for a rig that is indifferent to attitude."""
     if report.settled is None:
@@ -51,14 +40,13 @@ def scene_of(report: SettleReport) -> HangingScene:
     return scene_at(report, report.settled.up / np.linalg.norm(report.settled.up))
 
 
-def scene_at(report: SettleReport, up: Floats) -> HangingScene:
-    """The report's diver in the attitude ``up`` (3,), a unit vector in body axes, the gas at rest there."""
-    gas = gas_there(report.soft, up)
+def scene_at(report: SettleReport, up: Floats, gas: GasThere | None = None) -> HangingScene:
+    """The report's diver in the attitude ``up`` (3,), a unit vector in body axes; the gas at rest or as told."""
+    gas = gas_there(report.soft, up) if gas is None else gas
     scene = scene_with(report.assembled, up, gas)
     return replace(
-        scene, trimming_moment=report.flat.pitch_moment, rest_text=rest_text(report, scene.pitch),
-        caption=captions(report, gas, scene.mass), caution=CAUTION,
-    )  # fmt: skip
+        scene, trimming_moment=report.flat.pitch_moment, caption=captions(report, gas, scene.mass), caution=CAUTION
+    )
 
 
 def scene_with(assembled: Assembled, up: Floats, gas: GasThere) -> HangingScene:
@@ -71,7 +59,7 @@ def scene_with(assembled: Assembled, up: Floats, gas: GasThere) -> HangingScene:
         skin=None if looks is None else looks.skin,
         worn=() if looks is None else worn_on(looks.skin, rig.parts),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
-        trimming_moment=0.0, title=assembled.title[:1].upper() + assembled.title[1:], rest_text="",
+        trimming_moment=0.0, title=assembled.title[:1].upper() + assembled.title[1:],
         suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
         loose_gas=_loose(rig, gas) if looks is None else None,
     )  # fmt: skip
@@ -97,40 +85,18 @@ def centres(rig: Rig, gas: GasThere) -> tuple[float, Floats, Floats]:
     return mass, np.asarray(first / mass), np.asarray(displaced / volume)
 
 
-def rest_text(report: SettleReport, pitch: float) -> str:
-    """What becomes of the diver let go, in a few words; ``pitch`` [rad] of the attitude drawn."""
-    settled = report.settled
-    if settled is None:
-        return "Let go: stays as put, any attitude will do"
-    upright = abs(np.degrees(pitch)) > NEARLY_UPRIGHT  # where roll says nothing that can be seen
-    on_back = not upright and abs(np.degrees(np.arctan2(settled.up[1], settled.up[2]))) > 135.0
-    where = pitch_in_words(pitch) + (" on the back" if on_back else "")
-    if settled.outcome == "at rest":
-        return f"Let go: rests {where}"
-    if settled.outcome == "past the vertical":
-        return f"Let go: tips over, rests {where}"
-    doing = {"poised": "poised", "risen": "floats up,", "sunk": "sinks,"}.get(settled.outcome, "still moving,")
-    return f"Let go: {doing} {where} after {settled.time:.0f} s"
-
-
 def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
-    """Small print: how roll was treated, gas, balance of weight; water."""
-    rule = report.settled.roll_rule if report.settled is not None else "held"
-    over = report.settled is not None and report.settled.outcome == "past the vertical"
+    """Small print: gas, balance of weight, water."""
     said = [
-        f"kept from rolling{': on the back by tipping over' if over else ''}" if rule == "held" else "free to roll"
+        f"{name} {held.sum() / LITRE:.1f} l"
+        for name, held in (("wing", gas.wing), ("suit", gas.suit))
+        if held is not None
     ]
-    for name, held in (("wing", gas.wing), ("suit", gas.suit)):
-        if held is not None:
-            said.append(f"{name} {held.sum() / LITRE:.1f} l")
     said.append(f"mass {mass:.1f} kg")
     balance = heavy_or_light(gas.net_buoyancy)
     said.append("neutral" if balance.startswith("neutral") else f"net {balance}")
     water = report.assembled.rig.water
-    surroundings = f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
-    moment = report.flat.pitch_moment
-    like = f"{abs(moment):.1f} N m{like_lead(moment)}; " if abs(moment) >= NO_MOMENT else ""
-    return "; ".join(said), like + surroundings
+    return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
 
 
 def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:

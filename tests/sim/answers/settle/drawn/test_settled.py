@@ -7,7 +7,9 @@ import numpy as np
 import pytest
 
 from meshes.solid import volume_integrals
-from sim.answers.settle.drawn.settled import centres, draw_settled, gas_there, rest_text, scene_of
+from sim.answers.settle.drawn.picture import draw_settled
+from sim.answers.settle.drawn.settled import centres, gas_there, scene_of
+from sim.answers.settle.drawn.story import story_of
 from sim.answers.settle.report import SettleReport, report_of
 from sim.case import Case
 from sim.drawing.surfaces import dressed
@@ -108,29 +110,9 @@ def test_suit_ends_at_head_and_hands_and_a_hood_leaves_the_face_free(report):
         assert worn["hood"].sum() > 50
 
 
-@pytest.mark.parametrize(
-    ("outcome", "said"),
-    [
-        ("at rest", "Let go: rests 10° head-down"),
-        ("past the vertical", "Let go: tips over, rests 10° head-down"),
-        ("sunk", "Let go: sinks, 10° head-down after 12 s"),
-        ("time ran out", "Let go: still moving, 10° head-down after 12 s"),
-    ],
-)
-def test_every_end_is_put_into_words(report, outcome, said):
-    ended = replace(report.settled, outcome=outcome, time=12.0, up=np.array([-0.17, 0.0, 0.98]))
-    assert rest_text(replace(report, settled=ended), np.radians(-10.0)) == said
-
-
-def test_a_diver_left_on_the_back_is_said_to_be(report):
-    ended = replace(report.settled, outcome="at rest", up=np.array([0.17, 0.1, -0.98]))
-    assert rest_text(replace(report, settled=ended), np.radians(10.0)) == "Let go: rests 10° head-up on the back"
-
-
 def test_an_indifferent_rig_is_drawn_flat(report):
     scene = scene_of(replace(report, settled=None))
     assert scene.up.tolist() == [0.0, 0.0, 1.0]
-    assert "any attitude" in scene.rest_text
 
 
 def test_a_rig_told_by_numbers_is_drawn_as_balls_of_its_volume(tmp_path, monkeypatch):
@@ -145,6 +127,6 @@ def test_a_rig_told_by_numbers_is_drawn_as_balls_of_its_volume(tmp_path, monkeyp
     assert ball.centroid == pytest.approx([0.1, 0.0, 0.02], abs=1e-9)
     gas = gas_there(report.soft, scene.up)
     assert scene.loose_gas.volume.tolist() == [*gas.suit, *gas.wing]
-    how = draw_settled(report, tmp_path / "rig.png")
+    how = draw_settled(story_of(report), tmp_path / "rig.png")
     assert how.startswith("in flat shapes: ")
     assert (tmp_path / "rig.png").stat().st_size > 10_000

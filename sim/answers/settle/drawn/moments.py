@@ -1,0 +1,102 @@
+"""Where letting go leads: the diver after a few seconds and at the end, side by side on one strip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.settle.drawn.flat_panel import seen_triangles
+from sim.answers.settle.drawn.story import Moment
+from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted
+from sim.drawing.free_space import Box
+from sim.drawing.letters import wrapped_to
+from sim.drawing.marks import draw_barb, draw_line, draw_word
+from sim.drawing.surfaces import DressedScene
+from sim.drawing.views import View, side_view
+
+BIGGEST: Final = 300.0  # pixels a metre
+BROADEST: Final = 560.0  # of a moment
+GAP: Final = 60.0  # between moments, room of an arrow
+WORDS: Final = 21.0  # size of letters
+LINE: Final = 26.0
+BESIDE: Final = 0.42  # of a moment's breadth, for words
+
+
+@dataclass(frozen=True, eq=False)
+class MomentPanel:
+    """One moment on the strip.
+
+    room : all of it;  words : its right part;  view, placement : of the diver
+    drawn : (n, 2) points [pixels] that hold the diver
+    """
+
+    moment: Moment
+    room: Box
+    words: Box
+    view: View
+    placement: SheetOnCanvas
+    drawn: Floats
+
+
+def moment_panels(moments: Sequence[Moment], dresses: Sequence[DressedScene], strip: Box) -> tuple[MomentPanel, ...]:
+    """A panel for each moment, all to one scale."""
+    if not moments:
+        return ()
+    breadth = min((strip.right - strip.left + GAP) / len(moments), BROADEST)
+    lefts = [strip.left + k * breadth for k in range(len(moments))]
+    rooms = [Box(x, strip.bottom, x + breadth - GAP, strip.top) for x in lefts]
+    views = [side_view(m.scene.up, m.scene.cm) for m in moments]
+    sheets = [seen_triangles(v, d)[0] for v, d in zip(views, dresses, strict=True)]
+    ends = [(s.min(axis=0), s.max(axis=0)) for s in sheets]
+    split = [r.left + (1.0 - BESIDE) * (r.right - r.left) for r in rooms]
+    inner = [(r.left, r.bottom + 4.0, x, r.top - 4.0) for r, x in zip(rooms, split, strict=True)]
+    scale = min(fitted(*end, room, BIGGEST).scale for end, room in zip(ends, inner, strict=True))
+    found = []
+    for number, moment in enumerate(moments):
+        room, place = rooms[number], fitted(*ends[number], inner[number], scale)
+        words = Box(split[number] + 14.0, room.bottom, room.right, room.top)
+        found.append(MomentPanel(moment, room, words, views[number], place, place.on_canvas(np.array(ends[number]))))
+    return tuple(found)
+
+
+def draw_moments(canvas: Canvas, panels: Sequence[MomentPanel], *, horizon: bool) -> None:
+    """A level line behind each diver, when and how beside it, an arrow from each to the next."""
+    for number, panel in enumerate(panels):
+        level = panel.placement.origin[1]
+        if horizon:
+            ends = np.array([[panel.room.left, level], [panel.words.left - 8.0, level]])
+            draw_line(canvas, ends, canvas.style.soft_ink, 1.8, 2.0, dashes=(7, 4), halo=False)
+        _write(canvas, panel)
+        if number:
+            _draw_step(canvas, panel.room.left - 0.5 * GAP, 0.5 * (panel.room.bottom + panel.room.top))
+
+
+def _write(canvas: Canvas, panel: MomentPanel) -> None:
+    """When and how the diver lies, in lines as long as there is room."""
+    words, size = panel.words, WORDS
+    breadth, height = words.right - words.left, words.top - words.bottom
+    lines = _lines(panel.moment.words, breadth, size)
+    while len(lines) * LINE * size / WORDS > height and size > 15.0:
+        size -= 1.0
+        lines = _lines(panel.moment.words, breadth, size)
+    step = LINE * size / WORDS
+    y = 0.5 * (words.bottom + words.top) + 0.5 * step * (len(lines) - 1)
+    for line, bold in lines:
+        draw_word(canvas, (words.left, y), line, size=size, across="left", bold=bold)
+        y -= step
+
+
+def _lines(words: tuple[str, str], breadth: float, size: float) -> list[tuple[str, bool]]:
+    when, how = words
+    return [(line, bold) for text, bold in ((when, True), (how, False)) for line in wrapped_to(text, breadth, size, bold=bold)]  # fmt: skip  # noqa: E501
+
+
+def _draw_step(canvas: Canvas, x: float, y: float) -> None:
+    """An arrow to the next moment."""
+    ends = np.array([[x - 18.0, y], [x + 4.0, y]])
+    draw_line(canvas, ends, canvas.style.ink, 4.0)
+    draw_barb(canvas, np.array([x + 20.0, y]), np.array([1.0, 0.0]), canvas.style.ink, 20.0)

@@ -1,0 +1,193 @@
+"""Places for many labels at once: each near what it names, none on another, on a line or, as far as may be, on the
+diver."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from meshes.mesh import Floats
+from sim.drawing.free_space import Box
+
+CELL: Final = 6.0  # reference pixels of the raster on which room is counted
+ACROSS: Final = np.arange(-480.0, 481.0, 24.0)  # where a label is tried, from what it names
+ALONG: Final = np.arange(0.0, 321.0, 16.0)
+AWAY: Final = 26.0  # beside what it names, clear of an arrow
+NEAR: Final = 28.0  # a label further off gets a line that leads to it
+ROUNDS: Final = 8
+NEVER: Final = 1000.0  # cost of what must not be: off the page, on other words, on a line
+PAD: Final = 5.0  # kept clear about a label
+SAMPLES: Final = 28  # places along a leader at which it is looked at
+
+
+@dataclass(frozen=True)
+class Label:
+    """Words that want a place.
+
+    at : what they name;  width, height : of the words
+    side : 1 above it rather than below, -1 below, 0 either;  ahead : to the right of it only
+    led : whether a line may lead to them, so that they may stand far off
+    hides : how many times worse than for words it is to hide the diver
+    lens : radius of a circle at the top of the words, at which the line ends that leads to it; 0 for mere words
+    needed : whether it is worth standing where it must not, if there is no other place
+    """
+
+    at: tuple[float, float]
+    width: float
+    height: float
+    side: int = 0
+    ahead: bool = False
+    led: bool = True
+    hides: float = 1.0
+    lens: float = 0.0
+    needed: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Place:
+    """Where a label goes, and the line (2, 2) that leads to it if it is not near."""
+
+    box: Box
+    leader: Floats | None
+
+
+class _Counted:
+    """How many points lie in a box, from sums over a raster of the page."""
+
+    def __init__(self, points: Floats, page: Box) -> None:
+        self.page = page
+        shape = np.ceil([(page.right - page.left) / CELL, (page.top - page.bottom) / CELL]).astype(int) + 2
+        cell = np.floor((points - (page.left, page.bottom)) / CELL).astype(int)
+        cell = cell[((cell >= 0) & (cell < shape - 1)).all(axis=1)]
+        raster = np.zeros(shape)
+        raster[cell[:, 0] + 1, cell[:, 1] + 1] = 1.0
+        self.sums = raster.cumsum(axis=0).cumsum(axis=1)
+
+    def within(self, boxes: Floats) -> Floats:
+        """(n,) filled cells in boxes (n, 4) left, bottom, right, top."""
+        corner = (self.page.left, self.page.bottom)
+        most = np.array(self.sums.shape) - 1
+        low = np.clip(np.floor((boxes[:, :2] - corner) / CELL).astype(int), 0, most)
+        high = np.clip(np.floor((boxes[:, 2:] - corner) / CELL).astype(int) + 1, 0, most)
+        s = self.sums
+        return np.asarray(s[high[:, 0], high[:, 1]] - s[low[:, 0], high[:, 1]] - s[high[:, 0], low[:, 1]] + s[low[:, 0], low[:, 1]])  # fmt: skip  # noqa: E501
+
+
+def placed(
+    labels: Sequence[Label], drawn: Floats, lines: Floats, taken: Sequence[Box], page: Box
+) -> list[Place | None]:
+    """A place for each label, in the labels' order; None for one that is not needed and finds no room.
+
+    drawn : (n, 2) points spread over the diver;  lines : (m, 2) points along lines and arrows, close together
+    taken : room that is gone already
+    """
+    on_diver, on_line = _Counted(drawn, page), _Counted(lines, page)
+    tried = [_tried(label, on_diver, on_line, page) for label in labels]
+    found: list[Place | None] = [None] * len(labels)
+    for round_number in range(ROUNDS):
+        before = list(found)
+        for number, candidates in enumerate(tried):
+            others = [p for k, p in enumerate(found) if p is not None and k != number]
+            best, cost = candidates.best(others, taken)
+            found[number] = best if cost < NEVER or labels[number].needed else None
+        if round_number and all(_same(*pair) for pair in zip(before, found, strict=True)):
+            break
+    return found
+
+
+def _same(one: Place | None, other: Place | None) -> bool:
+    return (None if one is None else one.box) == (None if other is None else other.box)
+
+
+@dataclass(frozen=True, eq=False)
+class _Tried:
+    """Places a label may take: boxes (n, 4), leaders (n, 2, 2) or None, whether each is drawn (n,), costs (n,)."""
+
+    boxes: Floats
+    leaders: Floats
+    led: NDArray[np.bool_]
+    cost: Floats
+
+    def best(self, others: Sequence[Place], taken: Sequence[Box]) -> tuple[Place, float]:
+        """The cheapest and its cost, other labels and the lines that lead to them being as they are."""
+        cost = self.cost.copy()
+        solid = np.array([[b.left, b.bottom, b.right, b.top] for b in (*taken, *(p.box for p in others))])
+        padded = self.boxes + np.array([-PAD, -PAD, PAD, PAD])
+        if len(solid):
+            over = (padded[:, None, :2] < solid[None, :, 2:]).all(axis=2)
+            over &= (padded[:, None, 2:] > solid[None, :, :2]).all(axis=2)
+            cost += NEVER * over.sum(axis=1)
+            cost += NEVER * self.led * _through(self.leaders, solid).sum(axis=1)
+        lines = np.array([p.leader for p in others if p.leader is not None])
+        if len(lines):
+            cost += NEVER * _through(lines, padded).sum(axis=0)
+            cost += 3.0 * self.led * _cross(self.leaders, lines).sum(axis=1)
+        chosen = int(cost.argmin())
+        leader = self.leaders[chosen] if self.led[chosen] else None
+        return Place(Box(*self.boxes[chosen].tolist()), leader), float(cost[chosen])
+
+
+def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _Tried:
+    """What can be tried, and what each costs by itself."""
+    x, y = label.at
+    middles = [(x + s * (AWAY + 0.5 * label.width), y + dy) for s in (1.0, -1.0) for dy in ALONG - 160.0]
+    if label.ahead:
+        middles = [(x + 14.0 + dx + 0.5 * label.width, y + dy) for dy in 0.5 * ALONG - 80.0 for dx in 0.5 * ALONG]
+    else:
+        middles += [
+            (x + dx, y + s * (dy + 10.0 + 0.5 * label.height)) for s in (1, -1) for dy in ALONG for dx in ACROSS
+        ]
+    at, half = np.array(middles), np.array([0.5 * label.width, 0.5 * label.height])
+    boxes = np.concatenate([at - half, at + half], axis=1)
+    padded = boxes + np.array([-PAD, -PAD, PAD, PAD])
+    off = (boxes[:, :2] < (page.left, page.bottom)).any(axis=1) | (boxes[:, 2:] > (page.right, page.top)).any(axis=1)
+    area = np.prod(2.0 * half) / CELL**2
+    anchor = np.array(label.at)
+    ends = np.clip(anchor, boxes[:, :2], boxes[:, 2:])
+    if label.lens:
+        ends = np.stack([at[:, 0], boxes[:, 3] - label.lens], axis=1)
+    away = ends - anchor
+    far = np.hypot(*away.T)
+    way = away / np.maximum(far, 1.0)[:, None]
+    gap = far - label.lens
+    leaders = np.stack([anchor + 4.0 * way, ends - (label.lens or 6.0) * way], axis=1)
+    led = (gap > NEAR) & label.led
+    cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 9.0 * label.hides * on_diver.within(boxes) / area
+    cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
+    cost += led * 0.35 * _met(leaders, gap, on_line)
+    return _Tried(boxes, leaders, led, np.asarray(cost))
+
+
+def _met(leaders: Floats, gap: Floats, on_line: _Counted) -> Floats:
+    """(n,) how much of arrows and lines leaders go over, the first pixels left out: there is what they lead to."""
+    shares = np.linspace(0.0, 1.0, SAMPLES)
+    points = leaders[:, :1] + shares[None, :, None] * (leaders[:, 1:] - leaders[:, :1])
+    flat = points.reshape(-1, 2)
+    met = on_line.within(np.concatenate([flat - 3.0, flat + 3.0], axis=1)).reshape(len(leaders), SAMPLES) > 0.0
+    met &= shares[None] * gap[:, None] > 14.0
+    return np.asarray(met.mean(axis=1) * gap / 7.0)
+
+
+def _through(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
+    """(n, m) whether lines (n, 2, 2) go through boxes (m, 4): whether they are in both of its bands at one time."""
+    start, along = lines[:, None, 0], lines[:, None, 1] - lines[:, None, 0]
+    along = np.where(along == 0.0, 1e-9, along)
+    one, other = (boxes[None, :, :2] - start) / along, (boxes[None, :, 2:] - start) / along
+    enters, leaves = np.minimum(one, other).max(axis=2), np.maximum(one, other).min(axis=2)
+    return np.asarray(np.maximum(enters, 0.0) < np.minimum(leaves, 1.0))
+
+
+def _cross(some: Floats, others: Floats) -> NDArray[np.bool_]:
+    """(n, m) whether lines (n, 2, 2) cross others (m, 2, 2)."""
+    a, b = some[:, None, 0], some[:, None, 1]
+    c, d = others[None, :, 0], others[None, :, 1]
+
+    def side(start: Floats, end: Floats, point: Floats) -> Floats:
+        along, aside = end - start, point - start
+        return np.asarray(along[..., 0] * aside[..., 1] - along[..., 1] * aside[..., 0])
+
+    return np.asarray((side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0))

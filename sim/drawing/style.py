@@ -1,0 +1,60 @@
+"""Light, dark and print: the look of a picture's ground, letters and lines; meanings keep their hue in all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+
+from sim.drawing.palette import (
+    BUOYANCY,
+    GRID,
+    HEAD_DOWN,
+    HEAD_UP,
+    INK,
+    PAPER,
+    SOFT_INK,
+    WATER_BOTTOM,
+    WATER_TOP,
+    WEIGHT,
+)
+
+StyleName = Literal["light", "dark", "print"]
+
+
+@dataclass(frozen=True)
+class Style:
+    """Colours of one look.
+
+    ground : colours of the sheet, above and below, None for a see-through one;  halo : about letters and lines
+    grid : of the squares behind the diver, None for none;  outline : of the diver
+    weight : fill of the weight's arrow, buoyancy : of the other, both edged in ink
+    """
+
+    ink: str
+    soft_ink: str
+    paper: str
+    halo: str
+    ground: tuple[str, str] | None
+    grid: str | None
+    outline: str
+    head_up: str
+    head_down: str
+    weight: str
+    buoyancy: str
+
+
+LIGHT: Final = Style(
+    ink=INK, soft_ink=SOFT_INK, paper=PAPER, halo="#ffffff", ground=(WATER_TOP, WATER_BOTTOM), grid=GRID,
+    outline=INK, head_up=HEAD_UP, head_down=HEAD_DOWN, weight=WEIGHT, buoyancy=BUOYANCY,
+)  # fmt: skip
+PRINT: Final = replace(LIGHT, ink="#000000", soft_ink="#333333", ground=("#ffffff", "#ffffff"), grid=None)
+DARK: Final = Style(
+    ink="#f2f6f8", soft_ink="#b9c8d2", paper="#10222e", halo="#0b1a24", ground=("#1d3a4b", "#0b1a24"), grid="#3f6074",
+    outline="#050b10", head_up="#63b8f2", head_down="#f39a3a", weight="#f2f6f8", buoyancy="#10222e",
+)  # fmt: skip
+STYLES: Final[dict[StyleName, Style]] = {"light": LIGHT, "dark": DARK, "print": PRINT}
+
+
+def see_through(style: Style) -> Style:
+    """The style without a ground, to be laid on a slide."""
+    return replace(style, ground=None, grid=None)
