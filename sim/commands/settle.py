@@ -135,7 +135,7 @@ def _drawn(report: SettleReport, held: str, chosen: Chosen, draft: Path) -> str:
     from sim.answers.settle.drawn.picture import draw_settled
     from sim.answers.settle.drawn.story import story_of
 
-    return draw_settled(story_of(report, held), draft, chosen)
+    return draw_settled(story_of(report, held, chosen.layers), draft, chosen)
 
 
 def _drawn_afloat(afloat: _Afloat, chosen: Chosen, draft: Path) -> str:

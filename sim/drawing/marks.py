@@ -107,20 +107,3 @@ def draw_barb(
     aside = np.array([-way[1], way[0]])
     corners = [tip, tip - size * way + 0.42 * size * aside, tip - size * way - 0.42 * size * aside]
     canvas.axes.add_artist(Polygon(corners, closed=True, facecolor=colour, edgecolor="none", zorder=zorder, gid=MARK))
-
-
-def pitch_in_words(pitch: float) -> str:
-    """As "17° head-down"; an attitude within half a tenth of a degree of level is "level"."""
-    angle = float(np.degrees(pitch))
-    if abs(angle) < 0.05:
-        return "level"
-    shown = f"{abs(angle):.1f}" if abs(angle) < 9.95 else f"{abs(angle):.0f}"
-    return f"{shown}° {'head-up' if angle > 0 else 'head-down'}"
-
-
-def moment_in_words(moment: float) -> str:
-    """As "12.3 N m, turns head-down"; moments under 0.05 N m are "no moment to speak of"."""
-    if abs(moment) < 0.05:
-        return "under 0.05 N m, turns neither way"
-    shown = f"{abs(moment):.1f}" if abs(moment) < 99.95 else f"{abs(moment):.0f}"
-    return f"{shown} N m, turns {'head-up' if moment > 0 else 'head-down'}"

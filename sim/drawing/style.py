@@ -7,11 +7,13 @@ from typing import Final, Literal
 
 from sim.drawing.palette import (
     BUOYANCY,
+    FAILS,
     GRID,
     HEAD_DOWN,
     HEAD_UP,
     INK,
     PAPER,
+    PASSES,
     SOFT_INK,
     WATER_BOTTOM,
     WATER_TOP,
@@ -27,7 +29,8 @@ class Style:
 
     ground : colours of the sheet, above and below, None for a see-through one;  halo : about letters and lines
     grid : of the squares behind the diver, None for none;  outline : of the diver
-    weight : fill of the weight's arrow, buoyancy : of the other, both edged in ink
+    passes, fails : of what is measured
+    weight : fill of the weight's arrow;  buoyancy : of the other, both edged in ink
     """
 
     ink: str
@@ -39,18 +42,22 @@ class Style:
     outline: str
     head_up: str
     head_down: str
+    passes: str
+    fails: str
     weight: str
     buoyancy: str
 
 
 LIGHT: Final = Style(
     ink=INK, soft_ink=SOFT_INK, paper=PAPER, halo="#ffffff", ground=(WATER_TOP, WATER_BOTTOM), grid=GRID,
-    outline=INK, head_up=HEAD_UP, head_down=HEAD_DOWN, weight=WEIGHT, buoyancy=BUOYANCY,
+    outline=INK, head_up=HEAD_UP, head_down=HEAD_DOWN, passes=PASSES, fails=FAILS,
+    weight=WEIGHT, buoyancy=BUOYANCY,
 )  # fmt: skip
 PRINT: Final = replace(LIGHT, ink="#000000", soft_ink="#333333", ground=("#ffffff", "#ffffff"), grid=None)
 DARK: Final = Style(
     ink="#f2f6f8", soft_ink="#b9c8d2", paper="#10222e", halo="#0b1a24", ground=("#1d3a4b", "#0b1a24"), grid="#3f6074",
-    outline="#050b10", head_up="#63b8f2", head_down="#f39a3a", weight="#f2f6f8", buoyancy="#10222e",
+    outline="#050b10", head_up="#63b8f2", head_down="#f39a3a",
+    passes="#8fd06f", fails="#e79cc6", weight="#f2f6f8", buoyancy="#10222e",
 )  # fmt: skip
 STYLES: Final[dict[StyleName, Style]] = {"light": LIGHT, "dark": DARK, "print": PRINT}
 

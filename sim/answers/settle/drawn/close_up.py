@@ -11,6 +11,7 @@ from sim.drawing.canvas import Canvas, points
 from sim.drawing.label_places import Place
 from sim.drawing.letters import set_width
 from sim.drawing.marks import MARK, draw_centre, draw_line, draw_word
+from sim.telling.language import quantity, say
 
 LENS: Final = 62.0  # pixels, radius
 SIZE: Final = 20.0  # of letters
@@ -38,11 +39,14 @@ def close_up_words(apart: Floats, scale: float) -> list[str]:
 def apart_in_words(apart: Floats) -> list[str]:
     """As "CB 11 mm above CM"; ``apart`` (2,) right and up [m], head to the right."""
     right, up = 1000.0 * float(apart[0]), 1000.0 * float(apart[1])
-    across = f"{abs(right):.0f} mm {'headward' if right > 0 else 'footward'} of CM"
-    upward = f"{abs(up):.0f} mm {'above' if up >= 0 else 'below'} CM"
+    across, upward = quantity(abs(right), "mm", 0), quantity(abs(up), "mm", 0)
     if abs(right) < 0.5:
-        return [f"CB {upward}"]
-    return [f"CB {across}"] if abs(up) < 0.5 else [f"CB {across},", upward]
+        return [say("CB {size} above CM", size=upward) if up >= 0 else say("CB {size} below CM", size=upward)]
+    headward = right > 0
+    aside = say("CB {size} headward of CM", size=across) if headward else say("CB {size} footward of CM", size=across)
+    if abs(up) < 0.5:
+        return [aside]
+    return [aside, say("and {size} above it", size=upward) if up >= 0 else say("and {size} below it", size=upward)]
 
 
 def draw_close_up(canvas: Canvas, place: Place, apart: Floats, scale: float) -> None:

@@ -12,8 +12,17 @@ from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.answers.settle.drawn.close_up import LENS, close_up_size, draw_close_up
+from sim.answers.settle.drawn.measures import Measure
 from sim.answers.settle.drawn.story import Story, Turner
-from sim.answers.settle.drawn.words import HEAD_DOWN, HEAD_UP, HORIZON, VIEW_NAMES, item_words
+from sim.answers.settle.drawn.words import (
+    BUOYANCY,
+    HORIZON,
+    VIEW_NAMES,
+    WEIGHT,
+    force_words,
+    item_words,
+    way_words,
+)
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted, points
 from sim.drawing.free_space import Box, spread_over
 from sim.drawing.label_places import Label, Place, placed
@@ -24,6 +33,7 @@ from sim.drawing.sheet_options import Layer
 from sim.drawing.surfaces import DressedScene
 from sim.drawing.views import View, head_view, projected, side_view, three_quarter_view, top_view
 from sim.rig import STANDARD_GRAVITY
+from sim.telling.language import told
 from sim.telling.lead_words import NO_MOMENT
 
 BIGGEST: Final = 640.0  # pixels a metre
@@ -120,7 +130,7 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
         ends = np.array([[panel.room.left, level], [panel.room.right, level]])
         draw_line(canvas, ends, canvas.style.soft_ink, 2.0, 2.0, dashes=(7, 4), halo=False)
         lines.append(_along(ends))
-        names.append(_name((panel.room.left + 62.0, level), (HORIZON,), 20.0, 1, bold=False))
+        names.append(_name((panel.room.left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False))
     if "arrows" in layers and (panel.name != "three-quarter" or panel.turning):
         names += _forces(canvas, panel, story, lines)
         if panel.turning:
@@ -129,6 +139,8 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
             _seen_from_above(canvas, panel, story.turners)
     if "arc" in layers and panel.turning and abs(story.flat.trimming_moment) >= NO_MOMENT:
         names.append(_arc(canvas, panel, story.flat.trimming_moment, lines))
+    measures = [m for m in story.measures if not panel.small or m.view == panel.name]
+    names += [_measured(canvas, panel, one, lines) for one in measures]
     if "arrows" in layers and not panel.small:
         names.append(_lens_wanted(panel, story))
     page = Box(panel.room.left + 4.0, panel.room.bottom + 4.0, panel.room.right - 4.0, panel.room.top - 4.0)
@@ -136,8 +148,9 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
     taken = []
     if panel.small:
         at = (panel.room.left + 8.0, panel.room.top - 14.0)
-        draw_word(canvas, at, VIEW_NAMES[panel.name], size=20.0, across="left", colour=canvas.style.soft_ink)
-        taken = [Box(at[0], at[1] - 14.0, at[0] + set_width(VIEW_NAMES[panel.name], 20.0), at[1] + 14.0)]
+        named = told(VIEW_NAMES[panel.name])
+        draw_word(canvas, at, named, size=20.0, across="left", colour=canvas.style.soft_ink)
+        taken = [Box(at[0], at[1] - 14.0, at[0] + set_width(named, 20.0), at[1] + 14.0)]
     places = placed([n.label for n in names], panel.drawn, along, taken, page)
     for name, place in zip(names, places, strict=True):
         if place is None:
@@ -201,14 +214,14 @@ def _forces(canvas: Canvas, panel: FlatPanel, story: Story, lines: list[Floats])
     greater = max(weight, buoyancy, 1e-9)
     names = []
     for place, newtons, way, word, colour in (
-        (scene.cm, weight, -1.0, "weight", style.weight),
-        (scene.cb, buoyancy, 1.0, "buoyancy", style.buoyancy),
+        (scene.cm, weight, -1.0, WEIGHT, style.weight),
+        (scene.cb, buoyancy, 1.0, BUOYANCY, style.buoyancy),
     ):
         start = panel.at(place)[0]
         if panel.name != "top":
             tip = draw_force(canvas, start, way * FORCE * newtons / greater, colour, 29.0)
             lines.append(_arrow_points(start, tip, 16.0))
-            names.append(_name((float(tip[0]), float(tip[1])), (f"{word} {newtons:.0f} N",), SIZE, int(way)))
+            names.append(_name((float(tip[0]), float(tip[1])), (force_words(word, newtons),), SIZE, int(way)))
         draw_centre(canvas, start, colour, 10.0, 31.0)
     return names
 
@@ -227,8 +240,8 @@ def _turners(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner], lines:
         colour = canvas.style.head_up if turner.moment > 0.0 else canvas.style.head_down
         tip = draw_force(canvas, start, way * TURN * abs(turner.moment) / greatest, colour, 30.0, slim=True)
         lines.append(_arrow_points(start, tip, 12.0))
-        name, told = item_words(turner.name, turner.moment)
-        words = (*wrapped_to(name, WIDEST, SIZE), told)
+        name, size = item_words(turner.name, turner.moment)
+        words = (*wrapped_to(name, WIDEST, SIZE), size)
         names.append(_name((float(tip[0]), float(tip[1])), words, SIZE, int(way), bold=False, last_bold=True))
     return names
 
@@ -261,6 +274,24 @@ def _spread(x: Floats, ways: Floats, centre: float) -> Floats:
     return moved
 
 
+def _measured(canvas: Canvas, panel: FlatPanel, measure: Measure, lines: list[Floats]) -> _Name:
+    """Lines of what is measured, in the colour of how it is found."""
+    from matplotlib.patches import Polygon
+
+    style = canvas.style
+    colour = style.ink if measure.passes is None else style.passes if measure.passes else style.fails
+    if measure.area is not None:
+        corners = panel.at(measure.area)
+        canvas.axes.add_artist(Polygon(corners, facecolor=colour, edgecolor="none", alpha=0.30, zorder=24.0))
+    for number, line in enumerate(measure.lines):
+        seen = panel.at(line)
+        draw_line(canvas, seen, colour, 2.4 if number else 4.5, 28.5, dashes=(4, 2) if number == 1 else None)
+        lines.append(_along(seen))
+    at = panel.at(measure.at)[0]
+    name = _name((float(at[0]), float(at[1])), measure.words, 19.0, 0, bold=False)
+    return replace(name, label=replace(name.label, needed=False))
+
+
 def _seen_from_above(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner]) -> None:
     """Discs instead of arrows, in proportion by their area, as an arrow's tip (dot) or its feathers (cross)."""
     from matplotlib.patches import Circle
@@ -291,6 +322,6 @@ def _arc(canvas: Canvas, panel: FlatPanel, moment: float, lines: list[Floats]) -
     ahead = way * np.array([-np.sin(end), np.cos(end)])
     draw_barb(canvas, arc[-1] + 26.0 * ahead, ahead, colour, 36.0)
     lines += [_along(arc), _along(np.stack([arc[-1], arc[-1] + 30.0 * ahead]))]
-    words = (f"{abs(moment):.1f} N m", HEAD_UP if way > 0.0 else HEAD_DOWN)
+    words = way_words(moment)
     name = _name((float(arc[-1][0]) + 14.0, float(arc[-1][1])), words, 25.0, 0)
     return replace(name, label=replace(name.label, ahead=True, led=False))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from sim.answers.settle.drawn.words import HEAD_DOWN, HEAD_UP
+from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.letters import set_width
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
+from sim.telling.language import told
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
 SIZE = 19.0  # of letters
@@ -32,19 +33,25 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
     for share_at, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
         value = f"{1000.0 * share_at * deepest:g}" + (" mm" if share_at == 1.0 else "")
         draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across)
-    said = "gas in the suit" + (f" (drawn {enlarged:g}× as thick)" if enlarged != 1.0 else "")
+    said = thicker_words(enlarged)
     draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=SIZE, across="left")
 
 
-def draw_key(canvas: Canvas, at: tuple[float, float], said: str) -> None:
-    """The two colours of what turns the diver, then a sentence."""
+def key_colours(canvas: Canvas, arrows: bool, measures: bool) -> list[tuple[str, str]]:
+    """Colours that the picture uses and what each means."""
+    style = canvas.style
+    turning = [(style.head_up, told(HEAD_UP)), (style.head_down, told(HEAD_DOWN))] if arrows else []
+    return turning + ([(style.passes, told(PASSES)), (style.fails, told(FAILS))] if measures else [])
+
+
+def draw_key(canvas: Canvas, at: tuple[float, float], colours: list[tuple[str, str]]) -> None:
+    """Colours and what they mean, side by side."""
     from matplotlib.patches import Rectangle
 
     x, y = at
-    for colour, words in ((canvas.style.head_up, HEAD_UP), (canvas.style.head_down, HEAD_DOWN)):
+    for colour, words in colours:
         canvas.axes.add_artist(
             Rectangle((x, y - 8.0), 26.0, 16.0, facecolor=colour, edgecolor=canvas.style.halo, zorder=30)
         )
         draw_word(canvas, (x + 34.0, y), words, size=SIZE, across="left", bold=True)
         x += 34.0 + set_width(words, SIZE, bold=True) + 28.0
-    draw_word(canvas, (x, y), said, size=SIZE, across="left")

@@ -10,7 +10,7 @@ from typing import Final
 from meshes.mesh import Floats
 from sim.answers.settle.drawn.backdrop import draw_grid, draw_ground
 from sim.answers.settle.drawn.flat_panel import FlatPanel, bubble_radii, draw_panel, panel_of
-from sim.answers.settle.drawn.insets import draw_gas_scale, draw_key
+from sim.answers.settle.drawn.insets import draw_gas_scale, draw_key, key_colours
 from sim.answers.settle.drawn.moments import MomentPanel, draw_moments, moment_panels
 from sim.answers.settle.drawn.story import Story
 from sim.answers.settle.drawn.words import (
@@ -34,12 +34,13 @@ from sim.drawing.scene import DrawnPicture
 from sim.drawing.sheet_options import Chosen
 from sim.drawing.surfaces import DressedScene, Surface, dressed_all
 from sim.drawing.views import View, projected
+from sim.telling.language import told
 
 FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any text but "" and "0" counts as yes
 FINENESS: Final = 0.8  # pixels, of the flat shapes
 MARGIN: Final = 40.0
 HEAD: Final = 160.0  # pixels kept for title and answer
-FOOT: Final = 138.0  # and for the small print
+FOOT: Final = 156.0  # and for the small print
 STRIP: Final = 0.40  # of what is between, for the moments after letting go
 HEADING: Final = 34.0  # over the strip
 
@@ -168,7 +169,7 @@ def annotate(
         draw_moments(canvas, moments, horizon="horizon" in chosen.layers)
         heading = HELD if story.kept_level else FREE
         at = (MARGIN + 8.0, moments[0].room.top + 0.5 * HEADING)
-        draw_word(canvas, at, heading, size=24.0, across="left", bold=True)
+        draw_word(canvas, at, told(heading), size=24.0, across="left", bold=True)
     _write_head(canvas, story)
     _write_foot(canvas, story, dress, chosen)
 
@@ -178,7 +179,7 @@ def _write_head(canvas: Canvas, story: Story) -> None:
     left, top = MARGIN + 8.0, canvas.height
     held = story.held
     if not story.moments:
-        held = INDIFFERENT
+        held = told(INDIFFERENT)
     lines = ((story.flat.title, 34.0, True, 46.0), (headline(story.flat.trimming_moment), 28.0, True, 94.0),
              (held, 25.0, False, 135.0))  # fmt: skip
     for text, size, bold, down in lines:
@@ -192,17 +193,18 @@ def _write_foot(canvas: Canvas, story: Story, dress: DressedScene, chosen: Chose
     left, style = MARGIN + 8.0, canvas.style
     start = left
     if dress.deepest > 0.0:
-        draw_gas_scale(canvas, (left, 86.0), dress.deepest, story.flat.gas_scale)
+        draw_gas_scale(canvas, (left, 98.0), dress.deepest, story.flat.gas_scale)
         start = left + 440.0
-    level = 120.0
-    if "arrows" in chosen.layers:
-        said = rest_words(story.others)
-        draw_key(canvas, (start, level), LENGTHS)
-        draw_word(canvas, (start, level - 26.0), f"{said} {SCALES}", size=19.0, across="left")
-        level -= 52.0
-    told = "; ".join(story.flat.caption)
-    size = min(18.0, 18.0 * (canvas.width - start - MARGIN) / max(set_width(told, 18.0), 1.0))
-    draw_word(canvas, (start, level), told, size=size, across="left", colour=style.soft_ink)
+    room, arrows = canvas.width - start - MARGIN, "arrows" in chosen.layers
+    draw_key(
+        canvas, (start, 138.0), key_colours(canvas, bool(chosen.layers & {"arrows", "arc"}), bool(story.measures))
+    )
+    said = f"{told(LENGTHS)} {rest_words(story.others)} {told(SCALES)}" if arrows else ""
+    for number, line in enumerate(wrapped_to(said, room, 18.0)[:2]):
+        draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=18.0, across="left")
+    small = "; ".join(story.flat.caption)
+    size = min(18.0, 18.0 * room / max(set_width(small, 18.0), 1.0))
+    draw_word(canvas, (start, 64.0), small, size=size, across="left", colour=style.soft_ink)
     for number, line in enumerate(reversed(wrapped_to(story.flat.caution, canvas.width - 2.0 * left, 18.0)[:2])):
         draw_word(canvas, (left, 15.0 + 23.0 * number), line, size=18.0, across="left", colour=style.soft_ink)
 

@@ -17,7 +17,8 @@ from sim.drawing.scene import HangingScene, LooseGas, SuitGas, WingGas
 from sim.person.person import FINENESS
 from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say
 from sim.telling.words import heavy_or_light
 
 FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
@@ -45,7 +46,7 @@ def scene_at(report: SettleReport, up: Floats, gas: GasThere | None = None) -> H
     gas = gas_there(report.soft, up) if gas is None else gas
     scene = scene_with(report.assembled, up, gas)
     return replace(
-        scene, trimming_moment=report.flat.pitch_moment, caption=captions(report, gas, scene.mass), caution=CAUTION
+        scene, trimming_moment=report.flat.pitch_moment, caption=captions(report, gas, scene.mass), caution=told_caution()
     )
 
 
@@ -87,16 +88,14 @@ def centres(rig: Rig, gas: GasThere) -> tuple[float, Floats, Floats]:
 
 def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...]:
     """Small print: gas, balance of weight, water."""
-    said = [
-        f"{name} {held.sum() / LITRE:.1f} l"
-        for name, held in (("wing", gas.wing), ("suit", gas.suit))
-        if held is not None
-    ]
-    said.append(f"mass {mass:.1f} kg")
-    balance = heavy_or_light(gas.net_buoyancy)
-    said.append("neutral" if balance.startswith("neutral") else f"net {balance}")
-    water = report.assembled.rig.water
-    return "; ".join(said), f"water {water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar absolute"
+    water, said = report.assembled.rig.water, []
+    if gas.wing is not None:
+        said.append(say("gas in the wing {size}", size=quantity(gas.wing.sum() / LITRE, "l", 1)))
+    if gas.suit is not None:
+        said.append(say("gas in the suit {size}", size=quantity(gas.suit.sum() / LITRE, "l", 1)))
+    said += [say("mass {size}", size=quantity(mass, "kg", 1)), heavy_or_light(gas.net_buoyancy)]
+    said.append(say("water {size}", size=quantity(water.density, "kg/m³", 0)))
+    return (*said, say("{size} absolute", size=quantity(water.pressure / 1e5, "bar", 2)))
 
 
 def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:

@@ -9,11 +9,13 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from sim.answers.settle.drawn.measures import Measure, measures_of
 from sim.answers.settle.drawn.settled import GasThere, gas_there, scene_at
 from sim.answers.settle.drawn.words import after_words, end_words
 from sim.answers.settle.freeze import TIMES
 from sim.answers.settle.report import SettleReport
 from sim.drawing.scene import HangingScene
+from sim.drawing.sheet_options import USUAL, Layer
 from sim.settling.settle import Settled
 from sim.statics.flat import ItemMoment
 from sim.telling.groups import GROUPS
@@ -50,6 +52,7 @@ class Story:
     flat : the diver held flat, the gas at rest;  turners : what turns them, the greatest first
     others : what all else does together [N m], plus head-up;  held : what that asks of posture, as a sentence
     moments : after letting go, the end last; none for a rig that stays as it is put
+    measures : what else may be laid over the diver held flat
     kept_level : whether they are kept from rolling meanwhile
     """
 
@@ -58,16 +61,22 @@ class Story:
     others: float
     held: str
     moments: tuple[Moment, ...] = ()
+    measures: tuple[Measure, ...] = ()
     kept_level: bool = True
 
 
-def story_of(report: SettleReport, held: str = "") -> Story:
-    """The story of a report; ``held`` in the words of the answer on posture."""
+def story_of(report: SettleReport, held: str = "", layers: frozenset[Layer] = USUAL) -> Story:
+    """The story of a report.
+
+    held : what that asks, in the words of the answer on posture;  layers : of the picture to be
+    """
     turners = turners_of(report)
     shown = _worth_an_arrow(turners)
     rest = sum(t.moment for t in turners) - sum(t.moment for t in shown)
     kept = report.settled is not None and report.settled.roll_rule == "held"
-    return Story(scene_at(report, FLAT), shown, rest, held, _moments(report), kept)
+    return Story(
+        scene_at(report, FLAT), shown, rest, held, _moments(report), measures_of(report.assembled, layers), kept
+    )
 
 
 def turners_of(report: SettleReport) -> tuple[Turner, ...]:
