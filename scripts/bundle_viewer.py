@@ -13,6 +13,7 @@ from pathlib import Path
 
 SIM = Path(__file__).resolve().parent.parent / "sim"
 WEB = SIM / "drawing" / "web"
+BENCH = sorted((SIM / "page" / "web").glob("*.js"))
 PINNED = ("three@0.187.0", "@types/three@0.187.0", "esbuild@0.28.2", "typescript@7.0.2")
 TYPES = ("--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2022", "--module", "esnext",
          "--moduleResolution", "bundler", "--lib", "es2022,dom,dom.iterable")  # fmt: skip
@@ -24,12 +25,12 @@ def main() -> int:
         sys.exit("npm is not there: install node, then run this again")
     source = (WEB / "viewer.js").read_bytes()
     with tempfile.TemporaryDirectory() as name:
-        for file in (WEB / "viewer.js", WEB / "page.js", SIM / "page" / "web" / "bench.js"):
+        for file in (WEB / "viewer.js", WEB / "page.js", *BENCH):
             shutil.copy(file, name)
         for words in (
             ("npm", "init", "--yes"),
             ("npm", "install", "--no-save", *PINNED),
-            ("npx", "tsc", *TYPES, "viewer.js", "page.js", "bench.js"),
+            ("npx", "tsc", *TYPES, "viewer.js", "page.js", *(file.name for file in BENCH)),
             ("npx", "esbuild", "viewer.js", "--bundle", "--minify", "--format=iife", "--global-name=hangflatViewer",
              "--legal-comments=eof", "--outfile=viewer.min.js"),
         ):  # fmt: skip

@@ -114,8 +114,8 @@ def _flattened(values: Mapping[str, Any], path: str = "") -> Iterator[tuple[str,
 
 
 def _keys(word: str) -> list[Entry]:
+    from scenarios.scenario_keys import matching, scenario_keys
     from sim.commands.listing import Entry
-    from sim.commands.scenario_keys import matching, scenario_keys
 
     found = matching(scenario_keys(), word) if word else scenario_keys()
     if not found:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import socket
 from pathlib import Path
+from typing import Final
 
-from sim.commands.console import say
+from sim.commands.console import UsageError, say
+
+MOST_AT_ONCE: Final = 100  # connections; a page has one or two
 
 
 def open(
@@ -23,29 +27,51 @@ def open(
     address_only
         Say where the page is, and open no browser.
     """
-    place = file or Path("diver.toml")
+    place = (file or Path("diver.toml")).absolute()
     import uvicorn
 
-    from sim.page.server import Bench, application
-    from sim.page.set_up import opened
+    from sim.page.desk import Desk, OpenFile
+    from sim.page.server import application
+    from sim.page.shelf import Shelf
 
     if not place.exists():
         _written_new(place)
-    set_up, text = opened(place)
-    listening = socket.socket()
-    listening.bind(("127.0.0.1", 0))
-    listening.listen()
-    bench = Bench(place, text, dict(set_up.document), listening.getsockname()[1])
-    server = uvicorn.Server(uvicorn.Config(application(bench), log_level="error", lifespan="off"))
-    say(f"The bench is at {bench.address}\nIt holds {place}. Ctrl-C ends it.")
+    opened, shelf = OpenFile.read(place), Shelf.of_user()
+    listening, token = _listening(shelf.address(place))
+    port = listening.getsockname()[1]
+    desk = Desk(opened, port, shelf=shelf) if token is None else Desk(opened, port, token, shelf)
+    desk.take(opened)
+    shelf.keep_address(place, port, desk.token)
+    config = uvicorn.Config(application(desk), log_level="error", lifespan="off", limit_concurrency=MOST_AT_ONCE)
+    server = uvicorn.Server(config)
+    say(f"The bench is at {desk.address}\nIt holds {file or place.name}. Ctrl-C ends it.")
     if not address_only:
         from webbrowser import get
 
-        get().open_new_tab(bench.address)
+        get().open_new_tab(desk.address)
     try:
         server.run(sockets=[listening])
     finally:
-        bench.close()
+        desk.close()
+
+
+def _listening(before: tuple[int, str] | None) -> tuple[socket.socket, str | None]:
+    """A socket on the loopback address, and the token where the place of before is free: then a page that was left
+    open finds the program again."""
+    for port, token in ([before] if before else []) + [(0, None)]:
+        listening = socket.socket()
+        if os.name != "nt":
+            listening.setsockopt(
+                socket.SOL_SOCKET, socket.SO_REUSEADDR, 1
+            )  # connections of before may still be closing
+        try:
+            listening.bind(("127.0.0.1", port))
+            listening.listen()
+        except OSError:
+            listening.close()
+            continue
+        return listening, token
+    raise UsageError("No port of the loopback address is free; end another program that listens on one.")
 
 
 def _written_new(place: Path) -> None:

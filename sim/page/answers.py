@@ -1,4 +1,4 @@
-"""What the page shows of a set-up, as plain values ready to be sent: each a pure function of the set-up."""
+"""What the page shows of a set-up at once, as plain values ready to be sent: each a pure function of the set-up."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from typing import Any
 import numpy as np
 
 from scenarios.errors import ScenarioError
-from sim.answers.change.candidate import Candidate
 from sim.answers.fit.answer import fit_answer
 from sim.answers.model.motion import Motion, motion_of, turned
 from sim.answers.model.page import MARKS, packed_motion, page_data
@@ -20,15 +19,19 @@ from sim.answers.settle.drawn.settled import GasThere, scene_of
 from sim.answers.settle.freeze import freeze_test
 from sim.answers.settle.report import SettleReport
 from sim.case import Case
+from sim.page.facts import facts
+from sim.page.handles import handles
+from sim.page.plate_picture import plate_picture
 from sim.page.set_up import SetUp, case_of, problems_of
 from sim.settling.settle import settle
 from sim.statics.equilibria import Equilibria
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer, moment_budget
-from sim.telling.words import attitude_words, moment_words
+from sim.telling.drawn_plate import drawn_plate_lines, told_drawn_plate
+from sim.telling.record import as_json
+from sim.telling.words import attitude_words
 
 Answer = dict[str, Any]
-SINGLES = 5  # changes by themselves that are shown
 
 
 def answered(what: str, document: Mapping[str, Any], place: str, known: Collection[str] = ()) -> Answer:
@@ -61,6 +64,7 @@ def _held(case: Case, known: Collection[str]) -> Answer:
         "stiffness": flat.pitch_stiffness,
         "estimated": list(case.assembled.estimated),
         "notes": list(case.assembled.notes),
+        "handles": [as_json(handle) for handle in handles(case)],
         "layers": [list(layer[:3]) for layer in (*LAYERS, *MARKS)],
     }
 
@@ -116,6 +120,17 @@ def _fits(case: Case, known: Collection[str]) -> Answer:
     }
 
 
+def _facts(case: Case, known: Collection[str]) -> Answer:
+    """What each value is taken to be, and what was read off a plate's drawing."""
+    drawn = told_drawn_plate(case.assembled)
+    plate = None if drawn is None or case.worn is None else {
+        "lines": drawn_plate_lines(drawn)[:-1],
+        "picture": plate_picture(case.worn.plate, drawn),
+        "flat": drawn.is_flat,
+    }  # fmt: skip
+    return {"facts": facts(case), "plate": plate}
+
+
 def _posture(case: Case, known: Collection[str]) -> Answer:
     """What the moment asks of the diver, in the words of posture."""
     from sim.answers.posture.posture import posture_of
@@ -127,37 +142,6 @@ def _posture(case: Case, known: Collection[str]) -> Answer:
         "sentence": posture_headline(found),
         "held": found.held,
         "knees": None if knee is None else f"Knees bent by {math.degrees(knee):.0f} degrees hang flat.",
-    }
-
-
-def _weighing(case: Case, known: Collection[str]) -> Answer:
-    """The lead for the last stop, and what it leaves at the start."""
-    from sim.answers.weigh.report import weigh_answer
-    from sim.answers.weigh.text import headline
-
-    return {"sentence": headline(weigh_answer(case))}
-
-
-def _advice(case: Case, known: Collection[str]) -> Answer:
-    """The fewest changes that bring balance, and the best single ones; each with the settings that make it."""
-    from sim.answers.change.report import change_report
-
-    report = change_report(case)
-    best = report.with_gear or report.advice
-    single = sorted((t for t in report.tried if t.what.advised), key=lambda t: abs(t.then.moment))[:SINGLES]
-    return {
-        "now": moment_words(report.now.moment),
-        "best": None if best is None else _change(list(best.changes), best.met.start.moment),
-        "singles": [_change([t.what], t.then.moment) for t in single if abs(t.then.moment) < abs(report.now.moment)],
-    }
-
-
-def _change(changes: list[Candidate], moment: float) -> Answer:
-    return {
-        "words": [c.words for c in changes],
-        "notes": [c.note for c in changes if c.note],
-        "moment": moment_words(moment),
-        "settings": [s for c in changes for s in c.settings],
     }
 
 
@@ -173,6 +157,5 @@ _ANSWERS: dict[str, Callable[[Case, Collection[str]], Answer]] = {
     "let go": _let_go,
     "fit": _fits,
     "posture": _posture,
-    "weighing": _weighing,
-    "advice": _advice,
+    "facts": _facts,
 }

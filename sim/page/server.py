@@ -1,184 +1,253 @@
-"""Serves the page to this machine alone, and works its answers out in processes that can be stopped.
-
-Nobody else may ask: the server listens on the loopback address, every path holds a random token, and what a request
-says of the host it was sent to and of the page it comes from must be ours. So no other page in the same browser, and
-no name that was bound to this address, can talk to it. What is sent in is bounded and read by the readers of files.
-"""
+"""Serves the page to this machine alone: what may be asked for, and what comes back."""
 
 from __future__ import annotations
 
-import asyncio
-import json
-import secrets
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
+from urllib.parse import quote
 
-from scenarios.errors import ScenarioError
+from scenarios.errors import Problem, ScenarioError
 from scenarios.settings import setting_of, with_settings
-from sim.page.answers import answered
+from scenarios.toml_file import parse_toml
+from sim.page.desk import Desk, OpenFile
 from sim.page.form import form
-from sim.page.set_up import problems_of, text_of
+from sim.page.guard import SAFE, RefusedError, Work, guarded, received, told
+from sim.page.set_up import settings_between, text_of
+from sim.page.shelf import digest_of, harmless, mark_of
+from sim.page.trunk_angle import Kind, trunk_angle
+from sim.page.words import WORDS
 from sim.telling.record import as_json
-from sim.worker_pool import WorkerPool, WorkersLostError
 
 if TYPE_CHECKING:
-    from starlette.applications import Starlette
     from starlette.requests import Request
     from starlette.responses import Response
+    from starlette.types import ASGIApp
 
-MOST: Final = 1_000_000  # bytes of a request: a set-up has thousands
-DRAINED: Final = 20_000_000  # bytes that are read past, so that whoever sent them hears why they were refused
-SLOW: Final = ("weighing", "advice")  # answers that are dropped when the set-up moves on
+SCRIPTS: Final = ("bench", "page_words", "line", "set_up", "form", "answers", "diver", "files", "photo")
 ASSETS: Final = {
     "": ("sim.page.web", "bench.html", "text/html"),
-    "bench.js": ("sim.page.web", "bench.js", "text/javascript"),
     "bench.css": ("sim.page.web", "bench.css", "text/css"),
     "viewer.js": ("sim.drawing.web", "viewer.min.js", "text/javascript"),
+    **{f"{name}.js": ("sim.page.web", f"{name}.js", "text/javascript") for name in SCRIPTS},
 }
-SAFE: Final = {
-    "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; "
-    "connect-src 'self'; img-src 'self' data: blob:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cache-Control": "no-store",
-}
+MOST_COMMANDED: Final = 8  # settings of a command that is shown; more are better saved
 
 
-@dataclass(eq=False)
-class Bench:
-    """What is served: the file that was opened and its text, and who works answers out.
-
-    port : that it listens on;  token : without which nothing answers
-    """
-
-    place: Path
-    text: str
-    document: dict[str, Any]
-    port: int
-    token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
-    quick: WorkerPool = field(default_factory=lambda: WorkerPool(1))
-    slow: WorkerPool = field(default_factory=lambda: WorkerPool(1))
-
-    @property
-    def address(self) -> str:
-        """Where the page is."""
-        return f"http://127.0.0.1:{self.port}/{self.token}/"
-
-    def close(self) -> None:
-        """End the processes."""
-        self.quick.shutdown(wait=False)
-        self.slow.shutdown(wait=False)
-
-
-def application(bench: Bench) -> Starlette:
+def application(desk: Desk) -> ASGIApp:
     """The routes below the token."""
     from starlette.applications import Starlette
     from starlette.routing import Route
 
-    def asset(name: str) -> Callable[[Request], Any]:
-        async def sent(request: Request) -> Response:
-            from starlette.responses import Response
-
-            package, file, kind = ASSETS[name]
-            return Response(files(package).joinpath(file).read_bytes(), media_type=kind, headers=SAFE)
-
-        return _guarded(bench, sent)
-
-    routes = [Route(f"/{{token}}/{name}", asset(name)) for name in ASSETS]
-    for name, work, method in (("start", _start, "GET"), ("answer", _answer, "POST"), ("apply", _apply, "POST"),
-                               ("save", _save, "POST")):  # fmt: skip
-        routes.append(Route(f"/{{token}}/{name}", _guarded(bench, _told(bench, work)), methods=[method]))
+    routes = [Route(f"/{{token}}/{name}", _asset(name)) for name in ASSETS]
+    for name, work in (
+        ("start", _start), ("answer", _answer), ("work", _work), ("share", _share), ("drop", _drop),
+        ("apply", _apply), ("save", _save), ("files", _files), ("open", _open), ("import", _import),
+        ("outputs", _outputs), ("write", _write), ("angle", _angle),
+    ):  # fmt: skip
+        routes.append(Route(f"/{{token}}/{name}", told(desk, work), methods=["POST"]))
+    routes.append(Route("/{token}/drawing", _drawing(desk), methods=["POST"]))
     app = Starlette(routes=routes)
     app.router.redirect_slashes = False
-    return app
+    return guarded(desk, app)
 
 
-def _guarded(bench: Bench, work: Callable[[Request], Any]) -> Callable[[Request], Any]:
-    """Only requests to this very host, from this very page, with the token."""
+def _asset(name: str) -> Work:
+    async def sent(request: Request) -> Response:
+        from starlette.responses import Response
 
-    async def guarded(request: Request) -> Response:
-        from starlette.responses import PlainTextResponse
+        package, file, kind = ASSETS[name]
+        return Response(files(package).joinpath(file).read_bytes(), media_type=kind, headers=SAFE)
 
-        hosts = (f"127.0.0.1:{bench.port}", f"localhost:{bench.port}")
-        origin = request.headers.get("origin")
-        same = origin is None or origin in tuple(f"http://{host}" for host in hosts)
-        if request.headers.get("host") not in hosts or not same:
-            return PlainTextResponse("Only the page that this program opened may ask.", 403, headers=SAFE)
-        if not secrets.compare_digest(request.path_params["token"], bench.token):
-            return PlainTextResponse("The address is not complete: open the one that was printed.", 404, headers=SAFE)
-        found: Response = await work(request)
-        return found
-
-    return guarded
+    return sent
 
 
-def _told(bench: Bench, work: Callable[[Bench, Any], Any]) -> Callable[[Request], Any]:
-    """JSON in, bounded, and JSON out."""
-
-    async def told(request: Request) -> Response:
-        from starlette.responses import JSONResponse
-
-        body, sent = bytearray(), 0
-        async for piece in request.stream():
-            sent += len(piece)
-            if sent <= MOST:
-                body += piece
-            elif sent > DRAINED:
-                break  # who goes on after that is cut off
-        if sent > MOST:
-            return JSONResponse({"problems": [{"key": "", "message": "more was sent than a set-up holds"}]}, 413)
-        try:
-            asked = json.loads(body) if body else {}
-        except ValueError:
-            return JSONResponse({"problems": [{"key": "", "message": "what was sent cannot be read"}]}, 400)
-        try:
-            return JSONResponse(await work(bench, asked), headers=SAFE)
-        except ScenarioError as refused:
-            return JSONResponse({"problems": problems_of(refused)}, headers=SAFE)
-        except WorkersLostError as lost:
-            return JSONResponse({"problems": [{"key": "", "message": str(lost)}]}, headers=SAFE)
-        except (KeyError, TypeError, AttributeError):
-            return JSONResponse({"problems": [{"key": "", "message": "what was sent is no set-up"}]}, 400)
-
-    return told
+def _begun(desk: Desk, file: OpenFile) -> dict[str, Any]:
+    """What the page knows of an open file: as it is saved, and as it was left."""
+    draft = desk.shelf.draft(file.place)
+    kept = None if draft is None or draft["document"] == file.document else draft["document"]
+    return {
+        "mark": file.mark, "file": file.place.name, "document": file.document, "draft": kept,
+        "base": digest_of(file.text),
+    }  # fmt: skip
 
 
-async def _start(bench: Bench, asked: Any) -> dict[str, Any]:
+async def _start(desk: Desk, asked: Mapping[str, Any]) -> Any:
     """What the page begins with."""
     return {
+        "words": dict(WORDS),
         "groups": [as_json(group) for group in form()],
-        "document": bench.document,
-        "file": bench.place.name,
+        **_begun(desk, desk.file(asked.get("mark"))),
     }
 
 
-async def _answer(bench: Bench, asked: Any) -> dict[str, Any]:
-    what = str(asked["what"])
-    if what in SLOW and asked.get("cancel"):
-        bench.slow.shutdown(wait=False)
-        bench.slow = WorkerPool(1)
-        return {}
-    pool = bench.slow if what in SLOW else bench.quick
-    known = [str(k) for k in asked.get("known", ())]
-    future = pool.submit(answered, what, dict(asked["document"]), str(bench.place), known)
-    return await asyncio.wrap_future(future)
+def _document(desk: Desk, asked: Mapping[str, Any]) -> tuple[OpenFile, dict[str, Any]]:
+    file, document = desk.file(asked.get("mark")), asked["document"]
+    if not isinstance(document, dict):
+        raise TypeError
+    desk.confined(document, file)
+    return file, document
 
 
-async def _apply(bench: Bench, asked: Any) -> dict[str, Any]:
+async def _answer(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    file, document = _document(desk, asked)
+    if asked["what"] == "held":
+        if document == file.document:
+            desk.shelf.drop_draft(file.place)
+        else:
+            desk.shelf.keep_draft(file.place, document, digest_of(file.text))
+    return await desk.answer(str(asked["what"]), document, file, [str(k) for k in asked.get("known", ())])
+
+
+async def _work(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    file, document = _document(desk, asked)
+    more = asked.get("more", {})
+    if isinstance(more.get("pinned"), dict):
+        desk.confined(more["pinned"], file)
+    return await desk.work_out(str(asked["what"]), document, file, more, str(asked.get("ticket", "")))
+
+
+async def _share(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    return {"share": desk.share(str(asked["ticket"]))}
+
+
+async def _drop(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    desk.drop_work()
+    return {}
+
+
+async def _apply(desk: Desk, asked: Mapping[str, Any]) -> Any:
     """A set-up with KEY=VALUE settings in it."""
     settings = [setting_of(str(text)) for text in asked["settings"]]
     return {"document": with_settings(asked["document"], settings)}
 
 
-async def _save(bench: Bench, asked: Any) -> dict[str, Any]:
-    """Write the set-up to the file that was opened, and nowhere else; its comments are kept."""
-    text = text_of(asked["document"], bench.text)
-    draft = bench.place.with_name(f".{bench.place.name}.draft")
-    draft.write_text(text, encoding="utf-8", newline="\n")
-    draft.replace(bench.place)
-    bench.text = text
-    return {"file": str(bench.place)}
+async def _save(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """Write the set-up to the file that was opened, or to another name beside it, and nowhere else."""
+    file, document = _document(desk, asked)
+    name = asked.get("name")
+    over = bool(asked.get("over"))
+    if name is None and not over and desk.is_changed(file, asked.get("base")):
+        return {"changed": True}
+    if name is not None and not over and file.place.with_name(harmless(str(name))).exists():
+        raise ScenarioError([Problem("", f"{harmless(str(name))} is there already; choose another name", "name")])
+    if over:
+        file.text = OpenFile.read(file.place).text if file.place.exists() else file.text
+    return _begun(desk, desk.saved(file, document, None if name is None else str(name)))
+
+
+async def _files(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """What can be opened: recent files, and those beside the one that is open."""
+    file = desk.file(asked.get("mark"))
+    return {
+        "recent": [{"mark": mark_of(p), "name": p.name, "folder": str(p.parent)} for p in desk.shelf.recent()],
+        "beside": [p.name for p in desk.beside(file)],
+    }
+
+
+async def _open(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """Another file: one opened before, or one in the same folder by its name; ``anew`` reads this one again."""
+    file = desk.file(asked.get("mark"))
+    if asked.get("anew"):
+        fresh = OpenFile.read(file.place)
+        file.text, file.document = fresh.text, fresh.document
+        desk.shelf.drop_draft(file.place)
+        return _begun(desk, file)
+    if "recent" in asked:
+        places = [p for p in desk.shelf.recent() if mark_of(p) == asked["recent"]]
+    else:
+        places = [p for p in desk.beside(file) if p.name == asked["name"]]
+    if not places:
+        raise ScenarioError([Problem("", "this file is not there any more")])
+    return _begun(desk, desk.take(OpenFile.read(places[0])))
+
+
+async def _import(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """The set-up that a scenario's text says, to go on with in the file that is open."""
+    document = parse_toml(str(asked["text"]), harmless(str(asked.get("name", "scenario"))))
+    if "part" in document:
+        raise ScenarioError([Problem("", "this is a parts file, which has no person to set up")])
+    file = desk.file(asked.get("mark"))
+    desk.confined(document, file)
+    return {"document": document}
+
+
+def _drawing(desk: Desk) -> Work:
+    """A plate's drawing dropped in; it is read where answers are worked out, by the readers of files."""
+    from meshes.drawings.shape_file import MOST_BYTES
+    from scenarios.back_gear import DRAWING_KINDS
+
+    async def asked(request: Request) -> Response:
+        from starlette.responses import JSONResponse
+
+        try:
+            name = harmless(request.query_params.get("name", ""))
+            if Path(name).suffix.lower() not in DRAWING_KINDS:
+                raise RefusedError(f"{name} is no drawing read here; known: {', '.join(DRAWING_KINDS)}", 415)
+            content = await received(request, MOST_BYTES)
+            place = desk.shelf.keep_drawing(name, content)
+        except RefusedError as why:
+            return JSONResponse({"problems": [{"key": "", "message": str(why)}]}, why.status, headers=SAFE)
+        except OSError as why:
+            words = f"the drawing cannot be kept: {why.strerror or why}"
+            return JSONResponse({"problems": [{"key": "", "message": words}]}, headers=SAFE)
+        return JSONResponse({"file": str(place)}, headers=SAFE)
+
+    return asked
+
+
+async def _outputs(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """What can be written of the set-up, each with the command that does the same."""
+    from sim.page.outputs import command_of, outputs
+
+    file, document = _document(desk, asked)
+    settings = settings_between(file.document, document)
+    few = settings is not None and len(settings) <= MOST_COMMANDED
+    return {
+        "outputs": [
+            {
+                "name": o.name,
+                "label": o.label,
+                "command": command_of(o, file.place.name, settings or ()) if few else None,
+            }
+            for o in outputs()
+        ]
+    }
+
+
+async def _write(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """One output, as the bytes of its file."""
+    from starlette.responses import Response
+
+    from sim.page.outputs import KINDS, output_named, written, written_name
+
+    file, document = _document(desk, asked)
+    output = output_named(str(asked["name"]))
+    content, wrong = await written(output, text_of(_found_anywhere(document, file), file.text), file.place.name)
+    if wrong:
+        raise ScenarioError([Problem("", wrong)])
+    name = quote(written_name(output, file.place.name))
+    return Response(content, media_type=KINDS[output.ending],
+                    headers={**SAFE, "Content-Disposition": f"attachment; filename*=UTF-8''{name}"})  # fmt: skip
+
+
+def _found_anywhere(document: dict[str, Any], file: OpenFile) -> dict[str, Any]:
+    """The files that a set-up names by their full paths."""
+    found, plate = dict(document), document.get("plate")
+    if isinstance(plate, dict) and isinstance(plate.get("file"), str):
+        found["plate"] = {**plate, "file": str((file.place.parent / plate["file"]).absolute())}
+    if isinstance(document.get("known"), str):
+        found["known"] = str((file.place.parent / document["known"]).absolute())
+    return found
+
+
+async def _angle(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """How the trunk lies in a picture, of which only the points that were clicked come here."""
+    kind: Kind = "plumb" if asked.get("kind") == "plumb" else "level"
+    line = asked["line"]
+    try:
+        found = trunk_angle(asked["hip"], asked["shoulder"], (line[0], line[1]), kind)
+    except ValueError as why:
+        raise ScenarioError([Problem("", str(why))]) from None
+    return {"pitch": found.pitch, "slip": found.slip, "typed": found.typed}

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, MutableMapping
+from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.reading import read_tables
+from scenarios.settings import setting_of, with_settings
 from scenarios.toml_file import TomlFile, parse_toml, read_toml
 from sim.assembly.posed_diver import KeptDivers
 from sim.case import Case
 
 NEW: Final = "new diver"
 _DIVERS: Final = KeptDivers()  # of this process: a slider moved must not build its person anew
+_LAST: Final[list[tuple[tuple[object, ...], Case]]] = []
 
 
 @dataclass(frozen=True)
@@ -34,8 +36,29 @@ def opened(path: Path) -> tuple[SetUp, str]:
 
 
 def case_of(set_up: SetUp) -> Case:
-    """The case of a set-up. Raises ScenarioError with every problem, each with its key."""
-    return Case(read_tables(set_up.document, TomlFile(set_up.place, "", dict(set_up.document))), _DIVERS)
+    """The case of a set-up; that of the last set-up is kept, since several answers are asked for of one.
+
+    Raises ScenarioError with every problem, each with its key.
+    """
+    key = _key(set_up)
+    if _LAST and _LAST[0][0] == key:
+        return _LAST[0][1]
+    case = Case(read_tables(set_up.document, TomlFile(set_up.place, "", dict(set_up.document))), _DIVERS)
+    _LAST[:] = [(key, case)]
+    return case
+
+
+def _key(set_up: SetUp) -> tuple[object, ...]:
+    """What a set-up says, and when the files were last written that it names."""
+    plate = set_up.document.get("plate")
+    named = [set_up.document.get("known"), plate.get("file") if isinstance(plate, Mapping) else None]
+    times = []
+    for name in named:
+        try:
+            times.append((set_up.place.parent / name).stat().st_mtime_ns if isinstance(name, str) else 0)
+        except (OSError, ValueError):
+            times.append(-1)
+    return (str(set_up.place), repr(set_up.document), *times)
 
 
 def problems_of(refused: ScenarioError) -> list[dict[str, str]]:
@@ -56,6 +79,40 @@ def text_of(document: Mapping[str, Any], text: str) -> str:
     if parse_toml(found, "scenario") != _plain(document):
         raise ScenarioError([Problem("scenario", "this set-up cannot be written as a file; undo the last change")])
     return found
+
+
+def settings_between(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[str, ...] | None:
+    """KEY=VALUE settings that make ``after`` of a file that says ``before``; None where settings cannot."""
+    found = tuple(f"{key}={_written(value)}" for key, value in _changes(before, after, ""))
+    try:
+        same = with_settings(before, [setting_of(text) for text in found]) == after
+    except ScenarioError:
+        return None
+    return found if same else None
+
+
+def _changes(before: Any, after: Any, path: str) -> Iterator[tuple[str, Any]]:
+    if isinstance(before, Mapping) and isinstance(after, Mapping):
+        for key, value in after.items():
+            if key not in before or before[key] != value:
+                yield from _changes(before.get(key), value, f"{path}.{key}" if path else key)
+    elif isinstance(before, list) and isinstance(after, list) and after and isinstance(after[0], Mapping):
+        for number, value in enumerate(after):
+            there = before[number] if number < len(before) else None
+            if there != value:
+                yield from _changes(there, value, f"{path}.{number}")
+    elif isinstance(after, Mapping) and after:
+        for key, value in after.items():
+            yield from _changes(None, value, f"{path}.{key}")
+    else:
+        yield path, after
+
+
+def _written(value: Any) -> str:
+    """As it would be typed after KEY=; JSON and TOML write lists and numbers alike."""
+    import json
+
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
 
 
 def _into(table: MutableMapping[str, Any], wanted: Mapping[str, Any]) -> None:

@@ -14,13 +14,18 @@ function unpacked(text, Kind) {
   return new Kind(bytes.buffer);
 }
 
+const KEPT = 240; // meshes that are kept for when they come again
+const NEAR = 20; // pixels from a grip within which it is taken hold of
+
 const VIEWS = { side: [0, -1, 0.12], front: [1, 0, 0.05], above: [0, -0.001, 1], corner: [0.75, -1, 0.45] };
 
 /**
  * Shows a diver in an element. Returns handles for the page that holds it; ``put`` shows another in its place.
+ * What the diver's data name as ``handles`` is shown as grips, and can be dragged while the diver is held flat.
  * @param {HTMLElement} place @param {any} first
+ * @param {{ dragged: (handle: any, value: number, done: boolean) => void, over: (handle: any) => void } | null} [ears]
  */
-export function show(place, first) {
+export function show(place, first, ears = null) {
   const renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: true });
   renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
   place.appendChild(renderer.domElement);
@@ -75,16 +80,31 @@ export function show(place, first) {
     told = now;
     held = new THREE.Vector3(...told.held);
     body.position.copy(held).negate();
-    for (const old of [plane, weight, buoyancy, ...(layers.items ?? [])]) if (old) scene.remove(old);
+    for (const old of [plane, weight, buoyancy, ...(layers.items ?? []), ...(layers.handles ?? [])]) if (old) disposed(old);
     layers = {};
     body.clear();
+    grips = (ears && told.handles) || [];
+    for (const handle of grips) {
+      const one = grip(handle);
+      body.add(one);
+      put("handles", one);
+    }
     const meshes = told.surfaces.map((/** @type {any} */ s) => {
       const mesh = (s.digest && kept.get(s.digest)) || surface(s, told.grain);
-      if (s.digest) kept.set(s.digest, mesh);
+      if (s.digest) {
+        kept.delete(s.digest); // so that what came last is last
+        kept.set(s.digest, mesh);
+      }
       body.add(mesh);
       put(s.group, mesh);
       return mesh;
     });
+    for (const [digest, mesh] of kept) {
+      if (kept.size <= KEPT) break;
+      kept.delete(digest);
+      mesh.geometry.dispose();
+      mesh.material.dispose();
+    }
     plane = level(told.reach);
     gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
     wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
@@ -111,7 +131,7 @@ export function show(place, first) {
     if (on) {
       const pale = new THREE.MeshBasicMaterial({ color: 0x5c6f7d, transparent: true, opacity: 0.16, depthWrite: false });
       for (const mesh of /** @type {any[]} */ (body.children)) {
-        if (mesh.material.transparent) continue;
+        if (!mesh.isMesh || mesh.material.transparent) continue;
         ghost.add(new THREE.Mesh(mesh.geometry, pale));
       }
       ghost.position.copy(body.position);
@@ -181,6 +201,86 @@ export function show(place, first) {
     draw();
     event.preventDefault();
   });
+  /** @type {any[]} */
+  let grips = [];
+  /** @type {any} */
+  let drag = null;
+
+  /** The grip near a pointer, if any. @param {PointerEvent} event */
+  function near(event) {
+    if (!grips.length || shown.handles === false || diver.quaternion.angleTo(new THREE.Quaternion()) > 1e-3) return null;
+    const box = canvas.getBoundingClientRect();
+    let best = null;
+    let least = NEAR * NEAR;
+    for (const handle of grips) {
+      const at = new THREE.Vector3(...handle.at).sub(held).project(camera);
+      const x = ((at.x + 1) / 2) * box.width - (event.clientX - box.left);
+      const y = ((1 - at.y) / 2) * box.height - (event.clientY - box.top);
+      if (at.z < 1 && x * x + y * y < least) [best, least] = [handle, x * x + y * y];
+    }
+    return best;
+  }
+
+  /** The value of a handle where the pointer is; null where that cannot be said. @param {any} handle @param {PointerEvent} event */
+  function under(handle, event) {
+    const box = canvas.getBoundingClientRect();
+    const spot = new THREE.Vector2(((event.clientX - box.left) / box.width) * 2 - 1, 1 - ((event.clientY - box.top) / box.height) * 2);
+    const ray = new THREE.Raycaster();
+    ray.setFromCamera(spot, camera);
+    const { origin, direction } = ray.ray;
+    if (handle.way === "turn") {
+      const about = new THREE.Vector3(...handle.pivot).sub(held);
+      if (Math.abs(direction.y) < 0.15) return null; // along the plane in which the limb turns
+      const far = (about.y - origin.y) / direction.y;
+      const hit = origin.clone().addScaledVector(direction, far).sub(about);
+      return (Math.atan2(hit.z, hit.x) * 180) / Math.PI;
+    }
+    const start = new THREE.Vector3(...handle.at).sub(held); // nearest point of the line along x to the ray
+    const across = direction.x;
+    const sine = 1 - across * across;
+    if (sine < 0.02) return null;
+    const to = origin.clone().sub(start);
+    return (to.x - across * to.dot(direction)) / sine;
+  }
+
+  function dragTo(/** @type {PointerEvent} */ event) {
+    const there = under(drag.handle, event);
+    if (there === null) return;
+    let by = there - drag.start;
+    if (drag.handle.way === "turn") by = ((by + 540) % 360) - 180;
+    const { now, each, low, high, step } = drag.handle;
+    const value = Math.min(Math.max(Math.round((now + each * by) / step) * step, low), high);
+    if (value === drag.value) return;
+    drag.value = value;
+    ears?.dragged(drag.handle, value, false);
+  }
+
+  if (ears) {
+    canvas.addEventListener("pointerdown", (event) => {
+      const handle = event.isPrimary && event.button === 0 ? near(event) : null;
+      const start = handle && under(handle, event);
+      if (start === null) return;
+      drag = { handle, start, value: handle.now };
+      controls.enabled = false;
+      canvas.setPointerCapture(event.pointerId);
+    }, { capture: true });
+    canvas.addEventListener("pointermove", (event) => {
+      if (drag) return dragTo(event);
+      const handle = event.buttons ? null : near(event);
+      canvas.style.cursor = handle ? "grab" : "";
+      ears.over(handle);
+    });
+    const end = () => {
+      if (!drag) return;
+      const { handle, value } = drag;
+      drag = null;
+      controls.enabled = true;
+      ears.dragged(handle, value, true);
+    };
+    canvas.addEventListener("pointerup", end);
+    canvas.addEventListener("pointercancel", end);
+    canvas.addEventListener("pointerleave", () => drag || ears.over(null));
+  }
   load(first);
   controls.addEventListener("change", draw);
   new ResizeObserver(fit).observe(place);
@@ -204,6 +304,37 @@ export function show(place, first) {
       draw();
     },
   };
+}
+
+/** A ring to take hold of, as large on the screen from near and far. @param {any} handle */
+function grip(handle) {
+  const paper = document.createElement("canvas");
+  paper.width = paper.height = 64;
+  const pen = /** @type {any} */ (paper.getContext("2d"));
+  for (const [wide, colour] of /** @type {[number, string][]} */ ([[16, "#10202c"], [8, "#ffd34d"]])) {
+    pen.lineWidth = wide;
+    pen.strokeStyle = colour;
+    pen.beginPath();
+    pen.arc(32, 32, 20, 0, 7);
+    pen.stroke();
+  }
+  const one = new THREE.Sprite(
+    new THREE.SpriteMaterial({ map: new THREE.CanvasTexture(paper), depthTest: false, sizeAttenuation: false }),
+  );
+  one.position.set(...(/** @type {[number, number, number]} */ (handle.at)));
+  one.scale.setScalar(0.022);
+  one.renderOrder = 9;
+  return one;
+}
+
+/** Take a thing out and give back what the graphics hold for it. @param {any} thing */
+function disposed(thing) {
+  thing.removeFromParent();
+  thing.traverse((/** @type {any} */ one) => {
+    if (!one.isSprite) one.geometry?.dispose(); // all sprites share one
+    one.material?.map?.dispose();
+    one.material?.dispose();
+  });
 }
 
 /** The frames of a motion as numbers. @param {any} packed */

@@ -7,7 +7,7 @@ from scenarios.measure_names import measures
 from scenarios.models import Scenario
 from sim.answers.formats import FORMATS
 from sim.commands.main import main
-from sim.commands.scenario_keys import scenario_keys
+from scenarios.scenario_keys import scenario_keys
 from sim.telling.record import fields_of
 
 

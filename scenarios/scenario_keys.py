@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 Schema = Mapping[str, Any]
 
@@ -17,7 +17,7 @@ class ScenarioKey:
     key : dotted, as ``--set`` takes it; a list's entries are numbered from 0, shown as N
     meaning : one phrase, with the kind of quantity and the believed range
     choices : the values allowed, where they are a short list;  example : as it would be written, "" if none
-    needed : whether its table must have it
+    needed : whether its table must have it;  shape : of the value, "text", "switch", "number", "list" or "table"
     """
 
     key: str
@@ -25,6 +25,7 @@ class ScenarioKey:
     choices: tuple[str, ...]
     example: str
     needed: bool
+    shape: str
 
 
 def scenario_keys() -> tuple[ScenarioKey, ...]:
@@ -47,6 +48,7 @@ def _keys_of(table: Schema, defs: Mapping[str, Schema], path: str) -> Iterator[S
             tuple(_choices(schema)),
             str(next(iter(schema.get("examples", ())), "")),
             name in table.get("required", ()),
+            _shape(schema),
         )
         for inner_path, inner_table in _tables(schema, defs, f"{path}{name}"):
             yield from _keys_of(inner_table, defs, f"{inner_path}.")
@@ -62,6 +64,17 @@ def _tables(schema: Schema, defs: Mapping[str, Schema], path: str) -> Iterator[t
         yield from _tables(option, defs, path)
     if isinstance(items := schema.get("items"), Mapping):
         yield from _tables(items, defs, f"{path}.N")
+
+
+_SHAPES: Final = {"boolean": "switch", "integer": "number", "number": "number", "array": "list", "object": "table"}
+
+
+def _shape(schema: Schema) -> str:
+    """What kind of value stands there; a table where there may be a table or its catalogue name."""
+    kinds = [s.get("type") or ("object" if "$ref" in s else "") for s in (schema, *schema.get("anyOf", ()))]
+    if "oneOf" in schema or any("oneOf" in s for s in schema.get("anyOf", ())):
+        return "table"
+    return next((_SHAPES[k] for k in kinds if k in _SHAPES), "text")
 
 
 def _choices(schema: Schema) -> Iterator[str]:
