@@ -10,8 +10,9 @@ from typing import Any, Final
 from scenarios.errors import Problem, ScenarioError
 from sim.answers.change.candidate import Candidate
 from sim.case import Case
-from sim.page.answers import Answer
+from sim.page.answers import PLAIN, Answer, ToldIn
 from sim.page.set_up import SetUp, case_of, problems_of
+from sim.telling.language import spoken, told
 from sim.telling.words import moment_words
 
 SINGLES: Final = 5  # changes by themselves that are shown
@@ -22,7 +23,12 @@ Progress = Callable[[float], None]
 
 
 def worked_out(
-    what: str, document: Mapping[str, Any], place: str, more: Mapping[str, Any], share_file: str | None = None
+    what: str,
+    document: Mapping[str, Any],
+    place: str,
+    more: Mapping[str, Any],
+    share_file: str | None = None,
+    told_in: ToldIn = PLAIN,
 ) -> Answer:
     """One answer by its name, or ``problems`` where the set-up cannot be read or built.
 
@@ -31,7 +37,8 @@ def worked_out(
     """
     answer = BACKGROUND[what]
     try:
-        return answer(case_of(SetUp(document, Path(place))), more, _told_to(share_file))
+        with spoken(*told_in):
+            return answer(case_of(SetUp(document, Path(place))), more, _told_to(share_file))
     except ScenarioError as refused:
         return {"problems": problems_of(refused)}
 
@@ -78,8 +85,8 @@ def _advice(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
 
 def _change(changes: list[Candidate], moment: float) -> Answer:
     return {
-        "words": [c.words for c in changes],
-        "notes": [c.note for c in changes if c.note],
+        "words": [told(c.words) for c in changes],
+        "notes": [told(c.note) for c in changes if c.note],
         "moment": moment_words(moment),
         "settings": [s for c in changes for s in c.settings],
     }
@@ -91,9 +98,9 @@ def _sure(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
     from sim.answers.settle.uncertain_text import uncertain_lines
     from sim.uncertainty.uncertain_settle import uncertain_settle
 
-    told = uncertain_told(uncertain_settle(case, done=progress))
-    moment = told.pitch_moment
-    return {"low": moment.p5, "high": moment.p95, "text": "\n".join(uncertain_lines(told)).strip("\n")}
+    found = uncertain_told(uncertain_settle(case, done=progress))
+    moment = found.pitch_moment
+    return {"low": moment.p5, "high": moment.p95, "text": "\n".join(uncertain_lines(found)).strip("\n")}
 
 
 def _compared(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
@@ -102,15 +109,15 @@ def _compared(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer
     from sim.answers.compare.text import change_words, compare_text
 
     pinned = case_of(SetUp(dict(more["pinned"]), case.path.with_name("pinned.toml")))
-    told = compared((pinned, case), progress)
-    against = told.against[0]
-    said = () if told.differences is None else told.differences.written
+    found = compared((pinned, case), progress)
+    against = found.against[0]
+    said = () if found.differences is None else found.differences.written
     return {
         "said": [[one.key, *one.said] for one in said],
         "effects": [
             [e.table, change_words(e.moment) if e.moment is not None else e.why_not] for e in against.effects
         ],
-        "text": compare_text(told),
+        "text": compare_text(found),
     }
 
 

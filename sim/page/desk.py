@@ -10,13 +10,14 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from scenarios.errors import Problem, ScenarioError
-from sim.page.answers import Answer, answered
+from sim.page.answers import Answer, ToldIn, answered
 from sim.page.background import worked_out
 from sim.page.set_up import opened, text_of
 from sim.page.shelf import Shelf, digest_of, harmless, mark_of
+from sim.telling.language import Language, reader
 from sim.worker_pool import WorkerPool
 
 LONGEST: Final = 60.0  # s that an answer which the page waits for may take
@@ -57,6 +58,7 @@ class Desk:
     files: dict[str, OpenFile] = field(default_factory=dict)
     quick: WorkerPool = field(default_factory=lambda: WorkerPool(1))
     slow: WorkerPool = field(default_factory=lambda: WorkerPool(1))
+    told_in: ToldIn = field(default_factory=lambda: _told_in())
     shares: Path = field(default_factory=lambda: Path(tempfile.mkdtemp(prefix="hangflat-bench-")))
 
     @property
@@ -96,7 +98,7 @@ class Desk:
 
     async def answer(self, what: str, document: Mapping[str, Any], file: OpenFile, known: list[str]) -> Answer:
         """One of the quick answers; whoever takes too long is stopped."""
-        future = self.quick.submit(answered, what, dict(document), str(file.place), known)
+        future = self.quick.submit(answered, what, dict(document), str(file.place), known, _told_in())
         try:
             return await asyncio.wait_for(asyncio.wrap_future(future), LONGEST)
         except TimeoutError:
@@ -112,7 +114,13 @@ class Desk:
         """One of the answers in the background, the share done written under a ticket."""
         share = self.shares / ticket if ticket.isalnum() and len(ticket) <= 32 else None
         future = self.slow.submit(
-            worked_out, what, dict(document), str(file.place), dict(more), None if share is None else str(share)
+            worked_out,
+            what,
+            dict(document),
+            str(file.place),
+            dict(more),
+            None if share is None else str(share),
+            _told_in(),
         )
         try:
             return await asyncio.wrap_future(future)
@@ -198,6 +206,11 @@ class Desk:
         except (OSError, UnicodeDecodeError):
             return file.place.exists()
         return bool(now != base)
+
+
+def _told_in() -> ToldIn:
+    now = reader()
+    return cast(Language, now.language), now.units
 
 
 def _file_in(plate: Any) -> str | None:

@@ -9,62 +9,99 @@ from functools import cache
 from typing import Any, Final
 
 from scenarios.catalogue.used import used_of_catalogue
+from scenarios.measure_names import measures
 from scenarios.models import Scenario
 from scenarios.toml_file import parse_toml
 from scenarios.understood import understood_text
-from scenarios.unit_table import units
+from scenarios.unit_table import Unit, units
 from scenarios.units import UnitError, parse
 from sim.case import Case
-from sim.page.form import form
+from sim.page.form import Slider, form
+from sim.page.worked_out import worked_out_of
+from sim.telling.language import reader, told
 
 # which keys what was estimated belongs to; what has no key of its own is told under the answers alone
 ESTIMATED: Final[Mapping[str, tuple[str, ...]]] = {
     "body density": ("diver.body_fat", "diver.body_density"),
-    "lung gas": ("diver.lung_gas",),
     "suit gas": ("suit.gas",),
     "softness and room of the suit": ("suit.slack", "suit.softness", "suit.free_room"),
 }
+_LONG: Final = re.compile(r"-?\d+\.\d{5,}(?:e-?\d+)?")  # a number converted from another unit
+
+Facts = dict[str, dict[str, Any]]
 
 
-def facts(case: Case) -> dict[str, dict[str, Any]]:
-    """By dotted key: ``value`` as it was taken, written with its unit; ``on`` : its number in units of the slider;
-    ``source`` of the catalogue where it is from there; ``estimated`` where it was not given."""
+def facts(case: Case) -> Facts:
+    """By dotted key: ``value`` as it was taken, with its unit; ``on`` : its number in the units of the slider;
+    ``source`` : of the catalogue, or how it was worked out;  ``estimated`` : true where it was not given."""
     content = case.content
     if not isinstance(content, Scenario):
         return {}
     understood = parse_toml(understood_text(content, case.path.parent), "scenario")
-    told: dict[str, dict[str, Any]] = {key: {"value": value} for key, value in _flat(understood, "")}
+    found: Facts = {_field_of(key): {"value": value} for key, value in _flat(understood, "")}
     for used in used_of_catalogue(content):
-        told.setdefault(used.key, {"value": str(used.value)})["source"] = f"{used.entry}: {used.source}"
+        found.setdefault(used.key, {"value": str(used.value)})["source"] = f"{told(used.entry)}: {told(used.source)}"
+    for one in worked_out_of(case):
+        fact = found.setdefault(one.key, {"value": one.value})
+        fact |= {"worked": one.value, "source": told(one.source)} | ({"estimated": True} if one.estimated else {})
     for name in case.assembled.estimated:
         for key in ESTIMATED.get(name, ()):
-            told.setdefault(key, {"value": ""})["estimated"] = True
-    for key, one in told.items():
-        if places := _on_slider(key, one["value"]):
-            one["on"] = places
-    return told
+            found.setdefault(key, {"value": ""})["estimated"] = True
+    for key, fact in found.items():
+        _placed(key, fact)
+    return found
 
 
-def _on_slider(key: str, text: str) -> dict[str, float]:
-    """Where a value stands on its field's slider, by unit; empty where it has none, or is no number ("vented")."""
+def _placed(key: str, fact: dict[str, Any]) -> None:
+    """Where a value stands on its field's slider; and its text as the reader would write it."""
+    fact["value"] = _LONG.sub(lambda number: f"{float(number[0]):.5g}", fact["value"])
+    slider = _sliders().get(re.sub(r"\.\d+\.", ".N.", key))
+    if slider is None:
+        return
+    text = fact["value"]
+    places = _on(slider, text) or _on(slider, fact.get("worked", ""))
+    if places:
+        fact["on"] = places
+    other = slider.other
+    if other is not None and reader().units == "imperial" and other.unit in _on(slider, text):
+        fact["value"] = f"{places[other.unit]:.4g} {other.unit}"
+
+
+def _on(slider: Slider, text: str) -> dict[str, float]:
+    """A text's number in each unit of a slider; empty where it is none ("vented")."""
     places = {}
-    for name in _slider_units().get(re.sub(r"\.\d+\.", ".N.", key), ()):
-        unit = next(one for one in units() if one.name == name)
+    for name in (slider.unit, *([slider.other.unit] if slider.other else ())):
+        unit = _unit(name)
         with suppress(UnitError):
             places[name] = (parse(unit.dimension, text) - unit.offset) / unit.factor
     return places
 
 
 @cache
-def _slider_units() -> Mapping[str, tuple[str, ...]]:
-    """By key, a list's entries numbered N: the units of its slider."""
-    found = {}
-    for group in form():
-        for field in (*group.fields, *group.more):
-            if (slider := field.slider) is not None:
-                key = f"{group.table}.N.{field.key}" if group.table else field.key
-                found[key] = (slider.unit, *([slider.other.unit] if slider.other else ()))
-    return found
+def _unit(name: str) -> Unit:
+    return next(one for one in units() if one.name == name)
+
+
+@cache
+def _sliders() -> Mapping[str, Slider]:
+    """By key, a list's entries numbered N."""
+    return {
+        f"{group.table}.N.{one.key}" if group.table else one.key: one.slider
+        for group in form()
+        for one in (*group.fields, *group.more)
+        if one.slider is not None
+    }
+
+
+def _field_of(key: str) -> str:
+    """The key of the field that shows a value: measures stand there by their plain names."""
+    above, _, name = key.rpartition(".")
+    return f"{above}.{_measures()[name]}" if above == "diver.measures" and name in _measures() else key
+
+
+@cache
+def _measures() -> Mapping[str, str]:
+    return {one.measure: one.name for one in measures()}
 
 
 def _flat(value: Any, path: str) -> Iterator[tuple[str, str]]:

@@ -14,8 +14,10 @@ from collections.abc import Awaitable, Callable, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
 from scenarios.errors import ScenarioError
+from sim.page.answers import ToldIn
 from sim.page.desk import Desk
 from sim.page.set_up import problems_of
+from sim.telling.language import LANGUAGES, UNITS, spoken
 from sim.worker_pool import WorkersLostError
 
 if TYPE_CHECKING:
@@ -82,8 +84,9 @@ def told(desk: Desk, work: Callable[[Desk, Mapping[str, Any]], Awaitable[Any]]) 
         from starlette.responses import JSONResponse, Response
 
         try:
-            body = await received(request, MOST)
-            found = await work(desk, _object(body))
+            body = _object(await received(request, MOST))
+            with spoken(*_reader_of(desk, body)):
+                found = await work(desk, body)
         except RefusedError as why:
             return _problem(str(why), why.status)
         except ScenarioError as refused:
@@ -97,6 +100,15 @@ def told(desk: Desk, work: Callable[[Desk, Mapping[str, Any]], Awaitable[Any]]) 
         return found if isinstance(found, Response) else JSONResponse(found, headers=SAFE)
 
     return asked
+
+
+def _reader_of(desk: Desk, asked: Mapping[str, Any]) -> ToldIn:
+    """In which language and units the page is told; as the program was started where it does not say."""
+    language, units = asked.get("language"), asked.get("units")
+    return (
+        language if language in LANGUAGES else desk.told_in[0],
+        units if units in UNITS else desk.told_in[1],
+    )
 
 
 async def received(request: Request, most: int) -> bytes:

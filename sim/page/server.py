@@ -17,7 +17,8 @@ from sim.page.guard import SAFE, RefusedError, Work, guarded, received, told
 from sim.page.set_up import settings_between, text_of
 from sim.page.shelf import digest_of, harmless, mark_of
 from sim.page.trunk_angle import Kind, trunk_angle
-from sim.page.words import WORDS
+from sim.page.words import page_words, worded
+from sim.telling.language import LANGUAGES, in_unit, reader, unit_name
 from sim.telling.record import as_json
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ ASSETS: Final = {
     "viewer.js": ("sim.drawing.web", "viewer.min.js", "text/javascript"),
     **{f"{name}.js": ("sim.page.web", f"{name}.js", "text/javascript") for name in SCRIPTS},
 }
+TEXTS: Final = ("label", "hint", "meaning")
+NAMES: Final = ("English", "Deutsch", "polski", "français")  # as LANGUAGES
 MOST_COMMANDED: Final = 8  # settings of a command that is shown; more are better saved
 
 
@@ -76,10 +79,24 @@ def _begun(desk: Desk, file: OpenFile) -> dict[str, Any]:
 async def _start(desk: Desk, asked: Mapping[str, Any]) -> Any:
     """What the page begins with."""
     return {
-        "words": dict(WORDS),
-        "groups": [as_json(group) for group in form()],
+        "words": page_words(),
+        "groups": [_in_words(as_json(group)) for group in form()],
+        "language": reader().language,
+        "units": reader().units,
+        "languages": dict(zip(LANGUAGES, NAMES, strict=True)),
+        "moment": {"name": unit_name("N m"), "each": in_unit(1.0, "N m")},
         **_begun(desk, desk.file(asked.get("mark"))),
     }
+
+
+def _in_words(group: Any) -> Any:
+    """A group's texts in the reader's language; its keys and choices stay as a scenario has them."""
+    fields = [
+        {**one, **{part: worded(one[part]) for part in TEXTS}, "named": [worded(c) for c in one["choices"]]}
+        for one in (*group["fields"], *group["more"])
+    ]
+    shown = len(group["fields"])
+    return {**group, "heading": worded(group["title"]), "fields": fields[:shown], "more": fields[shown:]}
 
 
 def _document(desk: Desk, asked: Mapping[str, Any]) -> tuple[OpenFile, dict[str, Any]]:
@@ -208,7 +225,7 @@ async def _outputs(desk: Desk, asked: Mapping[str, Any]) -> Any:
         "outputs": [
             {
                 "name": o.name,
-                "label": o.label,
+                "label": worded(o.label),
                 "command": command_of(o, file.place.name, settings or ()) if few else None,
             }
             for o in outputs()

@@ -1,14 +1,19 @@
 """Every word that the page says of its own, in one table, as whole sentences; what stands in braces is put in.
 
-What the answers say comes from their own rooms. The page asks for this table when it starts, so that another language
-is another table.
+What the answers say comes from their own rooms. The page asks for this table when it starts, and again for another
+language. Translations stand in ``po/`` beside this module, by the English text, and a test holds them against this
+table and the form; what a room says in a table of its own is told as there.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
 from types import MappingProxyType
 from typing import Final
+
+from sim.telling.language import Messages, read_po, reader, told
 
 WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "undo": "Undo",
@@ -18,9 +23,10 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "files": "Files",
     "export": "Write out",
     "photo": "Photo or film",
-    "units": "Slide in",
-    "metric": "metric units",
+    "units": "Units",
+    "metric": "metric",
     "imperial": "feet and pounds",
+    "language": "Language",
     "set-up": "The set-up",
     "the diver": "The diver",
     "answers": "Answers",
@@ -32,6 +38,7 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "not given": "not given",
     "slide": "{label}, slide",
     "taken": "taken as {value}",
+    "comes to": "comes to {value} ({source})",
     "from": "taken as {value} ({source})",
     "estimated": "estimated",
     "let go": "Let go",
@@ -49,12 +56,17 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "dragging": "{name}: {value}",
     "no 3-d": "This browser cannot draw in three dimensions (no WebGL). The answers hold all the same.",
     "balance": "in balance",
-    "up": "{size} N m head-up",
-    "down": "{size} N m head-down",
+    "up": "{size} {unit} head-up",
+    "down": "{size} {unit} head-down",
     "head-down": "head-down",
     "head-up": "head-up",
     "now": "{seconds} s: {angle}; {moment}",
     "now on back": "{seconds} s: {angle}, on the back; {moment}",
+    "flat by knees": "Knees bent by {degrees} degrees hang flat.",
+    "after": "after {seconds} s",
+    "held flat": "Held flat: {moment}",
+    "at rest": "{attitude}, at rest",
+    "fit needs a plate": "Fit needs a plate on the back.",
     "level": "level",
     "degrees up": "{size}° head-up",
     "degrees down": "{size}° head-down",
@@ -72,8 +84,8 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "pin": "Pin this set-up",
     "unpin": "Take the pin out",
     "pinned same": "As the pinned set-up.",
-    "further up": "{size} N m further head-up than the pinned one ({moment}).",
-    "further down": "{size} N m further head-down than the pinned one ({moment}).",
+    "further up": "{size} {unit} further head-up than the pinned one ({moment}).",
+    "further down": "{size} {unit} further head-down than the pinned one ({moment}).",
     "pinned value": "{key}: {before}, now {after}",
     "pinned effect": "{table} by itself: {effect}",
     "looking": "Working it out ...",
@@ -147,3 +159,22 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "person line": "Whose set-up",
     "refused picture": "{name} is no picture or film that this browser can show.",
 })  # fmt: skip
+
+
+def page_words() -> dict[str, str]:
+    """The table in the reader's language."""
+    return {name: worded(text) for name, text in WORDS.items()}
+
+
+def worded(text: str) -> str:
+    """A text of the page, or of what it shows, in the reader's language."""
+    found = page_table(reader().language).get(text)
+    return found[0] if found else told(text)
+
+
+@cache
+def page_table(language: str) -> Messages:
+    """What the page's own table has in a language; English needs none."""
+    if language == "en":
+        return {}
+    return read_po((files("sim.page.po") / f"{language}.po").read_text(encoding="utf-8"))

@@ -23,6 +23,7 @@ from sim.drawing.scene import HangingScene
 from sim.drawing.surfaces import round_depth
 from sim.statics.flat import ItemMoment
 from sim.telling.caution import CAUTION
+from sim.telling.language import number, quantity
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import heavy_or_light, moment_words
 
@@ -93,11 +94,11 @@ def _numbers(report: SettleReport) -> list[tuple[str, str]]:
     flat, water = report.flat, report.assembled.rig.water
     return [
         ("turned, held flat", moment_words(flat.pitch_moment)),
-        ("mass with gear and gas", f"{flat.mass:.1f} kg"),
+        ("mass with gear and gas", quantity(flat.mass, "kg", 1)),
         ("net buoyancy", heavy_or_light(flat.net_buoyancy).partition(":")[0]),
-        ("gas in the wing", f"{1e3 * flat.wing_gas:.1f} l"),
-        ("gas in the suit", f"{1e3 * flat.suit_gas:.1f} l"),
-        ("water", f"{water.density:.0f} kg/m³, {water.pressure / 1e5:.2f} bar"),
+        ("gas in the wing", quantity(1e3 * flat.wing_gas, "l", 1)),
+        ("gas in the suit", quantity(1e3 * flat.suit_gas, "l", 1)),
+        ("water", f"{number(water.density, 0)} kg/m³, {quantity(water.pressure / 1e5, 'bar', 2)}"),
     ]
 
 

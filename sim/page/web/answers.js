@@ -1,7 +1,7 @@
 // Answers: the quick ones at once, one after another; the slow ones when the set-up has rested, dropped when it moves.
 // @ts-check
 import { ask, isLost } from "./line.js";
-import { button, get, make, say } from "./page_words.js";
+import { button, get, make, momentSize, say } from "./page_words.js";
 import { drawForm, isFaulty, showFacts, told } from "./form.js";
 import { ghost, known, momentWords, showDiver, showMotion, showPin } from "./diver.js";
 import { replaced, state } from "./set_up.js";
@@ -215,7 +215,7 @@ function compare() {
   if (!pinned) return;
   const by = held.moment - pinned.moment;
   get("further").textContent =
-    Math.abs(by) < 0.05 ? say("pinned same") : say(by > 0 ? "further up" : "further down", { size: Math.abs(by).toFixed(1), moment: momentWords(pinned.moment) });
+    Math.abs(by) < 0.05 ? say("pinned same") : say(by > 0 ? "further up" : "further down", { ...momentSize(by), moment: momentWords(pinned.moment) });
 }
 
 export function prepareAnswers() {
@@ -232,4 +232,10 @@ export function prepareAnswers() {
   });
 }
 
-export { drawForm };
+/** In another language or other units: what was worked out is told anew. */
+export function toldAnew() {
+  get("pin").textContent = say(pinned ? "unpin" : "pin");
+  for (const id of ["people", "difference", "advice", "sure", "weighing"]) get(id).replaceChildren();
+  drawForm();
+  work();
+}

@@ -2,9 +2,9 @@
 // Nothing is worked out here.
 // @ts-check
 import { ask, whenBack } from "./line.js";
-import { get, say, speak } from "./page_words.js";
+import { get, make, reader, speak } from "./page_words.js";
 import { drawForm } from "./form.js";
-import { prepareAnswers, work } from "./answers.js";
+import { prepareAnswers, toldAnew, work } from "./answers.js";
 import { prepareMotion } from "./diver.js";
 import { prepareFiles, save, title } from "./files.js";
 import { preparePhoto } from "./photo.js";
@@ -42,19 +42,27 @@ addEventListener("beforeunload", (event) => {
   if (!isSaved()) event.preventDefault();
 });
 
-const start = await ask("start", { mark: recall("mark") });
-if (start) {
-  speak(start.words);
+/** In which words, units and fields the program speaks. @param {any} start */
+function hear(start) {
+  speak(start);
   state.groups = start.groups;
-  state.imperial = recall("imperial") === true;
-  get("units").value = state.imperial ? "imperial" : "metric";
-  get("units").addEventListener("change", () => {
-    state.imperial = get("units").value === "imperial";
-    keep("imperial", state.imperial);
-    drawForm();
-    work();
-  });
-  get("pin").textContent = say("pin");
+  get("language").value = reader.language;
+  get("units").value = reader.units;
+}
+
+const start = await ask("start", { mark: recall("mark"), ...recall("reader") });
+if (start) {
+  for (const [code, name] of Object.entries(start.languages)) get("language").append(make("option", { value: code, textContent: name, lang: code }));
+  hear(start);
+  for (const id of ["language", "units"])
+    get(id).addEventListener("change", async () => {
+      const asked = { language: get("language").value, units: get("units").value };
+      keep("reader", asked);
+      const other = await ask("start", { mark: state.mark, ...asked });
+      if (!other) return;
+      hear(other);
+      toldAnew();
+    });
   prepareMotion();
   prepareAnswers();
   preparePhoto();

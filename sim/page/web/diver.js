@@ -1,6 +1,6 @@
 // The diver in the middle: turned, let go, dragged, held against a pinned one; and the gauge above.
 // @ts-check
-import { button, get, make, note, say } from "./page_words.js";
+import { button, get, make, momentSize, number, say } from "./page_words.js";
 import { put, sliding, state, valueAt } from "./set_up.js";
 
 /** @type {any} */
@@ -16,13 +16,14 @@ const place = (moment) => 50 + (50 * Math.max(Math.min(moment, RANGE), -RANGE)) 
 /** A moment in words. @param {number} moment */
 export function momentWords(moment) {
   if (Math.abs(moment) < 0.05) return say("balance");
-  return say(moment > 0 ? "up" : "down", { size: Math.abs(moment).toFixed(1) });
+  return say(moment > 0 ? "up" : "down", momentSize(moment));
 }
 
 /** The diver held flat. @param {any} answer */
 export function showDiver(answer) {
   if (!viewer && !none) begin(answer);
   else viewer?.put(answer);
+  nameLayers(answer.layers);
   stop();
   get("time").value = 0;
   get("time").max = viewer?.duration() ?? 0;
@@ -38,7 +39,6 @@ function begin(answer) {
   if (none) return get("diver").replaceChildren(make("p", { className: "plain", textContent: say("no 3-d") }));
   // @ts-ignore - set by the script before this one
   viewer = hangflatViewer.show(get("diver"), answer, { dragged, over });
-  viewer.canvas.setAttribute("aria-label", say("view keys"));
   switches(answer.layers);
 }
 
@@ -91,8 +91,8 @@ export function now() {
   const { pitch, moment } = viewer.at(seconds);
   const back = Math.abs(pitch) > 90;
   const lies = back ? Math.sign(pitch) * (180 - Math.abs(pitch)) : pitch;
-  const angle = Math.abs(lies) < 0.5 ? say("level") : say(lies > 0 ? "degrees up" : "degrees down", { size: Math.abs(lies).toFixed(0) });
-  get("now").textContent = say(back ? "now on back" : "now", { seconds: seconds.toFixed(1), angle, moment: momentWords(moment) });
+  const angle = Math.abs(lies) < 0.5 ? say("level") : say(lies > 0 ? "degrees up" : "degrees down", { size: number(Math.abs(lies), 0) });
+  get("now").textContent = say(back ? "now on back" : "now", { seconds: number(seconds, 1), angle, moment: momentWords(moment) });
 }
 
 let running = 0;
@@ -121,13 +121,25 @@ export function prepareMotion() {
   });
 }
 
-/** @param {[string, string, boolean][]} layers */
-function switches(layers) {
-  for (const name of ["side", "front", "above", "corner"]) get("views").append(button(say(name), () => viewer.view(name)));
-  for (const [name, label, on] of [...layers, /** @type {[string, string, boolean]} */ (["handles", say("handles"), true])]) {
+/** @type {[string, any, any][]} */
+const layers = []; // name, label's words, box
+
+/** @param {[string, string, boolean][]} told */
+function switches(told) {
+  for (const name of ["side", "front", "above", "corner"]) get("views").append(button("", () => viewer.view(name), { name }));
+  for (const [name, , on] of [...told, /** @type {[string, string, boolean]} */ (["handles", "", true])]) {
     const box = make("input", { type: "checkbox", checked: on, name });
+    const words = make("span");
     box.addEventListener("change", () => viewer.layer(name, box.checked));
-    get("layers").append(make("label", {}, box, ` ${label}`));
+    get("layers").append(make("label", {}, box, " ", words));
+    layers.push([name, words, box]);
     viewer.layer(name, on);
   }
+}
+
+/** Views and layers in the reader's language. @param {[string, string, boolean][]} told */
+function nameLayers(told) {
+  for (const one of get("views").children) one.textContent = say(one.name);
+  for (const [name, words] of layers) words.textContent = told.find(([other]) => other === name)?.[1] ?? say(name);
+  viewer?.canvas.setAttribute("aria-label", say("view keys"));
 }

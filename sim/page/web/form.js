@@ -1,6 +1,6 @@
 // The form: each field with what it is taken to be, where that is from, and what is wrong with it.
 // @ts-check
-import { button, get, make, note, say } from "./page_words.js";
+import { button, get, make, note, reader, say } from "./page_words.js";
 import { changed, put, sliding, state, valueAt } from "./set_up.js";
 
 /** @typedef {{ input: any, said: any, about: any, mark: any, field: any, slide: any }} Shown */
@@ -59,9 +59,10 @@ function control(field, key) {
   if (field.kind === "choice") {
     input = make("select", { id });
     const choices = [...field.choices];
+    const names = new Map(field.choices.map((/** @type {string} */ c, /** @type {number} */ i) => [c, field.named[i]]));
     if (now === undefined || !field.key.endsWith("catalogue")) input.append(make("option", { value: "", textContent: say("as usual") }));
     if (now !== undefined && !choices.includes(now)) choices.unshift(now);
-    for (const choice of choices) input.append(make("option", { value: choice, textContent: choice }));
+    choices.forEach((choice) => input.append(make("option", { value: choice, textContent: names.get(choice) ?? choice })));
     input.value = now === undefined ? "" : String(now);
     input.addEventListener("change", () => choose(field, key, input.value));
   } else if (field.kind === "switch") {
@@ -85,7 +86,7 @@ function control(field, key) {
 function rangeOf(field, text) {
   const { other, ...usual } = field.slider;
   const has = (/** @type {any} */ range) => text.trim().endsWith(` ${range.unit}`);
-  return other && (has(other) || (state.imperial && !has(usual))) ? other : usual;
+  return other && (has(other) || (reader.units === "imperial" && !has(usual))) ? other : usual;
 }
 
 /** Where a value stands on a range: read where its unit is the range's own, else as the program says. @param {any} range @param {string} text @param {any} fact */
@@ -129,7 +130,8 @@ function showFact(key) {
   const taken = fact?.value ?? "";
   const empty = one.input.value === "";
   const lines = [one.field.meaning];
-  if (taken && taken !== one.input.value) lines.push(fact.source ? say("from", { value: taken, source: fact.source }) : say("taken", { value: taken }));
+  if (fact?.worked && fact.worked !== taken) lines.push(say("comes to", { value: fact.worked, source: fact.source }));
+  else if (taken && taken !== one.input.value) lines.push(fact.source ? say("from", { value: taken, source: fact.source }) : say("taken", { value: taken }));
   else if (fact?.source) lines.push(say("from", { value: taken, source: fact.source }));
   one.about.textContent = lines.filter(Boolean).join("; ");
   if (one.input.type === "text") one.input.placeholder = empty && taken && taken !== "none" ? taken : one.field.hint;
@@ -159,7 +161,7 @@ function entries(group) {
         for (const step of group.table.split(".")) node = node[step];
         node.splice(i, 1);
       }), { id });
-    out.setAttribute("aria-label", `${say("take away")}: ${name || group.title} ${i + 1}`);
+    out.setAttribute("aria-label", `${say("take away")}: ${name || group.heading} ${i + 1}`);
     const rest = further(group, `${group.table}.${i}.`, `${group.title} ${i}`);
     return make("div", { className: "entry" }, ...fields, ...(rest ? [rest] : []), out);
   });
@@ -172,7 +174,7 @@ function entries(group) {
       if (!Array.isArray(node[last])) node[last] = [];
       node[last].push({ ...group.fresh });
     }), { id: `add-${group.table.replace(".", "-")}` });
-  more.setAttribute("aria-label", `${say("add")}: ${group.title}`);
+  more.setAttribute("aria-label", `${say("add")}: ${group.heading}`);
   return [...cards, more];
 }
 
@@ -201,7 +203,7 @@ export function drawForm() {
     ...groups.map((group) => {
       const fields = group.table ? entries(group) : group.fields.map((/** @type {any} */ f) => control(f, f.key));
       const rest = group.table ? null : further(group, "", group.title);
-      const summary = make("summary", { textContent: group.title, id: `g-${group.title.replace(/\W+/g, "-")}` });
+      const summary = make("summary", { textContent: group.heading, id: `g-${group.title.replace(/\W+/g, "-")}` });
       const one = make("details", { open: open.has(group.title) || !!group.needs }, summary, ...fields, ...(rest ? [rest] : []));
       one.addEventListener("toggle", () => (one.open ? open.add(group.title) : open.delete(group.title)));
       return one;

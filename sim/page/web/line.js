@@ -1,6 +1,6 @@
 // Asking the program. When it does not answer, the page says so, keeps what was set up, and goes on when it is back.
 // @ts-check
-import { note, say } from "./page_words.js";
+import { note, reader, say } from "./page_words.js";
 
 const AGAIN = 1500; // ms between two tries
 let lost = false;
@@ -15,10 +15,13 @@ export function whenBack(name, back) {
   onBack = back;
 }
 
+/** As the reader is told; before the program has said how, as it likes. */
+const spoken = () => (reader.language ? { language: reader.language, units: reader.units } : {});
+
 /** What the program answers, or null where it does not. @param {string} path @param {any} [body] */
 export async function ask(path, body = {}) {
   try {
-    const answer = await fetch(path, { method: "POST", body: JSON.stringify(body) });
+    const answer = await fetch(path, { method: "POST", body: JSON.stringify({ ...spoken(), ...body }) });
     return await answer.json();
   } catch {
     gone();

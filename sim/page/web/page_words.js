@@ -3,10 +3,14 @@
 
 /** @type {Record<string, string>} */
 let table = {};
+/** In which language and units the page is told; and its moments: the unit's name, and how many of it are one N m. */
+export const reader = { language: "", units: "", moment: { name: "N m", each: 1 } };
 
-/** @param {Record<string, string>} words */
-export function speak(words) {
-  table = words;
+/** @param {any} start what the program begins with */
+export function speak(start) {
+  table = start.words;
+  Object.assign(reader, { language: start.language, units: start.units, moment: start.moment });
+  document.documentElement.lang = start.language;
   for (const one of document.querySelectorAll("[data-say]")) one.textContent = say(/** @type {any} */ (one).dataset.say);
   for (const one of document.querySelectorAll("[data-label]")) one.setAttribute("aria-label", say(/** @type {any} */ (one).dataset.label));
 }
@@ -15,6 +19,13 @@ export function speak(words) {
 export function say(name, values = {}) {
   return (table[name] ?? name).replace(/\{(\w+)\}/g, (/** @type {string} */ _, /** @type {string} */ key) => String(values[key] ?? ""));
 }
+
+/** A number with its digits behind the reader's decimal sign. @param {number} value @param {number} digits */
+export const number = (value, digits) =>
+  value.toLocaleString(reader.language, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false });
+
+/** The size of a moment [N m] in the reader's unit. @param {number} moment */
+export const momentSize = (moment) => ({ size: number(Math.abs(moment) * reader.moment.each, 1), unit: reader.moment.name });
 
 export const get = (/** @type {string} */ id) => /** @type {any} */ (document.getElementById(id));
 

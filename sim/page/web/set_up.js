@@ -10,7 +10,6 @@ export const state = {
   file: "",
   base: "",
   turn: 0, // of the set-up: answers to an earlier one are dropped
-  imperial: false,
 };
 const before = /** @type {any[]} */ ([]);
 const after = /** @type {any[]} */ ([]);
