@@ -8,6 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats, Ints, Mesh, mesh_of
 from sim.drawing.scene import SuitGas, WingGas
 
@@ -15,6 +16,7 @@ NEIGHBOURS: Final = 10
 EVENING: Final = 12  # rounds of taking half the neighbours' mean
 
 
+@memoized_on_body
 def vertex_normals(mesh: Mesh) -> Floats:
     """Unit outward normals (n, 3) at the vertices, area-weighted; vertices in one place share one normal."""
     corners = mesh.vertices[mesh.faces]
@@ -54,15 +56,22 @@ def suit_shares(skin: Mesh, suit: SuitGas, suited: NDArray[np.bool_] | None = No
     Patches weigh by area, by distance (Gaussian of the spacing of the patches) and by how much they face along
     the vertex's normal, so that gas on the back does not bleed through to the belly or from arm to trunk.
     """
+    cells = _near(skin, suit.centre.tobytes(), suit.normal.tobytes(), suit.area.tobytes())
+    return cells if suited is None else NearCells(cells.near, cells.share * suited[:, None])
+
+
+@memoized_on_body
+def _near(skin: Mesh, centres: bytes, normals: bytes, areas: bytes) -> NearCells:
+    """Shares as if all of the skin were suited; patches by what their arrays hold, so that the same are met again."""
     from scipy.spatial import cKDTree
 
-    k = min(NEIGHBOURS, len(suit.centre))
-    distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(suit.centre).query(skin.vertices, k=k))
-    facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), suit.normal[nearest]), 0.02, None)
+    centre, normal = (np.frombuffer(held).reshape(-1, 3) for held in (centres, normals))
+    k = min(NEIGHBOURS, len(centre))
+    distance, nearest = (np.reshape(found, (-1, k)) for found in cKDTree(centre).query(skin.vertices, k=k))
+    facing = np.clip(np.einsum("ij,ikj->ik", vertex_normals(skin), normal[nearest]), 0.02, None)
     spread = np.maximum(distance[:, : min(4, k)].mean(axis=1, keepdims=True), 1e-3)
-    weight = suit.area[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
-    here = np.ones(len(skin.vertices)) if suited is None else suited.astype(float)
-    return NearCells(nearest, weight / weight.sum(axis=1, keepdims=True) * here[:, None])
+    weight = np.frombuffer(areas)[nearest] * facing**2 * np.exp(-0.5 * (distance / spread) ** 2) + 1e-30
+    return NearCells(nearest, weight / weight.sum(axis=1, keepdims=True))
 
 
 def suit_on(skin: Mesh, suit: SuitGas, scale: float, suited: NDArray[np.bool_] | None = None) -> SuitOnSkin:
@@ -101,6 +110,7 @@ def gas_layer(skin: Mesh, suit: SuitOnSkin) -> Mesh:
     return mesh_of(layer_over(skin).pushed(suit.enlarged * suit.thickness), skin.faces)
 
 
+@memoized_on_body
 def _neighbours(mesh: Mesh) -> Any:
     """Sparse (n, n) matrix that takes the mean over the vertices joined to each by an edge."""
     from scipy.sparse import coo_matrix, diags_array
@@ -112,6 +122,7 @@ def _neighbours(mesh: Mesh) -> Any:
     return diags_array(1.0 / np.maximum(np.asarray(joined.sum(axis=1)).ravel(), 1.0)) @ joined
 
 
+@memoized_on_body
 def wing_shares(wing: WingGas) -> NearCells:
     """The cells nearest to the vertices of the bag."""
     from scipy.spatial import cKDTree

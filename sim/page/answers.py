@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import hashlib
 import math
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+import numpy as np
+
+from meshes.memoized import memoized
+from meshes.mesh import Mesh
 from scenarios.errors import ScenarioError
 from sim.answers.fit.answer import fit_answer
 from sim.answers.model.motion import motion_of
-from sim.answers.model.page import packed_motion, page_data
-from sim.answers.model.parts import shown_parts
+from sim.answers.model.page import packed_motion, suit_data, suit_scale, surface_data, told_data
+from sim.answers.model.parts import ShownPart, shown_parts
 from sim.answers.settle.drawn.settled import scene_of
 from sim.answers.settle.freeze import freeze_test
 from sim.case import Case
+from sim.drawing.scene import HangingScene
 from sim.page.facts import facts
 from sim.page.flat import flat_report, still
 from sim.page.handles import handles
@@ -33,6 +38,7 @@ from sim.telling.words import attitude_words, moment_words
 Answer = dict[str, Any]
 ToldIn = tuple[Language, Units]
 PLAIN: Final[ToldIn] = ("en", "metric")
+SUIT_GAS: Final = "suit gas"
 
 
 def answered(
@@ -56,14 +62,11 @@ def _held(case: Case, known: Collection[str]) -> Answer:
     report = flat_report(case)
     scene = scene_of(report)
     parts = shown_parts(scene)
-    data = page_data(report, scene, parts, still(report))
-    for surface in data["surfaces"]:
-        surface["digest"] = _digest(surface)
-        if surface["digest"] in known:
-            for key in ("positions", "faces", "colours"):
-                del surface[key]
+    data = told_data(report, parts, still(report), scene)
     flat = report.flat
     return data | {
+        "surfaces": [_sent(part, scene.skin, known) for part in parts],
+        "suit": _suit_sent(scene, parts, known),
         "moment": flat.pitch_moment,
         "stiffness": flat.pitch_stiffness,
         "estimated": [told(name) for name in case.assembled.estimated],
@@ -132,11 +135,41 @@ def _posture(case: Case, known: Collection[str]) -> Answer:
     }
 
 
-def _digest(surface: Mapping[str, Any]) -> str:
-    told = hashlib.sha256()
-    for key in ("name", "positions", "faces", "colours"):
-        told.update(surface[key].encode())
-    return told.hexdigest()[:24]
+def _sent(part: ShownPart, skin: Mesh | None, known: Collection[str]) -> Answer:
+    """A surface with its digest; without its shape where that is known."""
+    surface = part.surface
+    # the view pushes the gas out from the skin by itself, so that its shape here is of no matter
+    mesh = skin if surface.name == SUIT_GAS and skin is not None else surface.mesh
+    colours = b"" if mesh is skin and surface.layer else np.ascontiguousarray(surface.colours).tobytes()
+    digest = _digest(surface.name.encode(), _mesh_digest(mesh), colours)
+    shown = {"name": surface.name, "group": part.layer, "digest": digest}
+    return shown if digest in known else surface_data(part) | shown
+
+
+def _suit_sent(scene: HangingScene, parts: Sequence[ShownPart], known: Collection[str]) -> Answer | None:
+    """How the layer of gas follows the patches, with a digest; without what is known already."""
+    if scene.suit is None or scene.skin is None:
+        return None
+    suit = scene.suit
+    suited = b"".join(there.tobytes() for kind, there in scene.worn if kind == "suit")
+    digest = _digest(
+        _mesh_digest(scene.skin), suited, suit.centre.tobytes(), suit.normal.tobytes(), suit.area.tobytes()
+    )
+    found = suit_data(scene, parts) if digest not in known else suit_scale(scene, parts)
+    return found and found | {"digest": digest}
+
+
+@memoized
+def _mesh_digest(mesh: Mesh) -> bytes:
+    return _digest(mesh.vertices.tobytes(), mesh.faces.tobytes()).encode()
+
+
+def _digest(*parts: bytes) -> str:
+    made = hashlib.blake2b(digest_size=12)
+    for part in parts:
+        made.update(len(part).to_bytes(8, "little"))
+        made.update(part)
+    return made.hexdigest()
 
 
 _ANSWERS: dict[str, Callable[[Case, Collection[str]], Answer]] = {

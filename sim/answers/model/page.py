@@ -63,6 +63,17 @@ def page_data(
     report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None
 ) -> dict[str, Any]:
     """What the viewer reads; lengths m, body axes."""
+    return {
+        **told_data(report, parts, motion, scene),
+        "surfaces": [surface_data(part) for part in parts],
+        "suit": suit_data(scene, parts),
+    }
+
+
+def told_data(
+    report: SettleReport, parts: Sequence[ShownPart], motion: Motion | None, scene: HangingScene
+) -> dict[str, Any]:
+    """The same without the shapes of the solids and of the suit's gas, which are most of it."""
     points = np.concatenate([p.surface.mesh.vertices for p in parts])
     rig = report.assembled.rig
     items = sorted((i for i in report.items if abs(i.moment) >= LEAST_ITEM), key=lambda i: -abs(i.moment))
@@ -74,9 +85,7 @@ def page_data(
         "held": [float(x) for x in rig.held],
         "reach": float(np.linalg.norm(points - rig.held, axis=1).max()),
         "colours": {"weight": WEIGHT, "buoyancy": BUOYANCY, "up": HEAD_UP, "down": HEAD_DOWN},
-        "surfaces": [_surface(part) for part in parts],
         "layers": [[name, words, on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
-        "suit": _suit(scene, parts),
         "wing": _wing(scene, parts),
         "items": [_item(i, report) for i in items[:MOST_ITEMS]],
         "numbers": _numbers(report),
@@ -126,7 +135,7 @@ def _place(item: ItemMoment, report: SettleReport) -> Floats:
     return np.asarray(gas @ pocket.cells / max(float(gas.sum()), 1e-12))
 
 
-def _surface(part: ShownPart) -> dict[str, Any]:
+def surface_data(part: ShownPart) -> dict[str, Any]:
     surface = part.surface
     return {
         "name": surface.name,
@@ -143,22 +152,32 @@ def _surface(part: ShownPart) -> dict[str, Any]:
     }
 
 
-def _suit(scene: HangingScene, parts: Sequence[ShownPart]) -> dict[str, Any] | None:
+def suit_data(scene: HangingScene, parts: Sequence[ShownPart]) -> dict[str, Any] | None:
     """How the layer of gas follows the patches."""
-    names = [p.surface.name for p in parts]
-    if scene.skin is None or scene.suit is None or "suit gas" not in names:
+    scale = suit_scale(scene, parts)
+    if scale is None or scene.skin is None or scene.suit is None:
         return None
     suited = next((there for kind, there in scene.worn if kind == "suit"), None)
     return {
-        "surface": names.index("suit gas"),
-        "patches": len(scene.suit.centre),
+        **scale,
         "skin": packed(scene.skin.vertices / GRAIN, np.int16),
         "normals": packed(127.0 * vertex_normals(scene.skin), np.int8),
+        **_cells(suit_shares(scene.skin, scene.suit, suited)),
+    }
+
+
+def suit_scale(scene: HangingScene, parts: Sequence[ShownPart]) -> dict[str, Any] | None:
+    """Which surface the layer is, and how its thickness is drawn and coloured."""
+    names = [p.surface.name for p in parts]
+    if scene.skin is None or scene.suit is None or "suit gas" not in names:
+        return None
+    return {
+        "surface": names.index("suit gas"),
+        "patches": len(scene.suit.centre),
         "enlarged": scene.gas_scale / 127.0 / 255.0,
         "deepest": round_depth(float(scene.suit.thickness.max(initial=0.0))),
         "thin": [255.0 * c for c in rgb(GAS_THIN)],
         "thick": [255.0 * c for c in rgb(GAS_THICK)],
-        **_cells(suit_shares(scene.skin, scene.suit, suited)),
     }
 
 

@@ -8,7 +8,8 @@ assembled whole the moment is off by less than 0.1 N m.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Final
 
 import numpy as np
 
@@ -25,8 +26,11 @@ from sim.assembly.scenario_rig import assembled_scenario
 from sim.case import Case
 from sim.person.lung_gas import lung_solid, organ_moment
 from sim.person.lungs import TIDAL_VOLUME
+from sim.person.person import Person
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Part, Rig, rig_of
+
+KEPT: Final = 24  # rigs: two set-ups, each in some ten poses
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,8 +49,7 @@ class Reposed:
 
     def posed(self, pose: Pose) -> Rig:
         """The rig with the diver in another pose; everything rigid is one part. Raises ValueError for a joint."""
-        there = _alone(self.bare, PosedDiver(posed_body(self.body.person, pose), self.estimated))
-        return _changed(self.rig, self.told, there)
+        return _changed(self.rig, self.told, _ALONE.of(self.bare, self.body.person, pose, self.estimated))
 
     def breathed(self, gas: float) -> Rig:
         """The rig with so much more gas in the chest [m^3]: lungs swell, walls move, organs are pushed."""
@@ -89,6 +92,26 @@ def reposed(case: Case) -> Reposed:
     )  # fmt: skip
     pose = pose_from(scenario.pose)
     return Reposed(case.rig, pose, wearer.body, bare, _alone(bare, wearer), wearer.estimated)
+
+
+@dataclass(frozen=True, eq=False)
+class KeptRigs:
+    """The last rigs of divers with nothing on the trunk: the same whatever plate, cylinders and lead they wear."""
+
+    made: list[tuple[Scenario, Person, Pose, Rig]] = field(default_factory=list)
+
+    def of(self, bare: Scenario, person: Person, pose: Pose, estimated: tuple[str, ...]) -> Rig:
+        """Known again by the very person, and by value of all else. Raises ValueError for a joint."""
+        for said, whose, lie, rig in self.made:
+            if whose is person and lie == pose and said == bare:
+                return rig
+        rig = _alone(bare, PosedDiver(posed_body(person, pose), estimated))
+        self.made.append((bare, person, pose, rig))
+        del self.made[:-KEPT]
+        return rig
+
+
+_ALONE: Final = KeptRigs()  # of this process: a slider is moved often, and each time ten poses are asked for
 
 
 def _alone(bare: Scenario, wearer: PosedDiver) -> Rig:

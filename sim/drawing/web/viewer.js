@@ -14,6 +14,7 @@ function unpacked(text, Kind) {
   return new Kind(bytes.buffer);
 }
 
+const LAYOUTS = 8; // of suits that are kept
 const KEPT = 240; // meshes that are kept for when they come again
 const NEAR = 20; // pixels from a grip within which it is taken hold of
 
@@ -55,6 +56,8 @@ export function show(place, first, ears = null) {
   let held = new THREE.Vector3();
   /** @type {Map<string, any>} */
   const kept = new Map(); // meshes by digest, for those that come again
+  /** @type {Map<string, any>} */
+  const layouts = new Map(); // how the suit's gas follows its patches, by digest
   /** @type {Record<string, any[]>} */
   let layers = {};
   /** @type {Record<string, boolean>} */
@@ -106,6 +109,13 @@ export function show(place, first, ears = null) {
       mesh.material.dispose();
     }
     plane = level(told.reach);
+    if (told.suit?.digest) {
+      if (!told.suit.skin) Object.assign(told.suit, layouts.get(told.suit.digest));
+      const { skin, normals, near, share } = told.suit;
+      layouts.delete(told.suit.digest);
+      layouts.set(told.suit.digest, { skin, normals, near, share });
+      if (layouts.size > LAYOUTS) layouts.delete([...layouts.keys()][0]);
+    }
     gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
     wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
     weight = arrow(told.colours.weight);
@@ -295,7 +305,7 @@ export function show(place, first, ears = null) {
       load(now);
       draw();
     },
-    has: () => [...kept.keys()],
+    has: () => [...kept.keys(), ...layouts.keys()],
     duration: () => (motion ? motion.time[motion.time.length - 1] : 0),
     layers: () => Object.keys(layers),
     layer: (/** @type {string} */ name, /** @type {boolean} */ on) => {
