@@ -7,7 +7,9 @@ in the reader's language and units.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, TypeVar
+
+Text = TypeVar("Text", bound=str)
 
 
 class Sentence(str):
@@ -50,6 +52,6 @@ def amount(value: float, unit: str, digits: int, *, sign: bool = False, bare: bo
     return made
 
 
-def word(text: str) -> str:
+def word(text: Text) -> Text:
     """The text itself: marks it as one that is told, for the table, where it is kept as it is for programs."""
     return text
