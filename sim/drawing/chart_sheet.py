@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any, Final
 from sim.drawing.canvas import new_figure
 from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save_figure
+from sim.telling.caution import told_caution
+from sim.telling.language import comma, reader, unit_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -34,7 +36,7 @@ def sheet(
     width = max(size[0] * across, 6.0)
     under = lead_lines(lead, width)
     head = HEAD + 0.2 * (len(under) - 1)
-    notes = textwrap.wrap(small_print, int(LETTERS * width))
+    notes = textwrap.wrap(told_caution(small_print), int(LETTERS * width))
     foot = LINE * (len(notes) + 1)
     height = size[1] * down + head + foot
     figure = new_figure((width, height), DOTS, PAPER)
@@ -80,6 +82,20 @@ def plain(axes: Any) -> None:
     axes.grid(visible=True, color=GRID, alpha=0.45, linewidth=0.6)
     axes.locator_params(nbins=STEPS)
     axes.set_axisbelow(True)
+    if reader().language != "en":
+        _with_commas(axes)
+
+
+def _with_commas(axes: Any) -> None:
+    """The scales' numbers with the reader's decimal sign."""
+    from matplotlib.ticker import ScalarFormatter
+
+    class Commas(ScalarFormatter):
+        def __call__(self, x: float, pos: int | None = None) -> str:
+            return comma(super().__call__(x, pos))
+
+    axes.xaxis.set_major_formatter(Commas())
+    axes.yaxis.set_major_formatter(Commas())
 
 
 def finished(figure: Figure, path: str | Path) -> Path:
@@ -117,5 +133,5 @@ def only_words(axes: Axes, words: str) -> None:
 
 
 def named(label: str, unit: str) -> str:
-    """A label with its unit, "trimming moment [N m]"."""
-    return f"{label} [{unit}]" if unit else label
+    """A label with its unit, "trimming moment [N m]", in what the reader measures in."""
+    return f"{label} [{unit_name(unit)}]" if unit else label

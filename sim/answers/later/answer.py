@@ -18,6 +18,7 @@ from sim.answers.posture.posture import Held, Posture, held_words, posture_of
 from sim.assembly.refilled import GasSource, gas_sources, main_sources
 from sim.case import Case
 from sim.rig import Kind, Rig
+from sim.said import amount, note
 from sim.statics.flat import moment_budget
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
@@ -173,16 +174,24 @@ def _lightness(point: LaterPoint) -> float:
 
 
 def _course_words(course: Course) -> str:
-    use = f"{6e4 * course.gas_use:.0f} l/min at the diver's depth are breathed"
+    use = amount(6e4 * course.gas_use, "l/min", 0)
     if course.told:
-        return f"Depths, times and gas as the file tells them in [later]; {use}."
-    deep = max(leg.end for leg in course.legs)
-    turns = ", by turns from the side-hung cylinders" if len({leg.breathed for leg in course.legs}) > 1 else ""
-    return (
-        f"The file tells no [later], so a plain course is taken, which is no plan: down to {deep:g} m at 18 m/min, "
-        f"there until the gas is that of the way up and 50 bar, up at 9 m/min, "
-        f"3 min at {course.legs[-1].end:g} m; {use}{turns}."
+        return note(
+            "Depths, times and gas as the file tells them in [later]; {use} at the diver's depth are breathed.",
+            use=use,
+        )
+    deep, last = max(leg.end for leg in course.legs), course.legs[-1].end
+    plain = note(
+        "The file tells no [later], so a plain course is taken, which is no plan: down to {deep:g} m at 18 m/min, "
+        "there until the gas is that of the way up and 50 bar, up at 9 m/min, "
+        "3 min at {last:g} m; {use} at the diver's depth are breathed",
+        deep=deep,
+        last=last,
+        use=use,
     )
+    if len({leg.breathed for leg in course.legs}) > 1:
+        return note("{course}, by turns from the side-hung cylinders.", course=plain)
+    return note("{course}.", course=plain)
 
 
 def _changes(first: Moment, last: Moment) -> tuple[LaterItem, ...]:
@@ -197,9 +206,9 @@ def _changes(first: Moment, last: Moment) -> tuple[LaterItem, ...]:
 
 def _notes(scenario: Scenario, rig: Rig) -> Iterator[str]:
     if rig.wing is not None and rig.wing.gas is not None:
-        yield "The wing's gas stays as the file says: it does not make up for the gas that is breathed."
+        yield note("The wing's gas stays as the file says: it does not make up for the gas that is breathed.")
     if rig.suit is not None:
-        yield (
+        yield note(
             "The drysuit is added to on the way down and vented on the way up, so that at each depth it holds "
             "what the file's suit.gas says."
         )

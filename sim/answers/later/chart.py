@@ -10,8 +10,9 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.later.answer import LaterAnswer, LaterPoint
-from sim.drawing.chart_sheet import finished, sheet
+from sim.drawing.chart_sheet import finished, named, sheet
 from sim.drawing.palette import GAS_LINE, INK, PAPER, SERIES, SOFT_INK
+from sim.telling.language import in_unit, number, quantity, say, told
 
 BAR: Final = 1e5
 LITRE: Final = 1e-3
@@ -25,14 +26,14 @@ UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.
 def draw_later_chart(answer: LaterAnswer, path: str | Path) -> Path:
     """Depth, gas in cylinders, in wing and suit, and moment; PNG, SVG or PDF by the path's ending."""
     points = answer.points
-    title = f"Later in the dive: {answer.title}" if answer.title else "Later in the dive"
-    lead = f"Held flat. {answer.course}"
+    title = say("Later in the dive: {title}", title=answer.title) if answer.title else say("Later in the dive")
+    lead = say("Held flat. {course}", course=told(answer.course))
     figure, panels = sheet(4, 2, SIZE, title, lead, answer.caution)
     time = np.array([p.time for p in points]) / MINUTE
     depth, cylinders, soft, moment = panels
     for axes in panels:
         axes.set_xlim(0.0, time[-1])
-        axes.set_xlabel("time [min]", fontsize=9.5, color=INK)
+        axes.set_xlabel(named(say("time"), "min"), fontsize=9.5, color=INK)
     _depth(depth, time, points)
     _cylinders(cylinders, time, points)
     _soft_gas(soft, time, points)
@@ -41,49 +42,57 @@ def draw_later_chart(answer: LaterAnswer, path: str | Path) -> Path:
 
 
 def _depth(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
-    values = np.array([p.depth for p in points])
+    values = in_unit(np.array([p.depth for p in points]), "m")
     axes.plot(time, values, color=INK, linewidth=2.2)
     axes.set_ylim(1.1 * max(values.max(), 1.0), 0.0)
-    axes.set_ylabel("depth [m]", fontsize=9.5, color=INK)
+    axes.set_ylabel(named(say("depth"), "m"), fontsize=9.5, color=INK)
     left = [set(p.left_behind) for p in points]
     for i in range(1, len(points)):
         for name, word in [
             *((n, "left") for n in left[i] - left[i - 1]),
             *((n, "taken") for n in left[i - 1] - left[i]),
         ]:
-            axes.annotate(f"{name} {word}", (time[i], values[i]), xytext=(4, 5 if word == "left" else 15),
+            words = say("{name} left", name=name) if word == "left" else say("{name} taken", name=name)
+            axes.annotate(words, (time[i], values[i]), xytext=(4, 5 if word == "left" else 15),
                           textcoords="offset points", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
 
 
 def _cylinders(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
     names = list(points[0].pressure)
     for name, (colour, dashes) in zip(names, LINES * (len(names) // len(LINES) + 1), strict=False):
-        values = np.array([p.pressure[name] for p in points]) / BAR
+        values = in_unit(np.array([p.pressure[name] for p in points]) / BAR, "bar")
         away = np.array([name in p.left_behind for p in points])
-        axes.plot(time, np.where(away, np.nan, values), color=colour, linestyle=dashes, linewidth=2.0, label=name)
+        axes.plot(
+            time, np.where(away, np.nan, values), color=colour, linestyle=dashes, linewidth=2.0, label=told(name)
+        )
     axes.set_ylim(0.0, None)
-    axes.set_ylabel("pressure, as the gauge shows [bar]", fontsize=9.5, color=INK)
+    axes.set_ylabel(named(say("pressure, as the gauge shows"), "bar"), fontsize=9.5, color=INK)
     if len(names) > 1:
         axes.legend(fontsize=8.5, labelcolor=INK, frameon=True, framealpha=0.85, edgecolor="none")
 
 
 def _soft_gas(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
-    wing, suit = (np.array([getattr(p, k) for p in points]) / LITRE for k in ("wing_gas", "suit_gas"))
-    axes.plot(time, wing, color=GAS_LINE, linewidth=2.2, label="wing")
+    wing, suit = (in_unit(np.array([getattr(p, k) for p in points]) / LITRE, "l") for k in ("wing_gas", "suit_gas"))
+    axes.plot(time, wing, color=GAS_LINE, linewidth=2.2, label=say("wing"))
     if suit.any():
-        axes.plot(time, suit, color=SOFT_INK, linewidth=2.0, linestyle=(0, (6, 2)), label="drysuit")
+        axes.plot(time, suit, color=SOFT_INK, linewidth=2.0, linestyle=(0, (6, 2)), label=say("drysuit"))
         axes.legend(fontsize=8.5, labelcolor=INK, frameon=True, framealpha=0.85, edgecolor="none")
     axes.set_ylim(0.0, 1.12 * max(wing.max(), suit.max(), LEAST_RANGE))
-    where = "gas at depth" if suit.any() else "gas in the wing, at depth"
-    axes.set_ylabel(f"{where} [l]", fontsize=9.5, color=INK)
+    where = say("gas at depth") if suit.any() else say("gas in the wing, at depth")
+    axes.set_ylabel(named(where, "l"), fontsize=9.5, color=INK)
     net = np.array([p.net_buoyancy for p in points])
     if (light := net.max()) > 0.05:
-        axes.set_title(f"wing empty, up to {light:.1f} kg too light", fontsize=8.5, color=SOFT_INK, loc="right")
+        axes.set_title(
+            say("wing empty, up to {light} too light", light=quantity(light, "kg", 1)),
+            fontsize=8.5,
+            color=SOFT_INK,
+            loc="right",
+        )
 
 
 def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
     """With what posture holds: beyond the dashed lines it takes the fins, or other gear."""
-    values = np.array([p.pitch_moment for p in answer.points])
+    values = in_unit(np.array([p.pitch_moment for p in answer.points]), "N m")
     axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.plot(time, values, color=INK, linewidth=2.2)
     low, high = min(values.min(), 0.0), max(values.max(), 0.0)
@@ -91,16 +100,16 @@ def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
     axes.set_ylim(low - 0.16 * wide, max(high, low + wide) + 0.16 * wide)
     bottom, top = axes.get_ylim()
     for limit, words, at in (
-        (answer.holds_head_up, "posture holds no more head-up", "bottom"),
-        (-answer.holds_head_down, "posture holds no more head-down", "top"),
+        (in_unit(answer.holds_head_up, "N m"), say("posture holds no more head-up"), "bottom"),
+        (-in_unit(answer.holds_head_down, "N m"), say("posture holds no more head-down"), "top"),
     ):
         if bottom < limit < top:
             axes.axhline(limit, color=INK, linewidth=1.2, linestyle=(0, (5, 3)))
             axes.annotate(words, (time[-1], limit), xytext=(-4, 3 if at == "bottom" else -3), ha="right", va=at,
                           textcoords="offset points", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
-    axes.set_ylabel("what turns the diver [N m]", fontsize=9.5, color=INK)
-    axes.set_title("above 0: head-up, below: head-down", fontsize=8.5, color=SOFT_INK, loc="right")
+    axes.set_ylabel(named(say("what turns the diver"), "N m"), fontsize=9.5, color=INK)
+    axes.set_title(say("above 0: head-up, below: head-down"), fontsize=8.5, color=SOFT_INK, loc="right")
     falls = values[0] > values[-1] or values[max(-4, -len(values))] > values[-1]  # then the last stands below
     for i, side, across, over in ((0, "left", 6, 6), (-1, "right", -4, -15 if falls else 6)):
-        axes.annotate(f"{values[i]:.1f}".replace("-", "\N{MINUS SIGN}"), (time[i], values[i]), xytext=(across, over),
-                      textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER)  # fmt: skip
+        axes.annotate(number(values[i], 1).replace("-", "\N{MINUS SIGN}"), (time[i], values[i]),
+                      xytext=(across, over), textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER)  # fmt: skip

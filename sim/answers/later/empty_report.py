@@ -14,11 +14,12 @@ from scenarios.quantities import SI
 from sim.answers.later.emptying import Emptying, emptying
 from sim.assembly.assembled import Assembled
 from sim.case import Case
+from sim.said import note
 
 BAR: Final = 1e5
 STEP: Final = 10.0 * BAR  # from one pressure to the next, fine enough for straight lines to miss by 5 g at most
 LEAST: Final = 1.0 * BAR  # between the first and the last
-FOAM: Final = (
+FOAM: Final = note(
     "Foam is squeezed thin at depth: nearer the surface the diver is lighter. Before weight is taken off, look "
     'there, with --set "water.depth=3 m".'
 )
@@ -73,6 +74,6 @@ def _notes(assembled: Assembled, scenario: Scenario) -> Iterator[str]:
     if suit is not None and suit.foam_stiffness is not None:
         yield FOAM
     if any(p.kind == "stage" for p in rig.parts):
-        yield "Stage cylinders stay as full as the file says."
+        yield note("Stage cylinders stay as full as the file says.")
     if rig.wing is not None and rig.wing.gas is not None:
-        yield "The wing's gas stays as the file says: it does not make up for the gas that is breathed."
+        yield note("The wing's gas stays as the file says: it does not make up for the gas that is breathed.")

@@ -9,7 +9,9 @@ import numpy as np
 
 from sim.answers.later.empty_answer import EmptyAnswer, Point
 from sim.answers.later.empty_report import BAR
+from sim.answers.later.text import change_words
 from sim.telling.common_lines import diver_lines, ending_lines
+from sim.telling.language import quantity, reader, say, told
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_WEIGHT, light_or_heavy, moment_words, rows, wrapped
 
@@ -18,93 +20,131 @@ MOST_ROWS: Final = 8
 SMALL_CHANGE: Final = 0.05  # N m, below the shown digits
 
 
-def empty_text(told: EmptyAnswer) -> str:
+def empty_text(answer: EmptyAnswer) -> str:
     """First what it comes to, then pressure by pressure, then why."""
-    points = told.points
+    points = answer.points
     first, last = points[0], points[-1]
-    then, now = (f"{moment_words(m)}{like_lead(m)}" for m in (first.moment, last.moment))
     lines = [
-        *wrapped(
-            f"From {first.pressure / BAR:.0f} to {last.pressure / BAR:.0f} bar, what turns you when you hold flat "
-            f"{'stays at' if then == now else f'goes from {then} to'} {now}."
-        ),
-        *diver_lines(told.title),
+        *wrapped(_headline(first, last)),
+        *diver_lines(answer.title),
         "",
         *_table(points),
-        *rows("What the gas does", _gas_rows(told)),
-        *rows("What turns you more or less at the end, largest change first", _change_rows(told)),
-        *ending_lines(told.notes, told.estimated, told.caution),
+        *rows(say("What the gas does"), _gas_rows(answer)),
+        *rows(say("What turns you more or less at the end, largest change first"), _change_rows(answer)),
+        *ending_lines(answer.notes, answer.estimated, answer.caution),
     ]
     return "\n".join(lines)
 
 
+def _headline(first: Point, last: Point) -> str:
+    start, end = quantity(first.pressure / BAR, "bar", 0, bare=True), quantity(last.pressure / BAR, "bar", 0)
+    then, now = (f"{moment_words(m)}{like_lead(m)}" for m in (first.moment, last.moment))
+    if then == now:
+        return say(
+            "From {start} to {end}, what turns you when you hold flat stays at {now}.", start=start, end=end, now=now
+        )
+    return say(
+        "From {start} to {end}, what turns you when you hold flat goes from {then} to {now}.",
+        start=start,
+        end=end,
+        then=then,
+        now=now,
+    )
+
+
 def _table(points: Sequence[Point]) -> list[str]:
     picked = np.unique(np.linspace(0, len(points) - 1, min(MOST_ROWS, len(points))).round().astype(int))
-    names = (
-        ("pressure", 8),
-        ("breathed", 9),
-        ("wing gas", 8),
-        ("buoyancy", 20),
-        ("moment", 11),
-        ("pitch stiffness", 15),
+    named = (
+        (say("pressure"), 8),
+        (say("breathed"), 9),
+        (say("wing gas"), 8),
+        (say("buoyancy"), 20),
+        (say("moment"), 11),
+        (say("pitch stiffness"), 15),  # and its cells one wider
     )
+    wider = 0 if reader().units == "metric" else 3  # for units with longer names
+    names = [(name, max(width + wider, len(name))) for name, width in named]
     head = "  ".join(f"{name:>{width}}" for name, width in names)
     lines = [head, "-" * len(head)]
-    lines += [
-        f"{p.pressure / BAR:>4.0f} bar  {p.breathed:>6.2f} kg  {p.wing_gas / LITRE:>6.1f} l  "
-        f"{_buoyancy(p.net_buoyancy):>20}  {p.moment:>+7.1f} N m  "
-        f"{p.pitch_stiffness:>+8.1f} N m/rad"
-        for p in (points[i] for i in picked)
-    ]
-    return [*lines, "", *wrapped("Moment: plus turns head-up. Depth, suit and pose stay as they are.")]
+    for p in (points[i] for i in picked):
+        cells = (
+            quantity(p.pressure / BAR, "bar", 0),
+            quantity(p.breathed, "kg", 2),
+            quantity(p.wing_gas / LITRE, "l", 1),
+            _buoyancy(p.net_buoyancy),
+            quantity(p.moment, "N m", 1, sign=True),
+            quantity(p.pitch_stiffness, "N m/rad", 1, sign=True),
+        )
+        line = "  ".join(f"{cell:>{width}}" for cell, (_, width) in zip(cells[:-1], names[:-1], strict=True))
+        lines.append(f"{line}  {cells[-1]:>{names[-1][1] + 1}}")
+    return [*lines, "", *wrapped(say("Moment: plus turns head-up. Depth, suit and pose stay as they are."))]
 
 
 def _buoyancy(net: float) -> str:
     if abs(net) < NO_WEIGHT:
-        return "neutral"
-    return f"{abs(net):.2f} kg, {'floats up' if net > 0.0 else 'sinks'}"
+        return say("neutral")
+    size = quantity(abs(net), "kg", 2)
+    return say("{size}, floats up", size=size) if net > 0.0 else say("{size}, sinks", size=size)
 
 
-def _gas_rows(told: EmptyAnswer) -> Iterator[tuple[str, str]]:
-    first, last = told.points[0], told.points[-1]
-    yield "breathed", f"{last.breathed:.2f} kg of gas, which lay on the back"
+def _gas_rows(answer: EmptyAnswer) -> Iterator[tuple[str, str]]:
+    first, last = answer.points[0], answer.points[-1]
+    mass = quantity(last.breathed, "kg", 2)
+    yield say("breathed"), say("{mass} of gas, which lay on the back", mass=mass)
     if last.heavy is None:
         yield (
-            "buoyancy",
-            f"at first {light_or_heavy(first.net_buoyancy)}, at last {light_or_heavy(last.net_buoyancy)}",
+            say("buoyancy"),
+            say(
+                "at first {first}, at last {last}",
+                first=light_or_heavy(first.net_buoyancy),
+                last=light_or_heavy(last.net_buoyancy),
+            ),
         )
         return
-    let_out, heavy = (first.wing_gas - last.wing_gas) / LITRE, last.heavy
-    end, at = f"at {last.pressure / BAR:.0f} bar", told.wing_empty_at
-    if all(p.net_buoyancy < -NO_WEIGHT for p in told.points):
-        words = (
-            f"full throughout, {last.wing_gas / LITRE:.1f} l: with an empty one the diver would sink with "
-            f"{heavy:.1f} kg"
+    let_out, heavy = quantity((first.wing_gas - last.wing_gas) / LITRE, "l", 1), last.heavy
+    end, at = quantity(last.pressure / BAR, "bar", 0), answer.wing_empty_at
+    holds = quantity(last.wing_gas / LITRE, "l", 1)
+    if all(p.net_buoyancy < -NO_WEIGHT for p in answer.points):
+        words = say(
+            "full throughout, {holds}: with an empty one the diver would sink with {heavy}",
+            holds=holds,
+            heavy=quantity(heavy, "kg", 1),
         )
     elif at is None:
-        words = (
-            f"lets out {let_out:.1f} l and never runs empty: {end} it holds {last.wing_gas / LITRE:.1f} l; with an "
-            f"empty one the diver would sink with {heavy:.1f} kg, so much more is worn than this depth asks for"
+        words = say(
+            "lets out {let_out} and never runs empty: at {end} it holds {holds}; with an "
+            "empty one the diver would sink with {heavy}, so much more is worn than this depth asks for",
+            let_out=let_out,
+            end=end,
+            holds=holds,
+            heavy=quantity(heavy, "kg", 1),
         )
     elif at >= first.pressure:
-        words = f"empty from the start: {end} the diver floats up with {-heavy:.1f} kg, which are missing"
-    else:
-        words = (
-            f"empty at {at / BAR:.0f} bar: below that the diver floats up, {end} with {-heavy:.1f} kg, weighed in "
-            "water, which are missing"
+        words = say(
+            "empty from the start: at {end} the diver floats up with {light}, which are missing",
+            end=end,
+            light=quantity(-heavy, "kg", 1),
         )
-    yield "wing", words
-    full = [p.pressure / BAR for p in told.points if p.net_buoyancy < -NO_WEIGHT]
+    else:
+        words = say(
+            "empty at {at}: below that the diver floats up, at {end} with {light}, weighed in "
+            "water, which are missing",
+            at=quantity(at / BAR, "bar", 0),
+            end=end,
+            light=quantity(-heavy, "kg", 1),
+        )
+    yield say("wing"), words
+    full = [p.pressure / BAR for p in answer.points if p.net_buoyancy < -NO_WEIGHT]
     if full:
-        yield "too heavy", f"the wing does not hold the diver up from {full[0]:.0f} to {full[-1]:.0f} bar"
+        words = say(
+            "the wing does not hold the diver up from {first} to {last}",
+            first=quantity(full[0], "bar", 0, bare=True),
+            last=quantity(full[-1], "bar", 0),
+        )
+        yield say("too heavy"), words
 
 
-def _change_rows(told: EmptyAnswer) -> Iterator[tuple[str, str]]:
-    for item in told.changes:
-        change = item.last - item.first
-        if abs(change) >= SMALL_CHANGE:
-            way = "up" if change > 0.0 else "down"
-            yield (
-                item.name,
-                f"{abs(change):.1f} N m more head-{way} ({item.first:+.1f} N m, then {item.last:+.1f})",
-            )
+def _change_rows(answer: EmptyAnswer) -> Iterator[tuple[str, str]]:
+    for item in answer.changes:
+        if abs(item.last - item.first) >= SMALL_CHANGE:
+            yield told(item.name), change_words(item.first, item.last)

@@ -10,7 +10,9 @@ import numpy as np
 from sim.answers.later.answer import LaterAnswer, LaterPoint
 from sim.answers.posture.posture import Held
 from sim.assembly.refilled import BACK
+from sim.said import word
 from sim.telling.common_lines import diver_lines, ending_lines
+from sim.telling.language import number, quantity, reader, say, say_count, told
 from sim.telling.lead_words import like_lead
 from sim.telling.words import NO_ANGLE, NO_WEIGHT, moment_words, rows, wrapped
 
@@ -24,12 +26,12 @@ HELD: Final[tuple[Held, ...]] = (
     "hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held",
 )  # fmt: skip
 SAID: Final = (
-    "you hang by yourself",
-    "a small shift of the knees holds it",
-    "it has to be held, with knees, hips or arms well away from where they rest",
-    "no posture holds it: it takes the fins, or other gear",
+    word("you hang by yourself"),
+    word("a small shift of the knees holds it"),
+    word("it has to be held, with knees, hips or arms well away from where they rest"),
+    word("no posture holds it: it takes the fins, or other gear"),
 )
-READING: Final = (
+READING: Final = word(
     "Moment: plus turns head-up. Turned: degrees to which you are turned from flat if you stop moving, roll held "
     "level; over: past the vertical. Roll: what rolls you, plus lifts the left side."
 )
@@ -44,11 +46,11 @@ def later_text(answer: LaterAnswer) -> str:
         *wrapped(_lightest(points[answer.lightest])),
         *diver_lines(answer.title),
         "",
-        *wrapped(answer.course),
+        *wrapped(told(answer.course)),
         "",
         *_table(points),
-        *rows("Where the gas went", _gas_rows(points)),
-        *rows("What turns you more or less at the end, largest change first", _change_rows(answer)),
+        *rows(say("Where the gas went"), _gas_rows(points)),
+        *rows(say("What turns you more or less at the end, largest change first"), _change_rows(answer)),
     ]
     return "\n".join([*lines, *ending_lines(answer.notes, answer.estimated, answer.caution)])
 
@@ -57,10 +59,21 @@ def _headline(points: Sequence[LaterPoint]) -> str:
     first, last = points[0], points[-1]
     most = max(points, key=lambda p: abs(p.pitch_moment))
     then, now = (f"{moment_words(p.pitch_moment)}{like_lead(p.pitch_moment)}" for p in (first, last))
-    goes = f"stays at {now}" if then == now else f"goes from {then} to {now}"
-    text = f"From {_where(first)} to {_where(last)}, what turns you when you hold flat {goes}."
+    start, end = _where(first), _where(last)
+    if then == now:
+        text = say(
+            "From {start} to {end}, what turns you when you hold flat stays at {now}.", start=start, end=end, now=now
+        )
+    else:
+        text = say(
+            "From {start} to {end}, what turns you when you hold flat goes from {then} to {now}.",
+            start=start,
+            end=end,
+            then=then,
+            now=now,
+        )
     if most not in (first, last):
-        text += f" Most is {moment_words(most.pitch_moment)}, {_when(most)}."
+        text += " " + say("Most is {moment}, {when}.", moment=moment_words(most.pitch_moment), when=_when(most))
     return text
 
 
@@ -69,13 +82,14 @@ def _held(points: Sequence[LaterPoint]) -> str:
     asks = [HELD.index(p.held) for p in points]
     worst = max(asks)
     if min(asks) == worst:
-        return f"All along, {SAID[worst]}."
+        return say("All along, {asked}.", asked=told(SAID[worst]))
     runs = list(_runs([a == worst for a in asks]))
     if len(runs) > MOST_SPANS:
-        times = f"{len(runs)} times"
+        times = say_count("{n} time", "{n} times", len(runs))
     else:
-        times = " and ".join(_span(points, first, last) for first, last in runs)
-    return f"{times[0].upper()}{times[1:]}, {SAID[worst]}; at best, {SAID[min(asks)]}."
+        times = say(" and ").join(_span(points, first, last) for first, last in runs)
+    times = times[0].upper() + times[1:]
+    return say("{times}, {worst}; at best, {best}.", times=times, worst=told(SAID[worst]), best=told(SAID[min(asks)]))
 
 
 def _runs(so: Sequence[bool]) -> Iterator[tuple[int, int]]:
@@ -86,36 +100,53 @@ def _runs(so: Sequence[bool]) -> Iterator[tuple[int, int]]:
 
 def _span(points: Sequence[LaterPoint], first: int, last: int) -> str:
     if last == len(points) - 1:
-        return f"{_when(points[first])} and from then on"
+        return say("{when} and from then on", when=_when(points[first]))
     if last == first:
         return _when(points[first])
     if first == 0:
-        return f"until minute {points[last].time / 60.0:.0f}"
-    return f"from minute {points[first].time / 60.0:.0f} to {points[last].time / 60.0:.0f}"
+        return say("until minute {last:.0f}", last=points[last].time / 60.0)
+    return say(
+        "from minute {first:.0f} to {last:.0f}", first=points[first].time / 60.0, last=points[last].time / 60.0
+    )
 
 
 def _where(point: LaterPoint) -> str:
     back = point.pressure.get("back")
-    return f"{point.depth:.0f} m" + ("" if back is None else f" and {back / BAR:.0f} bar")
+    depth = quantity(point.depth, "m", 0)
+    return (
+        depth if back is None else say("{depth} and {pressure}", depth=depth, pressure=quantity(back / BAR, "bar", 0))
+    )
 
 
 def _when(point: LaterPoint) -> str:
     minutes = point.time / 60.0
-    return (
-        f"after {minutes:.0f} min at {point.depth:.0f} m" if minutes >= 1.0 else f"at first, at {point.depth:.0f} m"
-    )
+    depth = quantity(point.depth, "m", 0)
+    if minutes >= 1.0:
+        return say("after {minutes:.0f} min at {depth}", minutes=minutes, depth=depth)
+    return say("at first, at {depth}", depth=depth)
 
 
 def _lightest(point: LaterPoint) -> str:
     heavy = point.heavy_with_empty_wing
     if heavy is None:
         net = point.net_buoyancy
-        words = "float up with" if net > 0.0 else "sink with"
-        how = "neither sink nor float up" if abs(net) < NO_WEIGHT else f"{words} {abs(net):.1f} kg"
-        return f"You are lightest {_when(point)}: you {how}."
+        if abs(net) < NO_WEIGHT:
+            return say("You are lightest {when}: you neither sink nor float up.", when=_when(point))
+        size = quantity(abs(net), "kg", 1)
+        if net > 0.0:
+            return say("You are lightest {when}: you float up with {size}.", when=_when(point), size=size)
+        return say("You are lightest {when}: you sink with {size}.", when=_when(point), size=size)
+    size = quantity(abs(heavy), "kg", 1)
     if heavy < -NO_WEIGHT:
-        return f"You are lightest {_when(point)}: the wing is empty and you float up with {-heavy:.1f} kg."
-    return f"You are lightest {_when(point)}: with an empty wing you would sink with {heavy:.1f} kg even then."
+        return say(
+            "You are lightest {when}: the wing is empty and you float up with {size}.", when=_when(point), size=size
+        )
+    size = quantity(heavy, "kg", 1)
+    return say(
+        "You are lightest {when}: with an empty wing you would sink with {size} even then.",
+        when=_when(point),
+        size=size,
+    )
 
 
 def _picked(points: Sequence[LaterPoint]) -> list[LaterPoint]:
@@ -132,58 +163,96 @@ def _picked(points: Sequence[LaterPoint]) -> list[LaterPoint]:
 
 
 def _table(points: Sequence[LaterPoint]) -> list[str]:
-    names = (
-        ("time", 8), ("depth", 6), ("breathed from", 17), ("wing", 6), ("suit", 6), ("buoyancy", 13), ("moment", 9),
-        ("turned", 7), ("roll", 8),
+    named = (
+        (say("time"), 8), (say("depth"), 6), (say("breathed from"), 17), (say("wing"), 6), (say("suit"), 6),
+        (say("buoyancy"), 13), (say("moment"), 9), (say("turned"), 7), (say("roll"), 8),
     )  # fmt: skip
+    wider = 0 if reader().units == "metric" else 3  # for units with longer names
+    names = [(name, max(width + wider, len(name))) for name, width in named]
     head = "  ".join(f"{name:>{width}}" for name, width in names)
     lines = [head, "-" * len(head)]
     for p in _picked(points):
         source = p.breathed_from
-        bar = f"{source[:9]} {p.pressure[source] / BAR:.0f} bar"
+        bar = f"{told(source)[:9]} {quantity(p.pressure[source] / BAR, 'bar', 0)}"
         cells = (
-            f"{p.time / 60.0:.1f} min", f"{p.depth:.1f} m", bar, f"{p.wing_gas / LITRE + 0.0:.1f} l",
-            f"{p.suit_gas / LITRE:.1f} l" if p.suit_gas > 0.0 else "-", _buoyancy(p.net_buoyancy),
-            f"{p.pitch_moment:+.1f} N m",
-            _angle(p.pitch), f"{p.roll_moment:+.1f} N m",
+            f"{number(p.time / 60.0, 1)} min", quantity(p.depth, "m", 1), bar,
+            quantity(p.wing_gas / LITRE + 0.0, "l", 1),
+            quantity(p.suit_gas / LITRE, "l", 1) if p.suit_gas > 0.0 else "-", _buoyancy(p.net_buoyancy),
+            quantity(p.pitch_moment, "N m", 1, sign=True),
+            _angle(p.pitch), quantity(p.roll_moment, "N m", 1, sign=True),
         )  # fmt: skip
         lines.append("  ".join(f"{cell:>{width}}" for cell, (_, width) in zip(cells, names, strict=True)))
-    return [*lines, "", *wrapped(READING)]
+    return [*lines, "", *wrapped(told(READING))]
 
 
 def _angle(angle: float | None) -> str:
     if angle is None:
-        return "over"
+        return say("over", sense="past the vertical")
     turned = float(np.degrees(angle))
-    return "level" if abs(turned) < NO_ANGLE else f"{abs(turned):.0f} {'up' if turned > 0.0 else 'down'}"
+    if abs(turned) < NO_ANGLE:
+        return say("level")
+    size = number(abs(turned), 0)
+    return say("{size} up", size=size) if turned > 0.0 else say("{size} down", size=size)
 
 
 def _buoyancy(net: float) -> str:
     if abs(net) < NO_WEIGHT:
-        return "neutral"
-    return f"{abs(net):.1f} kg {'floats' if net > 0.0 else 'sinks'}"
+        return say("neutral")
+    size = quantity(abs(net), "kg", 1)
+    return say("{size} floats", size=size) if net > 0.0 else say("{size} sinks", size=size)
 
 
 def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
     first, last = points[0], points[-1]
     flows = last.flows
-    yield "breathed", f"{flows.breathed:.2f} kg"
-    feeds = "the cylinders on the back" if BACK in first.pressure else "the first side-hung cylinder"
-    for name, inside, out in (("wing", flows.wing_in, flows.wing_out), ("suit", flows.suit_in, flows.suit_out)):
+    yield say("breathed"), quantity(flows.breathed, "kg", 2)
+    for name, inside, out in (
+        (say("wing"), flows.wing_in, flows.wing_out),
+        (say("suit"), flows.suit_in, flows.suit_out),
+    ):
         if inside or out:
-            yield name, f"{inside / GRAM:.0f} g let in from {feeds}, {out / GRAM:.0f} g let out"
+            let_in, let_out = quantity(inside / GRAM, "g", 0), quantity(out / GRAM, "g", 0)
+            if BACK in first.pressure:
+                words = say(
+                    "{let_in} let in from the cylinders on the back, {let_out} let out",
+                    let_in=let_in,
+                    let_out=let_out,
+                )
+            else:
+                words = say(
+                    "{let_in} let in from the first side-hung cylinder, {let_out} let out",
+                    let_in=let_in,
+                    let_out=let_out,
+                )
+            yield name, words
     if flows.suit_own:
-        yield "suit's own", f"{flows.suit_own / GRAM:.0f} g let in from a cylinder of its own"
+        own = quantity(flows.suit_own / GRAM, "g", 0)
+        yield say("suit's own"), say("{let_in} let in from a cylinder of its own", let_in=own)
     for source, bar in first.pressure.items():
-        yield source, f"from {bar / BAR:.0f} to {last.pressure[source] / BAR:.0f} bar"
+        yield (
+            told(source),
+            say(
+                "from {first} to {last}",
+                first=quantity(bar / BAR, "bar", 0, bare=True),
+                last=quantity(last.pressure[source] / BAR, "bar", 0),
+            ),
+        )
     shrinks = max(p.foam_lift for p in points) - min(p.foam_lift for p in points)
     if shrinks > NO_WEIGHT:
-        yield "foam", f"suit, hood, gloves and boots lose up to {shrinks:.1f} kg of lift to the depth"
+        lost = quantity(shrinks, "kg", 1)
+        yield say("foam"), say("suit, hood, gloves and boots lose up to {lost} of lift to the depth", lost=lost)
 
 
 def _change_rows(answer: LaterAnswer) -> Iterator[tuple[str, str]]:
     for item in answer.changes:
-        change = item.last - item.first
-        if abs(change) >= SMALL_CHANGE:
-            way = "up" if change > 0.0 else "down"
-            yield item.name, f"{abs(change):.1f} N m more head-{way} ({item.first:+.1f} N m, then {item.last:+.1f})"
+        if abs(item.last - item.first) >= SMALL_CHANGE:
+            yield told(item.name), change_words(item.first, item.last)
+
+
+def change_words(first: float, last: float) -> str:
+    """What an item's moment was and has become [N m]."""
+    more, then = quantity(abs(last - first), "N m", 1), quantity(first, "N m", 1, sign=True)
+    now = quantity(last, "N m", 1, sign=True, bare=True)
+    if last > first:
+        return say("{more} more head-up ({then}, then {now})", more=more, then=then, now=now)
+    return say("{more} more head-down ({then}, then {now})", more=more, then=then, now=now)

@@ -14,6 +14,9 @@ from sim.answers.why.answer import WhyAnswer
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
+from sim.said import word
+from sim.telling.caution import told_caution
+from sim.telling.language import comma, in_unit, number, quantity, say, say_count, told, unit_name
 
 MOST_ROWS: Final = 18
 ROW: Final = 38.0  # reference pixels
@@ -21,7 +24,7 @@ HEAD: Final = 190.0  # above the first row
 FOOT: Final = 150.0  # below the last
 NAMES: Final = 400.0  # right edge of the names
 BARS: Final = (430.0, 1180.0)
-COLUMNS: Final = ((1330.0, "apparent weight\n(+ sinks)"), (1530.0, "arm"))
+COLUMNS: Final = ((1330.0, word("apparent weight\n(+ sinks)")), (1530.0, word("arm")))
 SIZE: Final = 21.0
 LETTERS: Final = 160  # in a line of small print
 
@@ -38,8 +41,8 @@ class Bar:
 
 def draw_moment_chart(answer: WhyAnswer, path: str | Path) -> Path:
     """Chart of a moment budget; see ``draw_budget``."""
-    bars = [Bar(i.name, i.moment, i.apparent_weight, i.arm) for i in answer.items]
-    return draw_budget(bars, path, title=answer.title, small_print=answer.caution)
+    bars = [Bar(told(i.name), in_unit(i.moment, "N m"), i.apparent_weight, i.arm) for i in answer.items]
+    return draw_budget(bars, path, title=answer.title, small_print=told_caution(answer.caution))
 
 
 def draw_budget(items: Sequence[Bar], path: str | Path, *, title: str = "", small_print: str = "") -> Path:
@@ -52,17 +55,17 @@ def draw_budget(items: Sequence[Bar], path: str | Path, *, title: str = "", smal
     target = checked_path(path)
     rows = rows_of(items)
     canvas = blank((1600, int(HEAD + FOOT + ROW * (len(rows) + 1.5))), zoom=1.0)
-    total = _together("together", items)
+    total = _together(say("together"), items)
     reach = 5.0 * tick_step(1.15 * max(abs(r.moment) for r in (*rows, total)))
     top = canvas.height - HEAD
     _draw_frame(canvas, title, reach, top, top - ROW * (len(rows) + 1.5))
-    for number, row in enumerate(rows):
-        _draw_row(canvas, row, top - ROW * (number + 0.5), reach, bold=False)
+    for place, row in enumerate(rows):
+        _draw_row(canvas, row, top - ROW * (place + 0.5), reach, bold=False)
     line = top - ROW * (len(rows) + 0.25)
     canvas.axes.plot([60.0, COLUMNS[-1][0]], [line, line], color=INK, linewidth=points(1.6))
     _draw_row(canvas, total, top - ROW * (len(rows) + 1.0), reach, bold=True)
-    for number, text in enumerate(reversed(textwrap.wrap(small_print, LETTERS))):
-        canvas.axes.text(60, 24 + 25 * number, text, fontsize=points(18), color=SOFT_INK)
+    for place, text in enumerate(reversed(textwrap.wrap(small_print, LETTERS))):
+        canvas.axes.text(60, 24 + 25 * place, text, fontsize=points(18), color=SOFT_INK)
     save(canvas, target)
     return target
 
@@ -73,7 +76,7 @@ def rows_of(items: Sequence[Bar]) -> list[Bar]:
     if len(ordered) <= MOST_ROWS:
         return ordered
     kept, rest = ordered[: MOST_ROWS - 1], ordered[MOST_ROWS - 1 :]
-    return [*kept, _together(f"{len(rest)} smaller items", rest)]
+    return [*kept, _together(say_count("{n} smaller item", "{n} smaller items", len(rest)), rest)]
 
 
 def _together(name: str, items: Sequence[Bar]) -> Bar:
@@ -103,23 +106,27 @@ def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: fl
         60, canvas.height - 66, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK
     )
     axes.text(
-        60, canvas.height - 108, "What turns the diver held flat: each item by itself",
+        60, canvas.height - 108, say("What turns the diver held flat: each item by itself"),
         fontsize=points(23), color=SOFT_INK,
     )  # fmt: skip
     for k in range(-5, 6):
         x = bar_end(k * reach / 5.0, reach)
         colour, width, zorder = (INK, 2.0, 3) if k == 0 else (WATER_BOTTOM, 1.4, 0)
         axes.plot([x, x], [bottom, top], color=colour, linewidth=points(width), zorder=zorder)
-        axes.text(x, bottom - 10, f"{abs(k) * reach / 5.0:g}", ha="center", va="top", fontsize=points(19), color=INK)
+        axes.text(
+            x, bottom - 10, comma(f"{abs(k) * reach / 5.0:g}"), ha="center", va="top", fontsize=points(19), color=INK
+        )
     middle = bar_end(0.0, reach)
-    axes.text(middle, bottom - 44, "N m", ha="center", va="top", fontsize=points(21), color=INK)
+    axes.text(middle, bottom - 44, unit_name("N m"), ha="center", va="top", fontsize=points(21), color=INK)
     for x, side, words, colour in (
-        (middle - 40, "right", "← turns head-down", HEAD_DOWN),
-        (middle + 40, "left", "turns head-up →", HEAD_UP),
+        (middle - 40, "right", say("← turns head-down"), HEAD_DOWN),
+        (middle + 40, "left", say("turns head-up →"), HEAD_UP),
     ):
         axes.text(x, bottom - 44, words, ha=side, va="top", fontsize=points(23), fontweight="bold", color=colour)
     for x, words in COLUMNS:
-        axes.text(x, top + 8, words, ha="right", va="bottom", fontsize=points(19), color=SOFT_INK, linespacing=1.15)
+        axes.text(
+            x, top + 8, told(words), ha="right", va="bottom", fontsize=points(19), color=SOFT_INK, linespacing=1.15
+        )
 
 
 def _draw_row(canvas: Canvas, row: Bar, level: float, reach: float, *, bold: bool) -> None:
@@ -139,7 +146,7 @@ def _draw_row(canvas: Canvas, row: Bar, level: float, reach: float, *, bold: boo
     words: dict[str, Any] = {"va": "center_baseline", "fontsize": points(SIZE), "fontweight": weight, "color": INK}
     axes.text(NAMES, level, _shortened(row.name), ha="right", **words)
     outward = 1 if row.moment > 0 else -1
-    axes.text(end + outward * 8, level, f"{abs(row.moment):.1f}", ha="left" if outward > 0 else "right", **words)
+    axes.text(end + outward * 8, level, number(abs(row.moment), 1), ha="left" if outward > 0 else "right", **words)
     axes.text(COLUMNS[0][0], level, _weight_in_words(row.apparent_weight), ha="right", **words)
     if np.isfinite(row.arm):
         axes.text(COLUMNS[1][0], level, _arm_in_words(row.arm), ha="right", **words)
@@ -152,11 +159,12 @@ def _shortened(name: str, most: int = 30) -> str:
 def _arm_in_words(arm: float) -> str:
     """As "32 cm headward", from the held point."""
     if abs(arm) < 0.005:
-        return "at the point"
-    return f"{abs(arm) * 100:.0f} cm {'headward' if arm > 0 else 'footward'}"
+        return say("at the point")
+    size = quantity(abs(arm) * 100, "cm", 0)
+    return say("{size} headward", size=size) if arm > 0 else say("{size} footward", size=size)
 
 
 def _weight_in_words(weight: float) -> str:
     """As "+2.10 kg"; no sign before zero."""
     shown = round(weight, 2)
-    return f"{shown:+.2f} kg".replace("-", "−") if shown else "0.00 kg"
+    return quantity(shown, "kg", 2, sign=True).replace("-", "−") if shown else quantity(0.0, "kg", 2)

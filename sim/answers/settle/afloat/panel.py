@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -20,6 +21,8 @@ from sim.drawing.marks import draw_word
 from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK, WATER_BOTTOM
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
+from sim.telling.language import quantity, say
+from sim.telling.words import GLUE
 
 ASKED: Final = 0.12  # m of the mouth over the water, the LSA Code's for lifejackets
 TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
@@ -28,7 +31,7 @@ SKY: Final = "#f4f8fa"
 HEADING: Final = 25.0  # letters
 BODY: Final = 18.0
 LINE: Final = 23.0  # from line to line
-GLUED: Final = "\N{NO-BREAK SPACE}N\N{NO-BREAK SPACE}m"
+_GLUED: Final = re.compile(" N m| lbf ft")
 SMALLEST: Final = 11.0
 APART: Final = 0.22  # of a line, between texts
 LETTER: Final = 0.545  # breadth of a letter, of its size, on the average
@@ -102,7 +105,7 @@ def draw_water(canvas: Canvas, panel: Panel) -> None:
             )
         )  # fmt: skip
     canvas.axes.plot([box.left, box.right], [level, level], color=SOFT_INK, linewidth=points(2.6), zorder=22)
-    draw_word(canvas, (box.left + 10.0, level - 15.0), "water", size=17.0, colour=SOFT_INK, across="left")
+    draw_word(canvas, (box.left + 10.0, level - 15.0), say("water"), size=17.0, colour=SOFT_INK, across="left")
 
 
 def draw_marks(canvas: Canvas, panel: Panel) -> None:
@@ -152,7 +155,9 @@ def fitting_size(said: Sequence[str], box: Box) -> float:
 
 def wrapped_to(text: str, box: Box, size: float) -> list[str]:
     """Lines of a text as broad as the box, a moment's number kept with its unit."""
-    return textwrap.wrap(text.replace(" N m", GLUED), int((box.right - box.left) / (LETTER * size)))
+    return textwrap.wrap(
+        _GLUED.sub(lambda unit: unit[0].replace(" ", GLUE), text), int((box.right - box.left) / (LETTER * size))
+    )
 
 
 def _sentence(text: str) -> str:
@@ -212,7 +217,7 @@ def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
         arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=INK, zorder=33,
     )  # fmt: skip
     canvas.axes.add_artist(arrow)
-    shown = f"{abs(moment):.0f}" if abs(moment) >= 9.95 else f"{abs(moment):.1f}"
+    shown = quantity(abs(moment), "N m", 0 if abs(moment) >= 9.95 else 1)
     # beside the arrow, where there is always room: toward the front
     at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
-    draw_word(canvas, at, f"{shown} N m", size=BODY, colour=INK, bold=True, across="right")
+    draw_word(canvas, at, shown, size=BODY, colour=INK, bold=True, across="right")

@@ -17,7 +17,7 @@ from sim.answers.settle.afloat.panel import ASKED, Afloat, Panel, draw_marks, dr
 from sim.answers.settle.afloat.surface import SurfaceReport, pose_of
 from sim.answers.settle.afloat.text import gas_words
 from sim.answers.settle.afloat.words import Lie, lies_of
-from sim.answers.settle.drawn.picture import FORCE_FLAT_SHAPES
+from sim.answers.settle.drawn.picture import FORCE_FLAT_SHAPES, in_flat_shapes
 from sim.answers.settle.drawn.settled import worn_on
 from sim.assembly.afloat import HANGING
 from sim.assembly.assembled import Looks
@@ -36,7 +36,8 @@ from sim.drawing.views import View
 from sim.floating.articulated import at_angles
 from sim.floating.energy import gas_state
 from sim.rig import Pocket
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say
 
 CAUTION_LETTERS: Final = 165  # in a line of small print
 BIGGEST: Final = 420.0  # pixels a metre
@@ -65,7 +66,7 @@ def draw_afloat(report: SurfaceReport, surface: Surface, path: Path, *, size: tu
     draw_words(canvas, panels, surface)
     _write_texts(canvas, report.assembled.title, surface)
     save(canvas, target)
-    return "shaded" if not note else f"in flat shapes: {note}".removesuffix(": -")
+    return say("shaded") if not note else in_flat_shapes(note.removesuffix("-"))
 
 
 def divers(report: SurfaceReport, surface: Surface) -> tuple[Afloat, ...]:
@@ -194,19 +195,21 @@ def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
 def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     """Title above, small print below."""
     draw_word(
-        canvas, (EDGE, canvas.height - 46.0), f"{title[:1].upper()}{title[1:]}: at the surface", size=34.0,
-        across="left", bold=True,
+        canvas, (EDGE, canvas.height - 46.0), say("{title}: at the surface", title=title[:1].upper() + title[1:]),
+        size=34.0, across="left", bold=True,
     )  # fmt: skip
-    said = f"{surface.mass:.1f} kg; {gas_words(surface)}"
+    said = f"{quantity(surface.mass, 'kg', 1)}; {gas_words(surface)}"
     if surface.heavy_by is not None:
-        said = f"Sinks: {surface.heavy_by:.1f} kg too heavy to float; {said}"
+        heavy_by = quantity(surface.heavy_by, "kg", 1)
+        said = say("Sinks: {heavy_by} too heavy to float; {said}", heavy_by=heavy_by, said=said)
     draw_word(canvas, (EDGE, canvas.height - 88.0), said, size=21.0, across="left", colour=SOFT_INK)
-    limp = (
+    limp = say(
         "Motionless on flat water, limbs relaxed, head tipped so that the mouth is as clear as it gets. Dashed at "
-        f"the mouth: {1e3 * ASKED:.0f} mm, what the LSA Code asks of lifejackets, for reference only. A wing is "
-        "not a lifejacket, and somebody who does not move need not stay as drawn."
+        "the mouth: {asked}, what the LSA Code asks of lifejackets, for reference only. A wing is "
+        "not a lifejacket, and somebody who does not move need not stay as drawn.",
+        asked=quantity(1e3 * ASKED, "mm", 0),
     )
-    small = [CAUTION] if surface.heavy_by is not None else [limp, CAUTION]
+    small = [told_caution()] if surface.heavy_by is not None else [limp, told_caution()]
     lines = [line for text in small for line in textwrap.wrap(text, CAUTION_LETTERS)]
     for number, line in enumerate(reversed(lines)):
         draw_word(canvas, (EDGE, 16.0 + 20.0 * number), line, size=16.0, across="left", colour=INK)

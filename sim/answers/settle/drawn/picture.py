@@ -34,7 +34,7 @@ from sim.drawing.scene import DrawnPicture
 from sim.drawing.sheet_options import Chosen
 from sim.drawing.surfaces import DressedScene, Surface, dressed_all
 from sim.drawing.views import View, projected
-from sim.telling.language import told
+from sim.telling.language import say, told
 
 FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any text but "" and "0" counts as yes
 FINENESS: Final = 0.8  # pixels, of the flat shapes
@@ -212,5 +212,9 @@ def _write_foot(canvas: Canvas, story: Story, dress: DressedScene, chosen: Chose
 def draw_settled(story: Story, path: Path, chosen: Chosen | None = None) -> str:
     """Draw a story; says in a few words how it was drawn."""
     drawn = draw_story(story, path, chosen)
-    how = "shaded" if drawn.renderer == "shaded" else "in flat shapes"
-    return how + (f": {drawn.note}" if drawn.note else "")
+    return say("shaded") if drawn.renderer == "shaded" else in_flat_shapes(drawn.note)
+
+
+def in_flat_shapes(note: str) -> str:
+    """How a picture was drawn that was not shaded, and why; ``note`` may be empty."""
+    return say("in flat shapes: {why}", why=note) if note else say("in flat shapes")

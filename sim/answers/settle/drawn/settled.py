@@ -46,7 +46,10 @@ def scene_at(report: SettleReport, up: Floats, gas: GasThere | None = None) -> H
     gas = gas_there(report.soft, up) if gas is None else gas
     scene = scene_with(report.assembled, up, gas)
     return replace(
-        scene, trimming_moment=report.flat.pitch_moment, caption=captions(report, gas, scene.mass), caution=told_caution()
+        scene,
+        trimming_moment=report.flat.pitch_moment,
+        caption=captions(report, gas, scene.mass),
+        caution=told_caution(),
     )
 
 
