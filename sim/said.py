@@ -6,7 +6,7 @@ in the reader's language and units.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, TypeVar
 
 Text = TypeVar("Text", bound=str)
@@ -21,13 +21,17 @@ class Sentence(str):
 
 
 class Amount(str):
-    """A number with its unit in English text, "1.50 kg", with the number kept; ``bare``: without the unit."""
+    """A number with its unit in English text, "1.50 kg", with the number kept.
+
+    bare : without the unit;  dash : with a minus sign as wide as a plus
+    """
 
     value: float
     unit: str
     digits: int
     sign: bool
     bare: bool
+    dash: bool
 
 
 def note(pattern: str, /, **fields: Any) -> Sentence:
@@ -44,11 +48,28 @@ def capital(sentence: Sentence) -> Sentence:
     return made
 
 
-def amount(value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False) -> Amount:
+def joined(parts: Sequence[str], by: str = ", ") -> Sentence:
+    """Texts in a row with a sign between, each to be told as it was made."""
+    fields = {f"part_{number}": part for number, part in enumerate(parts)}
+    return note(by.join(f"{{{name}}}" for name in fields), **fields)
+
+
+def known(text: str) -> Sentence:
+    """A word that is kept plain for programs, as the field of a sentence: told as the table has it."""
+    made = Sentence(text)
+    made.pattern, made.fields, made.capital = text, {}, False
+    return made
+
+
+def amount(
+    value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False, dash: bool = False
+) -> Amount:
     """``value`` in ``unit``, ``digits`` behind the point."""
     shown = f"{value:{'+' if sign else ''}.{digits}f}"
+    if dash:
+        shown = shown.replace("-", "\N{MINUS SIGN}")
     made = Amount(shown if bare else f"{shown} {unit}")
-    made.value, made.unit, made.digits, made.sign, made.bare = float(value), unit, digits, sign, bare
+    made.value, made.unit, made.digits, made.sign, made.bare, made.dash = float(value), unit, digits, sign, bare, dash
     return made
 
 

@@ -104,7 +104,7 @@ def told(text: str) -> str:
     if now.plain:
         return text
     if isinstance(text, Amount):
-        return quantity(text.value, text.unit, text.digits, sign=text.sign, bare=text.bare)
+        return quantity(text.value, text.unit, text.digits, sign=text.sign, bare=text.bare, dash=text.dash)
     if isinstance(text, Sentence):
         words = say(text.pattern, **text.fields)
         return words[:1].upper() + words[1:] if text.capital else words
@@ -117,12 +117,17 @@ def number(value: float, digits: int, *, sign: bool = False) -> str:
     return comma(f"{value:{'+' if sign else ''}.{digits}f}")
 
 
-def quantity(value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False) -> str:
-    """A number in metric ``unit`` with its unit, in the reader's; ``bare`` : the number alone, in the same unit."""
+def quantity(
+    value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False, dash: bool = False
+) -> str:
+    """A number in metric ``unit`` with its unit, in the reader's.
+
+    bare : the number alone, in the same unit;  dash : with a minus sign as wide as a plus
+    """
     if _READER.get().units == "imperial" and unit in IMPERIAL:
         other = IMPERIAL[unit]
         value, unit, digits = value / other.size, other.name, max(0, digits + other.digits)
-    return comma(amount(value, unit, digits, sign=sign, bare=bare))
+    return comma(amount(value, unit, digits, sign=sign, bare=bare, dash=dash))
 
 
 def unit_name(unit: str) -> str:

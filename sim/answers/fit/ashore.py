@@ -36,6 +36,7 @@ from sim.assembly.placement import point_at
 from sim.person.pose import POSES
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import STANDARD_GRAVITY, Part
+from sim.said import word
 from sim.telling.record import Kept, Told
 
 Range = tuple[float, float]
@@ -48,7 +49,7 @@ HIPS_BASIS: Final[dict[Place, str]] = {
     "on the hips": "assumed: nothing was measured for bare webbing over the hip bones",
     "above the waist": "assumed: nothing was measured for a strap above the waist",
 }
-ADVICE: Final = (
+ADVICE: Final = word(
     "Carrying less at a time helps most: bring cylinders, lead and the rest in parts, or leave the rig on a bench or "
     "a tailgate, slip into it seated and keep the way to the water short. Walking, steps and uneven ground ask for "
     "more than standing. Whether a back, neck or shoulder should carry this at all is for a doctor or "

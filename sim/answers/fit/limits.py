@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from sim.said import word
+
 # ---- where the rig sits on the back -------------------------------------------------------------------------------
 STRAP_HALF_WIDTH: Final = 0.025  # m, webbing 50 mm wide (common practice)
 # m by which webbing on the waist may lie over the hip bones or the lowest rib: they are felt, and webbing is set, to
@@ -46,9 +48,13 @@ JOINT_DOUBT: Final = 0.01  # m, how far L5/S1 may lie further forward or back (a
 COLLARBONE_END: Final = 0.025  # m from the midline to the joint of collarbone and breastbone (assumed)
 # Loads that people have been told to carry, as a share of body mass
 LOAD_SHARES: Final = (
-    (0.20, 0.25, "hikers' rule of thumb (from memory)"),
-    (0.30, 0.33, "fighting load that leaves a soldier agile (US Army ADP 3-90 and a Marine Corps study of 2003)"),
-    (0.45, 0.45, "soldiers' greatest marching load (from memory)"),
+    (0.20, 0.25, word("hikers' rule of thumb (from memory)")),
+    (
+        0.30,
+        0.33,
+        word("fighting load that leaves a soldier agile (US Army ADP 3-90 and a Marine Corps study of 2003)"),
+    ),
+    (0.45, 0.45, word("soldiers' greatest marching load (from memory)")),
 )
 LIFTING_COMPRESSION: Final = 3400.0  # N at L5/S1, action limit for lifting at work (NIOSH 1981)
 

@@ -15,16 +15,17 @@ from sim.answers.fit.sight import upward_sight
 from sim.assembly.assembled import Worn
 from sim.assembly.placement import solid_at
 from sim.rig import Part, Rig
+from sim.said import word
 from sim.statics.field import field, soft_rig
 from sim.statics.held import held_pitches, pitch_moment, up_of_pitch
 from sim.telling.record import Told
 
-NECK: Final = "the neck itself"
+NECK: Final = word("the neck itself")
 MEETS: Final = {
-    "regulator": "a first stage",
-    "manifold": "the manifold",
-    "valve": "the valve",
-    "cylinder": "a cylinder",
+    "regulator": word("a first stage"),
+    "manifold": word("the manifold"),
+    "valve": word("the valve"),
+    "cylinder": word("a cylinder"),
 }
 OUT_OF_FACE: Final = -0.5 * np.pi  # elevation of straight out of the face, lying flat, head not lifted [rad]
 
@@ -143,7 +144,7 @@ def things_behind(worn: Worn) -> list[tuple[str, Part]]:
     """What the head may meet, with its name in words."""
     parts = [*worn.first_stages, *(() if worn.cylinders is None else worn.cylinders.parts)]
     named = [(MEETS[p.kind], p) for p in parts if p.kind in MEETS]
-    return [*named, ("the plate", Part("plate", "plate", solid_at(worn.seat, worn.plate.solid)))]
+    return [*named, (word("the plate"), Part("plate", "plate", solid_at(worn.seat, worn.plate.solid)))]
 
 
 def _lifted(v: Floats, angle: float) -> Floats:

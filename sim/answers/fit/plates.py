@@ -18,8 +18,9 @@ from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.settings import Setting, setting_of, setting_to
 from sim.assembly.assembled import Assembled
 from sim.case import Case
+from sim.said import word
 
-OWN_PLATE: Final = "the plate of the file"
+OWN_PLATE: Final = word("the plate of the file")
 MADE_OF: Final = ("material", "thickness", "density")
 
 

@@ -19,6 +19,7 @@ from sim.assembly.assembled import Mobility, Worn
 from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.placement import point_at
 from sim.person.person import Person
+from sim.said import word
 from sim.telling.record import Told
 
 Side = Literal["left", "right"]
@@ -163,12 +164,12 @@ def knobs(worn: Worn) -> list[tuple[str, Floats, tuple[Side, ...]]]:
         return []
     ends = [point_at(w, v.knob) for w, v in zip(cylinders.outlets, cylinders.valves, strict=True)]
     if len(cylinders.each) == 1:
-        return [("valve", ends[0], ("left", "right"))]
+        return [(word("valve"), ends[0], ("left", "right"))]
     found: list[tuple[str, Floats, tuple[Side, ...]]] = [
-        ("left valve", ends[0], ("left",)), ("right valve", ends[1], ("right",))
+        (word("left valve"), ends[0], ("left",)), (word("right valve"), ends[1], ("right",))
     ]  # fmt: skip
     if cylinders.isolator is not None:
-        found.append(("isolator", cylinders.isolator, ("left", "right")))
+        found.append((word("isolator"), cylinders.isolator, ("left", "right")))
     return found
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.units import UnitError, parse
 from sim.answers.fit.limits import BANDS_AT_ENDS
+from sim.said import note, word
 from sim.telling.record import Kept, Told
 
 STEPS: Final = (2, 101)  # fewest and most values of a sweep
@@ -32,12 +33,17 @@ class SweepKind:
 
 
 KINDS: Final = (
-    SweepKind("drop", "harness.drop", "how far the rig hangs below the natural waist", -0.04, 0.14, 0.01),
-    SweepKind("plate length", "plate.length", "length of the plate", 0.34, 0.46, 0.01),
-    SweepKind("plate width", "plate.width", "greatest width of the plate", 0.24, 0.32, 0.01),
-    SweepKind("channel depth", "plate.channel_depth", "depth of the plate's channel", 0.035, 0.075, 0.005),
-    SweepKind("cylinder shift", "cylinders.shift", "how far the cylinders are from their usual place, plus up; bands "
-              f"reach {100.0 * BANDS_AT_ENDS[0]:g} to {100.0 * BANDS_AT_ENDS[1]:g} cm", *BANDS_AT_ENDS, 0.0075),
+    SweepKind(word("drop"), "harness.drop", word("how far the rig hangs below the natural waist"), -0.04, 0.14, 0.01),
+    SweepKind(word("plate length"), "plate.length", word("length of the plate"), 0.34, 0.46, 0.01),
+    SweepKind(word("plate width"), "plate.width", word("greatest width of the plate"), 0.24, 0.32, 0.01),
+    SweepKind(
+        word("channel depth"), "plate.channel_depth", word("depth of the plate's channel"), 0.035, 0.075, 0.005,
+    ),
+    SweepKind(
+        word("cylinder shift"), "cylinders.shift",
+        note("how far the cylinders are from their usual place, plus up; bands reach {low:g} to {high:g} cm",
+             low=100.0 * BANDS_AT_ENDS[0], high=100.0 * BANDS_AT_ENDS[1]), *BANDS_AT_ENDS, 0.0075,
+    ),
 )  # fmt: skip
 
 
@@ -59,8 +65,8 @@ def asked(text: str) -> Asked:
         known = ", ".join(f'"{k.name}"' for k in KINDS)
         raise ValueError(f'--sweep does not know "{name}".{hint} It changes one of {known}.')
     low, high, steps = kind.low, kind.high, None
-    for word in filter(None, rest):
-        key, equals, value = (part.strip() for part in word.partition("="))
+    for setting in filter(None, rest):
+        key, equals, value = (part.strip() for part in setting.partition("="))
         if key == "from" and equals:
             low = _length(value)
         elif key == "to" and equals:
@@ -68,7 +74,7 @@ def asked(text: str) -> Asked:
         elif key == "steps" and equals:
             steps = _count(value)
         else:
-            raise ValueError(f'--sweep: "{word}" is not understood; write "drop; from=2 cm; to=10 cm; steps=9".')
+            raise ValueError(f'--sweep: "{setting}" is not understood; write "drop; from=2 cm; to=10 cm; steps=9".')
     if not high > low:
         raise ValueError(f"--sweep: from must lie below to, got {100 * low:g} cm to {100 * high:g} cm.")
     count = round((high - low) / kind.step) + 1 if steps is None else steps

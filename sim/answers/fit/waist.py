@@ -8,6 +8,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.fit.limits import STRAP_HALF_WIDTH, STRAP_OVER_BONE
+from sim.said import word
 
 Place = Literal["above the waist", "on the waist", "on the hips"]
 
@@ -46,5 +47,5 @@ def waist_margin(strap: float, crest: float, rib: float) -> float:
 def strap_place(strap: float, crest: float, rib: float) -> Place:
     """Where a strap runs whose middle is at height ``strap`` [m]."""
     if waist_margin(strap, crest, rib) >= 0.0:
-        return "on the waist"
-    return "on the hips" if strap < 0.5 * (crest + rib) else "above the waist"
+        return word("on the waist")
+    return word("on the hips") if strap < 0.5 * (crest + rib) else word("above the waist")

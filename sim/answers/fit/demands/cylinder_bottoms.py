@@ -9,11 +9,12 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.fit import limits
 from sim.answers.fit.cloud import least, none_below
-from sim.answers.fit.demands.demand import Demand, Flags, Look, Reason, above_or_below, centimetres
+from sim.answers.fit.demands.demand import Demand, Flags, Look, Reason, centimetres
 from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.hung_rig import HungRig
 from sim.answers.fit.verdict import Verdict
+from sim.said import note, word
 
 
 class CylinderBottoms(Demand):
@@ -36,23 +37,32 @@ class CylinderBottoms(Demand):
         on, margin = found.on_back, self.margin(found)
         if on.cylinder_end is None:
             return ()
-        limit = (
-            f"no more than {centimetres(limits.BUTTOCKS_GIVE)} into suit and buttocks, which give so much (assumed)"
+        limit = note(
+            "no more than {give} into suit and buttocks, which give so much (assumed)",
+            give=centimetres(limits.BUTTOCKS_GIVE),
         )
         if on.buttocks is None:
-            return (Verdict(self.name, True, "the cylinders end above the buttocks", None, limit),)
-        end = f"they end {above_or_below(on.cylinder_end - on.buttock)} the fullest of the buttocks"
-        if on.buttocks >= 0.0:
-            sentence = f"the cylinders pass {centimetres(on.buttocks)} clear of the clothed buttocks; {end}"
+            return (Verdict(self.name, True, note("the cylinders end above the buttocks"), None, limit),)
+        above = on.cylinder_end - on.buttock
+        if above > 0.0:
+            end = note("they end {size} above the fullest of the buttocks", size=centimetres(above))
         else:
-            sentence = f"the cylinders rest on the buttocks, {centimetres(on.buttocks)} into suit and flesh; {end}"
+            end = note("they end {size} below the fullest of the buttocks", size=centimetres(above))
+        size = centimetres(on.buttocks)
+        if on.buttocks >= 0.0:
+            sentence = note("the cylinders pass {size} clear of the clothed buttocks; {end}", size=size, end=end)
+        else:
+            sentence = note(
+                "the cylinders rest on the buttocks, {size} into suit and flesh; {end}", size=size, end=end
+            )
         return (Verdict(self.name, margin >= 0.0, sentence, margin, limit),)
 
 
 CYLINDER_BOTTOMS: Final = CylinderBottoms(
-    name="cylinder bottoms",
+    name=word("cylinder bottoms"),
     reason=Reason(
-        "cylinder bottoms", "cylinders on the buttocks", 2, Look("#7a3b66", "**", "cylinders on the buttocks", 5)
+        "cylinder bottoms", word("cylinders on the buttocks"), 2,
+        Look("#7a3b66", "**", word("cylinders on the buttocks"), 5),
     ),
     place=7, cost=4, by_bands=True, set_up=True,
 )  # fmt: skip

@@ -14,6 +14,7 @@ from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.hung_rig import HungRig
 from sim.answers.fit.verdict import Verdict
+from sim.said import amount
 
 Flags = NDArray[np.bool_]
 
@@ -107,9 +108,4 @@ class Demand(ABC):
 
 def centimetres(length: float) -> str:
     """Size of a length [m] as "1.5 cm"."""
-    return f"{100.0 * abs(length):.1f} cm"
-
-
-def above_or_below(above: float) -> str:
-    """A difference of heights [m] in words."""
-    return f"{centimetres(above)} {'above' if above > 0.0 else 'below'}"
+    return amount(100.0 * abs(length), "cm", 1)

@@ -14,6 +14,7 @@ from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.look_ahead import ahead_margin, distance_ahead, enough_lift, look_ahead_margin, looking_ahead
 from sim.answers.fit.verdict import Verdict
+from sim.said import amount, known, note, word
 
 
 class LooksAhead(Demand):
@@ -47,28 +48,41 @@ class LooksAhead(Demand):
         a = found.look_ahead
         degrees = np.degrees([max(a.gear, 0.0), a.free, a.ahead])
         if a.gear < a.free:
-            lift = f"the head lifts by {degrees[0]:.0f} degrees, then it meets {a.blocked_by} (the neck lets it go "
-            lift += f"to {degrees[1]:.0f})"
+            lift = note(
+                "the head lifts by {gear:.0f} degrees, then it meets {what} (the neck lets it go to {free:.0f})",
+                gear=degrees[0],
+                what=known(a.blocked_by),
+                free=degrees[1],
+            )
         else:
-            lift = f"the head lifts by {degrees[1]:.0f} degrees, as far as the neck lets it: no gear is in the way"
-        sentence = f"{lift}; held flat, the eyes look {_against_ahead(a.ahead)}"
-        limit = "the gear leaves the head free, or the eyes get to "
-        limit += f"{-limits.SEES_AHEAD_DEG:.0f} degrees below straight ahead (assumed)"
+            lift = note(
+                "the head lifts by {free:.0f} degrees, as far as the neck lets it: no gear is in the way",
+                free=degrees[1],
+            )
+        sentence = note("{lift}; held flat, the eyes look {ahead}", lift=lift, ahead=_against_ahead(a.ahead))
+        limit = note(
+            "the gear leaves the head free, or the eyes get to {below:.0f} degrees below straight ahead (assumed)",
+            below=-limits.SEES_AHEAD_DEG,
+        )
         return (Verdict(self.name, self.margin(found) >= 0.0, sentence, None, limit),)
 
 
 def _against_ahead(ahead: float) -> str:
     degrees = np.degrees(ahead)
     if degrees > -0.5:
-        return "straight ahead" if degrees < 0.5 else f"{degrees:.0f} degrees above straight ahead"
-    return (
-        f"{-degrees:.0f} degrees below straight ahead: they see the bottom {distance_ahead(ahead):.1f} m ahead when "
-        f"{limits.ABOVE_BOTTOM} m above it"
+        if degrees < 0.5:
+            return note("straight ahead")
+        return note("{angle:.0f} degrees above straight ahead", angle=degrees)
+    return note(
+        "{angle:.0f} degrees below straight ahead: they see the bottom {far} ahead when {high} above it",
+        angle=-degrees,
+        far=amount(distance_ahead(ahead), "m", 1),
+        high=amount(limits.ABOVE_BOTTOM, "m", 1),
     )
 
 
 LOOKS_AHEAD: Final = LooksAhead(
-    name="look-ahead",
-    reason=Reason("look-ahead", "cannot see ahead", 1, Look("#e6dc8a", "///", "cannot see ahead", 3)),
+    name=word("look-ahead"),
+    reason=Reason("look-ahead", word("cannot see ahead"), 1, Look("#e6dc8a", "///", word("cannot see ahead"), 3)),
     place=4, cost=5, by_bands=True, set_up=True, traded=True, unit="rad",
 )  # fmt: skip

@@ -6,11 +6,12 @@ from typing import Final
 
 from meshes.mesh import Floats
 from sim.answers.fit import limits
-from sim.answers.fit.demands.demand import Demand, above_or_below, centimetres
+from sim.answers.fit.demands.demand import Demand, centimetres
 from sim.answers.fit.demands.plate_length import TOO_LONG
 from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.verdict import Verdict
+from sim.said import note, word
 
 
 class PlateBottom(Demand):
@@ -28,12 +29,19 @@ class PlateBottom(Demand):
         on, margin = found.on_back, self.margin(found)
         if margin >= 0.0:
             return ()
-        sentence = (
-            f"its lower end lies {above_or_below(on.bottom - on.buttock)} the fullest of the buttocks: it tips when "
-            "the diver bends or sits"
-        )
-        limit = f"{centimetres(limits.PLATE_ABOVE_BUTTOCKS)} or more above it (assumed)"
+        above = on.bottom - on.buttock
+        if above > 0.0:
+            sentence = note(
+                "its lower end lies {size} above the fullest of the buttocks: it tips when the diver bends or sits",
+                size=centimetres(above),
+            )
+        else:
+            sentence = note(
+                "its lower end lies {size} below the fullest of the buttocks: it tips when the diver bends or sits",
+                size=centimetres(above),
+            )
+        limit = note("{least} or more above it (assumed)", least=centimetres(limits.PLATE_ABOVE_BUTTOCKS))
         return (Verdict(self.name, False, sentence, margin, limit),)
 
 
-PLATE_BOTTOM: Final = PlateBottom(name="plate bottom", reason=TOO_LONG, place=3, cost=1)
+PLATE_BOTTOM: Final = PlateBottom(name=word("plate bottom"), reason=TOO_LONG, place=3, cost=1)

@@ -5,7 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from sim.answers.fit.demands.demand import Look, Reason
+from sim.said import word
 
 TOO_LONG: Final = Reason(
-    "plate length", "plate too long for the back", 4, Look("#d9d9d9", "O.", "plate too long for the back", 7)
+    "plate length",
+    word("plate too long for the back"),
+    4,
+    Look("#d9d9d9", "O.", word("plate too long for the back"), 7),
 )

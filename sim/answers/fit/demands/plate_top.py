@@ -6,11 +6,12 @@ from typing import Final
 
 from meshes.mesh import Floats
 from sim.answers.fit import limits
-from sim.answers.fit.demands.demand import Demand, above_or_below, centimetres
+from sim.answers.fit.demands.demand import Demand, centimetres
 from sim.answers.fit.demands.plate_length import TOO_LONG
 from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.verdict import Verdict
+from sim.said import note, word
 
 
 class PlateTop(Demand):
@@ -26,15 +27,18 @@ class PlateTop(Demand):
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
         on, margin = found.on_back, self.margin(found)
         below = on.c7 - on.top
-        sentence = (
-            f"its top is {centimetres(below)} {'below' if below >= 0.0 else 'above'} the neck bone (C7) and "
-            f"{_level(on.top - on.acromion)}"
-        )
+        size, level = centimetres(below), _level(on.top - on.acromion)
+        if below >= 0.0:
+            sentence = note("its top is {size} below the neck bone (C7) and {level}", size=size, level=level)
+        else:
+            sentence = note("its top is {size} above the neck bone (C7) and {level}", size=size, level=level)
         if margin < 0.0:
-            sentence += ": the plate is longer than this back is above the waist, or hangs too high"
-        limit = (
-            f"{centimetres(limits.PLATE_BELOW_C7)} or more below the neck bone (C7), so that it does not bar the "
-            "neck (assumed)"
+            sentence = note(
+                "{where}: the plate is longer than this back is above the waist, or hangs too high", where=sentence
+            )
+        limit = note(
+            "{least} or more below the neck bone (C7), so that it does not bar the neck (assumed)",
+            least=centimetres(limits.PLATE_BELOW_C7),
         )
         return (Verdict(self.name, margin >= 0.0, sentence, margin, limit),)
 
@@ -42,8 +46,10 @@ class PlateTop(Demand):
 def _level(above: float) -> str:
     """Height against the shoulders' bones in words."""
     if abs(above) < 0.005:
-        return "level with the shoulders"
-    return f"{above_or_below(above)} the shoulders"
+        return note("level with the shoulders")
+    if above > 0.0:
+        return note("{size} above the shoulders", size=centimetres(above))
+    return note("{size} below the shoulders", size=centimetres(above))
 
 
-PLATE_TOP: Final = PlateTop(name="plate top", reason=TOO_LONG, place=6, cost=1, set_up=True)
+PLATE_TOP: Final = PlateTop(name=word("plate top"), reason=TOO_LONG, place=6, cost=1, set_up=True)

@@ -13,6 +13,7 @@ from sim.answers.fit.found import Found
 from sim.answers.fit.hung import Hung
 from sim.answers.fit.verdict import Verdict
 from sim.answers.fit.width import width_left
+from sim.said import note, word
 
 
 class PlateWidth(Demand):
@@ -29,18 +30,23 @@ class PlateWidth(Demand):
 
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
         on, margin = found.on_back, self.margin(found)
-        narrow = "between the armpits" if on.armpit < on.flank else "at the flanks"
+        narrow = note("between the armpits") if on.armpit < on.flank else note("at the flanks")
+        size = centimetres(margin)
         if margin >= 0.0:
-            sentence = f"the back is wider than the plate, by {centimetres(margin)} a side {narrow}, where least"
+            sentence = note(
+                "the back is wider than the plate, by {size} a side {narrow}, where least", size=size, narrow=narrow
+            )
         else:
-            sentence = f"the plate stands out {centimetres(margin)} a side {narrow}"
-        return (Verdict(self.name, margin >= 0.0, sentence, margin, "no wider than the back under it (assumed)"),)
+            sentence = note("the plate stands out {size} a side {narrow}", size=size, narrow=narrow)
+        limit = note("no wider than the back under it (assumed)")
+        return (Verdict(self.name, margin >= 0.0, sentence, margin, limit),)
 
 
 PLATE_WIDTH: Final = PlateWidth(
-    name="plate width",
+    name=word("plate width"),
     reason=Reason(
-        "plate width", "plate wider than the back", 3, Look("#6f5aa3", "oo", "plate wider than the back", 6)
+        "plate width", word("plate wider than the back"), 3,
+        Look("#6f5aa3", "oo", word("plate wider than the back"), 6),
     ),
     place=2, cost=2,
 )  # fmt: skip

@@ -10,28 +10,38 @@ import numpy as np
 from sim.answers.fit import limits
 from sim.answers.fit.found import Found
 from sim.answers.fit.verdict import Verdict
-from sim.telling.lead_words import like_lead
+from sim.said import amount, note, word
+from sim.telling.lead_words import like_lead_note
 
 
 @dataclass(frozen=True)
 class SeenAttitude:
     """How head-up the diver is seen, and what turns them there and flat."""
 
-    name: str = "seen attitude"
+    name: str = word("seen attitude")
 
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
         """Neither passes nor fails."""
         a = found.look_ahead
-        rest = "; letting go, kept from rolling, they "
-        rest += "tip over onto the back" if a.rest_pitch is None else f"rest {_pitched(a.rest_pitch)}"
-        if a.head_up < np.radians(0.5):
-            sentence = f"looking straight ahead costs no head-up: flat, {_turning(a.flat_moment)}{rest}"
+        if a.rest_pitch is None:
+            rest = note("letting go, kept from rolling, they tip over onto the back")
         else:
-            sentence = (
-                f"to look straight ahead the trunk is held {_pitched(a.head_up)}, where {_turning(a.hold_moment)}; "
-                f"flat, {_turning(a.flat_moment)}{rest}"
+            rest = note("letting go, kept from rolling, they rest {pitched}", pitched=_pitched(a.rest_pitch))
+        if a.head_up < np.radians(0.5):
+            sentence = note(
+                "looking straight ahead costs no head-up: flat, {turning}; {rest}",
+                turning=_turning(a.flat_moment),
+                rest=rest,
             )
-        limit = f"trimmed means less than {limits.TRIMMED:.0f} N m (assumed)"
+        else:
+            sentence = note(
+                "to look straight ahead the trunk is held {pitched}, where {held}; flat, {flat}; {rest}",
+                pitched=_pitched(a.head_up),
+                held=_turning(a.hold_moment),
+                flat=_turning(a.flat_moment),
+                rest=rest,
+            )
+        limit = note("trimmed means less than {least} (assumed)", least=amount(limits.TRIMMED, "N m", 0))
         return (Verdict(self.name, None, sentence, None, limit),)
 
     def failing(self, found: Found) -> tuple[str, ...]:
@@ -41,13 +51,20 @@ class SeenAttitude:
 
 def _turning(moment: float) -> str:
     if abs(moment) < limits.TRIMMED:
-        return "nearly nothing turns them"
-    return f"{abs(moment):.0f} N m turn them head-{'up' if moment > 0.0 else 'down'}{like_lead(moment)}"
+        return note("nearly nothing turns them")
+    size, like = amount(abs(moment), "N m", 0), like_lead_note(moment)
+    if moment > 0.0:
+        return note("{size} turn them head-up{like}", size=size, like=like)
+    return note("{size} turn them head-down{like}", size=size, like=like)
 
 
 def _pitched(pitch: float) -> str:
     degrees = np.degrees(pitch)
-    return "flat" if abs(degrees) < 0.5 else f"{abs(degrees):.0f} degrees head-{'up' if pitch > 0.0 else 'down'}"
+    if abs(degrees) < 0.5:
+        return note("flat")
+    if pitch > 0.0:
+        return note("{angle:.0f} degrees head-up", angle=degrees)
+    return note("{angle:.0f} degrees head-down", angle=-degrees)
 
 
 SEEN_ATTITUDE: Final = SeenAttitude()

@@ -14,6 +14,7 @@ from sim.answers.fit.hung import Hung
 from sim.answers.fit.straps import Crossing, crossing
 from sim.answers.fit.verdict import Verdict
 from sim.assembly.strap_paths import front_of_armpit, over_shoulder
+from sim.said import note, word
 
 
 class ShoulderStraps(Demand):
@@ -31,11 +32,14 @@ class ShoulderStraps(Demand):
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
         across = found.on_back.straps.crossing
         if across.share > 1.0:
-            sentence = "the straps miss the shoulders: the slots are too far apart for this body"
+            sentence = note("the straps miss the shoulders: the slots are too far apart for this body")
         else:
-            sentence = f"they cross {100.0 * across.share:.0f} % of the way from neck to shoulder bone, "
-            sentence += _edges(across)
-        limit = (
+            sentence = note(
+                "they cross {share:.0f} % of the way from neck to shoulder bone, {edges}",
+                share=100.0 * across.share,
+                edges=_edges(across),
+            )
+        limit = note(
             "outer edge off the ball of the shoulder joint (common practice), inner edge off the neck (assumed), "
             "slots below the shoulders"
         )
@@ -44,21 +48,27 @@ class ShoulderStraps(Demand):
 
 def _edges(c: Crossing) -> str:
     if c.above_slot < 0.0:
-        above = centimetres(c.above_slot)
-        return f"but their slots lie {above} above the shoulders, from where straps hold nothing down"
+        return note(
+            "but their slots lie {size} above the shoulders, from where straps hold nothing down",
+            size=centimetres(c.above_slot),
+        )
     if c.ball < 0.0:
-        onto = centimetres(c.ball)
-        return f"{onto} onto the ball of the joint: the slots are far apart for it, and straps slide off"
+        return note(
+            "{size} onto the ball of the joint: the slots are far apart for it, and straps slide off",
+            size=centimetres(c.ball),
+        )
     if c.inner < limits.STRAP_OFF_NECK:
-        return f"their inner edge {centimetres(c.inner)} onto the neck: the slots are close together for it"
-    return f"{centimetres(c.ball)} inside the ball of the joint"
+        return note(
+            "their inner edge {size} onto the neck: the slots are close together for it", size=centimetres(c.inner)
+        )
+    return note("{size} inside the ball of the joint", size=centimetres(c.ball))
 
 
 SHOULDER_STRAPS: Final = ShoulderStraps(
-    name="shoulder straps",
+    name=word("shoulder straps"),
     reason=Reason(
-        "shoulder straps", "straps too far out or on the neck", 6,
-        Look("#b59bd8", "|||", "straps too far out or on the neck", 8),
+        "shoulder straps", word("straps too far out or on the neck"), 6,
+        Look("#b59bd8", "|||", word("straps too far out or on the neck"), 8),
     ),
     place=1, cost=3,
 )  # fmt: skip

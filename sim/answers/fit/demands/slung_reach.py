@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.answers.fit import limits
-from sim.answers.fit.demands.valve_reach import WORDS, reach_words
+from sim.answers.fit.demands.valve_reach import WORDS, hand_words, reach_words
 from sim.answers.fit.found import Found
 from sim.answers.fit.reach import HandReach
 from sim.answers.fit.verdict import Verdict
+from sim.said import amount, known, note, word
 
-BARS = {**WORDS, "what is in the way": "trunk, head and cylinders, past which the arm has to come"}
+BARS = {**WORDS, "what is in the way": word("trunk, head and cylinders, past which the arm has to come")}
 
 
 @dataclass(frozen=True)
@@ -31,11 +32,15 @@ class SlungReach:
 
 
 def _verdict(h: HandReach) -> Verdict:
+    why = known(BARS[h.limited_by])
     if not np.isfinite(h.margin):
-        sentence = f"neither hand has a way to it; what bars the {h.hand} one is {BARS[h.limited_by]}"
-        return Verdict(h.valve, False, sentence, None, "a hand turns every valve that is worn (common practice)")
-    limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
-    sentence = f"{reach_words(h)} from below; what ends the reach is {BARS[h.limited_by]}"
+        sentence = note("neither hand has a way to it; what bars the {hand} is {why}", hand=hand_words(h), why=why)
+        return Verdict(
+            h.valve, False, sentence, None, note("a hand turns every valve that is worn (common practice)")
+        )
+    least = amount(100.0 * limits.EASY_REACH, "cm", 0)
+    limit = note("{least} to spare, to turn it and not only touch it (assumed)", least=least)
+    sentence = note("{found} from below; what ends the reach is {why}", found=reach_words(h), why=why)
     return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin - limits.EASY_REACH, limit)
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from sim.answers.fit.demands.demand import Look, Reason
+from sim.said import word
 
 NEVER_TOGETHER: Final = Reason(
-    "never together", "each met at some height, never all at one", 5,
-    Look("#c66a9f", "\\\\\\", "each met at some height, never all", 2),
+    "never together", word("each met at some height, never all at one"), 5,
+    Look("#c66a9f", "\\\\\\", word("each met at some height, never all"), 2),
 )  # fmt: skip
-SEVERAL: Final = Reason("several", "several of these", 7, Look("#8a8a8a", "xxx", "several of these", 9))
+SEVERAL: Final = Reason("several", word("several of these"), 7, Look("#8a8a8a", "xxx", word("several of these"), 9))

@@ -16,13 +16,14 @@ from sim.answers.fit.hung_rig import HungRig
 from sim.answers.fit.many_reaches import Reaches, reach_margins, within_reach
 from sim.answers.fit.reach import HandReach
 from sim.answers.fit.verdict import Verdict
+from sim.said import Sentence, amount, known, note, word
 
 WORDS: Final = {
-    "shoulder flexion": "how far the shoulder lets the upper arm be raised",
-    "turn of the upper arm": "how far the upper arm turns about itself",
-    "elbow flexion": "how far the elbow bends",
-    "length of the arm": "the length of the arm",
-    "what is in the way": "head and cylinders, past which the arm has to come",
+    "shoulder flexion": word("how far the shoulder lets the upper arm be raised"),
+    "turn of the upper arm": word("how far the upper arm turns about itself"),
+    "elbow flexion": word("how far the elbow bends"),
+    "length of the arm": word("the length of the arm"),
+    "what is in the way": word("head and cylinders, past which the arm has to come"),
 }
 
 
@@ -53,37 +54,55 @@ class ValveReach(Demand):
 
 def _verdict(h: HandReach) -> Verdict:
     if not np.isfinite(h.margin):
-        sentence = f"the {h.hand} hand has no way to it over the shoulder; what bars it is {WORDS[h.limited_by]}"
-        return Verdict(h.valve, False, sentence, None, "the hand comes over the shoulder (common practice)")
-    sentence = f"{reach_words(h)}; what ends the reach is {WORDS[h.limited_by]}"
-    if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
-        sentence += (
-            f"; shoulders decide: {_signed(h.stiff)} with the stiffest of 20 people, {_signed(h.supple)} with the "
-            "most supple"
+        sentence = note(
+            "the {hand} has no way to it over the shoulder; what bars it is {why}",
+            hand=hand_words(h),
+            why=known(WORDS[h.limited_by]),
         )
-    limit = f"{100.0 * limits.EASY_REACH:.0f} cm to spare, to turn it and not only touch it (assumed)"
+        return Verdict(h.valve, False, sentence, None, note("the hand comes over the shoulder (common practice)"))
+    sentence = note("{found}; what ends the reach is {why}", found=reach_words(h), why=known(WORDS[h.limited_by]))
+    if (h.stiff >= limits.EASY_REACH) != (h.supple >= limits.EASY_REACH):
+        sentence = note(
+            "{reach}; shoulders decide: {stiff} with the stiffest of 20 people, {supple} with the most supple",
+            reach=sentence,
+            stiff=_signed(h.stiff),
+            supple=_signed(h.supple),
+        )
+    limit = note(
+        "{least} to spare, to turn it and not only touch it (assumed)",
+        least=amount(100.0 * limits.EASY_REACH, "cm", 0),
+    )
     return Verdict(h.valve, h.margin >= limits.EASY_REACH, sentence, h.margin - limits.EASY_REACH, limit)
 
 
-def reach_words(h: HandReach) -> str:
+def hand_words(h: HandReach) -> Sentence:
+    """Which hand it is."""
+    return note("left hand") if h.hand == "left" else note("right hand")
+
+
+def reach_words(h: HandReach) -> Sentence:
     """How near the hand comes, where there is a way."""
+    hand, size = hand_words(h), _cm(h.margin)
     if h.margin < 0.0:
-        return f"the {h.hand} hand stays {_cm(h.margin)} short of it"
-    found = f"the {h.hand} hand reaches it with {_cm(h.margin)} to spare"
-    return found if h.margin >= limits.EASY_REACH else f"{found}, too little to turn it"
+        return note("the {hand} stays {size} short of it", hand=hand, size=size)
+    if h.margin < limits.EASY_REACH:
+        return note("the {hand} reaches it with {size} to spare, too little to turn it", hand=hand, size=size)
+    return note("the {hand} reaches it with {size} to spare", hand=hand, size=size)
 
 
 def _signed(margin: float) -> str:
-    return f"{_cm(margin)} {'to spare' if margin >= 0.0 else 'short'}"
+    if margin >= 0.0:
+        return note("{size} to spare", size=_cm(margin))
+    return note("{size} short", size=_cm(margin))
 
 
 def _cm(length: float) -> str:
     """Size of a length, to the millimetre near the limit."""
-    return f"{100.0 * abs(length):.{1 if abs(length) < 0.03 else 0}f} cm"
+    return amount(100.0 * abs(length), "cm", 1 if abs(length) < 0.03 else 0)
 
 
 VALVE_REACH: Final = ValveReach(
-    name="reach",
-    reason=Reason("reach", "valves out of reach", 0, Look("#8a6d1f", "...", "valves out of reach", 4)),
+    name=word("reach"),
+    reason=Reason("reach", word("valves out of reach"), 0, Look("#8a6d1f", "...", word("valves out of reach"), 4)),
     place=5, cost=6, by_bands=True, set_up=True, traded=True,
 )  # fmt: skip

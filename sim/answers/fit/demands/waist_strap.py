@@ -12,6 +12,7 @@ from sim.answers.fit.hung import Hung
 from sim.answers.fit.on_back import OnBack
 from sim.answers.fit.verdict import Verdict
 from sim.answers.fit.waist import waist_margin, waist_margins
+from sim.said import known, note, word
 
 
 class WaistStrap(Demand):
@@ -28,41 +29,46 @@ class WaistStrap(Demand):
 
     def verdicts(self, found: Found) -> tuple[Verdict, ...]:
         on = found.on_back
-        limit = (
-            f"webbing between the hip bones and the lowest rib, here {centimetres(on.tenth_rib - on.crest)} apart "
-            f"(common practice), or {centimetres(limits.STRAP_OVER_BONE)} over either (assumed), more only where it "
-            "cannot be helped"
+        limit = note(
+            "webbing between the hip bones and the lowest rib, here {apart} apart (common practice), or {over} over "
+            "either (assumed), more only where it cannot be helped",
+            apart=centimetres(on.tenth_rib - on.crest),
+            over=centimetres(limits.STRAP_OVER_BONE),
         )
         margin = self.margin(found)
-        return (Verdict(self.name, margin >= 0.0, f"runs {on.place}; {_lies(on)}", margin, limit),)
+        sentence = note("runs {place}; {lies}", place=known(on.place), lies=_lies(on))
+        return (Verdict(self.name, margin >= 0.0, sentence, margin, limit),)
 
 
 def _lies(on: OnBack) -> str:
     """Where the webbing lies, counted from its edges."""
     over_hips = on.crest - (on.waist_strap - limits.STRAP_HALF_WIDTH)
     if on.place == "above the waist":
-        return _over(on.waist_strap + limits.STRAP_HALF_WIDTH - on.tenth_rib, "upper", "the ribs")
+        lies = on.waist_strap + limits.STRAP_HALF_WIDTH - on.tenth_rib
+        if lies >= 2.0 * limits.STRAP_HALF_WIDTH:
+            return note("all the webbing lies over the ribs")
+        return note("its upper {size} lie over the ribs", size=centimetres(lies))
     if on.waist_strap < on.crotch:
-        return "its middle is below the crotch, where nobody can wear it"
+        return note("its middle is below the crotch, where nobody can wear it")
     if on.place == "on the hips":
-        return f"{_over(over_hips, 'lower', 'the hip bones')}, so that ashore the load hangs from the shoulders"
+        return note("{lies}, so that ashore the load hangs from the shoulders", lies=_over_hips(over_hips))
     if over_hips < 0.0:
-        return f"the webbing clears the hip bones by {centimetres(over_hips)}"
-    return _over(over_hips, "lower", "the hip bones")
+        return note("the webbing clears the hip bones by {size}", size=centimetres(over_hips))
+    return _over_hips(over_hips)
 
 
-def _over(lies: float, end: str, bones: str) -> str:
-    """By how much [m] webbing lies over bones, counted from its nearer edge."""
+def _over_hips(lies: float) -> str:
+    """By how much [m] webbing lies over the hip bones, counted from its lower edge."""
     if lies >= 2.0 * limits.STRAP_HALF_WIDTH:
-        return f"all the webbing lies over {bones}"
-    return f"its {end} {centimetres(lies)} lie over {bones}"
+        return note("all the webbing lies over the hip bones")
+    return note("its lower {size} lie over the hip bones", size=centimetres(lies))
 
 
 WAIST_STRAP: Final = WaistStrap(
-    name="waist strap",
+    name=word("waist strap"),
     reason=Reason(
-        "waist strap", "no room for a strap between ribs and hip bones", 8,
-        Look("#ffffff", "+++", "no room between ribs and hip bones", 10),
+        "waist strap", word("no room for a strap between ribs and hip bones"), 8,
+        Look("#ffffff", "+++", word("no room between ribs and hip bones"), 10),
     ),
     place=0, cost=0, set_up=True, traded=True,
 )  # fmt: skip

@@ -11,6 +11,7 @@ from meshes.mesh import Floats
 from sim.answers.fit.drawn.sheet import Word, area, stroke
 from sim.drawing.canvas import Canvas
 from sim.drawing.palette import INK, SOFT_INK
+from sim.telling.language import quantity
 
 HEAD: Final = (8.0, 2.6)  # length and half width of an arrow head, reference pixels
 OVERSHOOT: Final = 3.0  # of an extension line beyond the dimension line
@@ -58,7 +59,7 @@ class Dimension:
 def in_centimetres(length: float) -> str:
     """As "39.5 cm"; a length that rounds to nothing has no sign."""
     shown = round(100.0 * length, 1)
-    return f"{shown if shown else 0.0:.1f} cm".replace("-", "−")
+    return quantity(shown if shown else 0.0, "cm", 1, dash=True)
 
 
 def draw_dimension(canvas: Canvas, dimension: Dimension, zorder: float = 45.0) -> None:

@@ -21,6 +21,7 @@ from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK
 from sim.drawing.saved import checked_path, save
+from sim.telling.language import comma, in_unit, quantity, say, unit_name
 
 TITLE_SIZE: Final = 21.0
 CAUTION_SIZE: Final = 10.0
@@ -67,7 +68,7 @@ def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
         Word(scene.title, (MARGIN, top - 38.0), size, bold=True),
         Word(scene.subtitle, (MARGIN, top - 62.0), 12.5, colour=SOFT_INK),
     ]
-    for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
+    for box, name in ((layout.back_box, say("from behind")), (layout.side_box, say("from the left side"))):
         middle = 0.5 * (box.left + box.right)
         words.append(Word(name, (middle, layout.back_box.top + ABOVE + 16.0), 12.5, "center", bold=True))
     for k, line in enumerate(_beneath(scene)):
@@ -83,13 +84,15 @@ def _beneath(scene: FitScene) -> list[str]:
     """What the marks mean, and the webbing."""
     lines = []
     if scene.hands:
-        told = "Hatched: where a hand gets, in the plane of its knob; bold: its limit."
+        told = say("Hatched: where a hand gets, in the plane of its knob; bold: its limit.")
         met = scene.lift is not None and scene.lift.contact is not None
-        lines.append(told + (" Cross: where the lifted head meets gear." if met else ""))
+        lines.append(told + (" " + say("Cross: where the lifted head meets gear.") if met else ""))
     if scene.straps_to_cut:
         lines.append(
-            "Webbing to cut, tails and loops included: "
-            + ", ".join(f"{n} {100.0 * length:.0f} cm" for n, length in scene.straps_to_cut)
+            say(
+                "Webbing to cut, tails and loops included: {straps}",
+                straps=", ".join(f"{name} {quantity(100.0 * cut, 'cm', 0)}" for name, cut in scene.straps_to_cut),
+            )
         )
     return [*lines, scene.carried] if scene.carried else lines
 
@@ -212,9 +215,13 @@ def _draw_scale(canvas: Canvas, layout: FitLayout) -> None:
             ]
         )
         area(canvas, [ring], fill=INK if k % 2 == 0 else PAPER, edge=INK, width=0.8, zorder=50.0)
-    for share, text in ((0.0, "0"), (0.5, f"{50.0 * BAR:g}"), (1.0, f"{100.0 * BAR:g} cm")):
+    for share, text in (
+        (0.0, "0"),
+        (0.5, comma(f"{in_unit(50.0 * BAR, 'cm'):.3g}")),
+        (1.0, comma(f"{in_unit(100.0 * BAR, 'cm'):.3g} {unit_name('cm')}")),
+    ):
         write(canvas, Word(text, (left + share * length, y + 9.0), 10.5, "center", "bottom"))
-    write(canvas, Word(f"1 : {layout.one_to} on A4", (left + length + 20.0, y + 3.0), 11.5))
+    write(canvas, Word(say("1 : {one_to} on A4", one_to=layout.one_to), (left + length + 20.0, y + 3.0), 11.5))
 
 
 def _circle(count: int = 24) -> Floats:

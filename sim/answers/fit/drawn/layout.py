@@ -15,6 +15,7 @@ from sim.answers.fit.drawn.sheet import A4, BACK_AXES, PIXEL, SIDE_AXES, OnPage,
 from sim.answers.fit.drawn.verdict_list import column_height
 from sim.drawing.free_space import Box
 from sim.drawing.palette import INK, SOFT_INK
+from sim.telling.language import quantity, say
 
 SCALES: Final = (8, 9, 10, 12, 15, 20)  # one to this
 MARGIN: Final = 30.0
@@ -129,18 +130,20 @@ def _scale(tall: float, wide: float) -> tuple[int, float]:
 def _levels(scene: FitScene, back: OnPage, middle: float) -> tuple[Level, ...]:
     marks = scene.body.landmarks
     gap = 100.0 * scene.drop
-    strap = (
-        "waist strap"
-        if abs(gap) < 0.05
-        else f"waist strap\n{abs(gap):.1f} cm {'below' if gap > 0 else 'above'} waist"
-    )
+    far = quantity(abs(gap), "cm", 1)
+    if abs(gap) < 0.05:
+        strap = say("waist strap")
+    elif gap > 0:
+        strap = say("waist strap\n{far} below waist", far=far)
+    else:
+        strap = say("waist strap\n{far} above waist", far=far)
     told = [
-        ("neck bone (C7)", float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
-        ("shoulder line", float(marks["left acromion"][0]), (5.0, 2.5), SOFT_INK),
-        ("natural waist", float(marks["natural waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
-        ("hip bones (iliac crest)", float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
+        (say("neck bone (C7)"), float(marks["c7"][0]), (5.0, 2.5), SOFT_INK),
+        (say("shoulder line"), float(marks["left acromion"][0]), (5.0, 2.5), SOFT_INK),
+        (say("natural waist"), float(marks["natural waist back"][0]), (9.0, 2.5, 1.5, 2.5), INK),
+        (say("hip bones (iliac crest)"), float(marks["iliac crest back"][0]), (1.5, 2.5), INK),
         (strap, scene.strap, (), INK),
-        ("buttocks", float(marks["left hip side"][0]), (5.0, 2.5), SOFT_INK),
+        (say("buttocks"), float(marks["left hip side"][0]), (5.0, 2.5), SOFT_INK),
     ]
     told.sort(key=lambda t: t[1])
     lines = [name.count("\n") + 1 for name, *_ in told]
@@ -170,11 +173,11 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
         return Dimension(ends, left, "up", float(b[0] - a[0]), words)
 
     slot = scene.seat.rotation @ scene.plate.waist_slots[0] + scene.seat.origin
-    found.append(upright(slot, top + [0.0, edge, 0.0], "plate top\nto waist\nstrap"))
-    found.append(upright(top + [0.0, edge, 0.0], c7, "plate top\nto neck\nbone"))
+    found.append(upright(slot, top + [0.0, edge, 0.0], say("plate top\nto waist\nstrap")))
+    found.append(upright(top + [0.0, edge, 0.0], c7, say("plate top\nto neck\nbone")))
     acromia = np.concatenate([back.at(marks["left acromion"]), back.at(marks["right acromion"])])
     breadth = float(marks["left acromion"][1] - marks["right acromion"][1])
-    found.append(Dimension(acromia, back_box.top + 14.0, "across", breadth, "shoulder bones (acromia)", 1))
+    found.append(Dimension(acromia, back_box.top + 14.0, "across", breadth, say("shoulder bones (acromia)"), 1))
     right = side_box.right + 12.0
     bottom, knob = scene.cylinder_bottom, knob_height(scene)
 
@@ -185,13 +188,16 @@ def _dimensions(scene: FitScene, back: OnPage, side: OnPage, back_box: Box, side
 
     if bottom is not None:
         hips = float(marks["left hip side"][0])
-        many = "cylinders" if len(scene.cylinders) > 1 else "cylinder"
-        found.append(behind(bottom, hips, f"{many}\n{'below' if bottom < hips else 'above'}\nbuttocks"))
-        found.append(behind(bottom, max(float(m.vertices[:, 0].max()) for m in scene.cylinders), "cylinder"))
+        several = len(scene.cylinders) > 1
+        if bottom < hips:
+            words = say("cylinders\nbelow\nbuttocks") if several else say("cylinder\nbelow\nbuttocks")
+        else:
+            words = say("cylinders\nabove\nbuttocks") if several else say("cylinder\nabove\nbuttocks")
+        found.append(behind(bottom, hips, words))
+        found.append(behind(bottom, max(float(m.vertices[:, 0].max()) for m in scene.cylinders), say("cylinder")))
     if knob is not None:
-        found.append(
-            behind(float(c7[0]), knob, "valves\nabove\nneck bone" if knob > c7[0] else "valves\nbelow\nneck bone")
-        )
+        words = say("valves\nabove\nneck bone") if knob > c7[0] else say("valves\nbelow\nneck bone")
+        found.append(behind(float(c7[0]), knob, words))
     return tuple(found)
 
 
@@ -201,7 +207,11 @@ def _hand_words(scene: FitScene, back: OnPage) -> list[Word]:
     for hand in scene.hands:
         x, y = back.at(scene.body.landmarks[f"{hand.side} acromion"])[0, 0], back.level(_crown(scene))
         outward = -1.0 if hand.side == "left" else 1.0
-        told = f"{hand.side} hand:\n{_spare(hand.margin)}"
+        spare = _spare(hand.margin)
+        if hand.side == "left":
+            told = say("left hand:\n{spare}", spare=spare)
+        else:
+            told = say("right hand:\n{spare}", spare=spare)
         words.append(Word(told, (float(x) + 7.0 * outward, y), NAME_SIZE, "right" if outward < 0.0 else "left"))
     return words
 
@@ -209,8 +219,9 @@ def _hand_words(scene: FitScene, back: OnPage) -> list[Word]:
 def _spare(margin: float) -> str:
     """As "3.0 cm to spare", "1.2 cm short"."""
     if not np.isfinite(margin):
-        return "no way there"
-    return f"{abs(100.0 * margin):.1f} cm {'to spare' if margin >= 0.0 else 'short'}"
+        return say("no way there")
+    size = quantity(abs(100.0 * margin), "cm", 1)
+    return say("{size} to spare", size=size) if margin >= 0.0 else say("{size} short", size=size)
 
 
 def _crown(scene: FitScene) -> float:
@@ -224,8 +235,8 @@ def _sight_words(scene: FitScene, side: OnPage) -> list[Word]:
     ahead = side.at(lift.eyes + [SIGHT, 0.0, 0.0])[0]
     beside = side.at(lift.eyes + 0.6 * SIGHT * lift.sight)[0]
     short = float(np.degrees(lift.below_ahead))
-    told = f"sees {short:.0f}° below ahead" if short > 0.5 else "sees straight ahead"
+    told = say("sees {short:.0f}° below ahead", short=short) if short > 0.5 else say("sees straight ahead")
     return [
-        Word("ahead, when flat", (float(ahead[0]), float(ahead[1]) + 4.0), NAME_SIZE, "center", "bottom"),
+        Word(say("ahead, when flat"), (float(ahead[0]), float(ahead[1]) + 4.0), NAME_SIZE, "center", "bottom"),
         Word(told, (float(beside[0]) - 10.0, float(beside[1])), NAME_SIZE, "right"),
     ]

@@ -19,7 +19,9 @@ from sim.drawing.canvas import Canvas, new_figure
 from sim.drawing.palette import GRID, INK, PAPER, PASSES, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.person.measures import Sex
-from sim.telling.caution import CAUTION
+from sim.said import word
+from sim.telling.caution import told_caution
+from sim.telling.language import say, told
 from sim.telling.share_band import share_band
 
 if TYPE_CHECKING:
@@ -28,11 +30,11 @@ if TYPE_CHECKING:
 
 Outcome = str | None  # the name of a reason, BANDS, or None for passing
 BANDS: Final = "bands"
-WORDS: Final = {"female": "women", "male": "men"}
+WORDS: Final = {"female": word("women"), "male": word("men")}
 # Of each outcome, from the bottom up: those who pass, then who does not, and why
 _LOOKS: Final[dict[Outcome, Look]] = {
-    None: Look(PASSES, "", "passes, banded as in the file", 0),
-    BANDS: Look("#a9cf9c", "--", "passes with the bands set for them", 1),
+    None: Look(PASSES, "", word("passes, banded as in the file"), 0),
+    BANDS: Look("#a9cf9c", "--", word("passes with the bands set for them"), 1),
     **{reason.name: reason.look for reason in (*REASONS, NEVER_TOGETHER, SEVERAL)},
 }
 LOOKS: Final = dict(sorted(_LOOKS.items(), key=lambda item: item[1].place))
@@ -57,10 +59,13 @@ def draw_people_map(people: FittedPeople, wears: str, path: str | Path) -> None:
             _panel(axes, people.of(sex), row)
             axes.set_title(_title(people, sex, row), fontsize=11, color=INK, loc="left", fontweight="bold")
             if column == 0:
-                axes.set_ylabel("share of people", fontsize=10, color=INK)
+                axes.set_ylabel(say("share of people"), fontsize=10, color=INK)
             if row == rows - 1:
                 axes.set_xlabel(
-                    "height [cm]; below it: how many people were drawn", fontsize=10, color=INK, labelpad=19
+                    say("height [{unit}]; below it: how many people were drawn", unit="cm"),
+                    fontsize=10,
+                    color=INK,
+                    labelpad=19,
                 )
     _head_and_foot(figure, people, wears, tall)
     save(Canvas(figure, figure.axes[0], WIDE, tall, 1.0), target)
@@ -77,7 +82,14 @@ def _title(people: FittedPeople, sex: Sex, plate: int) -> str:
     passing = reasons(group, plate)[None]
     low, high = share_band(passing, len(group))
     share = 100.0 * passing / max(len(group), 1)
-    return f"{people.plates[plate]}, {WORDS[sex]}: {share:.0f} % pass ({100 * low:.0f} to {100 * high:.0f} %)"
+    return say(
+        "{plate}, {who}: {share:.0f} % pass ({low:.0f} to {high:.0f} %)",
+        plate=told(people.plates[plate]),
+        who=told(WORDS[sex]),
+        share=share,
+        low=100 * low,
+        high=100 * high,
+    )
 
 
 def _panel(axes: Axes, group: Sequence[PersonFit], plate: int) -> None:
@@ -137,19 +149,27 @@ def _head_and_foot(figure: Figure, people: FittedPeople, wears: str, tall: float
 
     women, men = (len(people.of(s)) for s in SEXES)
     figure.text(
-        0.025, 1.0 - 0.30 / tall, "For whom each plate passes", fontsize=17, color=INK, fontweight="bold", va="top"
+        0.025,
+        1.0 - 0.30 / tall,
+        say("For whom each plate passes"),
+        fontsize=17,
+        color=INK,
+        fontweight="bold",
+        va="top",
     )
     figure.text(
         0.025, 1.0 - 0.60 / tall,
-        f"{shorten(wears, 110, placeholder=' …')}.\n"
-        "A plate passes when, at some height that keeps the strap on the waist, nothing of the fit fails: straps, "
-        "width and length,\neyes ahead, hands on every valve, cylinders off the buttocks.",
+        say(
+            "{wears}.\nA plate passes when, at some height that keeps the strap on the waist, nothing of the fit "
+            "fails: straps, width and length,\neyes ahead, hands on every valve, cylinders off the buttocks.",
+            wears=shorten(wears, 110, placeholder=" …"),
+        ),
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
     counts = [_outcomes(people.people, plate) for plate in range(len(people.plates))]
     seen = [look for outcome, look in LOOKS.items() if any(count[outcome] for count in counts)]
-    handles: list[Any] = [Patch(facecolor=a.colour, hatch=a.hatch, edgecolor=INK, label=a.words) for a in seen]
-    handles.append(Line2D([], [], color="#000000", marker="_", label="90 % band of the share that passes"))
+    handles: list[Any] = [Patch(facecolor=a.colour, hatch=a.hatch, edgecolor=INK, label=told(a.words)) for a in seen]
+    handles.append(Line2D([], [], color="#000000", marker="_", label=say("90 % band of the share that passes")))
     figure.legend(
         handles=handles, loc="lower left", bbox_to_anchor=(0.02, 0.65 / tall), ncols=3 if len(handles) <= 9 else 4,
         fontsize=10 if len(handles) <= 9 else 9, frameon=False,
@@ -157,7 +177,13 @@ def _head_and_foot(figure: Figure, people: FittedPeople, wears: str, tall: float
     )  # fmt: skip
     figure.text(
         0.025, 0.10 / tall,
-        f"{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); narrow: under {FEW}.\n"
-        + "\n".join(wrap(CAUTION, 150)),
+        say(
+            "{women} women and {men} men drawn from a survey of US soldiers (ANSUR II, 2012); narrow: under {few}.",
+            women=women,
+            men=men,
+            few=FEW,
+        )
+        + "\n"
+        + "\n".join(wrap(told_caution(), 150)),
         fontsize=9, color=SOFT_INK, va="bottom",
     )  # fmt: skip

@@ -15,6 +15,7 @@ from sim.drawing.free_space import Box
 from sim.drawing.palette import INK, SOFT_INK
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import View
+from sim.telling.language import quantity, reader, say, unit_name
 
 FILL: Final = "#dfe4e8"
 SIDE_ROOM: Final = 58.0
@@ -52,23 +53,38 @@ def inset_dimensions(plate: Plate, page: OnPage) -> tuple[Dimension, ...]:
         return Dimension(ends, line, "up", float(abs(b[0] - a[0])), words, side)
 
     return (
-        upright(np.array([edge_low, 0.0, 0.0]), np.array([edge_high, 0.0, 0.0]), float(low[0]) - 14.0, "long", -1),
-        upright(plate.lower_bolt, plate.upper_bolt, float(high[0]) + 14.0, "bolts", 1),
-        across(page.at(plate.shoulder_slots), float(high[1]) + 10.0, "shoulder slots", 1),
-        across(page.at(plate.waist_slots), float(low[1]) - 8.0, "waist slots", -1),
-        across(widest, float(low[1]) - 8.0 - ROW, "width", -1),
+        upright(
+            np.array([edge_low, 0.0, 0.0]), np.array([edge_high, 0.0, 0.0]), float(low[0]) - 14.0, say("long"), -1
+        ),
+        upright(plate.lower_bolt, plate.upper_bolt, float(high[0]) + 14.0, say("bolts"), 1),
+        across(page.at(plate.shoulder_slots), float(high[1]) + 10.0, say("shoulder slots"), 1),
+        across(page.at(plate.waist_slots), float(low[1]) - 8.0, say("waist slots"), -1),
+        across(widest, float(low[1]) - 8.0 - ROW, say("width"), -1),
     )
 
 
 def inset_words(plate: Plate, page: OnPage, room: Box) -> tuple[Word, ...]:
     """All that is written about the plate."""
     deep = plate.channel_depth
-    depth = f"channel {100.0 * deep:.1f} cm deep" if deep > NO_CHANNEL else "flat, no channel"
+    if deep > NO_CHANNEL:
+        depth = say("channel {deep} deep", deep=quantity(100.0 * deep, "cm", 1))
+    else:
+        depth = say("flat, no channel")
     slots = (plate.shoulder_slots[0], plate.waist_slots[0], plate.crotch_slot)
-    downs = f"bolts {_from_top(plate, plate.upper_bolt, plate.lower_bolt)}; slots {_from_top(plate, *slots)}"
+    downs = say(
+        "bolts {bolts}; slots {slots}",
+        bolts=_from_top(plate, plate.upper_bolt, plate.lower_bolt),
+        slots=_from_top(plate, *slots),
+    )
     return (
-        Word("The plate, from behind", (room.left, room.top), 12.0, along="top", bold=True),
-        Word(f"{depth}; from the top edge, in cm:", (room.left, room.top - 15.0), 10.5, along="top", colour=SOFT_INK),
+        Word(say("The plate, from behind"), (room.left, room.top), 12.0, along="top", bold=True),
+        Word(
+            say("{depth}; from the top edge, in {unit}:", depth=depth, unit=unit_name("cm")),
+            (room.left, room.top - 15.0),
+            10.5,
+            along="top",
+            colour=SOFT_INK,
+        ),
         Word(downs, (room.left, room.top - 28.0), 10.5, along="top", colour=SOFT_INK),
         *(d.word for d in inset_dimensions(plate, page)),
     )
@@ -77,7 +93,8 @@ def inset_words(plate: Plate, page: OnPage, room: Box) -> tuple[Word, ...]:
 def _from_top(plate: Plate, *places: Floats) -> str:
     """Distances from the top edge [cm], as "6.5, 34.5"."""
     top = plate.outline[:, 0].max()
-    return ", ".join(f"{100.0 * (top - place[0]):.1f}" for place in places)
+    far = (quantity(100.0 * (top - place[0]), "cm", 1, bare=True) for place in places)
+    return (", " if reader().language == "en" else "; ").join(far)  # no second comma beside the decimal one
 
 
 def draw_inset(canvas: Canvas, plate: Plate, page: OnPage) -> None:

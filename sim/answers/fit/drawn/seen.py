@@ -20,7 +20,8 @@ from sim.assembly.placement import point_at
 from sim.person.person import STANDING
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Kind, Part
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say, told
 
 LOOKED_AT: Final = 0.16  # m about a knob within which the hand's reach is drawn
 SPACING: Final = 0.016  # m between the places tried
@@ -35,7 +36,7 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
     body = worn.body if worn.body.pose == STANDING else posed_body(worn.body.person, STANDING)
     back = () if worn.cylinders is None else worn.cylinders.parts
     return FitScene(
-        title=_headed(assembled.title) + (f", here with: {plate_name}" if plate_name else ""),
+        title=_title(assembled.title, plate_name),
         subtitle=_subtitle(worn, assembled.drawn),
         body=body,
         plate=worn.plate,
@@ -49,12 +50,14 @@ def fit_scene(assembled: Assembled, answer: FitAnswer, plate_name: str = "") -> 
         hands=tuple(_hand(worn, h) for h in answer.reach if h.valve != "isolator"),
         lift=_lift(answer.look_ahead, body),
         straps_to_cut=(
-            ("one piece through the plate", answer.straps.one_piece),
-            ("crotch strap", answer.straps.crotch_cut),
+            (say("one piece through the plate"), answer.straps.one_piece),
+            (say("crotch strap"), answer.straps.crotch_cut),
         ),
         carried=_carried(answer.ashore),
-        verdicts=tuple(replace(v, subject=_headed(v.subject), sentence=_told(v.sentence)) for v in answer.verdicts),
-        caution=CAUTION,
+        verdicts=tuple(
+            replace(v, subject=_headed(told(v.subject)), sentence=_stopped(told(v.sentence))) for v in answer.verdicts
+        ),
+        caution=told_caution(),
     )
 
 
@@ -116,29 +119,47 @@ def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
 def _carried(ashore: Ashore) -> str:
     """The load of the carry ashore and what it asks of the stance, as the text report has it."""
     low, high = np.degrees(ashore.lean)
-    return (
-        f"Carried ashore: {ashore.carried:.0f} kg of rig and lead, {100.0 * ashore.load_share:.0f} % of the "
-        f"diver's {ashore.body_mass:.0f} kg; to stand with it the diver leans forward {low:.0f} to {high:.0f} degrees"
+    return say(
+        "Carried ashore: {carried} of rig and lead, {share:.0f} % of the "
+        "diver's {body}; to stand with it the diver leans forward {low:.0f} to {high:.0f} degrees",
+        carried=quantity(ashore.carried, "kg", 0),
+        share=100.0 * ashore.load_share,
+        body=quantity(ashore.body_mass, "kg", 0),
+        low=low,
+        high=high,
     )
+
+
+def _title(title: str, plate: str) -> str:
+    return say("{title}, here with: {plate}", title=_headed(title), plate=told(plate)) if plate else _headed(title)
 
 
 def _subtitle(worn: Worn, drawn: DrawnPlate | None) -> str:
     person, plate = worn.body.person, worn.plate
-    who = {"female": "woman", "male": "man"}[person.sex]
-    size = f"{100.0 * np.ptp(plate.outline[:, 0]):.0f} × {100.0 * plate.width:.0f} cm"
+    long = quantity(100.0 * np.ptp(plate.outline[:, 0]), "cm", 0, bare=True)
+    size = f"{long} × {quantity(100.0 * plate.width, 'cm', 0)}"
     if drawn is not None and drawn.is_flat:
-        size += ", FLAT: no bends stated"
-    hung = (
-        "waist-aligned"
-        if abs(worn.drop) < 5e-4
-        else (f"hung {abs(100.0 * worn.drop):.1f} cm {'below' if worn.drop > 0 else 'above'} the waist")
+        size = say("{size}, FLAT: no bends stated", size=size)
+    far = quantity(abs(100.0 * worn.drop), "cm", 1)
+    if abs(worn.drop) < 5e-4:
+        hung = say("waist-aligned")
+    elif worn.drop > 0:
+        hung = say("hung {far} below the waist", far=far)
+    else:
+        hung = say("hung {far} above the waist", far=far)
+    return say(
+        "{who}, {height}, {mass} · plate {size}, {hung}",
+        who=say("woman") if person.sex == "female" else say("man"),
+        height=quantity(100.0 * person.height, "cm", 0),
+        mass=quantity(person.mass, "kg", 0),
+        size=size,
+        hung=hung,
     )
-    return f"{who}, {100.0 * person.height:.0f} cm, {person.mass:.0f} kg · plate {size}, {hung}"
 
 
 def _headed(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _told(sentence: str) -> str:
+def _stopped(sentence: str) -> str:
     return _headed(sentence).rstrip(".") + "."

@@ -12,14 +12,16 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.fit.limits import EASY_REACH, SEES_AHEAD_DEG
 from sim.answers.fit.sweep import FitSweep, PlateSweep, SweepPoint
-from sim.answers.fit.told.sweep import centimetres
+from sim.answers.fit.told.sweep import left_out_words
 from sim.answers.fit.waist import strap_heights
 from sim.drawing.canvas import new_figure
 from sim.drawing.letters import wrapped_to
 from sim.drawing.own_style import own_style
 from sim.drawing.palette import INK, PAPER, SERIES, SOFT_INK
 from sim.drawing.saved import checked_path, save_figure
-from sim.telling.caution import CAUTION
+from sim.said import amount, note, word
+from sim.telling.caution import told_caution
+from sim.telling.language import say, told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -58,14 +60,15 @@ class Panel:
 
 
 PANELS: Final = (
-    Panel("moment", "What turns the diver held flat", "N m", lambda p: p.moment, 1.0, None,
-          "above 0: turns head-up, below: head-down"),
-    Panel("ahead", "How high the eyes look, held flat (0: straight ahead)", "degrees", lambda p: p.ahead,
-          180.0 / np.pi, SEES_AHEAD_DEG, f"at least −{-SEES_AHEAD_DEG:.0f}°, or no gear stops the head (assumed)"),
-    Panel("reach", "Reach to spare at the valve hardest to reach", "cm", lambda p: p.reach, 100.0,
-          100.0 * EASY_REACH, f"at least {100.0 * EASY_REACH:.0f} cm (assumed)"),
-    Panel("strap", "Waist strap's middle above the hip bones", "cm", lambda p: p.strap, 100.0, 0.0,
-          "webbing between hip bones and ribs (common practice)"),
+    Panel("moment", word("What turns the diver held flat"), "N m", lambda p: p.moment, 1.0, None,
+          word("above 0: turns head-up, below: head-down")),
+    Panel("ahead", word("How high the eyes look, held flat (0: straight ahead)"), word("degrees"), lambda p: p.ahead,
+          180.0 / np.pi, SEES_AHEAD_DEG,
+          note("at least −{least:.0f}°, or no gear stops the head (assumed)", least=-SEES_AHEAD_DEG)),
+    Panel("reach", word("Reach to spare at the valve hardest to reach"), "cm", lambda p: p.reach, 100.0,
+          100.0 * EASY_REACH, note("at least {least} (assumed)", least=amount(100.0 * EASY_REACH, "cm", 0))),
+    Panel("strap", word("Waist strap's middle above the hip bones"), "cm", lambda p: p.strap, 100.0, 0.0,
+          word("webbing between hip bones and ribs (common practice)")),
 )  # fmt: skip
 
 
@@ -111,10 +114,18 @@ def _figure(sweep: FitSweep) -> Figure:
     for ax, panel in zip(axes[1:], PANELS, strict=True):
         _draw_panel(ax, panel, sweep)
     _finish(axes, sweep)
-    figure.text(LEFT_TEXT, 0.968, f"The trade-off over {sweep.asked.kind.name}", fontsize=14, fontweight="bold")
+    figure.text(
+        LEFT_TEXT,
+        0.968,
+        say("The trade-off over {name}", name=told(sweep.asked.kind.name)),
+        fontsize=14,
+        fontweight="bold",
+    )
     title = sweep.title[:1].upper() + sweep.title[1:]
-    told = f"{title}. Bars and tinted columns: waist strap, look-ahead and reach all met. Grey: not met."
-    for k, line in enumerate(wrapped_to(told, ROOM, POINTS)[:2]):
+    said = say(
+        "{title}. Bars and tinted columns: waist strap, look-ahead and reach all met. Grey: not met.", title=title
+    )
+    for k, line in enumerate(wrapped_to(said, ROOM, POINTS)[:2]):
         figure.text(LEFT_TEXT, 0.949 - ROW * k, line, color=SOFT_INK)
     for k, line in enumerate(reversed(foot)):
         figure.text(LEFT_TEXT, 0.012 + ROW * k, line, color=SOFT_INK, fontsize=POINTS - 1.0)
@@ -124,7 +135,7 @@ def _figure(sweep: FitSweep) -> Figure:
 def _strip_words(plate: PlateSweep) -> list[str]:
     """What the plate's row says."""
     room = 72.0 * SIZE[0] * (RIGHT - LEFT) * (1.0 - SAMPLE) - 6.0
-    return wrapped_to(f"{plate.plate}: {plate.told}", room, POINTS)
+    return wrapped_to(f"{told(plate.plate)}: {told(plate.told)}", room, POINTS)
 
 
 def _strip_rows(plate: PlateSweep) -> float:
@@ -136,11 +147,9 @@ def _small_print(sweep: FitSweep) -> list[str]:
     """What could not be made, and the caution."""
     lines = []
     if sweep.left_out:
-        first = sweep.left_out[0]
-        more = f" (and {len(sweep.left_out) - 1} more)" if len(sweep.left_out) > 1 else ""
-        told = f"Left out: {first.plate} at {centimetres(first.value)} cm{more}: {first.why}"
-        lines += wrapped_to(told, ROOM, POINTS - 1.0)[:2]
-    return lines + wrapped_to(CAUTION, ROOM, POINTS - 1.0)
+        words = left_out_words(sweep.left_out[0], len(sweep.left_out) - 1)
+        lines += wrapped_to(say("Left out: {left_out}", left_out=words), ROOM, POINTS - 1.0)[:2]
+    return lines + wrapped_to(told_caution(), ROOM, POINTS - 1.0)
 
 
 def _draw_strip(ax: Axes, sweep: FitSweep) -> None:
@@ -173,13 +182,13 @@ def _draw_panel(ax: Axes, panel: Panel, sweep: FitSweep) -> None:
         x, y = 100.0 * plate.values, panel.factor * shown(plate, panel)
         ax.plot(
             x, y, color=colour, linestyle=dashes, marker=marker, markersize=4.0, markevery=max(1, len(x) // 9),
-            linewidth=1.7, label=plate.plate, gid=f"{panel.name}-{row}", zorder=4,
+            linewidth=1.7, label=told(plate.plate), gid=f"{panel.name}-{row}", zorder=4,
         )  # fmt: skip
         for band in plate.bands:
             ax.axvspan(100.0 * band.least, 100.0 * band.greatest, color=colour, alpha=0.10, linewidth=0.0, zorder=1)
-    ax.set_title(panel.title, loc="left", fontsize=POINTS, fontweight="bold", color=INK, pad=4.0)
-    ax.set_title(panel.limit, loc="right", fontsize=POINTS - 1.0, color=SOFT_INK, pad=4.0)
-    ax.set_ylabel(panel.unit)
+    ax.set_title(told(panel.title), loc="left", fontsize=POINTS, fontweight="bold", color=INK, pad=4.0)
+    ax.set_title(told(panel.limit), loc="right", fontsize=POINTS - 1.0, color=SOFT_INK, pad=4.0)
+    ax.set_ylabel(told(panel.unit))
     if panel.name == "moment":
         _mark_moment(ax)
     elif panel.least is not None:
@@ -223,7 +232,7 @@ def _finish(axes: list[Axes], sweep: FitSweep) -> None:
     for ax in axes:
         ax.grid(axis="x", color="#d5dde2", linewidth=0.6, zorder=0)
         ax.tick_params(labelbottom=ax is axes[-1], colors=INK)
-    axes[-1].set_xlabel(f"{sweep.asked.kind.name}: {sweep.asked.kind.words} [cm]")
+    axes[-1].set_xlabel(f"{told(sweep.asked.kind.name)}: {told(sweep.asked.kind.words)} [cm]")
 
 
 def _range(sweep: FitSweep) -> tuple[float, float]:

@@ -14,6 +14,8 @@ from sim.drawing.canvas import Canvas, points
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import FAILS, PAPER, PASSES, SOFT_INK
+from sim.said import word
+from sim.telling.language import told
 
 SIZE: Final = 11.5  # of the sentences; subjects stand out in bold
 SMALLEST: Final = 10.5  # 7.56 points on A4, below which print strains the eyes (common practice)
@@ -21,7 +23,7 @@ MARK: Final = 7.5  # radius
 INDENT: Final = 24.0
 WHOLE: Final = 99  # clauses of a sentence
 ORDER: Final = {False: 0, True: 1, None: 2}
-SAID: Final = {True: "passes.", False: "FAILS.", None: ""}
+SAID: Final = {True: word("passes."), False: word("FAILS."), None: ""}
 COLOURS: Final = {True: PASSES, False: FAILS, None: SOFT_INK}
 
 
@@ -61,7 +63,7 @@ def _rows(verdicts: Sequence[Verdict], room: Box, size: float, clauses: int) -> 
     rows, top = [], room.top
     left, width = room.left + INDENT, room.right - room.left - INDENT
     for verdict in verdicts:
-        head = f"{verdict.subject}: {SAID[verdict.passes]}".rstrip()
+        head = f"{verdict.subject}: {told(SAID[verdict.passes])}".rstrip()
         taken = set_width(head + " ", size, bold=True) + 0.3 * size
         text = _shortened(verdict, clauses)
         (first, *_) = wrapped_to(text, width - taken, size) or [""]
@@ -80,8 +82,8 @@ def draw_verdicts(canvas: Canvas, rows: Sequence[VerdictRow]) -> None:
     """Marks and words of the column."""
     for row in rows:
         draw_mark(canvas, row.mark, row.passes)
-        for word in row.words:
-            write(canvas, word, halo=0.0)
+        for one in row.words:
+            write(canvas, one, halo=0.0)
 
 
 def draw_mark(canvas: Canvas, middle: tuple[float, float], passes: bool | None, radius: float = MARK) -> None:

@@ -19,6 +19,7 @@ from sim.drawing.canvas import blank
 from sim.drawing.free_space import Box
 from sim.drawing.palette import PAPER
 from sim.drawing.saved import checked_path, save
+from sim.telling.language import say
 
 SIZE: Final = 19.0  # of letters, reference pixels
 ROW: Final = 1.25 * SIZE
@@ -79,7 +80,7 @@ def _words(scene: FitScene, layout: FitLayout) -> list[Word]:
     for word in sorted((replace(w, size=SIZE) for w in layout.words), key=lambda w: w.box.bottom):
         words.append(_above(word, words, arms))
     top = max([layout.back_box.top, *(word.box.top for word in words)])
-    for box, name in ((layout.back_box, "from behind"), (layout.side_box, "from the left side")):
+    for box, name in ((layout.back_box, say("from behind")), (layout.side_box, say("from the left side"))):
         words.append(Word(name, (0.5 * (box.left + box.right), top + SIZE), SIZE, "center", bold=True))
     return words
 

@@ -12,15 +12,17 @@ from typing import Annotated, Final
 from sim.answers.fit.demands.every import REASONS
 from sim.answers.fit.demands.together import NEVER_TOGETHER, SEVERAL
 from sim.answers.fit.fitted_people import FittedPeople, PersonFit, reasons, with_bands_set
+from sim.said import note
+from sim.telling.language import say, say_count, told
 from sim.telling.record import Told
 from sim.telling.share_band import share_band
 from sim.telling.written_file import WrittenFile
 
-SOURCE: Final = (
+SOURCE: Final = note(
     "drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter, younger and more "
     "alike than many divers; everybody wears and carries what the file says"
 )
-RULE: Final = (
+RULE: Final = note(
     "a plate passes when, at some height that keeps the waist strap on the waist, nothing of the fit fails: straps "
     "on the shoulders, plate no wider or longer than the back, eyes ahead, hands on every valve, cylinders off the "
     "buttocks; with the bands where the file has them, or set for each"
@@ -96,27 +98,39 @@ def _group(group: Sequence[PersonFit], plate: int) -> GroupFit:
     )
 
 
-def people_rows(told: PeopleFit) -> Iterator[tuple[str, str]]:
+def people_rows(people: PeopleFit) -> Iterator[tuple[str, str]]:
     """Label and sentence of each row."""
-    for plate in told.plates:
-        for word, group in (("women", plate.female), ("men", plate.male)):
-            yield plate.plate, f"{word}: {_group_words(group)}"
-    yield "rule", told.rule + "."
-    yield "people", told.source + "."
-    if told.left_out:
-        yield "left out", f"{told.left_out} drawn bodies could not be built."
+    for plate in people.plates:
+        for who, group in ((say("women"), plate.female), (say("men"), plate.male)):
+            yield told(plate.plate), f"{who}: {_group_words(group)}"
+    yield say("rule"), told(people.rule) + "."
+    yield say("people"), told(people.source) + "."
+    if people.left_out:
+        left_out = say_count(
+            "{n} drawn body could not be built.", "{n} drawn bodies could not be built.", people.left_out
+        )
+        yield say("left out"), left_out
 
 
 def _group_words(group: GroupFit) -> str:
     if group.share is None:
-        return "nobody."
+        return say("nobody.")
     low, high = (100.0 * s for s in group.band)
-    words = f"{group.passing} of {group.people} pass, {100.0 * group.share:.0f} % ({low:.0f} to {high:.0f})"
-    words += f", {group.at_waist} with the strap right at the natural waist"
-    words += f"; with the bands set for each {group.with_bands_set}"
+    words = say(
+        "{passing} of {people} pass, {share:.0f} % ({low:.0f} to {high:.0f}), {at_waist} with the strap right at the "
+        "natural waist; with the bands set for each {with_bands_set}",
+        passing=group.passing,
+        people=group.people,
+        share=100.0 * group.share,
+        low=low,
+        high=high,
+        at_waist=group.at_waist,
+        with_bands_set=group.with_bands_set,
+    )
     failing = sorted(group.fail.items(), key=lambda item: -item[1])
     if failing:
-        words += "; why not, as banded: " + ", ".join(f"{reason} {number}" for reason, number in failing)
+        why = ", ".join(f"{told(reason)} {number}" for reason, number in failing)
+        words = say("{words}; why not, as banded: {why}", words=words, why=why)
     return words + "."
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final
 
@@ -11,10 +10,12 @@ from sim.answers.fit.demands.cylinder_bottoms import CYLINDER_BOTTOMS
 from sim.answers.fit.demands.valve_reach import VALVE_REACH
 from sim.answers.fit.set_up import SetUp, SetUps
 from sim.assembly.back_cylinders import BAND_BELOW_SHOULDER
+from sim.said import amount, known, note, word
+from sim.telling.listed import listed
 from sim.telling.record import Told
 
 SAME: Final = 5e-4  # m, below the shown digits
-NAMES: Final = {VALVE_REACH.name: "valve reach"}
+NAMES: Final = {VALVE_REACH.name: word("valve reach")}
 Ends = tuple[float, float]
 
 
@@ -80,13 +81,18 @@ def _sentence(found: SetUps, worn: FitAnswer, answer: FitAnswer | None) -> str:
     """What to change, and what comes of it; or what rules every set-up out."""
     if found.nearest is None or answer is None:
         return _barred(found)
-    demands = _listed([NAMES.get(name, name) for name in found.as_worn.margins])
+    demands = listed([known(NAMES.get(name, name)) for name in found.as_worn.margins])
     if found.nearest is found.as_worn:
-        return f"worn as it is, {demands} pass{_except(answer)}"
+        return note("worn as it is, {demands} pass{but}", demands=demands, but=_except(answer))
     changes = _changes(found.as_worn, found.nearest, answer.straps.shoulder)
     then, now = (_turning(a.look_ahead.flat_moment) for a in (answer, worn))
-    turns = f"held flat, {then} turn the diver" + (f", {now} as worn" if now != then else ", as before")
-    return f"{changes}, {demands} pass{_except(answer)}; {turns}"
+    if now != then:
+        turns = note("held flat, {then} turn the diver, {now} as worn", then=then, now=now)
+    else:
+        turns = note("held flat, {then} turn the diver, as before", then=then)
+    return note(
+        "{changes}, {demands} pass{but}; {turns}", changes=changes, demands=demands, but=_except(answer), turns=turns
+    )
 
 
 def _changes(worn: SetUp, other: SetUp, strap: float) -> str:
@@ -94,36 +100,53 @@ def _changes(worn: SetUp, other: SetUp, strap: float) -> str:
     words = []
     lower, higher = other.drop - worn.drop, worn.shift - other.shift
     if abs(lower) > SAME:
-        words.append(f"the rig {_cm(lower)} {'lower' if lower > 0.0 else 'higher'} (shoulder straps of {_cm(strap)})")
+        size, straps = _cm(lower), _cm(strap)
+        if lower > 0.0:
+            words.append(note("the rig {size} lower (shoulder straps of {straps})", size=size, straps=straps))
+        else:
+            words.append(note("the rig {size} higher (shoulder straps of {straps})", size=size, straps=straps))
     if abs(higher) > SAME:
-        words.append(f"the bands {_cm(higher)} {'higher' if higher > 0.0 else 'lower'} on the cylinders")
-    return f"with {' and '.join(words)}"
+        if higher > 0.0:
+            words.append(note("the bands {size} higher on the cylinders", size=_cm(higher)))
+        else:
+            words.append(note("the bands {size} lower on the cylinders", size=_cm(higher)))
+    return note("with {changes}", changes=listed(words))
 
 
 def _except(answer: FitAnswer) -> str:
     """What fails even so."""
     failing = _failing(answer)
-    return f" ({_listed(failing)} still fail{'s' if len(failing) == 1 else ''})" if failing else ""
+    if not failing:
+        return ""
+    names = listed([known(name) for name in failing])
+    return (
+        note(" ({names} still fails)", names=names)
+        if len(failing) == 1
+        else note(" ({names} still fail)", names=names)
+    )
 
 
 def _barred(found: SetUps) -> str:
     high, low = (BAND_BELOW_SHOULDER + shift for shift in found.shifts)
-    bands = f", and no place of the bands from {_cm(high)} to {_cm(low)} below the cylinders' shoulders,"
-    banded = CYLINDER_BOTTOMS.name in found.as_worn.margins
-    tried = f"no height with the strap on the waist{bands if banded else ''} will do"
-    names = [NAMES.get(name, name) for name in found.barred_by]
+    if CYLINDER_BOTTOMS.name in found.as_worn.margins:
+        tried = note(
+            "no height with the strap on the waist, and no place of the bands from {high} to {low} below the "
+            "cylinders' shoulders, will do",
+            high=_cm(high),
+            low=_cm(low),
+        )
+    else:
+        tried = note("no height with the strap on the waist will do")
+    names = [known(NAMES.get(name, name)) for name in found.barred_by]
     if len(names) == 1:
-        return f"{tried}: {names[0]} fails with all of them"
-    return f"{tried}: none meets {_listed(names)} together"
+        return note("{tried}: {name} fails with all of them", tried=tried, name=names[0])
+    return note("{tried}: none meets {names} together", tried=tried, names=listed(names))
 
 
 def _turning(moment: float) -> str:
-    return f"{abs(moment):.0f} N m head-{'up' if moment > 0.0 else 'down'}"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    size = amount(abs(moment), "N m", 0)
+    return note("{size} head-up", size=size) if moment > 0.0 else note("{size} head-down", size=size)
 
 
 def _cm(length: float) -> str:
-    return f"{100.0 * abs(length):.1f} cm"
+    return amount(100.0 * abs(length), "cm", 1)
