@@ -7,25 +7,26 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from sim.rig import Kind
+from sim.said import word
 from sim.statics.flat import ItemMoment
 from sim.telling.record import Told
 
 GROUPS: Final[dict[str, tuple[Kind, ...]]] = {
-    "body": ("body",),
-    "suit": ("suit", "wetsuit"),
-    "gas in suit": ("suit gas",),
-    "hood, mask, gloves, boots": ("hood", "mask", "gloves", "boots"),
-    "plate and harness": ("plate", "harness"),
-    "cylinders with valves and bands": ("cylinder", "valve", "manifold", "bands"),
-    "gas in the cylinders": ("breathing gas",),
-    "regulators and hoses": ("regulator", "hose"),
-    "wing": ("wing",),
-    "gas in wing": ("wing gas",),
-    "fins": ("fins",),
-    "lead": ("lead",),
-    "stage cylinders": ("stage",),
-    "rebreather and its counterlungs": ("rebreather", "counterlungs"),
-    "lights and other gear": ("light", "other"),
+    word("body"): ("body",),
+    word("suit"): ("suit", "wetsuit"),
+    word("gas in suit"): ("suit gas",),
+    word("hood, mask, gloves, boots"): ("hood", "mask", "gloves", "boots"),
+    word("plate and harness"): ("plate", "harness"),
+    word("cylinders with valves and bands"): ("cylinder", "valve", "manifold", "bands"),
+    word("gas in the cylinders"): ("breathing gas",),
+    word("regulators and hoses"): ("regulator", "hose"),
+    word("wing"): ("wing",),
+    word("gas in wing"): ("wing gas",),
+    word("fins"): ("fins",),
+    word("lead"): ("lead",),
+    word("stage cylinders"): ("stage",),
+    word("rebreather and its counterlungs"): ("rebreather", "counterlungs"),
+    word("lights and other gear"): ("light", "other"),
 }
 
 

@@ -14,13 +14,14 @@ from sim.answers.calibrate.learnt import LearntLine, TiedPair, learnt_lines, tie
 from sim.answers.calibrate.model import as_gaussian
 from sim.answers.calibrate.surprise import Suspect
 from sim.answers.check_bench.bench_file import Drift
+from sim.said import word
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeByMeasurements
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
 FORMAT: Final = "hangflat.calibrate/1"
-POOL_CARE: Final = (
+POOL_CARE: Final = word(
     "Measure in confined water, with a buddy within reach and a qualified instructor who agrees; breathe all the "
     "time, never hold the breath; end a try at once when anything is not as it should be."
 )

@@ -26,6 +26,7 @@ from sim.answers.check_bench.situations import AS_TOLD, Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD
 from sim.case import NO_DIVER, Case
 from sim.rig import Rig
+from sim.said import known, note, word
 from sim.telling.record import Told
 from sim.uncertainty.progress import Progress, part_of, unheard
 from sim.uncertainty.rig_numbers import numbers_of
@@ -115,12 +116,23 @@ def _notes(path: Path, bench: BenchFile, scenario: Scenario) -> list[str]:
     found = []
     if path.resolve() != bench.scenario.resolve():
         found.append(
-            f'The measurements name "{bench.bench.scenario}"; they were held against "{path}", as asked for.'
+            note(
+                'The measurements name "{named}"; they were held against "{path}", as asked for.',
+                named=str(bench.bench.scenario),
+                path=str(path),
+            )
         )
     if scenario.learnt is not None:
-        found.append(f'What "{scenario.known}" holds was left aside: the fit starts from the scenario as it is told.')
+        found.append(
+            note(
+                'What "{known}" holds was left aside: the fit starts from the scenario as it is told.',
+                known=str(scenario.known),
+            )
+        )
     if bench.bench.item:
-        found.append('What was weighed or balanced at home is no part of the fit: "hangflat check-bench" holds it.')
+        found.append(
+            note('What was weighed or balanced at home is no part of the fit: "hangflat check-bench" holds it.')
+        )
     return found
 
 
@@ -153,21 +165,22 @@ def _law(pool: Pool, readings: Sequence[Reading]) -> TimeLaw:
 
 
 def _ways(scenario: Scenario) -> list[Worn]:
-    strapped: list[Worn] = ["lower legs strapped"]
+    strapped: list[Worn] = [word("lower legs strapped")]
     if not isinstance(scenario.suit, DrySuit) or scenario.suit.gaiters:
         strapped = []
-    return ["as worn", *strapped, "legs straight"]
+    return [word("as worn"), *strapped, word("legs straight")]
 
 
 def candidates(pool: Pool) -> list[Reading]:
     """Measurements that could be made: with what they would say as their value, at the usual spreads."""
     pressure = None if pool.scenario.cylinders is None else NEXT_PRESSURE
     float_there = Situation(depth=POOL_DEPTH, pressure=pressure)
-    found = [Reading("neutral float", "float", float_there, sd=LEAD_SPREAD)]
+    found = [Reading(word("neutral float"), "float", float_there, sd=LEAD_SPREAD)]
     found += [
-        Reading(f"balancing lead, {w}", "balance", Situation(worn=w), sd=MOMENT_SPREAD) for w in _ways(pool.scenario)
+        Reading(note("balancing lead, {worn}", worn=known(w)), "balance", Situation(worn=w), sd=MOMENT_SPREAD)
+        for w in _ways(pool.scenario)
     ]
-    found.append(Reading("freeze test", "freeze", AS_TOLD))
+    found.append(Reading(word("freeze test"), "freeze", AS_TOLD))
     return found
 
 

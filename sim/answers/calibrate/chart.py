@@ -13,6 +13,8 @@ from sim.answers.why.chart import tick_step
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SERIES, SERIES_PALE, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
+from sim.telling.caution import told_caution
+from sim.telling.language import comma, number, quantity, say, told
 
 WIDTH: Final = 1600
 BARS: Final = (470.0, 1110.0)  # of both panels
@@ -32,40 +34,43 @@ NOW: Final = SERIES[1]
 BEFORE: Final = SERIES_PALE
 
 
-def draw_calibration_chart(told: CalibrationTold, path: str | Path) -> Path:
+def draw_calibration_chart(answer: CalibrationTold, path: str | Path) -> Path:
     """Chart of what ``hangflat calibrate`` tells; PNG, SVG or PDF by the path's ending.
 
     Where the measurements contradict the model, the second panel holds the readings, in SDs of what was expected.
     """
     target = checked_path(path)
-    rows = _reading_rows(told) if told.contradicted else _unknown_rows(told)
+    rows = _reading_rows(answer) if answer.contradicted else _unknown_rows(answer)
     height = int(HEAD + BANDS + BETWEEN + ROW * len(rows) + FOOT)
     canvas = blank((WIDTH, height), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
     axes = canvas.axes
-    title = told.title
+    title = answer.title
     axes.text(60, height - 62, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK)
-    axes.text(60, height - 104, _subtitle(told), fontsize=points(23), color=SOFT_INK)
-    _draw_bands(canvas, told, height - HEAD)
-    _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=told.contradicted)
-    for number, text in enumerate(reversed(textwrap.wrap(told.caution, LETTERS))):
-        axes.text(60, 20 + 24 * number, text, fontsize=points(17), color=SOFT_INK)
+    axes.text(60, height - 104, _subtitle(answer), fontsize=points(23), color=SOFT_INK)
+    _draw_bands(canvas, answer, height - HEAD)
+    _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=answer.contradicted)
+    for line, text in enumerate(reversed(textwrap.wrap(told_caution(answer.caution), LETTERS))):
+        axes.text(60, 20 + 24 * line, text, fontsize=points(17), color=SOFT_INK)
     save(canvas, target)
     return target
 
 
-def _subtitle(told: CalibrationTold) -> str:
-    day = f" of {told.measured_on}" if told.measured_on else ""
-    if told.contradicted:
-        return f"The measurements{day} contradict the model: nothing was fitted"
-    return f"What the measurements{day} taught: the moment of the diver held flat, before and after"
+def _subtitle(answer: CalibrationTold) -> str:
+    day = say(" of {day}", day=answer.measured_on) if answer.measured_on else ""
+    if answer.contradicted:
+        return say("The measurements{day} contradict the model: nothing was fitted", day=day)
+    return say("What the measurements{day} taught: the moment of the diver held flat, before and after", day=day)
 
 
-def _draw_bands(canvas: Canvas, told: CalibrationTold, top: float) -> None:
+def _draw_bands(canvas: Canvas, answer: CalibrationTold, top: float) -> None:
     """Both bands on one axis of the moment, head-down to the left."""
     axes = canvas.axes
-    moment = told.pitch_moment
-    bands = [(moment.before, "before", BEFORE), (moment.after, "after", NOW)]
+    moment = answer.pitch_moment
+    bands = [
+        (moment.before, say("moment before, 5 to 95 %"), BEFORE),
+        (moment.after, say("moment after, 5 to 95 %"), NOW),
+    ]
     reach = 5.0 * tick_step(1.1 * max(abs(end) for b, _, _ in bands if b for end in (b.p5, b.p95)))
     bottom = top - BANDS + 70.0
     middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
@@ -77,35 +82,41 @@ def _draw_bands(canvas: Canvas, told: CalibrationTold, top: float) -> None:
         x = at(k * reach / 5.0)
         colour, width, order = (INK, 2.0, 3) if k == 0 else (WATER_BOTTOM, 1.4, 0)
         axes.plot([x, x], [bottom, top - 6], color=colour, linewidth=points(width), zorder=order)
-        label = f"{abs(k) * reach / 5.0:g}"
+        label = comma(f"{abs(k) * reach / 5.0:g}")
         axes.text(x, bottom - 8, label, ha="center", va="top", fontsize=points(19), color=INK)
     axes.text(middle, bottom - 38, "N m", ha="center", va="top", fontsize=points(21), color=INK)
     for x, side, words, colour in (
-        (middle - 42, "right", "← turns head-down", HEAD_DOWN), (middle + 42, "left", "turns head-up →", HEAD_UP),
+        (middle - 42, "right", say("← turns head-down"), HEAD_DOWN),
+        (middle + 42, "left", say("turns head-up →"), HEAD_UP),
     ):  # fmt: skip
         axes.text(x, bottom - 38, words, ha=side, va="top", fontsize=points(22), fontweight="bold", color=colour)
-    for number, (band, name, colour) in enumerate(bands):
-        level = top - 45.0 - 75.0 * number
-        _name(canvas, f"moment {name}, 5 to 95 %", level)
+    for place, (band, name, colour) in enumerate(bands):
+        level = top - 45.0 - 75.0 * place
+        _name(canvas, name, level)
         if band is None:
-            axes.text(WORDS, level, "not fitted", va="center", fontsize=points(21), color=SOFT_INK)
+            axes.text(WORDS, level, say("not fitted"), va="center", fontsize=points(21), color=SOFT_INK)
             continue
         _bar(canvas, at(band.p5), at(band.p95), at(band.p50), level, colour, 1.5 * BAR)
-        words = f"{_moment(band.p5)} to {_moment(band.p95)}"
+        words = say("{least} to {greatest}", least=_moment(band.p5), greatest=_moment(band.p95))
         axes.text(WORDS, level, words, va="center", fontsize=points(21), color=INK)
 
 
-def _unknown_rows(told: CalibrationTold) -> list[tuple[str, float, float, str]]:
+def _unknown_rows(answer: CalibrationTold) -> list[tuple[str, float, float, str]]:
     """Name, middle and SD (in SDs of before) and what it is now, of the unknowns that moved most."""
-    return [(u.name, u.moved, u.sd_ratio, u.now) for u in told.unknowns[:MOST_ROWS]]
+    return [(told(u.name), u.moved, u.sd_ratio, told(u.now)) for u in answer.unknowns[:MOST_ROWS]]
 
 
-def _reading_rows(told: CalibrationTold) -> list[tuple[str, float, float, str]]:
+def _reading_rows(answer: CalibrationTold) -> list[tuple[str, float, float, str]]:
     found = []
-    for r in told.readings:
+    for r in answer.readings:
         away, own = (r.measured - r.expected) / r.expected_sd, r.spread / r.expected_sd
-        words = f"{r.measured:+.1f}, expected {r.expected:+.1f} +- {r.expected_sd:.1f} {r.unit}"
-        found.append((r.name, away, own, words))
+        words = say(
+            "{measured}, expected {expected} +- {spread}",
+            measured=quantity(r.measured, r.unit, 1, sign=True, bare=True),
+            expected=quantity(r.expected, r.unit, 1, sign=True, bare=True),
+            spread=quantity(r.expected_sd, r.unit, 1),
+        )
+        found.append((told(r.name), away, own, words))
     return found
 
 
@@ -117,16 +128,18 @@ def _draw_rows(
     middle, half = 0.5 * (BARS[0] + BARS[1]), 0.5 * (BARS[1] - BARS[0])
     reach = max([REACH, *(abs(m) + NINETY * s for _, m, s, _ in rows)])
     what = (
-        "Readings, in spreads of what was expected" if contradicted else "Unknowns that moved most, in their spreads"
+        say("Readings, in spreads of what was expected")
+        if contradicted
+        else say("Unknowns that moved most, in their spreads")
     )
     axes.text(60, top + 52, what, fontsize=points(23), fontweight="bold", color=INK)
-    was, now = ("expected", "measured") if contradicted else ("before", "now")
+    was, now = (say("expected"), say("measured")) if contradicted else (say("before"), say("now"))
     for x, colour, words in ((WORDS - 215, BEFORE, was), (WORDS, NOW, now)):
         _bar(canvas, x, x + 60, None, top + 60, colour, 0.8 * BAR)
         axes.text(x + 72, top + 60, words, va="center", fontsize=points(20), color=SOFT_INK)
     axes.plot([middle, middle], [bottom, top + 8], color=INK, linewidth=points(1.6), zorder=1)
-    for number, (name, mean, sd, words) in enumerate(rows):
-        level = top - ROW * (number + 0.5)
+    for place, (name, mean, sd, words) in enumerate(rows):
+        level = top - ROW * (place + 0.5)
         _name(canvas, name, level)
         scale = half / reach
         _bar(canvas, middle - NINETY * scale, middle + NINETY * scale, None, level, BEFORE, 1.2 * BAR)
@@ -159,4 +172,5 @@ def _set(words: str) -> str:
 
 
 def _moment(moment: float) -> str:
-    return f"{abs(moment):.1f} head-{'up' if moment > 0.0 else 'down'}"
+    size = number(abs(moment), 1)
+    return say("{size} head-up", size=size) if moment > 0.0 else say("{size} head-down", size=size)

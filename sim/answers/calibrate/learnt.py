@@ -12,6 +12,7 @@ from scenarios.known import Owner
 from scenarios.told import quantity_at
 from scenarios.unit_table import Dimension
 from sim.answers.calibrate.calibrate import Calibration
+from sim.said import amount, note
 from sim.telling.record import Told
 from sim.uncertainty.sampling import of_scores
 from sim.uncertainty.shares import share_of
@@ -107,15 +108,23 @@ def _shown(answer: Calibration, variate: Variate, at: int, was: Floats, now: Flo
         return _numbers(was[:, at], None), _numbers(now[:, at], None)
     before, after = (effect.amount * z[:, at] for z in (was, now))
     if effect.what in ("cb", "cm", "moved"):
-        return f"{_numbers(before, 'length', '+')} headward", f"{_numbers(after, 'length', '+')} headward"
+        return (
+            note("{size} headward", size=_numbers(before, "length", sign=True)),
+            note("{size} headward", size=_numbers(after, "length", sign=True)),
+        )
     if effect.what == "gas":
-        return _numbers(before, "fraction", "+"), _numbers(after, "fraction", "+")
+        return _numbers(before, "fraction", sign=True), _numbers(after, "fraction", sign=True)
     return _factor(before), _factor(after)
 
 
 def _factor(log: Floats) -> str:
     low, middle, high = np.exp(log.mean() + log.std() * np.array([-1.0, 0.0, 1.0]))
-    return f"{middle:.2f} times as stiff ({low:.2f} to {high:.2f})"
+    return note(
+        "{middle:.2f} times as stiff ({low:.2f} to {high:.2f})",
+        middle=float(middle),
+        low=float(low),
+        high=float(high),
+    )
 
 
 def _measure(answer: Calibration, variate: Variate) -> float:
@@ -126,6 +135,10 @@ def _measure(answer: Calibration, variate: Variate) -> float:
     return variate.said[key].value
 
 
-def _numbers(values: Floats, dimension: Dimension | None, sign: str = "") -> str:
-    unit, factor, digits = ("of its spreads", 1.0, 1) if dimension is None else SHOWN[dimension]
-    return f"{factor * values.mean():{sign}.{digits}f} +- {factor * values.std():.{digits}f} {unit}"
+def _numbers(values: Floats, dimension: Dimension | None, *, sign: bool = False) -> str:
+    unit, factor, digits = ("", 1.0, 1) if dimension is None else SHOWN[dimension]
+    middle = amount(float(factor * values.mean()), unit, digits, sign=sign, bare=True)
+    spread = amount(float(factor * values.std()), unit, digits, bare=dimension is None)
+    if dimension is None:
+        return note("{middle} +- {spread} of its spreads", middle=middle, spread=spread)
+    return note("{middle} +- {spread}", middle=middle, spread=spread)

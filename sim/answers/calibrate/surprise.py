@@ -16,6 +16,7 @@ from sim.answers.check_bench.bench_file import Drift
 from sim.answers.check_bench.readings import Reading
 from sim.answers.check_bench.situations import AS_TOLD
 from sim.answers.check_bench.spreads import MOMENT_SPREAD
+from sim.said import amount, known, note, word
 from sim.telling.record import Told
 
 LIMIT: Final = 0.99  # of the prior predictive: one honest set of measurements in a hundred lies beyond
@@ -24,7 +25,11 @@ SEED: Final = 40_961
 FARTHER: Final = 4.0  # times its spread that an assumption may turn out to be broken by
 LEFT_OUT: Final = 3.0  # kg, SD of a mass that the file may leave out (assumed)
 SHORTEST: Final = 0.2  # s, of a time that a reading's spread would make nil
-PLACES: Final = (("near the feet", -0.85), ("near the hips", 0.0), ("near the shoulders", 0.5))  # m headward of them
+PLACES: Final = (
+    (word("mass near the feet that the file leaves out"), -0.85),
+    (word("mass near the hips that the file leaves out"), 0.0),
+    (word("mass near the shoulders that the file leaves out"), 0.5),
+)  # m headward of them
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,8 +124,14 @@ def suspects(model: Model) -> tuple[Suspect, ...]:
         wider = covariance + size**2 * np.outer(direction, direction)
         _, log_det = np.linalg.slogdet(wider)
         solved = np.linalg.solve(wider, left)
-        amount = size**2 * float(direction @ solved)
-        found.append((-0.5 * (log_det + float(left @ solved)), name, f"{amount:+.1f} {unit}"))
+        off = size**2 * float(direction @ solved)
+        found.append(
+            (
+                -0.5 * (log_det + float(left @ solved)),
+                name,
+                note("{amount} {unit}", amount=amount(off, "", 1, sign=True, bare=True), unit=known(unit)),
+            )
+        )
     found.sort(key=lambda f: -f[0])
     best = found[0][0]
     total = sum(np.exp(f[0] - best) for f in found)
@@ -131,7 +142,7 @@ def _directions(model: Model, slope: Floats, sd: Floats) -> Iterator[tuple[str, 
     """Name, direction (m,) for one of its unit, SD in its unit, and the unit of each suspect."""
     variates = model.drawn[AS_TOLD].unknown.variates
     for variate, direction in zip(variates, slope.T, strict=True):
-        yield variate.name, direction, FARTHER, "of its usual spreads"
+        yield variate.name, direction, FARTHER, word("of its usual spreads")
     nothing = np.zeros((1, model.unknowns))
     here = model.predicted(nothing)[0]
     held = model.drawn[AS_TOLD].unknown.like.held
@@ -139,6 +150,11 @@ def _directions(model: Model, slope: Floats, sd: Floats) -> Iterator[tuple[str, 
         # a kilogram of steel or lead, more or less
         one = np.concatenate([[1.0], [x, 0.0, held[2]], [1.1e-4], 1.1e-4 * np.array([x, 0.0, held[2]])])
         with_it = [replace(r, added=one if r.added is None else r.added + one) for r in model.readings]
-        yield f"mass {words} that the file leaves out", model.predicted(nothing, with_it)[0] - here, LEFT_OUT, "kg"
+        yield words, model.predicted(nothing, with_it)[0] - here, LEFT_OUT, "kg"
     for i, reading in enumerate(model.readings):
-        yield f"the reading of the {reading.name}", np.eye(len(sd))[i] * sd[i], FARTHER, "of its spreads"
+        yield (
+            note("the reading of the {name}", name=known(reading.name)),
+            np.eye(len(sd))[i] * sd[i],
+            FARTHER,
+            word("of its spreads"),
+        )

@@ -21,7 +21,9 @@ from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import View
+from sim.telling.caution import told_caution
 from sim.telling.groups import GROUPS
+from sim.telling.language import quantity, say, told, unit_name
 from sim.telling.words import moment_words
 
 WIDE: Final = 1600
@@ -37,27 +39,27 @@ FAINT: Final = "#dde3e7"
 NO_SHAPE: Final = ("body", "suit", "gas in suit", "gas in wing", "gas in the cylinders")  # or that of the skin
 
 
-def draw_comparison(told: Comparison, assembled: Sequence[Assembled], path: str | Path) -> Path:
+def draw_comparison(answer: Comparison, assembled: Sequence[Assembled], path: str | Path) -> Path:
     """PNG, SVG or PDF by the path's ending; a panel for each file against the first.
 
     Raises ValueError for another ending, FileNotFoundError for a folder that is not there.
     """
     target = checked_path(path)
-    panels = len(told.divers) - 1
+    panels = len(answer.divers) - 1
     canvas = blank((WIDE, int(HEAD + FOOT + PANEL * panels)), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
-    names = named([Path(d.file) for d in told.divers])
-    _headed(canvas, told.divers[0], names[0])
+    names = named([Path(d.file) for d in answer.divers])
+    _headed(canvas, answer.divers[0], names[0])
     for number in range(panels):
         top = canvas.height - HEAD - PANEL * number
-        pair = (told.divers[0], told.divers[number + 1])
+        pair = (answer.divers[0], answer.divers[number + 1])
         _divers(canvas, pair, (assembled[0], assembled[number + 1]), top)
         _groups(canvas, pair, top)
         letter = "ABCDE"[number + 1]
         words = f"{letter}  {names[number + 1]}: {moment_words(pair[1].pitch_moment)}"
         _words(canvas, words, (MARGIN, top - 34.0), 25.0, bold=True, room=DIVER - MARGIN)
         _words(canvas, pair[1].title, (MARGIN, top - 66.0), 20.0, room=DIVER - MARGIN, colour=SOFT_INK)
-    _small_print(canvas, told.caution)
+    _small_print(canvas, answer.caution)
     save(canvas, target)
     return target
 
@@ -66,11 +68,11 @@ def _headed(canvas: Canvas, first: Diver, name: str) -> None:
     top = canvas.height
     _words(canvas, f"A  {name}: {moment_words(first.pitch_moment)}", (MARGIN, top - 52.0), 30.0, bold=True)
     _words(canvas, first.title, (MARGIN, top - 86.0), 21.0, colour=SOFT_INK)
-    told = (
+    reading = say(
         "Held flat and motionless. Grey area: A. Line: the other diver, its hips on A's. "
         "Filled: what turns the other otherwise than A."
     )
-    _words(canvas, told, (MARGIN, top - 122.0), 19.0)
+    _words(canvas, reading, (MARGIN, top - 122.0), 19.0)
 
 
 def _divers(canvas: Canvas, pair: tuple[Diver, Diver], both: tuple[Assembled, Assembled], top: float) -> None:
@@ -78,7 +80,7 @@ def _divers(canvas: Canvas, pair: tuple[Diver, Diver], both: tuple[Assembled, As
     shapes = [_outlines(a) for a in both]
     corners = [ring for one in shapes for rings in one.values() for ring in rings]
     if not corners:
-        _words(canvas, "A rig told by numbers has no shape to draw.", (MARGIN, top - 0.5 * PANEL), 20.0)
+        _words(canvas, say("A rig told by numbers has no shape to draw."), (MARGIN, top - 0.5 * PANEL), 20.0)
         return
     all_points = np.concatenate(corners)
     room = (MARGIN, top - PANEL + 24.0, DIVER, top - 92.0)
@@ -119,8 +121,8 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
     groups = sorted(dict.fromkeys([*pair[0].groups, *pair[1].groups]), key=lambda g: -abs(_change(pair, g)))
     shown = [g for g in groups if abs(_change(pair, g)) >= CHANGED][:MOST_BARS]
     left, right = DIVER + 330.0, WIDE - MARGIN - 20.0
-    rows = [(g, _moment(pair[0], g), _moment(pair[1], g)) for g in shown]
-    rows.append(("together", pair[0].pitch_moment, pair[1].pitch_moment))
+    rows = [(told(g), _moment(pair[0], g), _moment(pair[1], g)) for g in shown]
+    rows.append((say("together"), pair[0].pitch_moment, pair[1].pitch_moment))
     reach = 1.3 * max(max(abs(one), abs(two)) for _, one, two in rows) or 1.0
     middle, scale = 0.5 * (left + right), 0.5 * (right - left) / reach
     step = min((PANEL - 120.0) / len(rows), 40.0)
@@ -137,9 +139,9 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
         for k, line in enumerate(lines):
             at = level - 6.0 + 9.0 * (len(lines) - 1) - 18.0 * k
             _words(canvas, line, (left - 20.0, at), 18.0, bold=last, across="right")
-    _words(canvas, "← head-down", (middle - 16.0, low - 26.0), 19.0, across="right", colour=HEAD_DOWN, bold=True)
-    _words(canvas, "head-up →", (middle + 16.0, low - 26.0), 19.0, colour=HEAD_UP, bold=True)
-    scale_words = "ring: A; disc: the other; numbers: the change [N m]"
+    _words(canvas, say("← head-down"), (middle - 16.0, low - 26.0), 19.0, across="right", colour=HEAD_DOWN, bold=True)
+    _words(canvas, say("head-up →"), (middle + 16.0, low - 26.0), 19.0, colour=HEAD_UP, bold=True)
+    scale_words = say("ring: A; disc: the other; numbers: the change [{unit}]", unit=unit_name("N m"))
     _words(canvas, scale_words, (WIDE - MARGIN, low - 52.0), 16.0, across="right", colour=SOFT_INK)
 
 
@@ -153,7 +155,7 @@ def _pair(canvas: Canvas, ends: tuple[float, float], level: float, change: float
     draw(ends, [level] * 2, color=colour, linewidth=points(5.0 if bold else 3.5), zorder=8, solid_capstyle="butt")
     draw([ends[0]], [level], "o", markersize=points(13), markerfacecolor=PAPER, markeredgecolor=INK, zorder=9)
     draw([ends[1]], [level], "o", markersize=points(13), color=colour, zorder=10)
-    words = f"{round(change, 1) + 0.0:+.1f}".replace("-", "\N{MINUS SIGN}")
+    words = quantity(round(change, 1) + 0.0, "N m", 1, sign=True, bare=True, dash=True)
     outer = max(ends) if change > 0 else min(ends)
     at = (outer + (14.0 if change > 0 else -14.0), level - 6.0)
     _words(canvas, words, at, 17.0, across="left" if change > 0 else "right", bold=bold, halo=True)
@@ -191,5 +193,5 @@ def _words(
 
 def _small_print(canvas: Canvas, caution: str) -> None:
     canvas.axes.plot([MARGIN, WIDE - MARGIN], [FOOT - 16.0] * 2, color=GRID, linewidth=points(1.0))
-    for number, line in enumerate(wrapped_to(caution, WIDE - 2.0 * MARGIN, 17.0)):
+    for number, line in enumerate(wrapped_to(told_caution(caution), WIDE - 2.0 * MARGIN, 17.0)):
         canvas.axes.text(MARGIN, FOOT - 44.0 - 23.0 * number, line, fontsize=points(17.0), color=SOFT_INK)

@@ -9,6 +9,8 @@ from typing import Final
 
 from sim.answers.compare.compared import Against, Comparison, Diver, Worn, named
 from sim.answers.compare.differences import Differences
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say, say_count, told
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import NO_WEIGHT, WIDTH, attitude_words, bullets, moment_words, wrapped
 
@@ -18,23 +20,28 @@ SMALL: Final = 0.1  # N m: lines in which no two divers differ by more are added
 MORE: Final = 12  # keys that differ and are listed before the rest is counted
 
 
-def compare_text(told: Comparison) -> str:
+def compare_text(answer: Comparison) -> str:
     """Differences first, then what they do; the caution last."""
-    names = named([Path(d.file) for d in told.divers])
+    names = named([Path(d.file) for d in answer.divers])
     letters = "ABCDE"[: len(names)]
-    lines = [f"{letter}  {name}: {d.title}" for letter, name, d in zip(letters, names, told.divers, strict=True)]
-    lines += _said_lines(told.differences, letters)
-    lines += table("Held flat and motionless", letters, _flat_rows(told.divers))
-    for against, letter in zip(told.against, letters[1:], strict=True):
+    lines = [f"{letter}  {name}: {d.title}" for letter, name, d in zip(letters, names, answer.divers, strict=True)]
+    lines += _said_lines(answer.differences, letters)
+    lines += table(say("Held flat and motionless"), letters, _flat_rows(answer.divers))
+    for against, letter in zip(answer.against, letters[1:], strict=True):
         lines += _effect_lines(against, letter)
-    lines += table("What turns the diver, by groups of items", letters, group_rows(told.divers))
-    worn = [d.worn for d in told.divers]
+    lines += table(say("What turns the diver, by groups of items"), letters, group_rows(answer.divers))
+    worn = [d.worn for d in answer.divers]
     if any(worn):
-        lines += table("Fit and the carry ashore", letters, _fit_rows(worn))
+        lines += table(say("Fit and the carry ashore"), letters, _fit_rows(worn))
         lines += _failing(worn, letters)
-    if told.estimated:
-        lines += ["", *wrapped("Estimated, not given: " + ", ".join(told.estimated) + ".", later="  ")]
-    return "\n".join([*lines, "", *wrapped("Caution: " + told.caution, later="  ")])
+    if answer.estimated:
+        lines += [
+            "",
+            *wrapped(say("Estimated, not given: {names}.", names=", ".join(map(told, answer.estimated))), later="  "),
+        ]
+    return "\n".join(
+        [*lines, "", *wrapped(say("Caution: {caution}", caution=told_caution(answer.caution)), later="  ")]
+    )
 
 
 def table(heading: str, letters: Sequence[str], rows: Iterator[Row]) -> list[str]:
@@ -59,59 +66,68 @@ def _row(name: str, cells: Sequence[str], wide: int, column: int) -> Iterator[st
 
 
 def _flat_rows(divers: Sequence[Diver]) -> Iterator[Row]:
-    yield "turned", [moment_words(d.pitch_moment) for d in divers]
-    yield "a small turn", ["goes back" if d.pitch_stiffness > 0 else "grows by itself" for d in divers]
+    yield say("turned"), [moment_words(d.pitch_moment) for d in divers]
+    yield say("a small turn"), [say("goes back") if d.pitch_stiffness > 0 else say("grows by itself") for d in divers]
     if any(d.let_go for d in divers):
-        yield "5 s after stopping", [_soon(d) for d in divers]
-        yield "in the end", [_end(d) for d in divers]
-    yield "mass, gear and gas too", [f"{d.mass:.1f} kg" for d in divers]
+        yield say("5 s after stopping"), [_soon(d) for d in divers]
+        yield say("in the end"), [_end(d) for d in divers]
+    yield say("mass, gear and gas too"), [quantity(d.mass, "kg", 1) for d in divers]
     if any(abs(d.net_buoyancy) >= NO_WEIGHT for d in divers):
-        yield "net buoyancy", [_buoyancy(d.net_buoyancy) for d in divers]
-    yield "gas in the wing", [f"{1e3 * d.wing_gas:.1f} l" for d in divers]
-    yield "gas in the suit", [f"{1e3 * d.suit_gas:.1f} l" for d in divers]
+        yield say("net buoyancy"), [_buoyancy(d.net_buoyancy) for d in divers]
+    yield say("gas in the wing"), [quantity(1e3 * d.wing_gas, "l", 1) for d in divers]
+    yield say("gas in the suit"), [quantity(1e3 * d.suit_gas, "l", 1) for d in divers]
 
 
 def _buoyancy(net: float) -> str:
-    return "neutral" if abs(net) < NO_WEIGHT else f"{abs(net):.1f} kg, {'floats up' if net > 0 else 'sinks'}"
+    if abs(net) < NO_WEIGHT:
+        return say("neutral")
+    size = quantity(abs(net), "kg", 1)
+    return say("{size}, floats up", size=size) if net > 0 else say("{size}, sinks", size=size)
 
 
 def _soon(diver: Diver) -> str:
-    return "as before" if diver.let_go is None else attitude_words(math.degrees(diver.let_go.pitch_soon), 0.0)
+    return say("as before") if diver.let_go is None else attitude_words(math.degrees(diver.let_go.pitch_soon), 0.0)
 
 
 def _end(diver: Diver) -> str:
     go = diver.let_go
     if go is None:
-        return "stays as it is"
+        return say("stays as it is")
     where = attitude_words(math.degrees(go.pitch), 0.0)
-    return f"{where}, after {go.time:.0f} s" if go.reached or abs(go.pitch) > 0.5 * math.pi else f"moving: {where}"
+    if go.reached or abs(go.pitch) > 0.5 * math.pi:
+        return say("{where}, after {time:.0f} s", where=where, time=go.time)
+    return say("moving: {where}", where=where)
 
 
 def _effect_lines(against: Against, letter: str) -> list[str]:
     """What each differing table does by itself, for one pair."""
     if not against.effects:
         return []
-    told = [e for e in against.effects if e.moment is not None and abs(e.moment) >= NO_MOMENT]
+    shown = [e for e in against.effects if e.moment is not None and abs(e.moment) >= NO_MOMENT]
     nothing = [e.table for e in against.effects if e.moment is not None and abs(e.moment) < NO_MOMENT]
-    wide = max([len(e.table) for e in told] + [len("together, beyond the sum")])
-    lines = ["", *wrapped(f"What turns A into {letter}: only this table of A's file replaced by {letter}'s")]
-    lines += [f"  {e.table:<{wide}}  {change_words(e.moment or 0.0)}" for e in told]
-    if len(told) > 1 and abs(against.together) >= NO_MOMENT:
-        lines.append(f"  {'together, beyond the sum':<{wide}}  {change_words(against.together)}")
-    lines.append(f"  {'all of it':<{wide}}  {change_words(against.whole)}")
+    beyond, whole = say("together, beyond the sum"), say("all of it")
+    wide = max([len(e.table) for e in shown] + [len(beyond)])
+    heading = say("What turns A into {letter}: only this table of A's file replaced by {letter}'s", letter=letter)
+    lines = ["", *wrapped(heading)]
+    lines += [f"  {e.table:<{wide}}  {change_words(e.moment or 0.0)}" for e in shown]
+    if len(shown) > 1 and abs(against.together) >= NO_MOMENT:
+        lines.append(f"  {beyond:<{wide}}  {change_words(against.together)}")
+    lines.append(f"  {whole:<{wide}}  {change_words(against.whole)}")
     if nothing:
-        lines += wrapped(f"nothing to speak of: {', '.join(nothing)}", "  ", "    ")
+        lines += wrapped(say("nothing to speak of: {tables}", tables=", ".join(nothing)), "  ", "    ")
     for effect in against.effects:
         if effect.moment is None:
-            lines += wrapped(f"{effect.table}: not by itself ({effect.why_not})", "  ", "    ")
+            words = say("{table}: not by itself ({why})", table=effect.table, why=told(effect.why_not or ""))
+            lines += wrapped(words, "  ", "    ")
     return lines
 
 
 def change_words(moment: float) -> str:
     """A change of the moment [N m], plus head-up, in words."""
     if abs(moment) < NO_MOMENT:
-        return "nothing"
-    return f"{abs(moment):4.1f} N m toward head-{'up' if moment > 0 else 'down'}"
+        return say("nothing")
+    size = f"{quantity(abs(moment), 'N m', 1):>8}"
+    return say("{size} toward head-up", size=size) if moment > 0 else say("{size} toward head-down", size=size)
 
 
 def group_rows(divers: Sequence[Diver]) -> Iterator[Row]:
@@ -123,25 +139,25 @@ def group_rows(divers: Sequence[Diver]) -> Iterator[Row]:
     for name in order:
         if name not in alike:
             yield (
-                name,
-                [_moment(m) if name in d.groups else "none" for m, d in zip(moments[name], divers, strict=True)],
+                told(name),
+                [_moment(m) if name in d.groups else say("none") for m, d in zip(moments[name], divers, strict=True)],
             )
     if alike:
         sums = [sum(moments[n][i] for n in alike) for i in range(len(divers))]
-        yield "all else, much alike" if len(alike) < len(order) else "together", [_moment(s) for s in sums]
-    yield "together", [_moment(d.pitch_moment) for d in divers]
+        yield say("all else, much alike") if len(alike) < len(order) else say("together"), [_moment(s) for s in sums]
+    yield say("together"), [_moment(d.pitch_moment) for d in divers]
 
 
 def _moment(moment: float) -> str:
-    return f"{round(moment, 1) + 0.0:+.1f} N m"
+    return quantity(round(moment, 1) + 0.0, "N m", 1, sign=True)
 
 
 def _fit_rows(worn: Sequence[Worn | None]) -> Iterator[Row]:
-    yield "eyes look, held flat", [_looks(w) for w in worn]
+    yield say("eyes look, held flat"), [_looks(w) for w in worn]
     for subject in dict.fromkeys(s for w in worn if w for s, d in w.demands.items() if d.passes is not None):
-        yield subject, [_demand(w, subject) for w in worn]
-    yield "carried ashore", ["-" if w is None else f"{w.carried:.1f} kg" for w in worn]
-    yield "of the rig on the hips", ["-" if w is None else _shares(w) for w in worn]
+        yield told(subject), [_demand(w, subject) for w in worn]
+    yield say("carried ashore"), ["-" if w is None else quantity(w.carried, "kg", 1) for w in worn]
+    yield say("of the rig on the hips"), ["-" if w is None else _shares(w) for w in worn]
 
 
 def _looks(worn: Worn | None) -> str:
@@ -149,13 +165,15 @@ def _looks(worn: Worn | None) -> str:
         return "-"
     angle = round(math.degrees(worn.looks))
     if not angle:
-        return "straight ahead"
-    return f"{abs(angle)} degree{'s' * (abs(angle) != 1)} {'above' if angle > 0 else 'below'} ahead"
+        return say("straight ahead")
+    if angle > 0:
+        return say_count("{n} degree above ahead", "{n} degrees above ahead", angle)
+    return say_count("{n} degree below ahead", "{n} degrees below ahead", -angle)
 
 
 def _shares(worn: Worn) -> str:
     least, most = round(100 * worn.hips_least), round(100 * worn.hips_most)
-    return f"{most} %" if least == most else f"{least} to {most} %"
+    return f"{most} %" if least == most else say("{least} to {most} %", least=least, most=most)
 
 
 def _demand(worn: Worn | None, subject: str) -> str:
@@ -164,32 +182,34 @@ def _demand(worn: Worn | None, subject: str) -> str:
     demand = worn.demands[subject]
     if demand.passes is None:
         return "-"
-    said = "passes" if demand.passes else "FAILS"
+    said = say("passes") if demand.passes else say("FAILS")
     known = demand.margin is not None and math.isfinite(demand.margin)
-    return f"{said} {100 * (demand.margin or 0.0):+.1f} cm" if known else said
+    return f"{said} {quantity(100 * (demand.margin or 0.0), 'cm', 1, sign=True)}" if known else said
 
 
 def _failing(worn: Sequence[Worn | None], letters: Sequence[str]) -> list[str]:
     """The sentences of what fails."""
     return bullets(
-        "What fails",
-        [f"{a}: {d.sentence}" for w, a in zip(worn, letters, strict=True) if w for d in w.demands.values()
+        say("What fails"),
+        [f"{a}: {told(d.sentence)}" for w, a in zip(worn, letters, strict=True) if w for d in w.demands.values()
          if d.passes is False],
     )  # fmt: skip
 
 
 def _said_lines(said: Differences | None, letters: Sequence[str]) -> list[str]:
     if said is None:
-        return ["", *wrapped("A parts file has no keys to compare: only what comes out stands here.")]
+        return ["", *wrapped(say("A parts file has no keys to compare: only what comes out stands here."))]
     if not said.tables:
-        return ["", "The files say the same."]
+        return ["", say("The files say the same.")]
     shown, left = said.written[:MORE], len(said.written[MORE:]) + said.following
     rows = (
         iter([(d.key, d.said) for d in shown])
         if shown
-        else iter([("all that is written", ["the same"] * len(letters))])
+        else iter([(say("all that is written"), [say("the same")] * len(letters))])
     )
-    lines = table("What the files say", letters, rows)
+    lines = table(say("What the files say"), letters, rows)
     if left:
-        lines += wrapped(f"and {left} further value{'s' * (left != 1)} that differ", "  ", "  ")
+        lines += wrapped(
+            say_count("and {n} further value that differ", "and {n} further values that differ", left), "  ", "  "
+        )
     return lines

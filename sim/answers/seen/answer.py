@@ -14,6 +14,7 @@ from sim.answers.seen.ranking import Ranked, Separation, best_test, ranked
 from sim.answers.seen.typed import Outcome, Sight, TestName
 from sim.answers.seen.words import classes_words, finding, how_to, typed_like, why_words
 from sim.case import Case
+from sim.said import joined, known, note
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
@@ -185,19 +186,20 @@ def _test_told(test: Separation, sight: Sight) -> NextTest:
 
 def _most(chance: Mapping[int, float], words: Mapping[int, str]) -> str:
     shown = sorted((k for k, p in chance.items() if p >= SHOWN), key=lambda k: -chance[k])
-    return ", ".join(f"{words[k]} ({100.0 * chance[k]:.0f} in 100)" for k in shown[:3])
+    return joined([note("{what} ({n:.0f} in 100)", what=known(words[k]), n=100.0 * chance[k]) for k in shown[:3]])
 
 
 def _notes(found: Ranked) -> Iterator[str]:
     if found.counts < ENOUGH:
-        yield (
-            f"What was seen is far from what this diver does by the model: only {found.counts:.0f} of the divers "
-            "drawn come near it, so that the probabilities are rough. Look again, and at the file."
+        yield note(
+            "What was seen is far from what this diver does by the model: only {counts:.0f} of the divers "
+            "drawn come near it, so that the probabilities are rough. Look again, and at the file.",
+            counts=found.counts,
         )
-    hardly = [CAUSES[n].finding for n in CAUSES if found.of_cause(n, before=True) < 1e-3]
+    hardly = [known(CAUSES[n].finding) for n in CAUSES if found.of_cause(n, before=True) < 1e-3]
     if hardly:
-        yield f"This diver cannot have: {'; '.join(hardly)}."
-    yield (
+        yield note("This diver cannot have: {causes}.", causes=joined(hardly, "; "))
+    yield note(
         "One cause at a time is looked for, each counting alike before anything was seen, as far as this diver can "
         "have it (assumed)."
     )

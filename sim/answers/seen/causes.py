@@ -30,6 +30,8 @@ from math import radians
 from types import MappingProxyType
 from typing import Final, Literal
 
+from sim.said import word
+
 CauseName = Literal["balance", "sight", "over-correction", "gas", "lead or gas", "rig high"]
 
 # ---- of every diver, all assumed unless said --------------------------------------------------------------------
@@ -83,40 +85,40 @@ CAUSES: Final[Mapping[CauseName, Cause]] = MappingProxyType(
         cause.name: cause
         for cause in (
             Cause(
-                "balance",
-                "the balance of what is worn",
-                "nothing is otherwise than told: weights and gas alone turn them",
-                "see which item it is (why), and what to move (change)",
+                word("balance"),
+                word("the balance of what is worn"),
+                word("nothing is otherwise than told: weights and gas alone turn them"),
+                word("see which item it is (why), and what to move (change)"),
             ),
             Cause(
-                "sight",
-                "the head does not lift far enough to see ahead",
-                "they lift the trunk to see where they go",
-                "bring cylinders and first stages lower, or look for more room at the neck (fit)",
+                word("sight"),
+                word("the head does not lift far enough to see ahead"),
+                word("they lift the trunk to see where they go"),
+                word("bring cylinders and first stages lower, or look for more room at the neck (fit)"),
             ),
             Cause(
-                "over-correction",
-                "kicks down against light feet",
-                "the feet are light; they press them down, and by more than it takes",
-                "make the feet heavier or take gas out of them first; then the kick mends itself",
+                word("over-correction"),
+                word("kicks down against light feet"),
+                word("the feet are light; they press them down, and by more than it takes"),
+                word("make the feet heavier or take gas out of them first; then the kick mends itself"),
             ),
             Cause(
-                "gas",
-                "too much gas in the suit",
-                "it has gone to one end and holds it up",
-                "vent the suit, upright first; for the feet gaiters or a closer boot",
+                word("gas"),
+                word("too much gas in the suit"),
+                word("it has gone to one end and holds it up"),
+                word("vent the suit, upright first; for the feet gaiters or a closer boot"),
             ),
             Cause(
-                "lead or gas",
-                "lead or cylinder gas other than told",
-                "what is worn does not weigh what the file says, or sits elsewhere",
-                "weigh the lead, look where it sits, read the gauge; then put it right in the file",
+                word("lead or gas"),
+                word("lead or cylinder gas other than told"),
+                word("what is worn does not weigh what the file says, or sits elsewhere"),
+                word("weigh the lead, look where it sits, read the gauge; then put it right in the file"),
             ),
             Cause(
-                "rig high",
-                "the rig hangs higher than told",
-                "cylinders and plate sit nearer the head, and stop it from lifting",
-                "lengthen the shoulder straps, tighten the crotch strap",
+                word("rig high"),
+                word("the rig hangs higher than told"),
+                word("cylinders and plate sit nearer the head, and stop it from lifting"),
+                word("lengthen the shoulder straps, tighten the crotch strap"),
             ),
         )
     }

@@ -10,13 +10,15 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.seen.told import headline, in_100
+from sim.answers.seen.told import DOING, FINS, headline, in_100
 from sim.answers.seen.typed import attitude_words
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.palette import BUOYANCY, GAS_LINE, GAS_THICK, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import side_view
+from sim.telling.caution import told_caution
+from sim.telling.language import say, told
 from sim.telling.words import moment_words
 
 if TYPE_CHECKING:
@@ -58,28 +60,36 @@ class Figure:
     lead: Floats
 
 
-def draw_seen_chart(told: SeenAnswer, assembled: Assembled, path: str | Path) -> Path:
+def draw_seen_chart(answer: SeenAnswer, assembled: Assembled, path: str | Path) -> Path:
     """PNG, SVG or PDF by the path's ending. Raises ValueError for another."""
     target = checked_path(path)
     figure = figure_of(assembled)
-    canvas = blank((WIDE, int(HEAD + FOOT + ROW * len(told.causes))), zoom=1.0)
+    canvas = blank((WIDE, int(HEAD + FOOT + ROW * len(answer.causes))), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
     axes, top = canvas.axes, canvas.height
     axes.text(
-        60, top - 62, told.title[:1].upper() + told.title[1:], fontsize=points(32), fontweight="bold", color=INK
+        60, top - 62, answer.title[:1].upper() + answer.title[1:], fontsize=points(32), fontweight="bold", color=INK
     )
-    first = told.sights[0]
-    fins = "" if first.fins is None else f", fins {first.fins}"
-    lead = f"Seen {first.doing}: {attitude_words(first.attitude)}{fins}. {headline(told)}"
+    first = answer.sights[0]
+    fins = "" if first.fins is None else f", {told(FINS[first.fins])}"
+    lead = say(
+        "Seen {doing}: {attitude}{fins}. {headline}",
+        doing=told(DOING[first.doing]),
+        attitude=attitude_words(first.attitude),
+        fins=fins,
+        headline=headline(answer),
+    )
     for number, line in enumerate(textwrap.wrap(lead, 118)):
         axes.text(60, top - 104 - LINE * number, line, fontsize=points(23), color=SOFT_INK)
-    for number, cause in enumerate(told.causes):
-        _row(canvas, figure, cause, told.sights[0].attitude, top - HEAD - ROW * number)
-    if told.test is not None:
+    for number, cause in enumerate(answer.causes):
+        _row(canvas, figure, cause, answer.sights[0].attitude, top - HEAD - ROW * number)
+    if answer.test is not None:
         axes.plot([60, WIDE - 60], [FOOT - 7, FOOT - 7], color=WATER_BOTTOM, linewidth=points(1.5))
-        for number, line in enumerate(textwrap.wrap(f"Next, {told.test.name}: {told.test.how}", 125)[:2]):
+        for number, line in enumerate(
+            textwrap.wrap(say("Next, {name}: {how}", name=told(answer.test.name), how=told(answer.test.how)), 125)[:2]
+        ):
             axes.text(60, FOOT - 45 - LINE * number, line, fontsize=points(22), color=INK)
-    for number, line in enumerate(reversed(textwrap.wrap(told.caution, 160))):
+    for number, line in enumerate(reversed(textwrap.wrap(told_caution(answer.caution), 160))):
         axes.text(60, 20 + 23 * number, line, fontsize=points(17), color=SOFT_INK)
     save(canvas, target)
     return target
@@ -132,12 +142,16 @@ def _row(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, top: fl
         BARS[0] + length + 12, level, in_100(cause.probability), va="center_baseline", fontsize=points(23),
         fontweight="bold", color=INK,
     )  # fmt: skip
-    name = f"{cause.finding[:1].upper()}{cause.finding[1:]}"
+    finding, why = told(cause.finding), told(cause.why)
+    name = f"{finding[:1].upper()}{finding[1:]}"
     axes.text(WORDS, top - 76, name, fontsize=points(24), fontweight="bold", color=INK)
-    told = (
-        f"{cause.why[:1].upper()}{cause.why[1:]}. Held flat: {moment_words(cause.moment)}. To mend it: {cause.mend}."
+    words = say(
+        "{why}. Held flat: {moment}. To mend it: {mend}.",
+        why=why[:1].upper() + why[1:],
+        moment=moment_words(cause.moment),
+        mend=told(cause.mend),
     )
-    for number, line in enumerate(textwrap.wrap(told, LETTERS)[:3]):
+    for number, line in enumerate(textwrap.wrap(words, LETTERS)[:3]):
         axes.text(WORDS, top - 106 - LINE * number, line, fontsize=points(20), color=SOFT_INK)
 
 

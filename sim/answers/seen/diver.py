@@ -25,6 +25,7 @@ from sim.assembly.learnt import with_suit
 from sim.assembly.shell import on_segments
 from sim.case import Case
 from sim.rig import Rig
+from sim.said import word
 from sim.statics.field import soft_rig
 from sim.statics.flat import FlatAnswer, flat_answer
 from sim.uncertainty.sampling import EDGE, SEED, in_spreads
@@ -36,7 +37,7 @@ RAISED: Final = 0.05  # m, the height at which a rig that hangs high is laid out
 LESS_GAS: Final = 0.7  # of the suit's gas that a diver leaves who vents it well (assumed)
 PLATE_HEIGHT: Final = "height of the plate"  # the unknown's name
 MOVED: Final = 1.0  # kg that is moved as a test
-TO_ANKLES, TO_SHOULDERS = "to the ankles", "to the shoulders"
+TO_ANKLES, TO_SHOULDERS = word("to the ankles"), word("to the shoulders")
 HIGH_UP: Final = 0.10  # m below the shoulder joints, where a kilogram is held to the shoulders (assumed)
 
 

@@ -7,21 +7,27 @@ from collections.abc import Iterator
 from sim.answers.seen.answer import CauseTold, NextTest, SeenAnswer
 from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
 from sim.answers.seen.words import balance_words
+from sim.said import word
 from sim.telling.common_lines import diver_lines, ending_lines
+from sim.telling.language import comma, quantity, reader, say, told
 from sim.telling.words import GLUE, moment_words, rows, wrapped
 
 RARE = 0.005  # probability below which a cause is told with the others that hardly fit
 
 
-def seen_text(told: SeenAnswer) -> str:
+DOING = {"still": word("still"), "finning": word("finning")}
+FINS = {"up": word("fins up"), "even": word("fins even"), "down": word("fins down")}
+
+
+def seen_text(answer: SeenAnswer) -> str:
     """First what it most likely is, or that it cannot be told yet; the test next; the caution last."""
     lines = [
-        *wrapped(headline(told)),
-        *diver_lines(told.title),
-        *rows("What was seen", _seen(told)),
-        *rows("What fits, likeliest first", _causes(told)),
-        *_test_lines(told.test, told.apart),
-        *ending_lines(told.notes, told.estimated, told.caution),
+        *wrapped(headline(answer)),
+        *diver_lines(answer.title),
+        *rows(say("What was seen"), _seen(answer)),
+        *rows(say("What fits, likeliest first"), _causes(answer)),
+        *_test_lines(answer.test, answer.apart),
+        *ending_lines(answer.notes, answer.estimated, answer.caution),
     ]
     return "\n".join(lines)
 
@@ -29,73 +35,104 @@ def seen_text(told: SeenAnswer) -> str:
 def in_100(probability: float) -> str:
     """As "62 in 100"."""
     shown = 100.0 * probability
-    return "under 1 in 100" if shown < 1.0 else "over 99 in 100" if shown > 99.0 else f"{shown:.0f} in 100"
+    if shown < 1.0:
+        return say("under 1 in 100")
+    return say("over 99 in 100") if shown > 99.0 else say("{n:.0f} in 100", n=shown)
 
 
-def headline(told: SeenAnswer) -> str:
+def headline(answer: SeenAnswer) -> str:
     """What it most likely is, or that it cannot be told yet, in one sentence."""
-    first, second = told.causes[:2]
-    if not told.fits:
-        return (
+    first, second = answer.causes[:2]
+    if not answer.fits:
+        return say(
             "None of the causes known here fits what was seen, with this file: look again, and at what the file "
             "says. What follows means little."
         )
-    if told.flat:
-        return "That is flat: there is nothing to explain. What would fit it all the same is told below."
-    if told.apart:
-        return f"Most likely: {first.finding} ({in_100(first.probability)})."
-    if told.explained:
-        balance = next(c for c in told.causes if c.name == "balance")
-        return (
-            f"What the file tells explains it by itself: {balance_words(balance.moment)}, "
-            f"{moment_words(balance.moment)} when flat. Other causes fit as well and are not ruled out."
+    if answer.flat:
+        return say("That is flat: there is nothing to explain. What would fit it all the same is told below.")
+    if answer.apart:
+        return say("Most likely: {cause} ({n}).", cause=told(first.finding), n=in_100(first.probability))
+    if answer.explained:
+        balance = next(c for c in answer.causes if c.name == "balance")
+        return say(
+            "What the file tells explains it by itself: {balance}, {moment} when flat. Other causes fit as well and "
+            "are not ruled out.",
+            balance=told(balance_words(balance.moment)),
+            moment=moment_words(balance.moment),
         )
-    sights = "This does" if len(told.sights) + len(told.outcomes) > 1 else "This one sight does"
-    return (
-        f"{sights} not tell the causes apart: {first.finding} ({in_100(first.probability)}) and {second.finding} "
-        f"({in_100(second.probability)}) fit it alike."
+    both = {
+        "first": told(first.finding),
+        "n_first": in_100(first.probability),
+        "second": told(second.finding),
+        "n_second": in_100(second.probability),
+    }
+    if len(answer.sights) + len(answer.outcomes) > 1:
+        return say(
+            "This does not tell the causes apart: {first} ({n_first}) and {second} ({n_second}) fit it alike.", **both
+        )
+    return say(
+        "This one sight does not tell the causes apart: {first} ({n_first}) and {second} ({n_second}) fit it alike.",
+        **both,
     )
 
 
-def _seen(told: SeenAnswer) -> Iterator[tuple[str, str]]:
-    for sight in told.sights:
-        yield sight.doing, _sight(sight)
-    for outcome in told.outcomes:
-        yield outcome.test, _outcome(outcome)
+def _seen(answer: SeenAnswer) -> Iterator[tuple[str, str]]:
+    for sight in answer.sights:
+        yield told(DOING[sight.doing]), _sight(sight)
+    for outcome in answer.outcomes:
+        yield told(outcome.test), _outcome(outcome)
 
 
 def _sight(sight: Sight) -> str:
     words = [attitude_words(sight.attitude)]
-    words += [] if sight.fins is None else [f"fins {sight.fins}"]
-    words += [] if sight.pressure is None else [f"{sight.pressure / 1e5:.0f} bar in the cylinders"]
-    words += [] if sight.depth is None else [f"at {sight.depth:g} m"]
-    words += [] if sight.gaiters is None else [f"{'with' if sight.gaiters else 'without'} gaiters"]
+    words += [] if sight.fins is None else [told(FINS[sight.fins])]
+    words += (
+        []
+        if sight.pressure is None
+        else [say("{pressure} in the cylinders", pressure=quantity(sight.pressure / 1e5, "bar", 0))]
+    )
+    words += [] if sight.depth is None else [say("at {depth}", depth=depth_words(sight.depth))]
+    words += [] if sight.gaiters is None else [say("with gaiters") if sight.gaiters else say("without gaiters")]
     return ", ".join(words)
+
+
+def depth_words(depth: float) -> str:
+    """A depth [m] as it was typed."""
+    return quantity(depth, "m", 1) if reader().units != "metric" else comma(f"{depth:g} m")
 
 
 def _outcome(outcome: Outcome) -> str:
     if outcome.as_told is not None:
-        return CHECKS[outcome.test][0 if outcome.as_told else 1]
+        return told(CHECKS[outcome.test][0 if outcome.as_told else 1])
     if outcome.attitude is not None:
         return attitude_words(outcome.attitude)
     if outcome.way == "stays":
-        return "stays as they are"
-    inside = "" if outcome.time is None else f", by 30 degrees in {outcome.time:g} s"
-    return f"drifts {outcome.way}{inside}"
+        return say("stays as they are")
+    up = outcome.way == "head-up"
+    if outcome.time is None:
+        return say("drifts head-up") if up else say("drifts head-down")
+    if up:
+        return say("drifts head-up, by 30 degrees in {time:g} s", time=outcome.time)
+    return say("drifts head-down, by 30 degrees in {time:g} s", time=outcome.time)
 
 
-def _causes(told: SeenAnswer) -> Iterator[tuple[str, str]]:
-    for cause in told.causes:
+def _causes(answer: SeenAnswer) -> Iterator[tuple[str, str]]:
+    for cause in answer.causes:
         if cause.probability >= RARE:
             yield f"{in_100(cause.probability):>14}", _cause(cause)
-    rare = [cause.finding for cause in told.causes if cause.probability < RARE]
+    rare = [told(cause.finding) for cause in answer.causes if cause.probability < RARE]
     if rare:
-        yield f"{'hardly':>14}", "; ".join(rare)
+        yield f"{say('hardly'):>14}", "; ".join(rare)
 
 
 def _cause(cause: CauseTold) -> str:
-    return (
-        f"{cause.finding}. {_sentence(cause.why)} Held flat: {moment_words(cause.moment)}. To mend it: {cause.mend}."
+    finding, why = told(cause.finding), _sentence(told(cause.why))
+    return say(
+        "{finding}. {why} Held flat: {moment}. To mend it: {mend}.",
+        finding=finding,
+        why=why,
+        moment=moment_words(cause.moment),
+        mend=told(cause.mend),
     )
 
 
@@ -105,14 +142,16 @@ def _sentence(text: str) -> str:
 
 def _test_lines(test: NextTest | None, apart: bool) -> list[str]:
     if test is None:
-        return ["", *wrapped("None of the tests known here would tell more.")]
+        return ["", *wrapped(say("None of the tests known here would tell more."))]
     two = len(test.if_it_is) == 2
-    head = "The test that would make sure" if apart else "The test that tells them apart"
+    head = say("The test that would make sure") if apart else say("The test that tells them apart")
     lines = rows(
-        head if two else "No test tells the first two apart; of the others tells most",
-        [(test.name, _sentence(test.how))],
+        head if two else say("No test tells the first two apart; of the others tells most"),
+        [(told(test.name), _sentence(told(test.how)))],
     )
-    lines += ["", *wrapped("If it is", later="  ")]
+    lines += ["", *wrapped(say("If it is"), later="  ")]
     for each in test.if_it_is:
-        lines += wrapped(f"{each.cause}: {each.words}".replace(" in 100", f"{GLUE}in{GLUE}100"), "  - ", "    ")
-    return [*lines, *wrapped(f'Then go on with --test "{test.typed_like}", as it came out.')]
+        lines += wrapped(
+            f"{told(each.cause)}: {told(each.words)}".replace(" in 100", f"{GLUE}in{GLUE}100"), "  - ", "    "
+        )
+    return [*lines, *wrapped(say('Then go on with --test "{typed}", as it came out.', typed=test.typed_like))]

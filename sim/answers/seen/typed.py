@@ -8,6 +8,8 @@ from typing import Annotated, Final, Literal
 
 from scenarios.errors import shortened
 from scenarios.units import UnitError, parse
+from sim.said import word
+from sim.telling.language import say
 from sim.telling.record import Told
 
 Doing = Literal["still", "finning"]
@@ -52,12 +54,13 @@ class Outcome:
 
 DRIFTS: Final[frozenset[TestName]] = frozenset({"freeze", "legs straight", "gas out", "kilogram"})
 CHECKS: Final[dict[TestName, tuple[str, str]]] = {
-    "count": ("as told", "otherwise"),
-    "rig down": ("sits right", "came down"),
-    "feel": ("slack", "full"),
+    "count": (word("as told"), word("otherwise")),
+    "rig down": (word("sits right"), word("came down")),
+    "feel": (word("slack"), word("full")),
 }  # words for as told, and not
 TESTS: Final[tuple[TestName, ...]] = (
-    "freeze", "fin on", "look down", "legs straight", "feel", "count", "rig down", "gas out", "kilogram",
+    word("freeze"), word("fin on"), word("look down"), word("legs straight"), word("feel"), word("count"),
+    word("rig down"), word("gas out"), word("kilogram"),
 )  # fmt: skip
 
 
@@ -153,6 +156,8 @@ def _drift(test: TestName, said: str) -> Outcome:
 
 
 def attitude_words(pitch: float) -> str:
-    """A pitch [rad] as it is typed."""
+    """A pitch [rad] in words."""
     size = round(abs(degrees(pitch)))
-    return "flat" if size == 0 else f"{size} degrees head-{'up' if pitch > 0.0 else 'down'}"
+    if size == 0:
+        return say("flat")
+    return say("{angle} degrees head-up", angle=size) if pitch > 0.0 else say("{angle} degrees head-down", angle=size)
