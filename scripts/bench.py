@@ -123,6 +123,7 @@ def compared(demo: Path, folder: Path) -> list[tuple[str, list[str]]]:
         ("hangflat later", ["later", str(demo)]),
         ("hangflat posture", ["posture", str(demo)]),
         ("hangflat seen", ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
+        ("hangflat plate --hold", ["plate", "standard steel", "--hold", "--beside", "small carbon"]),
         ("hangflat compare", ["compare", str(demo), str(demo.with_name("small-woman-carbon.toml"))]),
     ]
 

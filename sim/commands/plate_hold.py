@@ -49,7 +49,7 @@ class Carrying:
             for given, name in ((self.deceleration, "--deceleration"), (self.stress, "--stress")):
                 if given is not None:
                     raise UsageError(f"{name} is of a plate that is carried: give --hold with it.")
-        self.times_g(5.0)
+        self.times_g(DECELERATIONS[0])
 
     def times_g(self, otherwise: float) -> float:
         """The deceleration. Raises UsageError for what is no such number."""
@@ -74,7 +74,7 @@ def told_hold(bench: BenchPlate, carrying: Carrying, wearing: Path | None, besid
     """Whether the plate holds, its picture drawn. Raises ScenarioError and UsageError."""
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(carrying.stress, PICTURE_ENDINGS)) if carrying.stress else None
-        from sim.answers.plate.hold.run import plates_held
+        from sim.answers.plate.hold.run import NoElementsError, plates_held
         from sim.answers.plate.hold.told import hold_told
         from sim.answers.plate.hold.ways import VEHICLE
         from sim.telling.written_file import written
@@ -82,7 +82,11 @@ def told_hold(bench: BenchPlate, carrying: Carrying, wearing: Path | None, besid
         def watching(work: Iterable[HeldPlate], steps: int, seconds: float, workers: int) -> Iterable[HeldPlate]:
             return watched(work, steps, seconds, workers, f"{steps} plates" if steps > 1 else "one plate")
 
-        found = plates_held(bench, beside, scenario=wearing, vehicle=carrying.times_g(VEHICLE), watched=watching)
+        vehicle = carrying.times_g(VEHICLE)
+        try:
+            found = plates_held(bench, beside, scenario=wearing, vehicle=vehicle, watched=watching)
+        except NoElementsError as error:
+            raise UsageError(str(error)) from None
         told = hold_told(found)
         if drawn:
             from sim.answers.plate.hold.picture import draw_stress

@@ -84,7 +84,7 @@ class Shell:
     @cached_property
     def places(self) -> Floats:
         """Of the quadrature points, (m, q, 3) [m]."""
-        return np.einsum("qi,mik->mqk", self.values, self.nodes[self.triangles])
+        return np.asarray(np.einsum("qi,mik->mqk", self.values, self.nodes[self.triangles]))
 
 
 def shell_of(mesh: PlanarMesh, sheet: Sheet, fold: Callable[[Floats], Floats] | None = None) -> Shell:

@@ -33,6 +33,7 @@ from hangflat.answers import (
     compare,
     empty,
     fit,
+    hold,
     later,
     load,
     plate,
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
     from sim.answers.plate.answer import PlateAnswer
+    from sim.answers.plate.hold.told import HoldTold
     from sim.answers.posture.told import PostureAnswer
     from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
@@ -67,10 +69,11 @@ if TYPE_CHECKING:
     __version__: str
 
 __all__ = [
-    "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FitReport", "LaterAnswer",
-    "PlateAnswer", "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport", "WeighAnswer",
-    "WhyAnswer", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty", "fit", "later",
-    "load", "plate", "posture", "seen", "settle", "study", "weigh", "why", "write_parts", "write_sheet",
+    "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FitReport", "HoldTold",
+    "LaterAnswer", "PlateAnswer", "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport",
+    "WeighAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
+    "fit", "hold", "later", "load", "plate", "posture", "seen", "settle", "study", "weigh", "why", "write_parts",
+    "write_sheet",
 ]  # fmt: skip
 _CLASSES: Final = {
     "Case": "sim.case",
@@ -81,6 +84,7 @@ _CLASSES: Final = {
     "Comparison": "sim.answers.compare.compared",
     "EmptyAnswer": "sim.answers.later.empty_answer",
     "FitReport": "sim.answers.fit.report",
+    "HoldTold": "sim.answers.plate.hold.told",
     "LaterAnswer": "sim.answers.later.answer",
     "PlateAnswer": "sim.answers.plate.answer",
     "PostureAnswer": "sim.answers.posture.told",

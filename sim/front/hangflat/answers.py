@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
     from sim.answers.plate.answer import PlateAnswer
+    from sim.answers.plate.hold.told import HoldTold
     from sim.answers.posture.told import PostureAnswer
     from sim.answers.seen.answer import SeenAnswer
     from sim.answers.settle.answer import SettleAnswer
@@ -135,6 +136,20 @@ def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, peo
         report = replace(report, people=people_fit(people_report(report.plates, people, workers=1)))
     cases: dict[str | None, Case] = {one.name: one.case for one in report.plates} if plates else {None: case}
     return replace(report, made_by=_made_by(cases))
+
+
+def hold(case: Case, beside: Sequence[str] = (), *, deceleration: float = 5.0, workers: int = 1) -> HoldTold:
+    """Whether the plate of a case holds when the case's cylinders are carried ashore on it, beside other plates.
+
+    beside : catalogue entries, drawings with their keys or files; the whole catalogue where none are named
+    deceleration : in times g, at which a vehicle's floor strikes it;  workers : as of ``settle``
+    ``plates`` holds of each, in every way of carrying, ``peak`` [Pa], ``of_strength`` and ``deflection`` [m].
+    Raises ScenarioError for a plate whose sheet is not known, and a case without plate or cylinders.
+    """
+    from sim.answers.plate.hold.run import case_held
+    from sim.answers.plate.hold.told import hold_told
+
+    return hold_told(case_held(case, beside, vehicle=deceleration, workers=workers))
 
 
 def posture(case: Case) -> PostureAnswer:

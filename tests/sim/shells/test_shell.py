@@ -63,7 +63,7 @@ def test_patch(name):
 
 
 def test_a_strip_held_at_one_end_is_a_beam():
-    """Without cross contraction it is one exactly: F L^3 / 3 E I and a shear of F L / (5/6 G A), F L / W at its root."""
+    """Without cross contraction: F L^3 / 3 E I and a shear of F L / (5/6 G A), F L / W at its root."""
     sheet, long, wide, force = Sheet(0.003, 70e9, 0.0), 0.3, 0.02, 5.0
     inertia, area = wide * sheet.thickness**3 / 12.0, wide * sheet.thickness
     exact = force * long**3 / (3.0 * sheet.modulus * inertia) + force * long / (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
@@ -14,6 +15,7 @@ from scenarios.cylinders import Cylinders
 from scenarios.errors import Problem, ScenarioError
 from scenarios.materials import OTHER, Material, material
 from sim.answers.fit.people_run import MOST_WORKERS, cores
+from sim.answers.fit.plates import OWN_PLATE
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.hold.carried import Carried, carried_by
 from sim.answers.plate.hold.held import PlateHeld, plate_held
@@ -28,6 +30,11 @@ SECONDS: Final = 7.0  # of one plate, about: one core of the day
 NO_TWINS: Final = (
     "whether a plate holds is a question of the cylinders on it; a parts file does not say: give a scenario"
 )
+
+
+class NoElementsError(Exception):
+    """scikit-fem is not there; the message says how to get it."""
+
 
 Watched = Callable[[Iterable["HeldPlate"], int, float, int], Iterable["HeldPlate"]]
 
@@ -81,23 +88,40 @@ def plates_held(
     *,
     scenario: Path | None = None,
     vehicle: float = VEHICLE,
-    workers: int | None = None,
     watched: Watched | None = None,
 ) -> HeldPlates:
     """The plate on the bench beside others; those of the catalogue where none are named.
 
     scenario : whose cylinders are carried, see ``wearing``;  vehicle : deceleration in times g
-    workers : processes; by default as many as there are cores, up to eight
     watched : called with the plates, their number, the seconds they will take and the workers; gives them on
-    Raises ScenarioError for a plate of unknown stiffness, one given as a solid, and where nothing is carried.
+    Raises ScenarioError for a plate of unknown stiffness, one given as a solid, and where nothing is carried, and
+    NoElementsError without the library of finite elements.
     """
     case = wearing(bench, scenario)
-    cylinders = case.scenario(NO_TWINS).cylinders
-    if cylinders is None:
-        message = "there are no cylinders on the back; give a scenario with [cylinders], as --wearing FILE"
-        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
-    asked = [_sheet_plate(bench.name, bench.table, bench.plate, cylinders)]
-    asked += _others(case, bench.name, beside, cylinders)
+    own = _sheet_plate(bench.name, bench.table, bench.plate, _cylinders(case))
+    return _held_beside(own, case, beside, vehicle, None, watched)
+
+
+def case_held(case: Case, beside: Sequence[str] = (), *, vehicle: float = VEHICLE, workers: int = 1) -> HeldPlates:
+    """As ``plates_held``, of the plate and cylinders of a case; raises ScenarioError where it has none."""
+    table, cylinders = case.scenario(NO_TWINS).plate, _cylinders(case)
+    if table is None:
+        raise ScenarioError([Problem(str(case.path), "there is no plate to hold anything", "plate")])
+    own = _sheet_plate(OWN_PLATE, table, plate_from(table), cylinders)
+    return _held_beside(own, case, beside, vehicle, workers, None)
+
+
+def _held_beside(
+    own: SheetPlate, case: Case, beside: Sequence[str], vehicle: float, workers: int | None, watched: Watched | None
+) -> HeldPlates:
+    """``workers`` : processes; by default as many as there are cores, up to eight."""
+    if find_spec("skfem") is None:
+        raise NoElementsError(
+            "this needs scikit-fem, which is not installed; in hangflat's own folder, get it with: "
+            'python -m pip install -e ".[hold]"  (python3 scripts/check.py sets it up too)'
+        )
+    cylinders = _cylinders(case)
+    asked = [own, *_others(case, own.name, beside, cylinders)]
     stated = replace(WAYS["vehicle"], load=vehicle, source="stated")
     ways = tuple(stated if way.name == "vehicle" and vehicle != way.load else way for way in WAYS.values())
     count = min(cores(), MOST_WORKERS, len(asked)) if workers is None else workers
@@ -107,6 +131,14 @@ def plates_held(
         if watched is not None:
             found = watched(found, len(asked), SECONDS * -(-len(asked) // count), count)
         return HeldPlates(tuple(found), cylinders, ways)
+
+
+def _cylinders(case: Case) -> Cylinders:
+    cylinders = case.scenario(NO_TWINS).cylinders
+    if cylinders is None:
+        message = "there are no cylinders on the back; give a scenario with [cylinders], as --wearing FILE"
+        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
+    return cylinders
 
 
 def _others(case: Case, own: str, beside: Sequence[str], cylinders: Cylinders) -> Iterator[SheetPlate]:

@@ -32,7 +32,7 @@ class SheetShell:
     @cached_property
     def seen(self) -> Floats:
         """Quadrature points in the flat pattern (m, q, 2)."""
-        return np.einsum("qi,mik->mqk", self.shell.values, self.shell.flat[self.shell.triangles])
+        return np.asarray(np.einsum("qi,mik->mqk", self.shell.values, self.shell.flat[self.shell.triangles]))
 
     @cached_property
     def on_back(self) -> Floats:

@@ -1,0 +1,167 @@
+"""Where a plate is stressed: flat and bent, a column for each way of carrying, and how others compare."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import shorten, wrap
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from meshes.mesh import Floats, Ints
+from sim.answers.plate.hold.held import PlateHeld, WayHeld
+from sim.answers.plate.hold.run import HeldPlates
+from sim.answers.plate.hold.told import HOLD_CAUTION, HeldTold, HoldTold, WayTold
+from sim.drawing.canvas import Canvas, haloed, new_figure
+from sim.drawing.palette import BUOYANCY, GRID, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.saved import checked_path, save
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.collections import TriMesh
+
+COLOURS: Final = "cividis_r"  # dark is much: read alike by all eyes, and in print without colours
+SQUARE_ROOT: Final = 0.5  # by which stress is shaded, since peaks are small beside the sheet
+WIDE, HEAD, FLAT, BENT, BAR, FOOT = 13.0, 0.75, 4.0, 3.2, 0.27, 0.75  # inches: the sheet, and its rows
+SHOWN: Final = 0.10  # of the plate's length, that the greatest deflection is drawn as
+ROUND: Final = np.outer(10.0 ** np.arange(5), [1.0, 2.0, 5.0]).ravel()
+VIEW: Final = np.radians((-32.0, 24.0))  # turned about the long axis, then tipped toward who looks
+
+
+def draw_stress(found: HeldPlates, told: HoldTold, path: str | Path) -> None:
+    """Draw to ``path`` (PNG, SVG or PDF)."""
+    target = checked_path(path)
+    held, own = found.plates[0].held, told.plates[0]
+    bars = BAR * len(told.plates) + 0.75
+    tall = HEAD + FLAT + BENT + bars + FOOT
+    figure = new_figure((WIDE, tall), 130.0, PAPER)
+    count = len(held.ways)
+    names = max(len(p.plate) for p in told.plates)
+    left = min(0.25, 0.012 * min(names, 24) * 0.62) + 0.02
+    for column, (way, words) in enumerate(zip(held.ways, own.ways, strict=True)):
+        x, wide = left + column * (1.0 - left) / count, (1.0 - left) / count - 0.02
+        flat = figure.add_axes((x, (FOOT + bars + BENT + 0.1) / tall, wide, (FLAT - 0.65) / tall))
+        _flat(flat, held, way, words)
+        bent = figure.add_axes((x, (FOOT + bars + 0.25) / tall, wide, (BENT - 0.35) / tall))
+        _bent(bent, held, way)
+        axes = figure.add_axes((x, (FOOT + 0.1) / tall, wide, (bars - 0.55) / tall))
+        _beside(axes, told.plates, column)
+    figure.text(
+        left, (FOOT + bars - 0.2) / tall, "Peak stress as a share of what spoils the material", fontsize=10.5,
+        color=SOFT_INK, va="top",
+    )  # fmt: skip
+    figure.text(
+        0.02, 1.0 - 0.16 / tall, f"Where it is stressed: {shorten(own.plate, 70, placeholder=' …')}", fontsize=17,
+        color=INK, fontweight="bold", va="top",
+    )  # fmt: skip
+    carries = (
+        f"Carried ashore with {told.carries}, {told.carried_mass:.1f} kg. {1e3 * own.thickness:.1f} mm of "
+        f"{own.material}, spoilt at {1e-6 * own.strength:.0f} MPa. Ring: the worst place."
+    )
+    figure.text(
+        0.02, 1.0 - 0.52 / tall, shorten(carries, 160, placeholder=" …"), fontsize=10.5, color=SOFT_INK, va="top"
+    )
+    loads = "; ".join(f"{w.way} x{w.load:g} ({w.source})" for w in told.loads)
+    foot = [*wrap(f"All weighs: {loads}.", 165), *wrap(HOLD_CAUTION, 165)]
+    figure.text(0.02, 0.10 / tall, "\n".join(foot), fontsize=9.5, color=SOFT_INK, va="bottom", linespacing=1.4)
+    save(Canvas(figure, figure.axes[0], WIDE, tall, 1.0), target)
+
+
+def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
+    """The flat pattern as seen from behind a diver, with its scale of stress."""
+    from matplotlib.ticker import MaxNLocator
+
+    shell = held.at.shell
+    up, right = shell.flat[: shell.corners, 0] * 1e3, -shell.flat[: shell.corners, 1] * 1e3
+    stress = 1e-6 * way.stress.at_corners
+    shade = _shaded(axes, np.stack([right, up], axis=1), shell.triangles[:, :3], stress)
+    ends = shell.edges[:, :2]
+    axes.plot(-1e3 * shell.flat[ends, 1].T, 1e3 * shell.flat[ends, 0].T, color=INK, linewidth=0.6)
+    for bend in held.at.pattern.bends:
+        for side in (-0.5, 0.5):
+            axes.axvline(-1e3 * (bend.at + side * bend.width), 0.03, 0.97, color=SOFT_INK, linewidth=0.4, alpha=0.6)
+    worst = int(np.argmax(stress))
+    _ringed(axes, right[worst], up[worst])
+    axes.annotate(
+        f"{stress[worst]:.0f} MPa", (right[worst], up[worst]), (0, -14), textcoords="offset points", ha="center",
+        va="top", fontsize=10, color=INK, fontweight="bold", path_effects=haloed(5.0),
+    )  # fmt: skip
+    axes.set_aspect("equal")
+    axes.set_axis_off()
+    axes.set_title(
+        f"{words.way}: {100.0 * words.of_strength:.0f} % of its strength\n{words.place}", fontsize=11, color=INK
+    )
+    bar = axes.figure.colorbar(shade, ax=axes, orientation="horizontal", fraction=0.035, pad=0.01, aspect=25)
+    bar.set_label("stress [MPa]", fontsize=9, color=SOFT_INK, labelpad=1)
+    bar.ax.xaxis.set_major_locator(MaxNLocator(5))
+    bar.ax.tick_params(labelsize=8.5, colors=INK, length=2)
+    bar.outline.set_visible(False)
+
+
+def _bent(axes: Axes, held: PlateHeld, way: WayHeld) -> None:
+    """The plate in space, its bending drawn larger than it is, over its edge unbent."""
+    from matplotlib.collections import LineCollection
+
+    shell = held.at.shell
+    length = float(np.ptp(shell.nodes[:, 0]))
+    larger = float(ROUND[np.abs(np.log(ROUND * way.deflection / (SHOWN * length))).argmin()])
+    before, after = _seen(shell.nodes), _seen(shell.nodes + larger * way.bent)
+    triangles = shell.triangles[:, :3]
+    far = np.argsort(after[triangles, 2].mean(axis=1))
+    axes.add_collection(LineCollection(list(before[shell.edges[:, :2], :2]), colors=GRID, linewidths=0.8))
+    stress = way.stress.at_corners
+    _shaded(axes, after[: shell.corners, :2], triangles[far], stress)
+    worst = int(np.argmax(stress))
+    _ringed(axes, after[worst, 0], after[worst, 1])
+    axes.autoscale_view()
+    axes.set_aspect("equal")
+    axes.set_axis_off()
+    told = f"bends by {1e3 * way.deflection:.1f} mm"
+    if larger > 1.0:
+        told += f", drawn x{larger:.0f}"
+    axes.set_title(told, fontsize=10, color=SOFT_INK, y=-0.01, va="top")
+
+
+def _shaded(axes: Axes, points: Floats, triangles: Ints, stress: Floats) -> TriMesh:
+    """Triangles over points (c, 2), the last on top, by the stress (c,) at their corners."""
+    from matplotlib.colors import PowerNorm
+    from matplotlib.tri import Triangulation
+
+    return axes.tripcolor(
+        Triangulation(points[:, 0], points[:, 1], triangles), stress, shading="gouraud", cmap=COLOURS,
+        norm=PowerNorm(SQUARE_ROOT, 0.0, float(stress.max())), rasterized=True, zorder=2,
+    )  # fmt: skip
+
+
+def _seen(points: Floats) -> Floats:
+    """Right, up and toward who looks (n, 3), from points in the plate's frame; seen from behind and beside."""
+    turn, tip = VIEW
+    right, up, near = -points[:, 1], points[:, 0], points[:, 2]
+    right, near = np.cos(turn) * right - np.sin(turn) * near, np.sin(turn) * right + np.cos(turn) * near
+    up, near = np.cos(tip) * up - np.sin(tip) * near, np.sin(tip) * up + np.cos(tip) * near
+    return np.stack([right, up, near], axis=1)
+
+
+def _ringed(axes: Axes, x: float, y: float) -> None:
+    for colour, wide in ((PAPER, 4.5), (WEIGHT, 2.0)):
+        axes.scatter([x], [y], s=260.0, facecolors="none", edgecolors=colour, linewidths=wide, zorder=5)
+
+
+def _beside(axes: Axes, plates: tuple[HeldTold, ...], column: int) -> None:
+    """Each plate's peak as a share of its material's strength."""
+    shares = [100.0 * plate.ways[column].of_strength for plate in plates]
+    rows = np.arange(len(plates))
+    axes.barh(rows, shares, 0.66, color=[BUOYANCY, *[GRID] * (len(plates) - 1)])
+    most = max(shares)
+    for row, share in enumerate(shares):
+        axes.text(share + 0.02 * most, row, f"{share:.0f} %", va="center", fontsize=9, color=INK)
+    axes.set_xlim(0.0, 1.22 * most)
+    axes.set_ylim(len(plates) - 0.4, -0.6)
+    if most > 100.0:
+        axes.axvline(100.0, color=WEIGHT, linewidth=1.2)
+        axes.text(100.0, -0.75, "100 %", ha="center", va="bottom", fontsize=8.5, color=WEIGHT)
+    axes.set_yticks(rows, [shorten(p.plate, 24, placeholder="…") for p in plates] if column == 0 else [])
+    axes.tick_params(labelsize=9.5, colors=INK, length=0)
+    axes.set_xticks([])
+    for side in ("top", "right", "bottom"):
+        axes.spines[side].set_visible(False)

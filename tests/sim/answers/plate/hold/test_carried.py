@@ -1,0 +1,119 @@
+"""A plain strip carried in every way: what holds it balances it, and its stress carries what lies beyond a section."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from meshes.outline import Outline
+from meshes.plate.back_plate import FlatPoints, Pattern
+from sim.answers.plate.hold import held
+from sim.answers.plate.hold.carried import Carried
+from sim.answers.plate.hold.laid_on import driven, felt_when
+from sim.answers.plate.hold.laid_on import held as balanced
+from sim.answers.plate.hold.on_floor import floor_forces, on_floor
+from sim.answers.plate.hold.sheet_shell import sheet_shell
+from sim.answers.plate.hold.ways import WAYS
+from sim.shells.loads import resultant
+from sim.shells.sheet_mesh import Fineness
+from sim.shells.shell import Sheet
+from sim.shells.solve import balanced_hold, factored
+from sim.shells.stress import face_stresses
+
+LONG, WIDE = 0.4, 0.08
+SHEET, DENSITY = Sheet(0.003, 70e9, 0.0), 2700.0
+TWINS = Carried(27.0, np.array([-0.03, 0.0, 0.09]))
+POINTS = FlatPoints(
+    upper_bolt=np.array([0.14, 0.0]),
+    lower_bolt=np.array([-0.14, 0.0]),
+    shoulder_slots=np.array([[0.18, 0.02], [0.18, -0.02]]),
+    waist_slots=np.array([[-0.10, 0.03], [-0.10, -0.03]]),
+    crotch_slot=np.array([-0.19, 0.0]),
+)
+CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) * [LONG / 2, WIDE / 2]
+STRIP = Pattern(Outline(CORNERS), POINTS)
+
+
+@pytest.fixture(scope="module")
+def strip():
+    at = sheet_shell(STRIP, SHEET, Fineness(0.02))
+    return at, factored(at.shell, balanced_hold(at.shell))
+
+
+def laid(name, strip):
+    at, factor = strip
+    pulled = driven(WAYS[name], at, TWINS, DENSITY)
+    if name == "vehicle":
+        return pulled, on_floor(at, pulled, floor_forces(at, factor, pulled))
+    return pulled, balanced(WAYS[name], at, pulled)
+
+
+@pytest.mark.parametrize("name", WAYS)
+def test_all_that_weighs_is_held_and_nothing_is_left_over(name, strip):
+    at, _ = strip
+    pulled, whole = laid(name, strip)
+    force, moment = resultant(at.shell, pulled)
+    weight = (TWINS.mass + DENSITY * LONG * WIDE * SHEET.thickness) * 9.80665 * WAYS[name].load
+    assert np.linalg.norm(force) == pytest.approx(weight, rel=1e-9)
+    left = np.concatenate(resultant(at.shell, whole))
+    # the floor's own forces are found to a thousandth
+    assert np.abs(left).max() < (1e-3 if name == "vehicle" else 1e-6) * max(weight, np.abs(moment).max())
+
+
+@pytest.mark.parametrize("name", WAYS)
+@pytest.mark.parametrize("cut", [-0.05, 0.05])
+def test_a_section_carries_what_is_loaded_beyond_it(name, cut, strip):
+    """As a beam does: bending stress adds up to the moment of the loads below the cut, and thrust to their force."""
+    at, factor = strip
+    shell = at.shell
+    _, whole = laid(name, strip)
+    below = shell.nodes[:, 0] < cut
+    force = whole[below, :3].sum(axis=0)
+    arms = shell.nodes[below] - [cut, 0.0, SHEET.thickness / 2]
+    moment = (np.cross(arms, whole[below, :3]) + whole[below, 3:]).sum(axis=0)[1]
+    stress = face_stresses(shell, factor.displaced(whole))[:, :, :, 0]
+    # averaged over triangles around the cut, where the moment of what lies between has no say in the mean
+    near = np.abs(at.seen[:, :, 0].mean(axis=1) - cut) < 0.02
+    share = shell.areas[near].sum(axis=1) / shell.areas[near].sum()
+    bending = share @ (stress[near, :, 1] - stress[near, :, 0]).mean(axis=1) / 2
+    thrust = share @ (stress[near, :, 1] + stress[near, :, 0]).mean(axis=1) / 2
+    told = abs(moment) / (WIDE * SHEET.thickness**2 / 6.0)
+    scale = abs(stress).max()
+    assert abs(bending) == pytest.approx(told, rel=0.05, abs=0.02 * scale)
+    assert thrust == pytest.approx(force[0] / (WIDE * SHEET.thickness) * -1.0, abs=0.02 * scale)
+
+
+def test_a_floor_pushes_and_never_pulls(strip):
+    at, factor = strip
+    floor = floor_forces(at, factor, driven(WAYS["vehicle"], at, TWINS, DENSITY))
+    assert (floor.pushes >= 0.0).all()
+    assert (floor.pushes > 0.0).sum() >= 3
+    high = replace(TWINS, cm=np.array([0.3, 0.0, 0.09]))
+    with pytest.raises(ValueError, match="tip over"):
+        floor_forces(at, factor, driven(WAYS["vehicle"], at, high, DENSITY))
+
+
+def test_lifted_the_whole_hangs_below_the_hand(strip):
+    at, _ = strip
+    felt = felt_when(WAYS["lifted"], at, TWINS, DENSITY)
+    # the sheet's own middle weighs in by its share
+    sheet = DENSITY * LONG * WIDE * SHEET.thickness
+    middle = (TWINS.mass * TWINS.cm + sheet * np.array([0.0, 0.0, SHEET.thickness / 2])) / (TWINS.mass + sheet)
+    down = middle - [0.18, 0.0, SHEET.thickness / 2]
+    assert np.cross(felt, down) == pytest.approx(np.zeros(3), abs=0.02 * np.linalg.norm(felt) * np.linalg.norm(down))
+    assert felt @ down > 0.0
+
+
+def test_twice_the_mass_is_twice_the_stress_and_the_mesh_refines_alike(monkeypatch):
+    monkeypatch.setattr(held, "FIRST", Fineness(0.03))
+    monkeypatch.setattr(held, "MESHES", 2)
+    monkeypatch.setattr(held, "UNSURE", 0.1)
+    once, twice = (
+        [*held.plate_held(STRIP, SHEET, 0.0, replace(TWINS, mass=mass), tuple(WAYS.values()))][-1]
+        for mass in (10.0, 20.0)
+    )
+    assert once.triangles == twice.triangles
+    assert len(once.triangles) == 2
+    # the floor's forces to a thousandth
+    assert (twice.peaks / once.peaks).ravel() == pytest.approx(2.0, rel=2e-3)
+    assert [w.deflection for w in twice.ways] == pytest.approx([2.0 * w.deflection for w in once.ways], rel=2e-3)
