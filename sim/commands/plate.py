@@ -10,6 +10,7 @@ from typing import Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import say
+from sim.commands.plate_design import NO_DESIGN, Design, told_design
 from sim.commands.plate_divers import NO_DIVERS, OnDivers, with_divers
 from sim.commands.plate_hold import NOT_CARRIED, Carrying, told_hold
 from sim.commands.plate_people import NOBODY, Whom, told_whom
@@ -37,6 +38,7 @@ def plate(
     whom: Whom = NOBODY,
     carrying: Carrying = NOT_CARRIED,
     worn: OnDivers = NO_DIVERS,
+    search: Design = NO_DESIGN,
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say what a plate weighs, where its bolts and slots are, and whether it can be made as drawn.
@@ -73,6 +75,7 @@ def plate(
     whom.check()
     carrying.check()
     worn.check()
+    search.check()
     with ExitStack() as stack:
         drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in dict.fromkeys(export)}
         wanted = ((drawing, PICTURE_ENDINGS), (tiles, (".pdf",)), (picture, PICTURE_ENDINGS))
@@ -89,7 +92,7 @@ def plate(
             bench = bench_plate(file, [*option_settings(options), *map(setting_of, settings)])
         except ScenarioError as error:
             raise blamed_on_options(error) from None
-        pictures = any((*drawn, whom.draws, worn.draws, carrying.stress))
+        pictures = any((*drawn, whom.draws, worn.draws, carrying.stress, search.draws))
         made = stack.enter_context(traced(tracing, as_json, bench, pictures=pictures))
         answer = plate_answer(bench)
         if whom.asked:
@@ -97,6 +100,8 @@ def plate(
         if carrying.hold:
             answer = replace(answer, hold=told_hold(bench, carrying, whom.wearing, whom.beside))
         answer = with_divers(answer, bench, worn, whom.wearing)
+        if search.design:
+            answer = replace(answer, design=told_design(bench, search, whom.csv, whom.wearing))
         for path, draft in drafts.items():
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):

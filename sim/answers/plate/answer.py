@@ -14,6 +14,7 @@ from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.change.answer import ChangeTold
 from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.design.answer import DesignTold
 from sim.answers.plate.divers.answer import DiversTold
 from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
 from sim.answers.plate.hold.told import HoldTold
@@ -139,6 +140,7 @@ class PlateAnswer:
         None
     )
     change: Annotated[ChangeTold | None, Told("what to change, where that was asked for", left_out=True)] = None
+    design: Annotated[DesignTold | None, Told("a better one, where that was asked for", left_out=True)] = None
 
 
 def plate_answer(bench: BenchPlate) -> PlateAnswer:

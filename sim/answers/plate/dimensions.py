@@ -15,11 +15,12 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
+from meshes.plate.back_plate import Plate
 from meshes.plate.edges import Told, edges_of
 from scenarios.quantities import SI
 from scenarios.settings import Setting, setting_to
 from sim.answers.plate.bench import BenchPlate, bench_plate
-from sim.assembly.drawn_plate import told_bends
+from sim.assembly.drawn_plate import ToldBend, drawn_plate
 
 LENGTH, WIDTH, THICKNESS = "length", "width", "thickness"
 SHOULDER_DOWN, SHOULDER_ACROSS = "shoulder slots, from the top edge", "shoulder slots, from the middle line"
@@ -69,33 +70,23 @@ class Dimensions:
     @cached_property
     def now(self) -> Mapping[str, float]:
         """Each by its name, as the plate has it [m] or [rad]."""
-        table, found = self.bench.table, dict(self._places)
+        table, found = self.bench.table, dict(places_of(self.bench.plate))
         if table.file is None:
             found |= {name: float(getattr(table, key)) for name, key in BUILT.items()}
             found[ANGLE] = abs(self.bench.plate.pattern.bends[0].angle)
             found[WIDTH] = table.width or self.bench.plate.width
         elif not table.is_solid:
             found[THICKNESS] = table.thickness or 0.0
-            for number, bend in enumerate(told_bends(table), 1):
+            for number, bend in enumerate(self._folds, 1):
                 found[f"bend {number}, from the middle line"] = bend.offset
                 found[f"bend {number}, angle"] = bend.angle
         return MappingProxyType(found)
 
     @cached_property
-    def _places(self) -> Mapping[str, float]:
-        pattern, found = self.bench.plate.pattern, {}
-        edges, points = edges_of(pattern.outline.outer), pattern.points
-        for pair, down, across in (
-            (points.shoulder_slots, SHOULDER_DOWN, SHOULDER_ACROSS),
-            (points.waist_slots, WAIST_DOWN, WAIST_ACROSS),
-        ):
-            told = edges.told(pair, "found")
-            if _is_pair(told):
-                found[down] = float(np.mean(told.down))
-                found[across] = float(np.mean(np.abs(told.across)))
-        found[BOLTS_DOWN] = float(np.mean(edges.told([points.upper_bolt, points.lower_bolt], "found").down))
-        found[CROTCH_DOWN] = float(edges.told(points.crotch_slot, "found").down[0])
-        return found
+    def _folds(self) -> tuple[ToldBend, ...]:
+        """Of a drawing, stated or drawn."""
+        drawn = drawn_plate(self.bench.table, self.bench.plate)
+        return () if drawn is None else drawn.bends
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -120,8 +111,9 @@ class Dimensions:
         if self.bench.table.file is None:
             table |= {key: SI(new[name]) for name, key in BUILT.items()}
             table["channel_angle"] = SI(new[ANGLE])
-            # the crotch slot keeps its distance from the lower edge, which is what it is drawn from
-            table["crotch_slot"] = SI(new[CROTCH_DOWN] + new[LENGTH] - self.now[LENGTH])
+            # left alone, the crotch slot keeps its distance from the lower edge, from which it is drawn
+            with_edge = new[CROTCH_DOWN] + new[LENGTH] - self.now[LENGTH]
+            table["crotch_slot"] = SI(values.get(CROTCH_DOWN, with_edge))
         elif THICKNESS in new:
             table["thickness"] = SI(new[THICKNESS])
             table["bends"] = [
@@ -130,7 +122,7 @@ class Dimensions:
                     "angle": SI(new[f"bend {number}, angle"]),
                     "radius": SI(bend.radius),
                 }
-                for number, bend in enumerate(told_bends(self.bench.table), 1)
+                for number, bend in enumerate(self._folds, 1)
             ]
         return [setting_to(f"plate.{key}", value) for key, value in table.items()]
 
@@ -145,6 +137,23 @@ class Dimensions:
         """The plate with other values. Raises ScenarioError where that makes no plate."""
         read = self.bench.read
         return bench_plate(read.path, [*read.settings, *self.settings(values)])
+
+
+def places_of(plate: Plate) -> Mapping[str, float]:
+    """Where slots and bolts are on the flat sheet [m]; of slots that are a pair, left and right as one."""
+    pattern, found = plate.pattern, {}
+    edges, points = edges_of(pattern.outline.outer), pattern.points
+    for pair, down, across in (
+        (points.shoulder_slots, SHOULDER_DOWN, SHOULDER_ACROSS),
+        (points.waist_slots, WAIST_DOWN, WAIST_ACROSS),
+    ):
+        told = edges.told(pair, "found")
+        if _is_pair(told):
+            found[down] = float(np.mean(told.down))
+            found[across] = float(np.mean(np.abs(told.across)))
+    found[BOLTS_DOWN] = float(np.mean(edges.told([points.upper_bolt, points.lower_bolt], "found").down))
+    found[CROTCH_DOWN] = float(edges.told(points.crotch_slot, "found").down[0])
+    return found
 
 
 def _is_pair(told: Told) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from sim.answers.plate.answer import BendTold, PlateAnswer
 from sim.answers.plate.change.text import change_text
 from sim.answers.plate.checks import PlateCheck
+from sim.answers.plate.design.text import design_text
 from sim.answers.plate.divers.text import divers_text
 from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.hold.text import hold_text
@@ -28,6 +29,7 @@ def plate_text(answer: PlateAnswer) -> str:
         *([] if answer.hold is None else [hold_text(answer.hold)]),
         *([] if answer.divers is None else [divers_text(answer.divers)]),
         *([] if answer.change is None else [change_text(answer.change)]),
+        *([] if answer.design is None else [design_text(answer.design)]),
         *bullets("Look at", [*answer.doubts, *answer.notes]),
         *bullets("Assumed", answer.assumed),
         *bullets("Read", answer.read),

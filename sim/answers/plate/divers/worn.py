@@ -55,13 +55,12 @@ class WornAnswers:
 
 def worn_answers(case: Case) -> WornAnswers:
     """What is found. Raises ValueError for a case without a person or a plate, ScenarioError for what cannot be."""
-    found, scenario = found_on(case.assembled), case.scenario("")
-    emptied = near_empty(gas_sources(scenario), AT_THE_END.pressure)
+    found, (start, end) = found_on(case.assembled), turning(case)
     carried = ashore(found.worn, case.rig.parts, found.on_back.place)
     reach = VALVE_REACH.margin(found)
     return WornAnswers(
-        start_moment=flat_answer(soft_rig(case.rig)).pitch_moment,
-        end_moment=flat_answer(soft_rig(refilled(case.rig, emptied))).pitch_moment,
+        start_moment=start,
+        end_moment=end,
         lead=_lead(case),
         looks=found.look_ahead.ahead,
         reach=reach if np.isfinite(reach) else None,
@@ -71,6 +70,12 @@ def worn_answers(case: Case) -> WornAnswers:
         carried=carried.carried,
         lean=carried.lean_from_ankles,
     )
+
+
+def turning(case: Case) -> tuple[float, float]:
+    """What turns the diver held flat [N m], plus head-up: cylinders as told, and near empty."""
+    emptied = near_empty(gas_sources(case.scenario("")), AT_THE_END.pressure)
+    return tuple(flat_answer(soft_rig(rig)).pitch_moment for rig in (case.rig, refilled(case.rig, emptied)))  # type: ignore[return-value]
 
 
 def difference(after: WornAnswers, before: WornAnswers) -> WornAnswers:

@@ -99,7 +99,7 @@ def drawn_suited(plates: Sequence[LaidPlate], number: int, watched: Watched | No
     rigs, dress = _rigs(plates)
     # women and men by turns, so that every part of them holds as many of both
     at = [(of_sex, i) for i in range(few) for of_sex in many]
-    full = _in_full(rigs, dress, [of_sex.person(i) for of_sex, i in at], watched)
+    full = in_full(rigs, dress, [of_sex.person(i) for of_sex, i in at], watched)
     demands = asked_of(rigs[0])
     known = [one for one in full if one is not None]
     ends = [np.array([one.plates[i].outcome for one in known], dtype="<U40") for i in range(len(rigs))]
@@ -107,10 +107,10 @@ def drawn_suited(plates: Sequence[LaidPlate], number: int, watched: Watched | No
     checked = None
     rest = [of_sex.part(slice(few, None)) for of_sex in many]
     if number > few:
-        targets = np.array([_targets(one) for one in known])
+        targets = np.array([targets_of(one) for one in known])
         built = [_features(of_sex.part(slice(i, i + 1))) for (of_sex, i), one in zip(at, full, strict=True) if one]
         guess, again = guessed(np.concatenate(built), targets, np.concatenate([_features(part) for part in rest]))
-        theirs, ours = ([_told(demands, g[:, i]) for i in range(len(rigs))] for g in (guess, again))
+        theirs, ours = ([ends_told(demands, g[:, i]) for i in range(len(rigs))] for g in (guess, again))
         checked = tuple(
             Checked(
                 float(((o == PASSES) == (end == PASSES)).mean()),
@@ -145,7 +145,7 @@ def listed_suited(
 ) -> SuitedPeople:
     """Real people, each with every plate, in full. source : who they are, in words"""
     rigs, dress = _rigs(plates)
-    full = _in_full(rigs, dress, [one.diver for one in people], watched)
+    full = in_full(rigs, dress, [one.diver for one in people], watched)
     built = [(one, known) for one, known in zip(people, full, strict=True) if known is not None]
     sexes = np.array([known.sex for _, known in built], dtype="<U6")
     ends = tuple(np.array([k.plates[i].outcome for _, k in built], dtype="<U40") for i in range(len(rigs)))
@@ -174,9 +174,10 @@ def _rigs(plates: Sequence[LaidPlate]) -> tuple[list[HungRig], Dress]:
     return rigs, dress_of(worn)
 
 
-def _in_full(
+def in_full(
     rigs: Sequence[HungRig], dress: Dress, people: Sequence[Who], watched: Watched | None
 ) -> list[KnownPerson | None]:
+    """Everybody with every plate, shared between processes; None for a body that cannot be built."""
     known_person(rigs, dress, people[0])  # what is made once
     some = people[:: max(len(people) // TRIED, 1)]
     start = time.perf_counter()
@@ -191,14 +192,14 @@ def _in_full(
         return [known for batch in batches for known in batch]
 
 
-def _targets(known: KnownPerson) -> Floats:
+def targets_of(known: KnownPerson) -> Floats:
     """What is guessed of one person (plates, 3 d + 1): every margin, and plus or minus one for passing by bands."""
     return np.array(
         [[*fit.margins.ravel().tolist(), 1.0 if fit.outcome in (PASSES, BANDS) else -1.0] for fit in known.plates]
     )
 
 
-def _told(demands: Sequence[Demand], values: Floats) -> Names:
+def ends_told(demands: Sequence[Demand], values: Floats) -> Names:
     """How each of n people ends by what was guessed of them (n, 3 d + 1) with one plate."""
     return outcomes(demands, values[:, :-1].reshape(len(values), len(demands), -1), values[:, -1])
 

@@ -1,0 +1,109 @@
+"""What is wanted of a plate that is searched for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats
+from sim.answers.plate import dimensions
+from sim.answers.plate.bench import BenchPlate
+from sim.answers.plate.dimensions import Dimensions
+from sim.answers.plate.suits.known import Who
+from sim.assembly.back_plate import plate_from
+
+# Short names of the dimensions that can be searched, as they are typed
+SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
+    "length": dimensions.LENGTH,
+    "width": dimensions.WIDTH,
+    "shoulder-height": dimensions.SHOULDER_DOWN,
+    "shoulder-spacing": dimensions.SHOULDER_ACROSS,
+    "waist-height": dimensions.WAIST_DOWN,
+    "waist-spacing": dimensions.WAIST_ACROSS,
+    "bolt-row": dimensions.BOLTS_DOWN,
+    "channel-depth": dimensions.DEPTH,
+    "channel-bends": dimensions.ANGLE,
+    "thickness": dimensions.THICKNESS,
+})  # fmt: skip
+# slots go along with the outline, in whose ears they lie; by themselves they can hardly be moved
+USUAL: Final = ("length", "width", "bolt-row", "channel-depth", "channel-bends")
+# how far each is searched to either side [m] or [rad]
+SPANS: Final[Mapping[str, float]] = MappingProxyType({
+    dimensions.LENGTH: 0.05,
+    dimensions.WIDTH: 0.05,
+    dimensions.DEPTH: 0.012,
+    dimensions.ANGLE: float(np.radians(10.0)),
+    dimensions.THICKNESS: 0.0008,
+})  # fmt: skip
+SPAN: Final = 0.035  # m, of slots and bolts
+GRAINS: Final = {"cm": 5e-4, "mm": 1e-4, "degrees": float(np.radians(0.5))}  # as finely as anybody states them
+
+
+@dataclass(frozen=True, eq=False)
+class Brief:
+    """What is searched, for whom, within which limits.
+
+    dimensions : of the plate that the search starts from;  names : of those searched
+    people : of the group, and who they are in words
+    most_mass : [kg], None for any
+    stress, most_stress : greatest stress [Pa] in a plate, and what is allowed; None where nobody asks
+    """
+
+    dimensions: Dimensions
+    names: tuple[str, ...]
+    people: tuple[Who, ...]
+    who: str
+    most_mass: float | None = None
+    stress: Callable[[BenchPlate], float] | None = None
+    most_stress: float | None = None
+
+    @property
+    def ends(self) -> tuple[Floats, Floats]:
+        """Least and greatest of each dimension searched (d,), SI."""
+        now = np.array([self.dimensions.now[name] for name in self.names])
+        span = np.array([SPANS.get(name, SPAN) for name in self.names])
+        return np.maximum(now - span, 1e-3), now + span
+
+    def values(self, share: Floats) -> Mapping[str, float]:
+        """Dimensions at places (d,) between their ends, 0 to 1, as finely as they are stated."""
+        low, high = self.ends
+        found = low + share * (high - low)
+        return {name: _grained(name, float(v)) for name, v in zip(self.names, found, strict=True)}
+
+    def stated(self, values: Mapping[str, float]) -> Mapping[str, float]:
+        """Dimensions of the plate with these values of those searched: slots and bolts go along with the outline.
+
+        Where a longer or wider plate of this shape has its own, they lie as far off as they do now; what is searched
+        of their places comes on top, to a tenth of a millimetre. Raises ValueError for sizes that make no plate.
+        """
+        now, there = self.dimensions.now, self._own_places({**self.dimensions.now, **values})
+        places = {n: round(values.get(n, now[n]) + at - self._own_now[n], 4) for n, at in there.items()}
+        return {**values, **places}
+
+    @cached_property
+    def _own_now(self) -> Mapping[str, float]:
+        return self._own_places(self.dimensions.now)
+
+    def _own_places(self, sizes: Mapping[str, float]) -> Mapping[str, float]:
+        """Where a plate of this shape and these sizes has slots and bolts, nothing stated."""
+        keys = {key: sizes[name] for name, key in dimensions.BUILT.items()}
+        unstated = {"bolts": (), "shoulder_slots": None, "waist_slots": None, "crotch_slot": None, "mass": None}
+        table = self.dimensions.bench.table.model_copy(
+            update={**keys, **unstated, "channel_angle": sizes[dimensions.ANGLE]}
+        )
+        return dimensions.places_of(plate_from(table))
+
+    def places(self, values: Mapping[str, float]) -> Floats:
+        """The other way round."""
+        low, high = self.ends
+        return np.asarray((np.array([values[name] for name in self.names]) - low) / (high - low))
+
+
+def _grained(name: str, value: float) -> float:
+    grain = GRAINS[dimensions.measure_of(name).unit]
+    return round(grain * round(value / grain), 9)

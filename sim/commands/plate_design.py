@@ -1,0 +1,176 @@
+"""``hangflat plate --design``: dimensions of a plate searched for a group of people, and the plate chosen written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final, Literal
+
+from cyclopts import Parameter
+
+from sim.commands.console import UsageError
+from sim.commands.watching import waiting, watched
+from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+
+if TYPE_CHECKING:
+    from sim.answers.plate.bench import BenchPlate
+    from sim.answers.plate.design.answer import DesignTold
+    from sim.answers.plate.design.brief import Brief
+    from sim.answers.plate.design.search import Searched
+    from sim.answers.plate.design.trial import Built, Trial
+    from sim.answers.plate.suits.known import Batch
+
+OF_EACH: Final = 20  # women and men, each of whom is worked out with some fifty plates
+MOST: Final = 500  # people of a group
+Group = Literal["women", "men", "both"]
+SEXES: Final = {"women": ("female",), "men": ("male",), "both": ("female", "male")}
+
+
+@Parameter(name="*")
+@dataclass(frozen=True)
+class Design:
+    """The options of the search for a plate."""
+
+    design: Annotated[
+        Path | None,
+        Parameter(
+            help="Search the plate's dimensions for a group of people, and write the plate chosen to this file (TOML), "
+            "which opens here again. The group: see --design-for, or the real people of --csv."
+        ),
+    ] = None
+    design_for: Annotated[Group, Parameter(help="With --design: for whom, drawn from a survey.")] = "both"
+    design_people: Annotated[
+        int, Parameter(help="With --design: how many of each sex; more take longer and tell shares more surely.")
+    ] = OF_EACH
+    most_mass: Annotated[str | None, Parameter(help='With --design: greatest mass of the plate, e.g. "1.2 kg".')] = (
+        None
+    )
+    search: Annotated[
+        str | None,
+        Parameter(
+            help="With --design: what to search, with commas between: length, width, bolt-row, channel-depth, "
+            "channel-bends (these if left out), shoulder-height, shoulder-spacing, waist-height, waist-spacing, "
+            "thickness."
+        ),
+    ] = None
+    design_picture: Annotated[
+        Path | None,
+        Parameter(help="With --design: draw what mass, share suited and moment can be had (PNG, SVG or PDF)."),
+    ] = None
+    design_dxf: Annotated[
+        Path | None, Parameter(help="With --design: write the flat pattern of the plate chosen (DXF).")
+    ] = None
+
+    def check(self) -> None:
+        """Raises UsageError for options without the search, and for what cannot be searched."""
+        given = {
+            "--design-picture": self.design_picture, "--design-dxf": self.design_dxf, "--most-mass": self.most_mass,
+            "--search": self.search,
+        }  # fmt: skip
+        if self.design is None:
+            for name, value in given.items():
+                if value is not None:
+                    raise UsageError(f"{name} belongs to a search: give --design FILE.toml with it.")
+        if not 1 <= self.design_people <= MOST // 2:
+            raise UsageError(f"--design-people takes 1 to {MOST // 2}, got {self.design_people}.")
+
+    @property
+    def draws(self) -> bool:
+        """Whether a picture is wanted."""
+        return self.design_picture is not None
+
+
+NO_DESIGN: Final = Design()
+
+
+def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Path | None) -> DesignTold:
+    """What the search finds, its files written. Raises ScenarioError and UsageError."""
+    with ExitStack() as stack:
+        files = (
+            (asked.design, (".toml",)), (asked.design_picture, PICTURE_ENDINGS), (asked.design_dxf, (".dxf",)),
+        )  # fmt: skip
+        file, drawn, dxf = (stack.enter_context(written_whole(p, ends)) if p else None for p, ends in files)
+        from sim.answers.plate.design.answer import design_told, plate_text_of
+        from sim.answers.plate.design.search import ROUNDS, searched
+        from sim.answers.plate.design.trial import trials
+        from sim.answers.plate.laid import wearing, wears
+        from sim.telling.written_file import written
+
+        brief = _brief(bench, asked, csv)
+        case = wearing(bench, scenario)
+
+        def work(plates: Sequence[Built], number: int) -> list[Trial]:
+            def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
+                told = f"{len(plates)} plates on {len(brief.people)} people, part {number + 1} of {ROUNDS + 1}"
+                return watched(batches, steps, seconds, workers, told)
+
+            return trials(brief, case, plates, watching)
+
+        with waiting("Searching"):
+            found = searched(brief, case, work)
+        told = design_told(brief, found, wears(bench, scenario))
+        if found.chosen is None:
+            raise UsageError("no plate keeps the limits: allow more mass, or search more dimensions.")
+        chosen = found.chosen.built.bench
+        if file:
+            file.write_text(plate_text_of(chosen, f"{bench.name}, searched"), encoding="utf-8")
+        if dxf:
+            from sim.answers.plate.export import export_plate
+
+            export_plate(chosen, dxf, ".dxf")
+        if drawn:
+            _draw(told, found, drawn)
+    return replace(
+        told, file=written(asked.design), dxf=written(asked.design_dxf), picture=written(asked.design_picture)
+    )
+
+
+def _draw(told: DesignTold, found: Searched, path: Path) -> None:
+    from sim.answers.plate.design.picture import draw_design
+
+    with waiting("Drawing"):
+        draw_design(told, found, path)
+
+
+def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
+    from scenarios.errors import Problem, ScenarioError
+    from scenarios.people_file import people_file
+    from scenarios.quantities import Quantity
+    from sim.answers.plate.design.brief import SEARCHED, USUAL, Brief
+    from sim.answers.plate.dimensions import Dimensions
+    from sim.person.population import many_drawn
+
+    if bench.table.file is not None:
+        message = 'a drawing has its own outline; search a plate by its dimensions, such as "standard aluminium"'
+        raise ScenarioError([Problem(str(bench.path), message, "plate.file")])
+    names = [name.strip() for name in (asked.search or ",".join(USUAL)).split(",")]
+    for name in names:
+        if name not in SEARCHED or names.count(name) > 1:
+            raise UsageError(f"--search takes each of {', '.join(SEARCHED)} once at most, got {name!r}.")
+    mass = None
+    if asked.most_mass is not None:
+        try:
+            mass = float(
+                Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg").read(asked.most_mass)
+            )
+        except ValueError as error:
+            raise UsageError(f"--most-mass: {error}") from None
+    if csv is not None:
+        listed = people_file(csv)
+        if len(listed) > MOST:
+            raise UsageError(f"--design takes {MOST} people at most, {csv} lists {len(listed)}: share it out.")
+        return Brief(Dimensions(bench), _named(names), tuple(one.diver for one in listed),
+                     f"{len(listed)} real people of {csv.name}", mass)  # fmt: skip
+    sexes, count = SEXES[asked.design_for], asked.design_people
+    many = [many_drawn(sex, count) for sex in sexes]  # type: ignore[arg-type]
+    people = tuple(of_sex.person(i) for i in range(count) for of_sex in many)
+    words = " and ".join(f"{count} {word}" for word in SEXES if word != "both" and SEXES[word][0] in sexes)
+    return Brief(Dimensions(bench), _named(names), people, f"{words} drawn from a survey", mass)
+
+
+def _named(names: Sequence[str]) -> tuple[str, ...]:
+    from sim.answers.plate.design.brief import SEARCHED
+
+    return tuple(SEARCHED[name] for name in names)
