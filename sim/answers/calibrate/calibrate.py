@@ -113,7 +113,7 @@ def calibrated(
 
 
 def _notes(path: Path, bench: BenchFile, scenario: Scenario) -> list[str]:
-    found = []
+    found: list[str] = []
     if path.resolve() != bench.scenario.resolve():
         found.append(
             note(

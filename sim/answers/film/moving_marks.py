@@ -12,7 +12,7 @@ from sim.answers.film.footage import Footage, Picture
 from sim.answers.film.stage import FOOT, PANEL
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.marks import draw_word
-from sim.drawing.palette import ANGLE, GAS_LINE, GAS_THICK, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
+from sim.drawing.palette import GAS_LINE, GAS_THICK, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -67,10 +67,10 @@ class TurnMarks:
         from matplotlib.patches import Polygon
 
         self._held, self._radius, self._most = held, radius, max(most, 1.0)
-        self._line = canvas.axes.plot([], [], color=ANGLE, linewidth=points(2.2), dashes=(14, 3, 3, 3), zorder=26,
+        self._line = canvas.axes.plot([], [], color=INK, linewidth=points(2.2), dashes=(14, 3, 3, 3), zorder=26,
                                       path_effects=haloed(4.0, opacity=0.5), animated=True)[0]  # fmt: skip
-        self._arc = canvas.axes.plot([], [], color=ANGLE, linewidth=points(3.4), zorder=27, animated=True)[0]
-        self._angle = _word(canvas, 27.0, ANGLE)
+        self._arc = canvas.axes.plot([], [], color=INK, linewidth=points(3.4), zorder=27, animated=True)[0]
+        self._angle = _word(canvas, 27.0, INK)
         self._angle.set_ha("center")
         self._turn: Any = canvas.axes.add_artist(
             Polygon([(0, 0)] * 3, closed=True, edgecolor=PAPER, linewidth=points(2.2), zorder=28, animated=True)

@@ -65,9 +65,9 @@ def _figures(report: StudyReport, files: Files) -> Iterator[str]:
     names = _names("spread")
     draw_spreads(spreads, files(names), lead=told, **words)
     yield from names
-    charts, names = _along(report)
-    draw_levels(charts, [files(n) for n in names], **words)
-    yield from chain.from_iterable(names)
+    charts, of_each = _along(report)
+    draw_levels(charts, [files(names) for names in of_each], **words)
+    yield from chain.from_iterable(of_each)
 
 
 def _along(report: StudyReport) -> tuple[list[LevelsChart], list[list[str]]]:
