@@ -28,6 +28,8 @@ LOADS = "import numpy, scipy.integrate, scipy.optimize, trimesh, pydantic"
 MOST_LOADS = 8  # L of processor time for one file
 MOST_MEMORY = 1 << 30  # bytes
 MOST_LETTERS = 1_000
+SETTINGS = ('plate.material="aluminium"', 'plate.unit="mm"', 'plate.thickness="3 mm"')
+SETTINGS_OF_SOLID = (*SETTINGS[:2], 'plate.head_axis="+x"')
 WORDS = b"nan inf -1 0 1e300 -1e-300 99999999999999999999 2147483648 1e5 % \xff".split()
 
 
@@ -60,24 +62,28 @@ def run(seed: int, share: float) -> list[Tally]:
 
 
 def tried(file: Path) -> tuple[str, str, str]:
-    """Build a plate of a file: "answered" or "refused", the message, and which other files were opened."""
-    from meshes.drawings.shape_file import ShapeFileError
-    from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
+    """Put a file on the bench and draw it: "answered" or "refused", the message, other files that were opened."""
+    from scenarios.errors import ScenarioError
+    from sim.answers.plate.answer import plate_answer
+    from sim.answers.plate.bench import bench_plate
+    from sim.answers.plate.drawn.sheet import plate_drawing
 
     opened: list[str] = []
     sys.addaudithook(lambda event, args: opened.append(str(args[0])) if event in ("open", "socket.connect") else None)
     try:
-        if file.suffix in (".dxf", ".svg"):
-            plate = plate_from_drawing(file, thickness=0.003, density=2700.0, unit="mm")
-        else:
-            plate = plate_from_solid_file(file, density=2700.0, unit="mm", up="+x", away="+z")
-    except ShapeFileError as refusal:
-        how, words = "refused", str(refusal)
+        flat = file.suffix in (".dxf", ".svg")
+        bench = bench_plate(file, SETTINGS if flat else SETTINGS_OF_SOLID)
+        answer = plate_answer(bench)
+        marks = plate_drawing(bench.plate, answer).views
+    except ValueError as refusal:
+        words = str(refusal)
+        how = "refused" if isinstance(refusal, ScenarioError) or "too large to be drawn" in words else "unsound"
     else:
-        solid = plate.solid
-        sound = np.isfinite([solid.mass, *solid.cm, *solid.inertia.ravel()]).all() and solid.volume > 0.0
-        how = "answered" if sound and plate.reading is not None else "unsound"
-        words = "; ".join((*plate.reading.doubts, *plate.reading.notes)) if plate.reading else "nothing was read"
+        solid, reading = bench.plate.solid, bench.plate.reading
+        numbers = [solid.mass, *solid.cm, *solid.inertia.ravel(), answer.area, answer.length, answer.width]
+        sound = np.isfinite(numbers).all() and solid.volume > 0.0 and bool(marks)
+        how = "answered" if sound and reading is not None else "unsound"
+        words = "; ".join((*reading.doubts, *reading.notes)) if reading else "nothing was read"
     library = (sys.prefix, sys.base_prefix, str(Path(__file__).parents[1]), "/proc")
     others = [name for name in opened if name != str(file) and not name.startswith(library)]
     return how, words, " ".join(others)
@@ -171,6 +177,11 @@ def _preload() -> None:
     import svgelements
     import trimesh
 
+    import sim.answers.plate.drawn.sheet
+    from sim.drawing.letters import set_width
+
+    set_width("0", 1.0, bold=True)
+    set_width("0", 1.0)  # the fonts are read once
     for kind, data in seeds():
         with tempfile.TemporaryDirectory() as folder:
             file = Path(folder) / f"good{kind}"
@@ -178,7 +189,7 @@ def _preload() -> None:
             tried_in = in_child(partial(tried, file), processor=60, memory=4 * MOST_MEMORY, wall=600)
             if tried_in.value is None or tried_in.value[0] != "answered":
                 sys.exit(f"the sound seed {kind} is not answered: {tried_in}")
-    del ezdxf, lxml, manifold3d, scipy, shapely, svgelements, trimesh
+    del ezdxf, lxml, manifold3d, scipy, shapely, svgelements, trimesh, sim
 
 
 def _load_time() -> float:

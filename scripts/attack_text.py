@@ -49,7 +49,7 @@ class Seed:
 
 @cache
 def seeds() -> tuple[Seed, ...]:
-    found = [Seed("rig", "demos", (SCRIPTS / "attack_text_rig.toml").read_bytes())]
+    found = [Seed(n, "demos", (SCRIPTS / f"attack_text_{n}.toml").read_bytes()) for n in ("rig", "plate")]
     for folder in FOLDERS:
         paths = sorted((SCRIPTS.parent / "scenarios" / folder).glob("*.toml"))
         found += [Seed(path.stem, folder, path.read_bytes()) for path in paths]
@@ -72,7 +72,7 @@ def run(seed: int, share: float) -> list[Tally]:
             numbers = range(first, min(first + AT_ONCE, max(1, round(READ * share))))
             for number, end, words in _read_all(seed, numbers, place):
                 reading.add(end, f"seed {seed}, number {number}: {words}")
-                if end is End.ANSWERED and made(seed, number)[0].kind in ("scenario", "parts", "known"):
+                if end is End.ANSWERED and made(seed, number)[0].kind in ("scenario", "parts", "known", "plate"):
                     accepted.append(number)
         random.Random(seed).shuffle(accepted)
         _warm(place)
@@ -85,6 +85,7 @@ def run(seed: int, share: float) -> list[Tally]:
             ("weigh", THE_REST),
             ("later", THE_REST),
             ("posture", THE_REST),
+            ("plate", THE_REST),
         ]
         return [reading, *(_commanded(seed, accepted, c, max(1, round(n * share)), place) for c, n in commands)]
 
@@ -143,7 +144,7 @@ def _warm(place: Path) -> None:
     """Import what the commands import, and compile, before any child is forked; with a person of no seed."""
     path = place / "demos" / "small-woman-steel.toml"
     import_module("sim.answers.change.report")  # to run it would take too long
-    for command in ("settle", "why", "fit", "empty", "weigh", "later", "posture"):
+    for command in ("settle", "why", "fit", "empty", "weigh", "later", "posture", "plate"):
         ran([command, str(path), "--json", "--set", "diver.mass=61.234 kg", "--set", "diver.height=167.3 cm"])
 
 
@@ -152,7 +153,7 @@ def _commanded(seed: int, accepted: Sequence[int], command: str, count: int, pla
     tally, usual = Tally(f"text, {command}"), {}
     for number in accepted:
         own, text = made(seed, number)
-        if own.kind == "parts" and command not in ("settle", "why"):
+        if (own.kind == "parts" and command not in ("settle", "why")) or (own.kind == "plate" and command != "plate"):
             continue
         if tally.tried == count:
             break

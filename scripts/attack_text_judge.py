@@ -19,6 +19,7 @@ from attack_tally import End
 
 from scenarios.errors import ScenarioError
 from scenarios.known import read_known
+from scenarios.plate_file import read_plate
 from scenarios.reading import read_file
 from scenarios.study_reading import read_study
 from sim.answers.check_bench.bench_file import read_bench
@@ -30,14 +31,14 @@ UNFIT = re.compile(r"recursion|Traceback|NoneType|<class|object at 0x|Errno|pyda
 
 
 def kind_of(text: bytes) -> str:
-    """scenario, parts, study, bench or known, by the file's own word; a scenario may leave it out."""
+    """scenario, parts, study, bench, known or plate, by the file's own word; a scenario may leave it out."""
     format_ = re.search(rb'^format = "(\w+)/1"', text, re.M)
     return "scenario" if format_ is None else format_[1].decode()
 
 
 def read_as(kind: str, path: Path) -> tuple[End, str]:
     """Read a file as the kind it was made from; how that ended, and what is wrong with it if it is a fault."""
-    readers = {"study": read_study, "bench": read_bench, "known": read_known}
+    readers = {"study": read_study, "bench": read_bench, "known": read_known, "plate": read_plate}
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")

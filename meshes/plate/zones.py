@@ -38,13 +38,13 @@ def with_zones(plate: Plate, zones: Sequence[Zone], density: float) -> Plate:
     for (k, one), (other_k, other) in combinations(enumerate(shapes), 2):
         if one.intersection(other).area > SHARED:
             raise ValueError(f"thickness zones {k + 1} and {other_k + 1} overlap; let each begin where another ends")
-    body = _manifold(plate.solid.mesh)
+    body = manifold(plate.solid.mesh)
     for number, (zone, shape) in enumerate(zip(zones, shapes, strict=True), 1):
         face = zone.thickness - half
         if face > half:
             _check_bends(number, shape, face, plate.pattern.bends)
         for slab in _slabs(shape, min(0.0, face), face, half, plate.pattern.bends):
-            other = _manifold(moved(slab, shift=(0.0, 0.0, plate.middle_height)))
+            other = manifold(moved(slab, shift=(0.0, 0.0, plate.middle_height)))
             body = body + other if face > half else body - other
     made = body.to_mesh64()
     mesh = mesh_of(np.asarray(made.vert_properties)[:, :3], np.asarray(made.tri_verts, dtype=np.int64))
@@ -110,7 +110,8 @@ def _raised(bolt: Floats, flat: Floats, zones: Sequence[Zone], shapes: Sequence[
     return bolt + [0.0, 0.0, zones[most].thickness - thickness]
 
 
-def _manifold(mesh: Mesh) -> Any:
+def manifold(mesh: Mesh) -> Any:
+    """A closed mesh as manifold3d has it, for what that does with solids; an empty one where it is not closed."""
     import manifold3d
 
     vertices, faces = np.array(mesh.vertices, order="C"), np.array(mesh.faces, dtype=np.uint64, order="C")

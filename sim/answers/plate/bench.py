@@ -95,8 +95,10 @@ def blamed_on_options(error: ScenarioError) -> ScenarioError:
 
 
 def _blamed(read: ReadPlate, error: ValueError) -> ScenarioError:
-    """A plate that cannot be built, with file and line."""
-    text = read.file.text
+    """A plate that cannot be built, with file and line; of a drawing by itself, how to give what it lacks."""
+    text, said = read.file.text, str(error).removeprefix(f"{read.path.name}: ")
+    if not text and " = " in said:
+        said += " (behind the command: --unit, --bends, and --set 'plate.KEY=VALUE' for all other keys)"
     line = line_of(key_lines(text), ("plate",)) if text else None
     source = None if line is None else text.split("\n")[line - 1]
-    return ScenarioError([Problem(read.file.name, str(error), "plate" if text else "", line, source)])
+    return ScenarioError([Problem(read.file.name, said, "plate" if text else "", line, source)])

@@ -92,8 +92,8 @@ def zone_words(zone: ZoneTold) -> str:
     """As "6.0 mm thick from 40 to 90 mm below the top edge, 0 to 25 mm from the middle line"."""
     top, bottom, inner, outer = (f"{1e3 * v:.4g}" for v in (zone.top, zone.bottom, zone.inner, zone.outer))
     return (
-        f"{1e3 * zone.thickness:.1f} mm thick from {top} to {bottom} mm below the top edge, {inner} to {outer} mm from "
-        "the middle line"
+        f"{1e3 * zone.thickness:.1f} mm thick from {top} to {bottom} mm below the top edge, {inner} to {outer} mm "
+        "from the middle line"
     )
 
 

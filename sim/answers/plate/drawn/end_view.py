@@ -6,15 +6,16 @@ The diver's left lies to the left and the back up; y = 0 is what lies against th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 import numpy as np
 
+from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
+from meshes.plate.zones import manifold
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line
-from sim.drawing.silhouettes import silhouette
-from sim.drawing.views import View
 
-SEEN_FROM_BELOW = View(np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]]), np.zeros(3))
+SEEN_FROM_BELOW: Final = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])  # right, up, towards
 BELOW, ABOVE = 14.0, 8.0  # mm for its measures
 NO_CHANNEL = 5e-5  # m, below the shown digits
 
@@ -34,11 +35,11 @@ def end_view(plate: Plate) -> Iterator[Mark]:
         return
     for one in plate.additions:
         if one.solid.mesh is not None:
-            yield from (Stroke(1e3 * ring, "zone") for ring in silhouette([one.solid.mesh], SEEN_FROM_BELOW))
-    rings = [1e3 * ring for ring in silhouette([plate.solid.mesh], SEEN_FROM_BELOW)]
+            yield from (Stroke(_closed(ring), "zone") for ring in _seen(one.solid.mesh))
+    rings = _seen(plate.solid.mesh)
     yield Area(tuple(rings))
     for ring in rings:
-        yield Stroke(np.concatenate([ring, ring[:1]]), "edge")
+        yield Stroke(_closed(ring), "edge")
     corners = np.concatenate(rings)
     low, high = corners.min(axis=0), corners.max(axis=0)
     leftmost, rightmost = corners[corners[:, 0].argmin()], corners[corners[:, 0].argmax()]
@@ -52,3 +53,18 @@ def end_view(plate: Plate) -> Iterator[Mark]:
     yield line((x - 3.0, y), (x + 3.0, y))
     yield line((x, y - 3.0), (x, y + 3.0))
     yield Word("CM", (float(x) + 1.5, float(y) + 2.6), bold=True)
+
+
+def _seen(mesh: Mesh) -> list[Floats]:
+    """Rings (n, 2) [mm] around what a closed mesh covers as seen from below; around its corners, if it is unsound."""
+    seen = Mesh(1e3 * mesh.vertices @ SEEN_FROM_BELOW.T, mesh.faces)
+    rings = [np.asarray(ring) for ring in manifold(seen).project().to_polygons()]
+    if rings:
+        return rings
+    import shapely
+
+    return [np.asarray(shapely.MultiPoint(seen.vertices[:, :2]).convex_hull.exterior.coords)[:-1]]
+
+
+def _closed(ring: Floats) -> Floats:
+    return np.concatenate([ring, ring[:1]])

@@ -5,6 +5,7 @@ The origin is the middle of the bolts; the diver's left lies to the left, as whe
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final, Literal
 
@@ -22,6 +23,7 @@ from meshes.plate.zones import shape_of
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line, millimetres, ordinates
 
 MOST: Final = 60  # openings and round corners that are told one by one: no plate that is meant has as many
+MANY: Final = 8  # round holes alike, of which only one is told
 ALIKE: Final = 0.05  # mm, within which a place is the mirror image of another
 SMALL: Final = 2.8  # mm high, letters within the sheet
 LEFT, RIGHT, TOP, BOTTOM = 24.0, 28.0, 20.0, 34.0  # mm around the sheet for its measures
@@ -44,8 +46,7 @@ def flat_view(plate: Plate) -> Iterator[Mark]:
         yield Stroke(np.concatenate([closed, closed[:1]]), "edge")
     yield from _middle_line(edges)
     yield from _bends(plate, edges)
-    for measured, ring in zip(openings.measures[:MOST], outline.holes, strict=False):
-        yield from _opening(measured, ring)
+    yield from _openings(openings.measures, outline.holes)
     yield from _zones(plate, edges)
     yield from _corners(outline.outer)
     yield from _gaps((openings.narrowest(), openings.nearest_to_edge()))
@@ -76,14 +77,29 @@ def _bends(plate: Plate, edges: Edges) -> Iterator[Mark]:
     yield from ordinates(_mirrored(places, edges), "across", top + 6.0, 1)
 
 
+def _openings(measures: Sequence[Opening], rings: Sequence[Floats]) -> Iterator[Mark]:
+    """Their sizes; of many round ones alike, at the first alone."""
+    rounds = [m.roundness > 0.96 and m.length - m.width < 1e-4 for m in measures]
+    alike = Counter(millimetres(1e3 * m.length) for m, is_round in zip(measures, rounds, strict=True) if is_round)
+    told: set[str] = set()
+    for measured, ring, is_round in list(zip(measures, rings, rounds, strict=True))[:MOST]:
+        if not is_round:
+            yield from _opening(measured, ring)
+            continue
+        (x, y), wide = on_paper(measured.centre)[0], 1e3 * measured.length
+        yield from _cross(x, y, min(2.0, wide / 4))
+        figure = millimetres(wide)
+        many = alike[figure] > MANY
+        if not (many and figure in told):
+            told.add(figure)
+            words = f"{alike[figure]} × ⌀{figure}" if many else f"⌀{figure}"
+            yield Word(words, (float(x + wide / 2 + 0.8), float(y) + 0.8 * SMALL), SMALL)
+
+
 def _opening(measured: Opening, ring: Floats) -> Iterator[Mark]:
-    """A cross at its middle, and its size."""
+    """The size of one that is not round, written along it."""
     x, y = on_paper(measured.centre)[0]
     long, wide = 1e3 * measured.length, 1e3 * measured.width
-    if measured.roundness > 0.96 and long - wide < 0.1:
-        yield from _cross(x, y, min(2.0, wide / 4))
-        yield Word(f"⌀{millimetres(long)}", (float(x + long / 2 + 0.8), float(y) + 0.8 * SMALL), SMALL)
-        return
     radii = {millimetres(1e3 * arc.radius) for arc in arcs_of(ring)}
     angle = _readable(measured)
     lean = angle if abs(angle) <= 45.0 else angle - np.copysign(90.0, angle)
