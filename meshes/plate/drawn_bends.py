@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.drawings.bend_words import BendWords
 from meshes.mesh import Floats
@@ -14,6 +15,7 @@ from meshes.plate.sheet import Bend
 
 BEND_LINE_TOLERANCE: Final = 1e-3  # m, between a drawn bend line and a stated bend, and pieces of one line
 SAME_ANGLE: Final = np.radians(0.5)
+MOST_SLANT: Final = np.tan(np.radians(20.0))  # of a bend line that is still meant to run up and down
 
 
 def drawn_bends(lines: Floats, words: Sequence[BendWords | None]) -> tuple[DrawnBend, ...]:
@@ -28,6 +30,24 @@ def drawn_bends(lines: Floats, words: Sequence[BendWords | None]) -> tuple[Drawn
 
     found = ((y, own or of_mirror(y)) for y, own in said.items())
     return tuple(DrawnBend(y, w.angle, w.inner_radius) for y, w in found if w is not None)
+
+
+def running_up(lines: Floats) -> NDArray[np.bool_]:
+    """Which of the lines (n, 2, 2) [m] run up and down the plate, more or less."""
+    up, across = np.abs(lines[:, 1] - lines[:, 0]).T
+    return np.asarray((up > 0.0) & (across <= MOST_SLANT * up))
+
+
+def about_lines_across(number: int) -> tuple[str, ...]:
+    """What is amiss with so many bend lines that do not run up and down."""
+    if not number:
+        return ()
+    which = (
+        "a bend line that runs across the plate is" if number == 1 else f"{number} bend lines across the plate are"
+    )
+    return (
+        f"{which} left out: only what runs from top to bottom is bent here; for the rest draw the plate as a solid",
+    )
 
 
 def about_bends(lines: Floats, stated: Sequence[Bend], drawn: Sequence[DrawnBend]) -> tuple[str, ...]:

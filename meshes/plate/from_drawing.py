@@ -15,7 +15,7 @@ from meshes.drawings.solid_import import read_solid
 from meshes.mesh import Floats, moved
 from meshes.outline import Outline
 from meshes.plate.back_plate import Plate, plate_from_flat
-from meshes.plate.drawn_bends import about_bends, drawn_bends
+from meshes.plate.drawn_bends import about_bends, about_lines_across, drawn_bends, running_up
 from meshes.plate.holes import Located, located
 from meshes.plate.openings import StatedPlaces
 from meshes.plate.reading import PlateReading
@@ -66,8 +66,9 @@ def plate_from_drawing(
     leftward = np.array([-head[1], head[0]]) * (1.0 if seen_from == "behind" else -1.0)
     place = _located(drawing.report, drawing.outline, head, leftward, stated)
     lines = (drawing.bend_lines - place.origin) @ place.turn.T - [0.0, place.edges.middle]
-    half = thickness / 2
-    drawn = drawn_bends(lines, drawing.bend_words)
+    upward, half = running_up(lines), thickness / 2
+    lines, words = lines[upward], [drawing.bend_words[k] for k in np.flatnonzero(upward)]
+    drawn = drawn_bends(lines, words)
     taken = bends or [
         Bend(b.at, -b.angle, bend_radius if b.inner_radius is None else b.inner_radius + half) for b in drawn
     ]
@@ -76,7 +77,8 @@ def plate_from_drawing(
         bend_lines=tuple(map(float, np.sort(lines[:, :, 1].mean(axis=1)))),
         drawn_bends=drawn,
     )
-    reading = replace(reading, doubts=(*about_bends(lines, bends, drawn), *reading.doubts))
+    about = (*about_lines_across(int((~upward).sum())), *about_bends(lines, bends, drawn))
+    reading = replace(reading, doubts=(*about, *reading.doubts))
     placed = [replace(b, at=b.at + place.edges.middle) for b in taken]
     try:
         plate = plate_from_flat(place.outline, place.points, thickness, density, placed, reading=reading)

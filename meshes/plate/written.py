@@ -58,9 +58,9 @@ def write_flat(plate: Plate, path: Path, texts: Iterable[str] = ()) -> None:
     for bend in pattern.bends:
         _bend(space, pattern, bend, plate.thickness)
     low, left = pattern.outline.outer[:, 0].min(), pattern.outline.outer[:, 1].max()
-    for row, text in enumerate(texts):
+    for row, text in enumerate(texts):  # a caret by itself begins a control character there
         at = _drawn(np.array([[low, left]]))[0] - [0.0, 3.0 * LETTERS + 1.6 * LETTERS * row]
-        space.add_text(text, height=LETTERS, dxfattribs={"layer": TEXT}).set_placement(tuple(at))
+        space.add_text(text.replace("^", "^ "), height=LETTERS, dxfattribs={"layer": TEXT}).set_placement(tuple(at))
     document.saveas(path)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated, Final
+from typing import Annotated, Final, Literal
 
 from cyclopts import Parameter
 
@@ -32,6 +32,7 @@ def plate(
     picture: Path | None = None,
     drawing: Path | None = None,
     tiles: Path | None = None,
+    paper: Literal["a4", "letter"] = "a4",
     export: tuple[Path, ...] = (),
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
@@ -62,7 +63,9 @@ def plate(
     drawing
         Draw the flat sheet with all measures to this file at full size, to print at 100 % (PDF, SVG or PNG).
     tiles
-        The same over A4 pages that are laid on one another, crosses on crosses, to this file (PDF).
+        The same over small pages that are laid on one another, crosses on crosses, to this file (PDF).
+    paper
+        Of those pages.
     export
         Write the plate for other programs, as the name ends: .stl (mm) or .glb, the bent solid; .dxf, the flat
         pattern with layers CUT, BEND and TEXT. May be given again.
@@ -106,7 +109,7 @@ def plate(
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):
             with waiting("Drawing"):
-                draw_files(bench, answer, *drawn)
+                draw_files(bench, answer, *drawn, paper)
         answer = replace(
             answer,
             exported=tuple(WrittenFile(str(path)) for path in drafts) or None,

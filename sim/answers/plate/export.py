@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Literal
 
 from meshes.plate.edges import edges_of
 from meshes.plate.written import write_flat, write_solid
@@ -12,6 +13,7 @@ from scenarios.errors import Problem, ScenarioError
 from sim.answers.plate.answer import PlateAnswer
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.fixed import told_zones, zone_words
+from sim.answers.plate.text import NEUTRAL
 from sim.assembly.drawn_plate import density_of
 
 
@@ -28,9 +30,10 @@ def export_plate(bench: BenchPlate, path: Path, ending: str) -> None:
 
 
 def draw_files(
-    bench: BenchPlate, answer: PlateAnswer, drawing: Path | None, tiles: Path | None, picture: Path | None
-) -> None:
-    """Draw the plate with its measures at full size on one sheet and in tiles, and as it looks.
+    bench: BenchPlate, answer: PlateAnswer, drawing: Path | None, tiles: Path | None, picture: Path | None,
+    paper: Literal["a4", "letter"] = "a4",
+) -> None:  # fmt: skip
+    """Draw the plate with its measures at full size on one sheet and in tiles of a paper, and as it looks.
 
     Raises ScenarioError for a plate that is too large to be drawn so.
     """
@@ -43,7 +46,7 @@ def draw_files(
             if drawing:
                 draw_sheet(drawn, drawing)
             if tiles:
-                draw_tiles(drawn, tiles)
+                draw_tiles(drawn, tiles, paper)
         if picture:
             from sim.answers.plate.drawn.picture import draw_plate
 
@@ -64,6 +67,8 @@ def _title(bench: BenchPlate) -> Iterator[str]:
     """What stands below the flat pattern."""
     plate = bench.plate
     yield bench.name
-    yield f"{bench.table.material}, {density_of(bench.table):.0f} kg/m^3, {1e3 * plate.thickness:.2f} mm thick"
+    yield f"{bench.table.material}, {density_of(bench.table):.0f} kg/m³, {1e3 * plate.thickness:.2f} mm thick"
     yield from (zone_words(zone) for zone in told_zones(plate, edges_of(plate.pattern.outline.outer)))
     yield f"{plate.solid.mass:.3f} kg; seen from behind, head up; bends: turn of what lies outside, inner R in mm"
+    if plate.pattern.bends:
+        yield NEUTRAL

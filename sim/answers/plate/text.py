@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from sim.answers.plate.answer import BendTold, PlateAnswer
 from sim.answers.plate.change.text import change_text
@@ -15,6 +16,10 @@ from sim.answers.plate.hold.text import hold_text
 from sim.answers.plate.suits.text import suits_text
 from sim.telling.words import bullets, rows, wrapped
 
+# where the neutral line lies between the hollow side and the other: common practice in bending metal
+NEUTRAL: Final = (
+    "Flat lengths are those of the sheet's middle (K-factor 0.5); a shop's own, 0.33 to 0.5, shifts lines"
+)
 FLAT = 5e-5  # m, of a channel's depth, below the shown digits
 
 

@@ -136,6 +136,20 @@ def test_bends_that_do_not_match_the_lines_drawn_are_told(tmp_path: Path) -> Non
     assert any("no bend line is drawn for the bends stated 50.0 mm from the middle line" in d for d in doubts(odd))
 
 
+def test_bend_lines_across_the_plate_are_left_out_and_told(tmp_path: Path) -> None:
+    file = drawn(tmp_path / "plate.dxf", "standard", turned(90))
+    document = ezdxf.readfile(file)
+    space = document.modelspace()
+    for y in (0.0, -20.0):
+        space.add_line((400.0, y), (620.0, y), dxfattribs={"layer": "BEND"})
+    space.add_text("90 deg", dxfattribs={"layer": "BEND"}).set_placement((512.0, 1.0))
+    document.saveas(file)
+    plate = plate_from_drawing(file, thickness=0.003, density=STEEL, bends=bends_of(SHAPES["standard"]))
+    same_plate(plate, plate_of(SHAPES["standard"], STEEL), 1e-9)
+    (told,) = doubts(plate)
+    assert told.startswith("2 bend lines across the plate are left out: only what runs")
+
+
 def test_a_flat_drawing_without_bend_lines_is_told_to_be_flat(tmp_path: Path) -> None:
     file = drawn(tmp_path / "plate.dxf", "standard", turned(90), bend_layer=None)
     assert doubts(plate_from_drawing(file, thickness=0.003, density=STEEL))[0].startswith(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
-from typing import Final
+from typing import Final, Literal
 
+Paper = Literal["a4", "letter"]
 INCH: Final = 25.4
 A_SIZES: Final = {
     "A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "A1": (594.0, 841.0), "A0": (841.0, 1189.0),
 }  # ISO 216  # fmt: skip
+SMALL: Final = {"a4": A_SIZES["A4"], "letter": (215.9, 279.4)}  # what printers at home take
 MARGIN: Final = 10.0  # that a printer leaves white
 OVERLAP: Final = 10.0  # of neighbouring tiles
 LARGEST: Final = 3000.0  # of a sheet's side: what is drawn larger is no plate
@@ -61,17 +63,18 @@ def sheet_for(width: float, height: float) -> tuple[str, tuple[float, float]]:
     return f"{size[0]:.0f} × {size[1]:.0f} mm", size
 
 
-def tiled(drawn: Rectangle, paper: str = "A4") -> Tiling:
+def tiled(drawn: Rectangle, paper: Paper = "a4") -> Tiling:
     """Tiles that cover what is drawn, upright or across, whichever needs fewer.
 
     Raises ValueError for more than MOST_TILES.
     """
-    short, long = A_SIZES[paper]
+    short, long = SMALL[paper]
     found = min((_laid(drawn, size) for size in ((short, long), (long, short))), key=lambda one: one[0] * one[1])
     rows, columns, size = found
     if rows * columns > MOST_TILES:
         raise ValueError(
-            f"at full size it needs {rows * columns} pages of {paper}, more than {MOST_TILES}; is its unit right?"
+            f"at full size it needs {rows * columns} pages of {paper.capitalize()}, more than {MOST_TILES}; is its "
+            "unit right?"
         )
     return Tiling(size, rows, columns, tuple(_tiles(drawn, size, rows, columns)))
 

@@ -19,7 +19,7 @@ from sim.answers.plate.drawn.marks import LETTERS, ROW, Area, Mark, Stroke, Word
 from sim.answers.plate.drawn.paper import LARGEST, MARGIN, Rectangle, sheet_for
 from sim.answers.plate.drawn.printed import page
 from sim.answers.plate.fixed import balance_words, zone_words
-from sim.answers.plate.text import made_words, mass_words, not_as_wanted
+from sim.answers.plate.text import NEUTRAL, made_words, mass_words, not_as_wanted
 from sim.drawing.letters import wrapped_to
 from sim.drawing.saved import checked_path, save_figure
 
@@ -77,6 +77,8 @@ def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
             "The flat sheet from behind, head up, the diver's left at the left; below it the bent plate from below."
         )
     yield f"{shown} Lengths in mm, scale 1:1.", False
+    if answer.bends:
+        yield f"{NEUTRAL}.", False
     for zone in answer.zones:
         yield zone_words(zone).capitalize(), False
     for one in answer.fixed:

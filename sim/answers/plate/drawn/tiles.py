@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from sim.answers.plate.drawn.marks import LETTERS, ROW, Mark, Word, line
-from sim.answers.plate.drawn.paper import MARGIN, OVERLAP, Rectangle, Tile, Tiling, tiled
+from sim.answers.plate.drawn.paper import MARGIN, OVERLAP, Paper, Rectangle, Tile, Tiling, tiled
 from sim.answers.plate.drawn.printed import draw, page
 from sim.answers.plate.drawn.sheet import BAR, Drawing, beneath, measured_bar
 from sim.drawing.letters import wrapped_to
@@ -21,7 +21,7 @@ CROSSES: Final = (0.15, 0.85)  # of an overlap's length: where crosses stand on 
 ARM: Final = 4.0  # mm of a cross
 
 
-def draw_tiles(drawing: Drawing, path: str | Path, paper: str = "A4") -> Tiling:
+def draw_tiles(drawing: Drawing, path: str | Path, paper: Paper = "a4") -> Tiling:
     """Draw the views at full size on pages to be joined (PDF); the first shows how, and holds the words.
 
     Raises ValueError for too many pages.
@@ -70,7 +70,7 @@ def _overlap(tile: Tile, tiling: Tiling) -> Iterator[Mark]:
         yield line((x, y - ARM), (x, y + ARM), look="edge")
 
 
-def _first(drawing: Drawing, tiling: Tiling, paper: str) -> Figure:
+def _first(drawing: Drawing, tiling: Tiling, paper: Paper) -> Figure:
     """How the pages lie: the views small with the tiles' frames on them, below what to do and all words."""
     wide, tall = (side - 2 * MARGIN for side in tiling.paper)
     words = list(beneath(drawing, 0.0, wide, 0.0, bar=False))
@@ -97,10 +97,11 @@ def _first(drawing: Drawing, tiling: Tiling, paper: str) -> Figure:
     return figure
 
 
-def _how(paper: str) -> str:
+def _how(paper: Paper) -> str:
     return (
-        f"Print all pages at 100 % (no fitting to the page) on {paper}, and measure the bar on each. Lay each page "
-        f"on its neighbours so that crosses fall on crosses; {OVERLAP:.0f} mm overlap. This page is not to scale."
+        f"Print all pages at 100 % (no fitting to the page) on {paper.capitalize()}, and measure the bar on each. Lay "
+        f"each page on its neighbours so that crosses fall on crosses; {OVERLAP:.0f} mm overlap. This page is not to "
+        "scale."
     )
 
 
