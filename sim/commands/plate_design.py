@@ -36,8 +36,8 @@ class Design:
     design: Annotated[
         Path | None,
         Parameter(
-            help="Search the plate's dimensions for a group of people, and write the plate chosen to this file (TOML), "
-            "which opens here again. The group: see --design-for, or the real people of --csv."
+            help="Search the plate's dimensions for a group of people, and write the plate chosen to this file "
+            "(TOML), which opens here again. The group: see --design-for, or the real people of --csv."
         ),
     ] = None
     design_for: Annotated[Group, Parameter(help="With --design: for whom, drawn from a survey.")] = "both"

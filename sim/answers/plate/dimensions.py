@@ -124,6 +124,9 @@ class Dimensions:
                 }
                 for number, bend in enumerate(self._folds, 1)
             ]
+        if self.bench.table.mass is not None:  # weighed: what is cut anew has its density, not its mass
+            solid = self.bench.plate.solid
+            table |= {"mass": None, "density": SI(solid.mass / solid.volume)}
         return [setting_to(f"plate.{key}", value) for key, value in table.items()]
 
     @property

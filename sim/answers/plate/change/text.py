@@ -30,7 +30,8 @@ def change_text(told: ChangeTold) -> str:
         lines += ["", f"{diver.diver}", *lined([heads, units, now, *moved])]
     lines += bullets("Most for", [words for answer in ANSWERS for words in _most(told, answer)])
     notes = [
-        "Each row: so much more of one dimension, all the others kept. Its numbers are added to those of the plate "
+        "Each row: one dimension (as drawn) grows by 1 cm or as it says there, all the others kept; down is from the "
+        "top edge, out from the middle line. Its numbers are added to those of the plate "
         "as drawn, and turn round for so much less; they are means over that much to either side.",
         *(f"{SHORT[a.field]}: {a.meaning}." for a in ANSWERS),
         *(_missing(lever) for lever in told.levers if lever.why_not),
@@ -45,8 +46,9 @@ def dimension_words(lever: Lever) -> str:
 
 
 def _dimension(lever: Lever) -> str:
+    name = lever.dimension.replace(", from the top edge", " down").replace(", from the middle line", " out")
     unit = "deg" if lever.unit == "degrees" else lever.unit
-    return f"{lever.dimension} ({lever.now:.1f}) +{lever.per:g} {unit}"
+    return f"{name} ({lever.now:.1f})" + ("" if unit == "cm" else f" +{lever.per:g} {unit}")
 
 
 def _most(told: ChangeTold, answer: Answer) -> Iterator[str]:

@@ -58,12 +58,13 @@ def _dots(axes: Axes, found: Searched) -> None:
     colours: dict[str, Any] = {"cmap": MASSES, "vmin": low, "vmax": high + 1e-9}
     axes.scatter(*placed(others)[:2], c=placed(others)[2], s=26, alpha=0.55, linewidths=0.0, **colours)
     dots = axes.scatter(*placed(front)[:2], c=placed(front)[2], s=95, edgecolors=INK, linewidths=1.3, zorder=3,
-                        label="none is better in all three", **colours)  # fmt: skip
-    axes.scatter(*placed([found.start])[:2], marker="s", s=120, facecolors="none", edgecolors=HEAD_DOWN, linewidths=2.2,
-                 zorder=4, label="at the start")  # fmt: skip
+                        label="none is better", **colours)  # fmt: skip
+    marks = [(found.start, "s", 120, HEAD_DOWN, "at the start")]
     if found.chosen is not None:
-        axes.scatter(*placed([found.chosen])[:2], marker="*", s=330, facecolors="none", edgecolors=HEAD_UP,
-                     linewidths=1.8, zorder=5, label="chosen")  # fmt: skip
+        marks.append((found.chosen, "*", 330, HEAD_UP, "chosen"))
+    for trial, mark, size, colour, words in marks:
+        axes.scatter(*placed([trial])[:2], marker=mark, s=size, facecolors="none", edgecolors=colour, linewidths=2.0,
+                     zorder=4, label=words)  # fmt: skip
     axes.set_xlabel("suits, of the group [%]", fontsize=10.5, color=INK)
     axes.set_ylabel("turns the diver held flat [N m]", fontsize=10.5, color=INK)
     axes.grid(color=GRID, linewidth=0.6, alpha=0.5)

@@ -146,7 +146,7 @@ def _optimum(guess: Guess, weights: Floats, scale: tuple[Floats, Floats], seed: 
         return _mixed(objectives, weights, scale) + BROKEN * over
 
     found = differential_evolution(
-        cost, [(0.0, 1.0)] * len(guess.brief.names), popsize=8, maxiter=60, tol=1e-6, seed=seed, polish=False,
+        cost, [(0.0, 1.0)] * len(guess.brief.names), popsize=8, maxiter=40, tol=1e-6, seed=seed, polish=False,
         vectorized=True, updating="deferred",
     )  # fmt: skip
     return np.asarray(found.x)

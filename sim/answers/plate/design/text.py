@@ -18,9 +18,9 @@ def design_text(told: DesignTold) -> str:
     notes = [
         f"Chosen: {told.rule}.",
         f"Limits: {told.limits}.",
-        f"{told.worked_out} plates were worked out in full, the others guessed from these; every number here is "
-        "one of those. Slots and bolts go along with the outline as it grows or shrinks.",
-        "The share is of this group; for all such people it may be otherwise: hangflat plate FILE --people 10000 says.",
+        f"{told.worked_out} plates were worked out in full, the others guessed from these; every number here is one "
+        "of those. Slots and bolts go along with the outline as it grows or shrinks.",
+        "The share is of this group; hangflat plate FILE --people 10000 says it for all such people.",
         "moment: the greater of start and end, of the diver whose gear they wear.",
     ]
     return "\n".join([*lines, *bullets("How", notes)])
