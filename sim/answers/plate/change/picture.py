@@ -93,8 +93,9 @@ def _draw_arrow(axes: Axes, arrow: Arrow, number: int) -> None:
             arrowprops={"arrowstyle": "-|>", "color": HEAD_UP, "linewidth": 2.2, "shrinkA": 0.0, "shrinkB": 0.0},
             zorder=5,
         )  # fmt: skip
+    x, y = start.tolist()
     axes.text(
-        *start, str(number), fontsize=10, fontweight="bold", color=PAPER, ha="center", va="center", zorder=6,
+        x, y, str(number), fontsize=10, fontweight="bold", color=PAPER, ha="center", va="center", zorder=6,
         bbox={"boxstyle": "circle,pad=0.22", "facecolor": HEAD_UP, "edgecolor": PAPER},
     )  # fmt: skip
 

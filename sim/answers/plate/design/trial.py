@@ -100,7 +100,7 @@ def built(brief: Brief, values: Mapping[str, float]) -> Built | None:
 
 def slacks_of(checks: Iterable[PlateCheck]) -> Slacks:
     """What is left before each check fails, below 0 what is missing [m]; of those that measure anything."""
-    found = {}
+    found: dict[tuple[str, str], float] = {}
     for check in checks:
         if check.measured is not None:
             low = np.inf if check.least is None else check.measured - check.least
@@ -113,13 +113,16 @@ def slacks_of(checks: Iterable[PlateCheck]) -> Slacks:
 
 
 def broken(brief: Brief, one: Built, start: Built) -> float:
-    """By how much limits are broken, 0 where none is: mass [kg], stress over what is allowed, checks [cm].
-
-    A check that the plate at the start meets must be met, one that it fails must fail by no more: see ``wanted_of``.
-    """
+    """By how much limits are broken, 0 where none is: mass [kg], stress over what is allowed, and ``failing``."""
     over = 0.0 if brief.most_mass is None else max(0.0, one.mass - brief.most_mass - ROUNDING)
     if brief.most_stress is not None:
         over += max(0.0, one.stress / brief.most_stress - 1.0) if np.isfinite(one.stress) else np.inf
+    return over + failing(one, start)
+
+
+def failing(one: Built, start: Built) -> float:
+    """By how much checks fail [cm]: those that the plate at the start meets, and others that fail by more there."""
+    over = 0.0
     for key, wanted in wanted_of(start).items():
         missing = wanted - one.slacks.get(key, -np.inf)
         over += max(0.0, 100.0 * (missing - ROUNDING)) if np.isfinite(missing) else 1.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 from textwrap import shorten, wrap
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
 from sim.answers.plate.divers.answer import DiversTold, DiverWith
 from sim.answers.plate.divers.text import set_up_words
@@ -19,8 +19,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+Dashes = Literal["-", "--", ":"]
 # Okabe & Ito's colours, from memory, and lines that differ without colour
-STEPS: Final = (
+STEPS: Final[tuple[tuple[str, str, str, Dashes], ...]] = (
     ("by_mass", "by its mass", "#e69f00", "-"),
     ("by_place", "by its places", "#0072b2", "--"),
     ("by_fit", "worn so that it passes", "#009e73", ":"),
