@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 OF_EACH: Final = 20  # women and men, each of whom is worked out with some fifty plates
 MOST: Final = 500  # people of a group
 Group = Literal["women", "men", "both"]
-SEXES: Final = {"women": ("female",), "men": ("male",), "both": ("female", "male")}
 
 
 @Parameter(name="*")
@@ -92,7 +91,7 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
             (asked.design, (".toml",)), (asked.design_picture, PICTURE_ENDINGS), (asked.design_dxf, (".dxf",)),
         )  # fmt: skip
         file, drawn, dxf = (stack.enter_context(written_whole(p, ends)) if p else None for p, ends in files)
-        from sim.answers.plate.design.answer import design_told, plate_text_of
+        from sim.answers.plate.design.answer import design_told
         from sim.answers.plate.design.search import ROUNDS, searched
         from sim.answers.plate.design.trial import trials
         from sim.answers.plate.laid import wearing, wears
@@ -111,11 +110,11 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
         with waiting("Searching"):
             found = searched(brief, case, work)
         told = design_told(brief, found, wears(bench, scenario))
-        if found.chosen is None:
+        if found.chosen is None or told.file_text is None:
             raise UsageError("no plate keeps the limits: allow more mass, or search more dimensions.")
         chosen = found.chosen.built.bench
         if file:
-            file.write_text(plate_text_of(chosen, f"{bench.name}, searched"), encoding="utf-8")
+            file.write_text(told.file_text, encoding="utf-8")
         if dxf:
             from sim.answers.plate.export import export_plate
 
@@ -135,42 +134,24 @@ def _draw(told: DesignTold, found: Searched, path: Path) -> None:
 
 
 def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
-    from scenarios.errors import Problem, ScenarioError
     from scenarios.people_file import people_file
     from scenarios.quantities import Quantity
-    from sim.answers.plate.design.brief import SEARCHED, USUAL, Brief
-    from sim.answers.plate.dimensions import Dimensions
-    from sim.person.population import many_drawn
+    from sim.answers.plate.design.brief import SEARCHED, USUAL, group_brief, listed_brief
 
-    if bench.table.file is not None:
-        message = 'a drawing has its own outline; search a plate by its dimensions, such as "standard aluminium"'
-        raise ScenarioError([Problem(str(bench.path), message, "plate.file")])
     names = [name.strip() for name in (asked.search or ",".join(USUAL)).split(",")]
     for name in names:
         if name not in SEARCHED or names.count(name) > 1:
             raise UsageError(f"--search takes each of {', '.join(SEARCHED)} once at most, got {name!r}.")
     mass = None
     if asked.most_mass is not None:
+        quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")
         try:
-            mass = float(
-                Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg").read(asked.most_mass)
-            )
+            mass = float(quantity.read(asked.most_mass))
         except ValueError as error:
             raise UsageError(f"--most-mass: {error}") from None
-    if csv is not None:
-        listed = people_file(csv)
-        if len(listed) > MOST:
-            raise UsageError(f"--design takes {MOST} people at most, {csv} lists {len(listed)}: share it out.")
-        return Brief(Dimensions(bench), _named(names), tuple(one.diver for one in listed),
-                     f"{len(listed)} real people of {csv.name}", mass)  # fmt: skip
-    sexes, count = SEXES[asked.design_for], asked.design_people
-    many = [many_drawn(sex, count) for sex in sexes]  # type: ignore[arg-type]
-    people = tuple(of_sex.person(i) for i in range(count) for of_sex in many)
-    words = " and ".join(f"{count} {word}" for word in SEXES if word != "both" and SEXES[word][0] in sexes)
-    return Brief(Dimensions(bench), _named(names), people, f"{words} drawn from a survey", mass)
-
-
-def _named(names: Sequence[str]) -> tuple[str, ...]:
-    from sim.answers.plate.design.brief import SEARCHED
-
-    return tuple(SEARCHED[name] for name in names)
+    if csv is None:
+        return group_brief(bench, names, asked.design_for, asked.design_people, mass)
+    listed = people_file(csv)
+    if len(listed) > MOST:
+        raise UsageError(f"--design takes {MOST} people at most, {csv} lists {len(listed)}: share it out.")
+    return listed_brief(bench, names, listed, f"{len(listed)} real people of {csv.name}", mass)

@@ -96,20 +96,31 @@ def as_json(answer: Any) -> dict[str, Any]:
     return told(answer)
 
 
-def plate(path: str | os.PathLike[str], settings: Iterable[str] = ()) -> PlateAnswer:
+def plate(
+    path: str | os.PathLike[str], settings: Iterable[str] = (), *, people: int = 0, beside: Sequence[str] = (),
+    divers: bool = False, change: bool = False, design: Literal["women", "men", "both"] | None = None,
+    most_mass: float | None = None,
+) -> PlateAnswer:  # fmt: skip
     """What a plate weighs, where all on it is, and whether it can be made as drawn: ``hangflat.plate/1``.
 
     path : a drawing, a file with [plate] alone, a scenario, or a name of the catalogue
     settings : KEY=VALUE texts put in place of what the file says: 'plate.thickness="4 mm"'
+    people : adds ``people``, whom it suits of so many women and so many men of a survey;  beside : and other plates
+    divers : adds ``divers``, what it does to the reference divers beside plates of the catalogue
+    change : adds ``change``, by how much each of its dimensions moves each of these answers
+    design : adds ``design``, its dimensions searched for twenty women, men or of both, up to ``most_mass`` [kg]; the
+        one chosen opens again by its ``file_text``
     Lengths in m on the flat sheet from the top edge and the middle line, mass in kg, inertia in kg m^2 about the CM.
     Raises ScenarioError for what cannot be read or built.
     """
     from sim.answers.plate.answer import plate_answer
     from sim.answers.plate.bench import bench_plate
+    from sim.answers.plate.worn import on_people
     from sim.telling.made_by import made_by, origin
 
     bench = bench_plate(path, settings)
-    return replace(plate_answer(bench), made_by=made_by([origin(bench.content, bench.path)]))
+    answer = replace(plate_answer(bench), made_by=made_by([origin(bench.content, bench.path)]))
+    return on_people(answer, bench, people, beside, divers=divers, change=change, design=design, most_mass=most_mass)
 
 
 def fit(case: Case, plates: Sequence[str] = (), *, sweep: str | None = None, people: int = 0) -> FitReport:

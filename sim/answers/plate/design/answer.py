@@ -80,6 +80,7 @@ class DesignTold:
         Mapping[str, float | None],
         Told("RMS of the last guesses against what came out: mass in kg, share, moment in N m", names="<objective>"),
     ]
+    file_text: Annotated[str | None, Told("the plate chosen as a file that opens again", none="there is none")]
     file: Annotated[WrittenFile | None, Told("the plate chosen", left_out=True)] = None
     dxf: Annotated[WrittenFile | None, Told("its flat pattern", left_out=True)] = None
     picture: Annotated[WrittenFile | None, Told("what can be had, drawn", left_out=True)] = None
@@ -103,6 +104,7 @@ def design_told(brief: Brief, found: Searched, wears: str) -> DesignTold:
         start=plate_found(found.start),
         front=tuple(plate_found(t) for t in sorted(found.front, key=lambda t: t.built.mass)),
         chosen=None if found.chosen is None else plate_found(found.chosen),
+        file_text=None if found.chosen is None else _file_text(brief, found.chosen),
         off={n: float(v) if np.isfinite(v) else None for n, v in zip(names, found.off.tolist(), strict=True)},
     )
 
@@ -119,6 +121,10 @@ def plate_found(trial: Trial) -> PlateFound:
         end_moment=trial.moments[1],
         stress=None if np.isnan(trial.built.stress) else trial.built.stress,
     )
+
+
+def _file_text(brief: Brief, chosen: Trial) -> str:
+    return plate_text_of(chosen.built.bench, f"{brief.dimensions.bench.name}, searched")
 
 
 def plate_text_of(bench: BenchPlate, title: str) -> str:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.errors import Problem, ScenarioError
+from scenarios.people_file import ListedPerson
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.dimensions import Dimensions
 from sim.answers.plate.suits.known import Who
 from sim.assembly.back_plate import plate_from
+from sim.person.measures import Sex
+from sim.person.population import many_drawn
 
 # Short names of the dimensions that can be searched, as they are typed
 SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
@@ -32,6 +36,10 @@ SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
 })  # fmt: skip
 # slots go along with the outline, in whose ears they lie; by themselves they can hardly be moved
 USUAL: Final = ("length", "width", "bolt-row", "channel-depth", "channel-bends")
+Group = Literal["women", "men", "both"]
+SEXES_OF: Final[Mapping[Group, tuple[Sex, ...]]] = MappingProxyType({
+    "women": ("female",), "men": ("male",), "both": ("female", "male"),
+})  # fmt: skip
 # how far each is searched to either side [m] or [rad]
 SPANS: Final[Mapping[str, float]] = MappingProxyType({
     dimensions.LENGTH: 0.05,
@@ -102,6 +110,32 @@ class Brief:
         """The other way round."""
         low, high = self.ends
         return np.asarray((np.array([values[name] for name in self.names]) - low) / (high - low))
+
+
+def group_brief(
+    bench: BenchPlate, searched: Sequence[str], group: Group, count: int, most_mass: float | None = None
+) -> Brief:  # fmt: skip
+    """What is searched (short names), for so many of each sex drawn from the survey."""
+    many = [many_drawn(sex, count) for sex in SEXES_OF[group]]
+    people = tuple(of_sex.person(i) for i in range(count) for of_sex in many)
+    words = {"women": f"{count} women", "men": f"{count} men", "both": f"{count} women and {count} men"}[group]
+    return Brief(Dimensions(bench), _names(bench, searched), people, f"{words} drawn from a survey", most_mass)
+
+
+def listed_brief(
+    bench: BenchPlate, searched: Sequence[str], people: Sequence[ListedPerson], who: str, most_mass: float | None
+) -> Brief:  # fmt: skip
+    """The same for real people. who : they are, in words"""
+    divers = tuple(one.diver for one in people)
+    return Brief(Dimensions(bench), _names(bench, searched), divers, who, most_mass)
+
+
+def _names(bench: BenchPlate, searched: Sequence[str]) -> tuple[str, ...]:
+    """Raises ScenarioError for a drawing, which has an outline of its own."""
+    if bench.table.file is not None:
+        message = 'a drawing has its own outline; search a plate by its dimensions, such as "standard aluminium"'
+        raise ScenarioError([Problem(str(bench.path), message, "plate.file")])
+    return tuple(SEARCHED[name] for name in searched)
 
 
 def _grained(name: str, value: float) -> float:
