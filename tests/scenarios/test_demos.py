@@ -4,6 +4,9 @@ import pytest
 
 from scenarios.demos import SHOWS, demo_names, demo_path
 from scenarios.reading import read_file, read_scenario
+from sim.answers.change.occasions import met
+from sim.answers.posture.drift import balanced_moment
+from sim.answers.posture.runaway import turning_of
 from sim.case import Case
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
@@ -35,6 +38,17 @@ def test_who_is_said_to_be_in_balance_is(name):
     moment = flat_answer(soft_rig(Case.read(demo_path(name)).assembled.rig)).pitch_moment
     assert abs(moment) < 3.0  # N m
     assert "in balance" in read_scenario(demo_path(name)).title
+
+
+@pytest.mark.parametrize("name", ["side-hung", "rebreather"])
+def test_who_is_said_to_hang_by_themselves_from_start_to_end_does(name):
+    """Drifting by 30 degrees in no less than 4 s at the start and at the last stop, weighted right for it."""
+    case = Case.read(demo_path(name))
+    turning = turning_of(case.rig, flat_answer(soft_rig(case.rig)))
+    on_both = met(case)
+    assert on_both.worst <= balanced_moment(turning)
+    assert abs(on_both.surplus) < 0.5  # kg, the lightest block that is sold everywhere
+    assert "from start to end" in demo_path(name).read_text(encoding="utf-8")
 
 
 def test_the_feet_of_loose_legs_hold_the_gas():
