@@ -1,5 +1,6 @@
 """The demo scenarios can be read, differ only in what they are meant to, and say that the people are invented."""
 
+import numpy as np
 import pytest
 
 from scenarios.demos import SHOWS, demo_names, demo_path
@@ -8,8 +9,9 @@ from sim.answers.change.occasions import met
 from sim.answers.posture.drift import balanced_moment
 from sim.answers.posture.runaway import turning_of
 from sim.case import Case
-from sim.statics.field import soft_rig
+from sim.statics.field import field, soft_rig
 from sim.statics.flat import flat_answer
+from sim.statics.sphere import direction
 
 DRY = [("small-woman-steel", "small-woman-carbon"), ("tall-man-steel", "tall-man-carbon")]
 
@@ -59,6 +61,33 @@ def test_the_feet_of_loose_legs_hold_the_gas():
 
     assert moment() < -25.0
     assert moment("suit.gaiters=true") - moment() > 10.0
+
+
+def in_lower_legs(case, degrees):
+    """Gas [l] in the lower legs and feet of a diver held so far head-down."""
+    joints, cells = case.wearer.body.joints, case.rig.suit.cells
+    shank = np.zeros(len(cells), dtype=bool)
+    for side, own in (("left", cells[:, 1] > 0.0), ("right", cells[:, 1] <= 0.0)):
+        knee, ankle = joints[f"{side} knee"], joints[f"{side} ankle"]
+        along = (ankle - knee) / np.linalg.norm(ankle - knee)
+        down = (cells - knee) @ along
+        aside = np.linalg.norm(cells - knee - down[:, None] * along, axis=1)
+        shank |= own & (down > 0.10) & (aside < 0.15)  # below the knee's own thickness
+    up = np.atleast_2d(direction(-np.radians(degrees), 0.0))
+    return 1e3 * float(field(soft_rig(case.rig), up).suit.volume[0, shank].sum())
+
+
+def test_gas_in_the_feet_feeds_itself_and_gaiters_cure_it():
+    """Common practice: the feet rise, gas runs to them and lifts them on; gaiters take a third or more of what is
+    there and of what comes, and a fifth or more of what moving gas takes off the stiffness."""
+    loose, strapped = (Case.read(demo_path("loose-legs"), s) for s in ((), ("suit.gaiters=true",)))
+    tilts = (0.0, 10.0, 20.0, 30.0)
+    fed, cured = ([in_lower_legs(case, tilt) for tilt in tilts] for case in (loose, strapped))
+    assert (np.diff(fed) > 0.0).all()
+    assert cured[0] < 2.0 / 3.0 * fed[0]
+    assert cured[-1] - cured[0] < 2.0 / 3.0 * (fed[-1] - fed[0])
+    taken = [flat_answer(soft_rig(case.rig)).suit_pitch_gas for case in (loose, strapped)]
+    assert taken[1] < 0.8 * taken[0]
 
 
 @pytest.mark.parametrize(("steel", "carbon"), DRY)
