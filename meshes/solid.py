@@ -137,9 +137,10 @@ def parallel_axis(mass: float, offset: ArrayLike) -> Floats:
     return np.asarray(mass * (r @ r * np.eye(3) - np.outer(r, r)))
 
 
-def combined(solids: Sequence[Solid]) -> Solid:
+def combined(solids: Sequence[Solid], *, drawn: bool = True) -> Solid:
     """Several solids as one rigid thing; they must not overlap, since displaced volumes add.
 
+    drawn : whether their meshes are joined, too
     The centre of a total that is 0 (all massless, or none displacing water) is the plain mean of the centres.
     """
     mass = float(sum(s.mass for s in solids))
@@ -147,6 +148,9 @@ def combined(solids: Sequence[Solid]) -> Solid:
     middle = np.mean([s.cm for s in solids], axis=0)
     cm = sum(s.mass * s.cm for s in solids) / mass if mass > 0.0 else middle
     cb = sum(s.volume * s.cb for s in solids) / volume if volume > 0.0 else middle
-    inertia = sum((s.inertia + parallel_axis(s.mass, s.cm - cm) for s in solids), np.zeros((3, 3)))
-    drawn = [s.mesh for s in solids if s.mesh is not None]
-    return Solid(mass, np.asarray(cm), inertia, volume, np.asarray(cb), joined(drawn) if drawn else None)
+    off = np.array([s.cm for s in solids]) - cm
+    weighted = np.array([s.mass for s in solids])[:, None] * off
+    # the parallel-axis theorem for all at once
+    inertia = np.sum([s.inertia for s in solids], axis=0) + (weighted * off).sum() * np.eye(3) - weighted.T @ off
+    meshes = [s.mesh for s in solids if s.mesh is not None] if drawn else []
+    return Solid(mass, np.asarray(cm), inertia, volume, np.asarray(cb), joined(meshes) if meshes else None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import ClassVar, Final, Literal
 
 import numpy as np
@@ -106,6 +106,6 @@ def rig_of(
     """Collapse parts into a rig; ``held`` (3,) [m] defaults to the CM of the rigid parts."""
     if not parts:
         raise ValueError("a rig needs at least one part")
-    whole = combined([replace(p.solid, mesh=None) for p in parts])
+    whole = combined([p.solid for p in parts], drawn=False)
     point = whole.cm if held is None else np.asarray(held, dtype=float)
     return Rig(tuple(parts), suit, wing, water, point, whole)

@@ -29,6 +29,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.solid import combined
 from scenarios.suit import DrySuit
@@ -69,6 +70,7 @@ class OverSuit:
     fins: bool
 
 
+@memoized_on_body
 def suit_room(suit: DrySuit, body: PosedBody, over: OverSuit) -> SuitRoom:
     """Room for gas under a drysuit, on all skin but head and hands.
 

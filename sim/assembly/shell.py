@@ -30,7 +30,8 @@ def on_segments(patches: SkinPatches, *segments: str) -> Flags:
     """
     if unknown := {*segments} - {*SEGMENTS} - {kind_of(s) for s in SEGMENTS}:
         raise ValueError(f"a body has no segment {', '.join(sorted(unknown))}")
-    return np.array([s in segments or kind_of(s) in segments for s in patches.segment])
+    meant = {s: s in segments or kind_of(s) in segments for s in {*patches.segment}}
+    return np.array([meant[s] for s in patches.segment], dtype=bool)
 
 
 def spread_solid(patches: SkinPatches, mass: float, volume: float, outward: float = 0.0) -> Solid:

@@ -71,9 +71,14 @@ def fill_suit(on: DiverSoFar) -> Iterator[WornThing]:
 
 def over_suit(scenario: Scenario, body: PosedBody, plate: SeatedPlate | None) -> OverSuit:
     """What presses on a scenario's drysuit; ``plate`` : None where none is worn."""
-    none = np.zeros(len(body.skin.area), dtype=bool)
-    pressed = none if plate is None else under_plate(body, plate.plate, plate.seat)
-    return OverSuit(pressed, scenario.harness is not None, scenario.fins is not None)
+    worn = None if plate is None else (plate.plate, plate.seat)
+    return _over_suit(body, worn, scenario.harness is not None, scenario.fins is not None)
+
+
+@memoized_on_body
+def _over_suit(body: PosedBody, plate: tuple[Plate, Placement] | None, harness: bool, fins: bool) -> OverSuit:
+    pressed = np.zeros(len(body.skin.area), dtype=bool) if plate is None else under_plate(body, *plate)
+    return OverSuit(pressed, harness, fins)
 
 
 def suit_pocket(

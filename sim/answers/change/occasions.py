@@ -10,17 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal
 
-from scenarios.models import Scenario
-from sim.answers.weigh.ballast import (
-    LEAD_DENSITY,
-    LeadParts,
-    in_water,
-    lead_parts,
-    net_buoyancy,
-    neutral_lead,
-    scaled,
-    with_lead,
-)
+from sim.answers.weigh.ballast import LeadParts, lead_parts, neutral_lead, with_lead
 from sim.answers.weigh.conditions import Conditions, as_worn_at_the_stop
 from sim.answers.weigh.report import kept_neutral, other_waters
 from sim.assembly.refilled import gas_sources, near_empty, refilled
@@ -81,25 +71,33 @@ class Met:
         return max(abs(m) for m in self.moments)
 
 
-def met(case: Case, waters: Sequence[WaterKind] = ()) -> Met:
-    """The diver of a scenario on every occasion; ``waters`` : others to look at besides the file's own.
+def met(case: Case, waters: Sequence[WaterKind] = (), places: LeadParts | None = None) -> Met:
+    """The diver of a scenario on every occasion.
+
+    waters : others to look at besides the file's own
+    places : where lead could lie, if known, for one who wears none: on the belt, wherever the rig hangs
 
     Raises ScenarioError for what cannot be built.
     """
-    scenario = case.scenario("")
     rig, end = case.rig, _at_the_stop(case)
+    lead = _worn_lead(case, places)
     others = dict(other_waters(case, rig)) if waters else {}
     return Met(
         start=_outcome(flat_answer(soft_rig(rig))),
         end=_outcome(flat_answer(soft_rig(end))),
-        surplus=_surplus(case, end),
-        elsewhere=tuple(_elsewhere(kind, others[kind], scenario) for kind in dict.fromkeys(waters) if kind in others),
+        surplus=_surplus(end, lead),
+        elsewhere=tuple(_elsewhere(kind, others[kind], lead) for kind in dict.fromkeys(waters) if kind in others),
     )
 
 
-def _surplus(case: Case, end: Rig) -> float:
+def _worn_lead(case: Case, places: LeadParts | None) -> LeadParts:
     worn = tuple(p for p in case.rig.parts if p.kind == "lead")
-    lead = LeadParts(worn, {}, _density(case.scenario(""))) if worn else lead_parts(case)
+    if worn:
+        return LeadParts(worn, {}, case.scenario("").lead[0].density)
+    return lead_parts(case) if places is None else LeadParts((), places.places, places.density)
+
+
+def _surplus(end: Rig, lead: LeadParts) -> float:
     return lead.worn_mass - neutral_lead(end, lead)[0]
 
 
@@ -108,18 +106,11 @@ def _at_the_stop(case: Case) -> Rig:
     return refilled(kept_neutral(as_worn_at_the_stop(case, STOP).rig), near_empty(sources, STOP.pressure))
 
 
-def _elsewhere(kind: WaterKind, case: Case, scenario: Scenario) -> Elsewhere:
+def _elsewhere(kind: WaterKind, case: Case, lead: LeadParts) -> Elsewhere:
     start, end = kept_neutral(case.rig), _at_the_stop(case)
-    wanted = max(net_buoyancy(with_lead(end, [])), 0.0) / in_water(end, _density(scenario))
-    worn = [p for p in end.parts if p.kind == "lead"]
-    mass = float(sum(p.solid.mass for p in worn))
-    right = [scaled(p, wanted / mass) for p in worn] if mass > 0.0 else lead_parts(case).spread(wanted)
-    both = (_outcome(flat_answer(soft_rig(with_lead(rig, right)))) for rig in (start, end))
-    return Elsewhere(kind, wanted, *both)
-
-
-def _density(scenario: Scenario) -> float:
-    return scenario.lead[0].density if scenario.lead else LEAD_DENSITY
+    mass, _ = neutral_lead(end, lead)
+    both = (_outcome(flat_answer(soft_rig(with_lead(rig, lead.spread(mass))))) for rig in (start, end))
+    return Elsewhere(kind, mass, *both)
 
 
 def _outcome(flat: FlatAnswer) -> Outcome:

@@ -16,6 +16,7 @@ from sim.answers.change.costs import costs
 from sim.answers.change.occasions import Met, Outcome, WaterKind, met
 from sim.answers.change.together import (
     HEAVY,
+    LIGHT,
     OUT_OF_REACH,
     SMALLEST,
     Chosen,
@@ -31,6 +32,7 @@ from sim.answers.later.empty_report import FOAM
 from sim.answers.posture.drift import balanced_moment
 from sim.answers.posture.posture import Posture, posture_of
 from sim.answers.posture.runaway import turning_of
+from sim.answers.weigh.ballast import LeadParts, lead_parts
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.statics.field import soft_rig
@@ -38,6 +40,7 @@ from sim.statics.flat import flat_answer
 
 PROVED: Final = 12  # sets of changes that are worked out in full at most before the best of them is told
 ADDS_UP: Final = 0.5  # N m by which a set is seldom off from what its changes add up to
+FAR: Final = 2.0  # times what is balance, beyond which a changed rig's own need not be worked out (assumed)
 NEUTRAL: Final = 0.05  # kg that a diver may float or sink more than before (assumed)
 LESS_GAS: Final = 1e-4  # m^3 that the wing holds less where a diver became lighter: 0.1 kg (assumed)
 
@@ -94,11 +97,15 @@ class ChangeReport:
 
 @dataclass(frozen=True, eq=False)
 class _Diver:
-    """The diver on whom changes are worked out; ``failing`` : what of the fit fails as it is."""
+    """The diver on whom changes are worked out.
+
+    places : where lead could lie, of one who wears none;  failing : what of the fit fails as it is
+    """
 
     case: Case
     scenario: Scenario
     waters: tuple[WaterKind, ...]
+    places: LeadParts | None
     now: Met
     posture: Posture
     failing: tuple[str, ...]
@@ -140,9 +147,9 @@ def change_report(case: Case, track: Track = iter, waters: Sequence[WaterKind] =
     Raises ScenarioError for what cannot be built, and for a parts file, which says nothing of gear.
     """
     scenario = case.scenario("a parts file has no gear to change: give a scenario file")
-    diver = _Diver(
-        case, scenario, tuple(waters), met(case, waters), posture_of(case), _failing(case.assembled)
-    )  # fmt: skip
+    places = None if scenario.lead else lead_parts(case)
+    now = met(case, waters, places)
+    diver = _Diver(case, scenario, tuple(waters), places, now, posture_of(case), _failing(case.assembled))
     suit_gas = flat_answer(soft_rig(case.rig)).suit_gas
     tried, left_out = [], []
     drop = None if case.worn is None else case.worn.drop
@@ -157,26 +164,18 @@ def change_report(case: Case, track: Track = iter, waters: Sequence[WaterKind] =
         lead = ballasting(scenario, diver.now, {t.what.words: t.met for t in tried})
     least = rank(diver.now.worst, diver.now.surplus, 0, 0.0, diver.posture.unseen)
     advice = _advice(diver, tried, lead, AT_HAND, least)
-    fine = advice.reaches if advice is not None else least < OUT_OF_REACH
-    with_gear = None if fine else _advice(diver, tried, lead, WITH_GEAR, least)
+    best = least if advice is None else advice.rank
+    with_gear = None if best < OUT_OF_REACH else _advice(diver, tried, lead, WITH_GEAR, best - SMALLEST)
     return ChangeReport(
         case=case, met=diver.now, posture=diver.posture, tried=tuple(tried),
         advice=None if advice is None else _worked_out(diver, advice),
-        with_gear=_worked_out(diver, with_gear) if with_gear is not None and _betters(with_gear, advice) else None,
-        left_out=tuple(left_out),
+        with_gear=None if with_gear is None else _worked_out(diver, with_gear), left_out=tuple(left_out),
     )  # fmt: skip
-
-
-def _betters(found: _Found, other: _Found | None) -> bool:
-    """Whether other gear does more than what is at hand."""
-    if all(step.what.kind != "gear" for step in found.steps):
-        return False
-    return other is None or found.rank < other.rank - SMALLEST
 
 
 def _tried(diver: _Diver, what: Candidate) -> Tried:
     case = diver.with_changes([what])
-    then = met(case, diver.waters)
+    then = met(case, diver.waters, diver.places)
     now = _failing(case.assembled) if what.fit else diver.failing
     return Tried(
         what=what,
@@ -209,41 +208,42 @@ def _advice(
     """
     best: _Found | None = None
     sets = together(diver.now, tried, lead, diver.posture.unseen, kinds)
-    if not sets[0].steps(diver.now):
-        return None
     alone = [chosen for chosen in sets[PROVED:] if len(chosen.steps(diver.now)) == 1]
     for number, chosen in enumerate((*sets[:PROVED], *alone)):
-        if best is not None and (number >= PROVED or chosen.promised > least + ADDS_UP):
+        if chosen.promised > least + ADDS_UP or (best is not None and number >= PROVED):
             break
-        found = _proved(diver, chosen) if chosen.promised < least + ADDS_UP else None
-        if found is not None and found.rank < least:
+        found = _proved(diver, chosen, least)
+        if found is not None:
             least, best = found.rank, found
             if found.reaches:
                 break
     return best
 
 
-def _proved(diver: _Diver, chosen: Chosen) -> _Found | None:
-    """A set worked out in full; None where it cannot be made, breaks the fit, or leaves the diver too light or
-    heavy."""
-    steps = chosen.steps(diver.now)
+def _proved(diver: _Diver, chosen: Chosen, least: float) -> _Found | None:
+    """A set worked out in full; None where its rank is not below ``least``, it cannot be made, breaks the fit, or
+    leaves the diver too light or heavy."""
+    steps, now = chosen.steps(diver.now), diver.now
     changes = [step.what for step in steps]
     if not changes:
         return None
     try:
         case = diver.with_changes(changes)
-        then = met(case, diver.waters)
+        then = met(case, diver.waters, diver.places)
     except ScenarioError:
         return None
-    now = diver.now
     more = then.start.wing_gas - now.start.wing_gas - missing(now)
-    worse = not rightly_weighted(then.surplus) and not abs(then.surplus) < abs(now.surplus)
+    worse = not rightly_weighted(then.surplus) and abs(then.surplus) > abs(now.surplus) + LIGHT
     if _unbalanced(now.start, then.start) or worse or not more <= HEAVY:
+        return None
+    # which another rig has otherwise, but never by so much that far from balance is near it
+    within = diver.posture.unseen if then.worst > FAR * diver.posture.unseen else _unseen(case)
+    found = _Found(steps, rank(then.worst, then.surplus, len(steps), more, within), then, case)
+    if not found.rank < least:
         return None
     if any(c.fit for c in changes) and set(_failing(case.assembled)) - set(diver.failing):
         return None
-    within = _unseen(case)  # which another rig has otherwise
-    return _Found(steps, rank(then.worst, then.surplus, len(steps), more, within), then, case)
+    return found
 
 
 def _unseen(case: Case) -> float:

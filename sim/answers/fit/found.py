@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from sim.answers.fit.look_ahead import LookAhead, look_ahead
-from sim.answers.fit.on_back import OnBack, on_back
+from sim.answers.fit.on_back import OnBack, on_back, top_touched
 from sim.answers.fit.reach import HandReach, usual_margins, valve_reach
 from sim.answers.fit.slung_valves import slung_reach
 from sim.assembly.assembled import Worn
@@ -22,9 +22,14 @@ class Found:
     rig: Rig
 
     @cached_property
+    def sits(self) -> OnBack:
+        """Where the rig sits, but for the hand on the plate, which fails nothing and takes as long as all else."""
+        return on_back(self.worn, hand_on_plate=False)
+
+    @cached_property
     def on_back(self) -> OnBack:
         """Where the rig sits."""
-        return on_back(self.worn)
+        return replace(self.sits, top_touched=top_touched(self.worn))
 
     @cached_property
     def reach(self) -> tuple[HandReach, ...]:

@@ -82,13 +82,19 @@ class OnBack:
     straps: Kept[Straps]
 
 
-def on_back(worn: Worn) -> OnBack:
-    """Where the rig sits on the standing trunk."""
+def top_touched(worn: Worn) -> float:
+    """By how much a hand over the shoulder gets beyond the plate's top edge [m]; see ``hand_margin``."""
+    top = point_at(worn.seat, worn.plate.top)
+    return max(hand_margin(worn, "left", top), hand_margin(worn, "right", top))
+
+
+def on_back(worn: Worn, hand_on_plate: bool = True) -> OnBack:
+    """Where the rig sits on the standing trunk; ``top_touched`` is nan unless ``hand_on_plate`` is asked for."""
     heights = worn.body.person.skeleton.heights
     strap = float(point_at(worn.seat, worn.plate.waist_slots)[:, 0].mean())
     crest, rib = heights["iliac crest"], heights["tenth rib"]
     top = point_at(worn.seat, worn.plate.top)
-    touched = max(hand_margin(worn, "left", top), hand_margin(worn, "right", top))
+    touched = top_touched(worn) if hand_on_plate else float("nan")
     flank, armpit = _width_left(worn)
     end, buttocks = _over_buttocks(worn)
     return OnBack(

@@ -24,7 +24,7 @@ class CylinderBottoms(Demand):
         return len(rig.low.points) > 0
 
     def margin(self, found: Found) -> float:
-        off = found.on_back.buttocks
+        off = found.sits.buttocks
         return np.inf if off is None else off + limits.BUTTOCKS_GIVE
 
     def margins(self, hung: Hung) -> Floats:

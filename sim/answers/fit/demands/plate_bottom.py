@@ -18,7 +18,7 @@ class PlateBottom(Demand):
     """By how much the plate's lower end stays above the fullest of the buttocks, less what it has to."""
 
     def margin(self, found: Found) -> float:
-        return found.on_back.bottom - found.on_back.buttock - limits.PLATE_ABOVE_BUTTOCKS
+        return found.sits.bottom - found.sits.buttock - limits.PLATE_ABOVE_BUTTOCKS
 
     def margins(self, hung: Hung) -> Floats:
         bottom = hung.on_plate(hung.rig.plate.bottom[None])[:, 0, 0]

@@ -18,7 +18,7 @@ class PlateTop(Demand):
     """By how much the plate's top stays below C7, less what it has to."""
 
     def margin(self, found: Found) -> float:
-        return found.on_back.c7 - found.on_back.top - limits.PLATE_BELOW_C7
+        return found.sits.c7 - found.sits.top - limits.PLATE_BELOW_C7
 
     def margins(self, hung: Hung) -> Floats:
         top = hung.on_plate(hung.rig.plate.top[None])[:, 0, 0]

@@ -20,7 +20,7 @@ class PlateWidth(Demand):
     """By how much the back is wider than the plate, each side, where least."""
 
     def margin(self, found: Found) -> float:
-        return min(found.on_back.flank, found.on_back.armpit) + limits.WIDER_THAN_BACK
+        return min(found.sits.flank, found.sits.armpit) + limits.WIDER_THAN_BACK
 
     def margins(self, hung: Hung) -> Floats:
         person, widths = hung.who.person, hung.rig.widths

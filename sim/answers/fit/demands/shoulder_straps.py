@@ -21,7 +21,7 @@ class ShoulderStraps(Demand):
     """What is left before a strap is on the joint's ball, on the neck or lower than its slot."""
 
     def margin(self, found: Found) -> float:
-        return found.on_back.straps.crossing.margin
+        return found.sits.straps.crossing.margin
 
     def margins(self, hung: Hung) -> Floats:
         rig, who = hung.rig, hung.who

@@ -19,7 +19,7 @@ class WaistStrap(Demand):
     """How much farther from the natural waist the strap could lie."""
 
     def margin(self, found: Found) -> float:
-        on = found.on_back
+        on = found.sits
         return waist_margin(on.waist_strap, on.crest, on.tenth_rib)
 
     def margins(self, hung: Hung) -> Floats:

@@ -32,7 +32,7 @@ def worn(hung):
 
 def verdict(on, subject):
     """What is told of where a rig sits; hands and eyes are asked for nothing."""
-    found, findings = SimpleNamespace(on_back=on), FINDINGS[: FINDINGS.index(VALVE_REACH)]
+    found, findings = SimpleNamespace(on_back=on, sits=on), FINDINGS[: FINDINGS.index(VALVE_REACH)]
     told = [v for finding in findings for v in finding.verdicts(found)]
     return next((v for v in told if v.subject == subject), None)
 

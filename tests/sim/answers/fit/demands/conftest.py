@@ -53,7 +53,7 @@ def told() -> Callable[..., Found]:
 
     def changed(found: Found, **numbers: float | None) -> Found:
         other = replace(found)
-        other.__dict__["on_back"] = replace(found.on_back, **numbers)
+        other.__dict__["on_back"] = other.__dict__["sits"] = replace(found.on_back, **numbers)
         return other
 
     return changed
