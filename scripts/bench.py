@@ -124,6 +124,7 @@ def compared(demo: Path, folder: Path) -> list[tuple[str, list[str]]]:
         ("hangflat posture", ["posture", str(demo)]),
         ("hangflat seen", ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
         ("hangflat plate --hold", ["plate", "standard steel", "--hold", "--beside", "small carbon"]),
+        ("hangflat film, 10 s", ["film", str(demo), str(folder / "demo.mp4"), "--seconds", "10"]),
         ("hangflat compare", ["compare", str(demo), str(demo.with_name("small-woman-carbon.toml"))]),
     ]
 
@@ -180,6 +181,7 @@ def commands(demo: Path) -> Iterator[Measured]:
                 ],
             ),
             ("hangflat plate --design", 90.0, 1, ["plate", "small steel", "--design", str(Path(folder) / "p.toml")]),
+            ("hangflat film, 10 s", 45.0, 1, ["film", str(demo), str(Path(folder) / "f.mp4"), "--seconds", "10"]),
             ("hangflat posture", 2.0, 5, ["posture", str(demo)]),
             ("hangflat seen", 5.0, 3, ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
         ]

@@ -1,6 +1,6 @@
 """The diver on film: let go from flat, as the cylinders empty, along one choice, or before and after a correction.
 
-``footage`` says what is filmed, picture by picture; ``let_go``, ``along`` and ``correction`` make it (``films`` by name).
+``footage`` says what is filmed, picture by picture; ``let_go``, ``along`` and ``correction`` make it.
 ``filmed_diver`` has the shapes move, ``shots`` has them rendered, ``painter`` puts diver, marks and graphs together,
 ``written`` makes files of it.
 """

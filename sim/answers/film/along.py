@@ -22,6 +22,8 @@ from sim.answers.film.footage import (
     Footage,
     Picture,
     Pose,
+    digits_for,
+    hurried,
     pictures_in,
     said_in_turn,
 )
@@ -35,6 +37,7 @@ from sim.settling.settle import settle
 
 SECONDS: Final = 10.0  # s of film unless asked otherwise
 STOOD: Final = 1.5  # s of film at either end
+BEGUN: Final = 0.1  # share of the way after which its beginning has been read
 BAR: Final = 1e5
 Track = Callable[[Sequence[float]], Iterable[float]]
 
@@ -57,8 +60,8 @@ def emptying_film(case: Case, *, seconds: float | None = None, track: Track = it
     gas = [sum(p.solid.mass for p in a.rig.parts if p.kind == "breathing gas") for a in (divers[0], divers[-1])]
     poses, flats = _posed(_Values(tuple(pressures), divers))
     wing = [0.0 if f.wing is None else float(f.wing.sum()) for f in (flats[0], flats[-1])]
-    axis = Axis(words.pressure_axis(), "bar", 1.0 / BAR)
-    middle = words.gas_breathed(gas[0] - gas[1], wing[0] - wing[1])
+    axis = Axis(words.pressure_axis(), "bar", 1.0 / BAR, digits=0)
+    middle = (BEGUN, words.gas_breathed(gas[0] - gas[1], wing[0] - wing[1]))
     return replace(
         _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
         what="emptying", title=words.title(divers[0].title), under=words.emptying_under(SOON),
@@ -69,9 +72,12 @@ def sweep_film(case: Case, swept: Swept, *, seconds: float | None = None, track:
     """One key of the file along its values. Raises ScenarioError where it cannot be so, or the diver not be built."""
     divers = tuple(case.vary([swept.setting(v)]).assembled for v in track(swept.values))
     poses, _ = _posed(_Values(tuple(swept.values), divers))
-    axis = Axis(swept.words, swept.unit)
+    axis = Axis(swept.words, swept.unit, digits=digits_for(swept.values[0], swept.values[-1]))
     balanced = _balanced(poses)
-    middle = "" if balanced is None else words.balanced_at(axis.said(balanced))
+    middle = (BEGUN, words.after_letting_go(SOON, poses[0].pitch))
+    if balanced is not None:
+        share = (balanced - poses[0].at) / (poses[-1].at - poses[0].at)
+        middle = (share, words.balanced_at(axis.said(balanced)))
     return replace(
         _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
         what="sweep", title=words.title(divers[0].title), under=words.sweep_under(swept.words, SOON),
@@ -90,10 +96,15 @@ def _posed(values: _Values) -> tuple[list[Pose], list[Pose]]:
     return poses, flats
 
 
-def _footage(poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middle: str, seconds: float) -> Footage:
-    """From the first value to the last at an even pace, standing a while at either."""
-    stood = pictures_in(STOOD)
-    moving = max(pictures_in(seconds) - 2 * stood, len(poses))
+def _footage(
+    poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middle: tuple[float, str], seconds: float
+) -> Footage:
+    """From the first value to the last at an even pace, standing a while at either.
+
+    middle : what is said on the way, and from which share of it on
+    """
+    stood = pictures_in(hurried(seconds, 2.0 * STOOD) * STOOD)
+    moving = max(pictures_in(seconds) - 2 * stood, 2)
     along = np.linspace(0.0, len(poses) - 1.0, moving)
     pictures = [Picture(poses[0])] * stood
     for place in along:
@@ -102,13 +113,9 @@ def _footage(poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middl
     pictures += [Picture(poses[-1])] * stood
     first, last = poses[0], poses[-1]
     said = [(0.0, words.at_place(axis.said(first.at), first.moment))]
-    if middle:
-        said.append((STOOD + 0.5, middle))
-    else:
-        said.append((STOOD + 0.5, words.after_letting_go(SOON, first.pitch)))
-    said += [
-        ((stood + moving) / RATE, words.at_place(axis.said(last.at), last.moment)),
-    ]
+    share, text = middle
+    said.append(((stood + share * moving) / RATE, text))
+    said.append(((stood + moving) / RATE, words.at_place(axis.said(last.at), last.moment)))
     return Footage(
         what="sweep", title="", under="", pace="", divers=divers, pictures=tuple(pictures),
         captions=said_in_turn(said, len(pictures) / RATE), axis=axis, curves=(curve_of(poses),),

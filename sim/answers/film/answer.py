@@ -29,8 +29,8 @@ class FilmAnswer:
     rate: Annotated[int, Told("pictures a second; of a GIF half as many")]
     width: Annotated[int, Told("pixels across; of a GIF half as many")]
     height: Annotated[int, Told("pixels down; of a GIF half as many")]
-    captions: Annotated[Sequence[Caption], Told("what is said, and when")]
-    files: Annotated[Sequence[WrittenFile], Told("what was written")]
+    captions: Annotated[tuple[Caption, ...], Told("what is said, and when")]
+    files: Annotated[tuple[WrittenFile, ...], Told("what was written")]
     caution: Annotated[str, Told("what the film is good for")] = CAUTION
 
 
@@ -39,5 +39,5 @@ def film_answer(footage: Footage, size: tuple[int, int], files: Sequence[str]) -
     return FilmAnswer(
         shows=footage.what, title=footage.title, under=footage.under, seconds=footage.seconds,
         pictures=len(footage.pictures), rate=RATE, width=size[0], height=size[1], captions=footage.captions,
-        files=[WrittenFile(file) for file in files],
+        files=tuple(WrittenFile(file) for file in files),
     )  # fmt: skip

@@ -18,6 +18,7 @@ from sim.answers.film.footage import (
     Picture,
     Pose,
     eased,
+    hurried,
     pictures_in,
     said_in_turn,
 )
@@ -33,30 +34,38 @@ Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 
 
 def correction_film(case: Case, *, speed: float = 1.0, seconds: float | None = None, track: Track = iter) -> Footage:
-    """Before, the change, after: the first set of changes that ``change`` advises.
+    """Before, the change, after: of the sets of changes that ``change`` advises, the one nearest to balance.
 
     speed : the diver's seconds in one of the film's;  seconds : the film's length, to which both motions are cut
     Raises ScenarioError for a parts file, and a diver for whom there is nothing to change.
     """
     report = change_report(case, track)
-    advice = report.advice or report.with_gear
-    if advice is None:
+    found = [a for a in (report.advice, report.with_gear) if a is not None]
+    if not found:
         message = "there is no correction to film: no change that hangflat knows betters this diver, held flat"
         raise ScenarioError([Problem(str(case.path), message)])
-    changes = tuple(c.words for c in advice.changes)
-    divers = (case.assembled, case.vary([s for c in advice.changes for s in c.settings]).assembled)
-    lasts = WATCHED
+    best = min(found, key=lambda a: abs(a.then.moment))
+    return corrected(case, best.changes, speed=speed, seconds=seconds)
+
+
+def corrected(case: Case, made: Sequence[Candidate], *, speed: float = 1.0, seconds: float | None = None) -> Footage:
+    """The diver before and after changes that are ``made`` together."""
+    changes = tuple(c.words for c in made)
+    divers = (case.assembled, case.vary([s for c in made for s in c.settings]).assembled)
+    lasts, still = WATCHED, 2.0 * HELD + STOOD + CHANGING + RESTS
+    share = hurried(seconds, still)
     if seconds is not None:
-        lasts = min(WATCHED, max(0.5 * (seconds - 2.0 * HELD - STOOD - CHANGING - RESTS), 1.0) * speed)
+        lasts = min(WATCHED, 0.5 * (seconds - share * still) * speed)
     takes = [_watched(diver, number, lasts, speed) for number, diver in enumerate(divers)]
     (first, last) = takes
-    change = [Picture(first[0], last[0], float(s)) for s in eased(pictures_in(CHANGING))]
+    change = [Picture(first[0], last[0], float(s)) for s in eased(pictures_in(share * CHANGING))]
     stretches = [
-        [Picture(first[0])] * pictures_in(HELD),
-        [Picture(p) for p in first] + [Picture(first[-1])] * pictures_in(STOOD),
+        [Picture(first[0])] * pictures_in(share * HELD),
+        [Picture(p) for p in first] + [Picture(first[-1])] * pictures_in(share * STOOD),
         change,
-        [Picture(last[0], curve=1)] * pictures_in(HELD),
-        [Picture(p, curve=1) for p in last] + [Picture(last[-1], curve=1)] * pictures_in(RESTS),
+        [Picture(last[0], curve=1)] * pictures_in(share * HELD),
+        [Picture(p, curve=1) for p in last],
+        [Picture(last[-1], curve=1)] * pictures_in(share * RESTS),
     ]
     starts = np.cumsum([0, *(len(s) for s in stretches)]) / RATE
     told = (
@@ -64,6 +73,7 @@ def correction_film(case: Case, *, speed: float = 1.0, seconds: float | None = N
         let_go_words(divers[0].rig),
         words.changing(changes),
         words.after(last[0].moment),
+        words.let_go_again(),
         words.both(lasts, first[-1].pitch, last[-1].pitch),
     )
     pictures = tuple(p for stretch in stretches for p in stretch)

@@ -1,8 +1,8 @@
 """Pictures into a film file: MP4 (H.264, yuv420p, which everything plays) or GIF (which slides and letters take).
 
 MP4 by PyAV, FFmpeg as a wheel, 37 MB to download: one process, errors of the disk as Python's own. Its own licence
-is BSD; the FFmpeg in its wheels holds x264 and is under the GPL, so that it is an extra, installed beside hangflat and
-no part of it. That licence binds who hands on the program; films made with it are their makers'.
+is BSD; the FFmpeg in its wheels holds x264 and is under the GPL, so that it is an extra, installed beside hangflat
+and no part of it. That licence binds who hands on the program; films made with it are their makers'.
 (imageio-ffmpeg, the other one, is a program of 165 MB to talk to through a pipe.) GIF by Pillow, which is there.
 """
 

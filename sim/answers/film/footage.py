@@ -12,6 +12,7 @@ from meshes.mesh import Floats
 from sim.answers.settle.drawn.settled import GasThere, centres
 from sim.assembly.assembled import Assembled
 from sim.rig import Rig
+from sim.telling.language import number
 from sim.telling.record import Told
 
 RATE: Final = 25  # pictures a second: what every player and projector shows evenly
@@ -101,20 +102,22 @@ class Curve:
 class Axis:
     """What the curves run along: its words with the unit, and how one place on it is said.
 
-    factor : what a place is multiplied with to be shown in the unit
+    factor : what a place is multiplied with to be shown in the unit;  digits : behind the point
     """
 
     words: str
     unit: str
     factor: float = 1.0
+    digits: int = 1
 
     def said(self, at: float) -> str:
         """A place, as "3.2 s"."""
-        shown = at * self.factor
-        size = abs(shown)
-        digits = 0 if size >= 100.0 else 1 if size >= 10.0 or self.unit == "s" else 2
-        text = f"{shown:.{digits}f}"
-        return f"{text} {self.unit}".strip()
+        return f"{number(at * self.factor, self.digits)} {self.unit}".strip()
+
+
+def digits_for(first: float, last: float) -> int:
+    """Digits behind the point that tell apart what lies between two places on an axis."""
+    return max(0, 1 - int(np.floor(np.log10(max(abs(last - first), 1e-9)))))
 
 
 @dataclass(frozen=True, eq=False)
@@ -172,6 +175,11 @@ def pose_of(
 def pictures_in(seconds: float) -> int:
     """How many pictures a stretch of film takes, at least one."""
     return max(round(seconds * RATE), 1)
+
+
+def hurried(seconds: float | None, still: float) -> float:
+    """Share 0..1 of what is ``still`` [s] in a usual film that is kept in one of ``seconds``: at most half of it."""
+    return 1.0 if seconds is None else min(1.0, 0.5 * seconds / still)
 
 
 def eased(count: int) -> Floats:

@@ -10,6 +10,7 @@ from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Curve, Footage, Picture
 from sim.drawing.canvas import Canvas, haloed, points
+from sim.drawing.letters import set_width
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
 LEAST: Final = {"moment": 2.0, "pitch": 10.0}  # N m, degrees either way that are shown at least: less is not felt
 NOTHING: Final = {"moment": 0.05, "pitch": 0.5}  # below which a number turns neither way
-SHADES: Final = (SOFT_INK, INK)  # of two curves, the first and the last
+LINES: Final = ((SOFT_INK, (0, (3.0, 1.6))), (INK, "-"))  # of two curves, the first and the last
 Quantity = Literal["moment", "pitch"]
 
 
@@ -28,14 +29,15 @@ class Graphs:
 
     def __init__(self, canvas: Canvas, footage: Footage, width: float, head: float, foot: float) -> None:
         left, right = canvas.width - width + 90.0, canvas.width - 48.0
-        low, high = foot + 90.0, canvas.height - head - 60.0
+        low, high = foot + 200.0, canvas.height - head - 60.0
         middle = 0.5 * (low + high)
         boxes = ((left, middle + 46.0, right, high), (left, low, right, middle - 46.0))
         names: tuple[tuple[Quantity, str], ...] = (("moment", footage.moment_words), ("pitch", footage.pitch_words))
         self._graphs = [_Graph(canvas, footage, b, n, key) for b, (key, n) in zip(boxes, names, strict=True)]
         unit = footage.axis.unit
         label = f"{footage.axis.words} [{unit}]" if unit and unit != "s" else footage.axis.words
-        draw_word(canvas, (0.5 * (left + right), low - 62.0), label, size=25, colour=SOFT_INK)
+        size = min(25.0, 25.0 * (right - left + 100.0) / set_width(label, 25.0))
+        draw_word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
         self.artists: list[Artist] = [a for graph in self._graphs for a in graph.artists]
 
     def set(self, picture: Picture) -> None:
@@ -73,9 +75,11 @@ class _Graph:
         for curve in self._curves[:-1] if len(self._curves) > 1 else self._curves:
             self._axes.plot(curve.at * self._axis.factor, _shown(curve, key), color=GRID, linewidth=points(4.0))
         self._traces = [
-            self._axes.plot([], [], color=shade, linewidth=points(5.0), animated=True)[0]
-            for shade in SHADES[-len(self._curves) :]
+            self._axes.plot([], [], color=shade, linestyle=dashes, linewidth=points(5.0), animated=True)[0]
+            for shade, dashes in LINES[-len(self._curves) :]
         ]
+        if len(self._curves) > 1:
+            self._name_the_curves()
         self._dot = self._axes.plot(
             [], [], marker="o", markersize=points(19.0), markeredgecolor=PAPER, markeredgewidth=points(2.5),
             animated=True, zorder=9, clip_on=False,
@@ -85,6 +89,16 @@ class _Graph:
             animated=True, path_effects=haloed(5.0),
         )  # fmt: skip
         self.artists: list[Artist] = [*self._traces, self._dot, self._value]
+
+    def _name_the_curves(self) -> None:
+        """Which is which, where they leave room."""
+        from matplotlib.lines import Line2D
+
+        shown = [Line2D([], [], color=c, linestyle=d, linewidth=points(5.0)) for c, d in LINES]
+        self._axes.legend(
+            shown, words.before_and_after(), fontsize=points(22.0), frameon=False, loc="best", handlelength=2.4,
+            labelspacing=0.3,
+        )  # fmt: skip
 
     def _name_the_ways(self, bottom: float, top: float) -> None:
         """Which way is up and down, and where the vertical is."""

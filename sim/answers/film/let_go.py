@@ -16,6 +16,7 @@ from sim.answers.film.footage import (
     Footage,
     Picture,
     Pose,
+    hurried,
     pictures_in,
     pose_of,
     said_in_turn,
@@ -46,17 +47,19 @@ def let_go(assembled: Assembled, *, roll: Roll = "held", speed: float = 1.0, sec
     settled = settle(rig, roll=roll, limits=Limits(frame=speed / RATE))
     near = near_rest(settled)
     lasts = min(near + AFTER, LONGEST)
+    share = hurried(seconds, HELD + RESTS)
+    held, rested = share * HELD, share * RESTS
     if seconds is not None:
-        lasts = min(settled.time + AFTER, LONGEST, max(seconds - HELD - RESTS, 1.0) * speed)
+        lasts = min(settled.time + AFTER, LONGEST, (seconds - held - rested) * speed)
     poses = poses_along(assembled, 0, settled, np.arange(0.0, lasts + 1e-9, speed / RATE))
-    still, rests = pictures_in(HELD), pictures_in(RESTS)
+    still, rests = pictures_in(held), pictures_in(rested)
     if seconds is not None:
-        rests = max(pictures_in(seconds) - still - len(poses), pictures_in(RESTS))
+        rests = max(pictures_in(seconds) - still - len(poses), 1)
     shown = [poses[0]] * still + poses + [poses[-1]] * rests
     length = len(shown) / RATE
-    said = [(0.0, words.held_flat(poses[0].moment)), (HELD, let_go_words(rig))]
-    said += [(HELD + time / speed, text) for time, text in _passed(poses)]
-    said += [(HELD + len(poses) / RATE, words.ends(settled, poses[-1].pitch, lasts, lasts >= near))]
+    said = [(0.0, words.held_flat(poses[0].moment)), (held, let_go_words(rig))]
+    said += [(held + time / speed, text) for time, text in _passed(poses)]
+    said += [(held + len(poses) / RATE, words.ends(settled, poses[-1].pitch, lasts, lasts >= near))]
     return Footage(
         what="let-go", title=words.title(assembled.title), under=words.let_go_from_flat(roll),
         pace=words.pace(speed), divers=(assembled,), pictures=tuple(Picture(p) for p in shown),

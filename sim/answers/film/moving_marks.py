@@ -20,10 +20,12 @@ if TYPE_CHECKING:
 ARROW: Final = 190.0  # pixels of the greater force
 SHORTEST: Final = 1e-3  # rad, below which there is no arc to draw
 MOST_TURN: Final = 0.7  # rad that the arrow of the greatest moment goes round
+FULL: Final = 20.0  # N m, whose arrow is that long at least, so that small moments have small arrows
 FELT: Final = 0.3  # N m, below which no arrow is drawn (assumed)
+TAIL: Final = 0.75  # of the arc's radius, that the axis reaches to the feet
 OUTSIDE: Final = 1.09  # of the arc's radius, that the arrow of the moment has
-BARS: Final = 190.0  # pixels from the curves to the bars of the gas
-BAR: Final = (105.0, 20.0, 32.0)  # greatest length, height and distance of the bars
+BARS: Final = 330.0  # pixels from the right to the bars of the gas
+BAR: Final = (190.0, 20.0, 32.0)  # greatest length, height and distance of the bars
 
 
 class ForceMarks:
@@ -66,7 +68,7 @@ class TurnMarks:
         """held : (2,) pixels of the point that stays;  radius : of the arc [pixels];  most : greatest moment [N m]"""
         from matplotlib.patches import Polygon
 
-        self._held, self._radius, self._most = held, radius, max(most, 1.0)
+        self._held, self._radius, self._most = held, radius, max(most, FULL)
         self._line = canvas.axes.plot([], [], color=INK, linewidth=points(2.2), dashes=(14, 3, 3, 3), zorder=26,
                                       path_effects=haloed(4.0, opacity=0.5), animated=True)[0]  # fmt: skip
         self._arc = canvas.axes.plot([], [], color=INK, linewidth=points(3.4), zorder=27, animated=True)[0]
@@ -77,14 +79,15 @@ class TurnMarks:
         )
         self.artists: list[Artist] = [self._line, self._arc, self._turn, self._angle]
 
-    def set(self, ahead: float, moment: float, folded: bool) -> None:
+    def set(self, ahead: float, moment: float, *, folded: bool, from_level: bool) -> None:
         """ahead : of the body's axis on the picture, from the right, anticlockwise [rad]
 
         moment : [N m], plus head-up;  folded : the diver is past the vertical, and the near horizon is on the left
+        from_level : the moment is that of the diver held flat
         """
         held, radius = self._held, self._radius
         ray = np.array([np.cos(ahead), np.sin(ahead)])
-        ends = np.stack([held - radius * ray, held + 1.06 * radius * ray])
+        ends = np.stack([held - TAIL * radius * ray, held + 1.06 * radius * ray])
         self._line.set_data(ends[:, 0], ends[:, 1])
         level = np.copysign(np.pi, ahead) if folded else 0.0
         arc = _round(held, radius, np.linspace(level, ahead, max(int(abs(ahead - level) / 0.03), 2)))
@@ -99,7 +102,7 @@ class TurnMarks:
         if abs(moment) > FELT:
             # past the vertical, head-up is still the turn that brings the head back the way it came
             swing = MOST_TURN * moment / self._most
-            self._turn.set_xy(_curved(held, OUTSIDE * radius, ahead, swing))
+            self._turn.set_xy(_curved(held, OUTSIDE * radius, 0.0 if from_level else ahead, swing))
             self._turn.set_facecolor(HEAD_UP if moment > 0.0 else HEAD_DOWN)
 
 
@@ -117,9 +120,10 @@ class GasBars:
         self.artists: list[Artist] = []
         if not len(there):
             return
-        left = canvas.width - PANEL - BARS
-        top = FOOT + 20.0 + BAR[2] * (len(there) - 1)
-        draw_word(canvas, (left + BAR[0] + 70.0, top + 34.0), words.gas_where(), size=23, across="right")
+        left, top = canvas.width - BARS, FOOT + 75.0
+        draw_word(
+            canvas, (canvas.width - PANEL + 10.0, top), words.gas_where(), size=25, across="left", colour=SOFT_INK
+        )
         for row, place in enumerate(there):
             middle = top - BAR[2] * row
             draw_word(canvas, (left - 10.0, middle), words.places()[place], size=22, across="right")

@@ -49,7 +49,7 @@ class Painter:
         self._burnt = burnt
         draw_setting(canvas, footage, self.stage, deepest, enlarged)
         self._words = canvas.axes.text(
-            0.5 * canvas.width, 88.0, "", color=INK, fontsize=points(CAPTION), ha="center", va="center", zorder=50,
+            0.5 * canvas.width, 62.0, "", color=INK, fontsize=points(CAPTION), ha="center", va="bottom", zorder=50,
             linespacing=1.2, fontweight="bold", animated=True,
             bbox={"boxstyle": "round,pad=0.4", "facecolor": PAPER, "edgecolor": "none", "alpha": 0.9},
         )  # fmt: skip
@@ -91,7 +91,10 @@ class Painter:
         centres = (np.stack([picture.centre("cm"), picture.centre("cb")]) - view.centre) @ view.axes.T
         self._forces.set(self.stage.placement.on_canvas(centres), picture)
         right, up = view.axes[0, 0], view.axes[1, 0]  # of the body's long axis
-        self._turn.set(float(np.arctan2(up, right)), picture.number("moment"), bool(right < 0.0))
+        self._turn.set(
+            float(np.arctan2(up, right)), picture.number("moment"), folded=bool(right < 0.0),
+            from_level=self.footage.what in ("emptying", "sweep"),
+        )  # fmt: skip
         self._gas.set(picture)
         self._graphs.set(picture)
         artists = [*self._turn.artists, *self._forces.artists, *self._gas.artists, *self._graphs.artists]

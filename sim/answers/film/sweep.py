@@ -59,7 +59,7 @@ def swept(case: Case, text: str) -> Swept:
     if first == last:
         raise ValueError("--sweep: from and to are the same, and nothing would move; give two values.")
     values = np.linspace(first, last, _steps(given.get("steps", str(STEPS))))
-    return Swept(axis, kind.words if kind is not None else _spoken(name), tuple(values.tolist()))
+    return Swept(axis, kind.words.split(",")[0] if kind is not None else _spoken(name), tuple(values.tolist()))
 
 
 def _axis(case: Case, key: str, ends: tuple[str, str]) -> NumberAxis:

@@ -1,4 +1,4 @@
-"""How the diver is turned to the onlooker, picture by picture: without a jump at the vertical, where there is no heading."""
+"""How the diver is turned to the onlooker from picture to picture, without a jump at the vertical."""
 
 from __future__ import annotations
 

@@ -86,6 +86,10 @@ def let_go(suit: bool, wing: bool) -> str:
     return say("Let go.")
 
 
+def let_go_again() -> str:
+    return say("Let go again.")
+
+
 def turned_past(angle: float, time: float) -> str:
     """angle : of pitch [degrees];  time : since letting go [s]"""
     size, when = degrees(angle), number(time, 1)
@@ -195,6 +199,11 @@ def correction() -> str:
     return say("How a correction works: held flat and let go, before and after it")
 
 
+def before_and_after() -> tuple[str, str]:
+    """Of two curves."""
+    return say("before"), say("after")
+
+
 def before(moment: float) -> str:
     return say("As it is: held flat, turned by {moment}.", moment=moment_words(moment))
 
@@ -210,8 +219,8 @@ def after(moment: float) -> str:
 def both(time: float, first: float, last: float) -> str:
     """Pitches [rad] some seconds after letting go, before and after."""
     return say(
-        "{time} s after letting go: {first} before, {last} after.",
-        time=number(time, 0), first=attitude(first), last=attitude(last),
+        "{time} s after letting go. Before: {first}. After: {last}.",
+        time=number(time, 0), first=short_attitude(first), last=short_attitude(last),
     )  # fmt: skip
 
 

@@ -43,6 +43,7 @@ from hangflat.answers import (
     study,
     weigh,
     why,
+    write_film,
     write_parts,
     write_sheet,
 )
@@ -53,6 +54,7 @@ if TYPE_CHECKING:
     from sim.answers.change.answer import ChangeAnswer
     from sim.answers.check_bench.answer import BenchTold
     from sim.answers.compare.compared import Comparison
+    from sim.answers.film.answer import FilmAnswer
     from sim.answers.fit.report import FitReport
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
@@ -69,11 +71,11 @@ if TYPE_CHECKING:
     __version__: str
 
 __all__ = [
-    "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FitReport", "HoldTold",
-    "LaterAnswer", "PlateAnswer", "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer", "StudyReport",
-    "WeighAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change", "check_bench", "compare", "empty",
-    "fit", "hold", "later", "load", "plate", "posture", "seen", "settle", "study", "weigh", "why", "write_parts",
-    "write_sheet",
+    "BenchTold", "CalibrationTold", "Case", "ChangeAnswer", "Comparison", "EmptyAnswer", "FilmAnswer", "FitReport",
+    "HoldTold", "LaterAnswer", "PlateAnswer", "PostureAnswer", "ScenarioError", "SeenAnswer", "SettleAnswer",
+    "StudyReport", "WeighAnswer", "WhyAnswer", "__version__", "as_json", "calibrate", "change", "check_bench",
+    "compare", "empty", "fit", "hold", "later", "load", "plate", "posture", "seen", "settle", "study", "weigh", "why",
+    "write_film", "write_parts", "write_sheet",
 ]  # fmt: skip
 _CLASSES: Final = {
     "Case": "sim.case",
@@ -83,6 +85,7 @@ _CLASSES: Final = {
     "ChangeAnswer": "sim.answers.change.answer",
     "Comparison": "sim.answers.compare.compared",
     "EmptyAnswer": "sim.answers.later.empty_answer",
+    "FilmAnswer": "sim.answers.film.answer",
     "FitReport": "sim.answers.fit.report",
     "HoldTold": "sim.answers.plate.hold.told",
     "LaterAnswer": "sim.answers.later.answer",

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from sim.answers.check_bench.answer import BenchTold
     from sim.answers.check_bench.bench_file import BenchFile
     from sim.answers.compare.compared import Comparison
+    from sim.answers.film.answer import FilmAnswer
     from sim.answers.fit.report import FitReport
     from sim.answers.later.answer import LaterAnswer
     from sim.answers.later.empty_answer import EmptyAnswer
@@ -362,6 +363,38 @@ def write_sheet(
     with stamped(_made_by(divers)):
         place.write_bytes(sheet_pdf(handout(divers), paper))
     return place
+
+
+def write_film(
+    case: Case, paths: str | os.PathLike[str] | Sequence[str | os.PathLike[str]],
+    show: Literal["let-go", "emptying", "sweep", "correction"] = "let-go", *, sweep: str = "",
+    roll: Literal["held", "free"] = "held", speed: float = 1.0, seconds: float | None = None,
+    size: tuple[int, int] = (1280, 720),
+) -> FilmAnswer:  # fmt: skip
+    """Film the diver let go from flat, as the cylinders empty, as one choice changes, or before and after a change.
+
+    paths : by their endings: .mp4 (needs the extra ``film``), .gif, .png (one picture), .srt or .vtt (the captions,
+        which then do not stand in the pictures)
+    sweep : for "sweep", a length that ``fit --sweep`` knows, or a key: "cylinders.pressure; from=200 bar; to=50 bar"
+    speed : the diver's seconds in one of the film's;  seconds : of film;  size : (width, height) in pixels, both even
+    Raises ScenarioError for what cannot be built or has nothing of the kind, ValueError for a wrong ``sweep``, ending
+    or size, NoRendererError without a graphics library, NoEncoderError without PyAV for an .mp4.
+    """
+    from sim.answers.film.answer import film_answer
+    from sim.answers.film.films import footage_of
+    from sim.answers.film.written import ENDINGS, write_film
+    from sim.drawing.stamp import stamped
+
+    places = [Path(p) for p in ([paths] if isinstance(paths, str | os.PathLike) else paths)]
+    kinds = {place.suffix.lower(): place for place in places}
+    if not kinds or len(kinds) < len(places) or not kinds.keys() <= set(ENDINGS):
+        raise ValueError(f"a film's files end in {', '.join(ENDINGS)}, each once; got {', '.join(map(str, places))}")
+    if size[0] % 2 or size[1] % 2:
+        raise ValueError(f"a film has even numbers of pixels across and down, got {size[0]} x {size[1]}")
+    footage = footage_of(case, show, sweep=sweep, roll=roll, speed=speed, seconds=seconds)
+    with stamped(_made_by([case])):
+        write_film(footage, kinds, size)
+    return film_answer(footage, size, [str(place) for place in places])
 
 
 def _made_by(cases: Mapping[str | None, Case] | Sequence[Case]) -> MadeBy:

@@ -1,0 +1,254 @@
+"""Films as others read them: the MP4's own index, FFmpeg's decoder, a GIF, subtitles; and what they show."""
+
+from __future__ import annotations
+
+import json
+import struct
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import av
+import numpy as np
+import pytest
+from PIL import Image
+
+import hangflat
+from scenarios.demos import demo_path
+from sim.answers.change.candidate import Candidate
+from sim.answers.film.along import emptying_film, sweep_film
+from sim.answers.film.correction import corrected
+from sim.answers.film.footage import RATE
+from sim.answers.film.let_go import let_go
+from sim.answers.film.sweep import swept
+from sim.case import Case
+from sim.commands.main import main
+from sim.drawing.film_renderer import NoRendererError
+
+# A rigid sphere of 100 kg and 100 l with its CB 1 cm headward of its CM: neutral, and turned head-up when flat
+# with 1000 kg/m^3 x 10 m/s^2 x 0.1 m^3 x 0.01 m = 10 N m
+FLOAT = """\
+format = "parts/1"
+title = "a <float> & more"
+[water]
+density = "1000 kg/m^3"
+gravity = "10 m/s^2"
+[depth]
+pressure = "2 bar"
+held = "cm"
+[[part]]
+name = "float"
+mass = "100 kg"
+cm = [0.0, 0.0, 0.0]
+volume = "100 l"
+cb = [0.01, 0.0, 0.0]
+inertia = [[10.0, 0.0, 0.0], [0.0, 10.0, 0.0], [0.0, 0.0, 10.0]]
+"""
+SECONDS, SIZE = 4.0, (640, 360)
+
+
+@pytest.fixture(scope="module")
+def rig(tmp_path_factory):
+    file = tmp_path_factory.mktemp("rig") / "float.toml"
+    file.write_text(FLOAT, encoding="utf-8")
+    return file
+
+
+@pytest.fixture(scope="module")
+def folder(rig, tmp_path_factory):
+    """All kinds of files of one film."""
+    place = tmp_path_factory.mktemp("film")
+    files = [place / f"f{ending}" for ending in (".mp4", ".gif", ".png", ".srt", ".vtt")]
+    try:
+        hangflat.write_film(hangflat.load(rig), files, seconds=SECONDS, size=SIZE)
+    except NoRendererError as why:
+        pytest.skip(str(why))
+    return place
+
+
+@pytest.fixture(scope="module")
+def woman():
+    return Case.read(demo_path("small-woman-steel"))
+
+
+def boxes(data: bytes) -> Iterator[tuple[str, bytes]]:
+    """Name and content of the boxes of an ISO base media file (ISO/IEC 14496-12, 4.2), one after another."""
+    at = 0
+    while at < len(data):
+        size, name = struct.unpack_from(">I4s", data, at)
+        yield name.decode("latin-1"), data[at + 8 : at + size]
+        at += size
+
+
+def inner(data: bytes, *path: str) -> bytes:
+    for name in path:
+        data = next(content for kind, content in boxes(data) if kind == name)
+    return data
+
+
+def pictures(path: Path) -> list[np.ndarray]:
+    with av.open(str(path)) as film:
+        return [frame.to_ndarray(format="rgb24").astype(int) for frame in film.decode(video=0)]
+
+
+def test_the_mp4s_index_stands_first_and_tells_pictures_and_length(folder):
+    data = (folder / "f.mp4").read_bytes()
+    names = [name for name, _ in boxes(data)]
+    assert names.index("moov") < names.index("mdat")
+    header = inner(data, "moov", "mvhd")
+    scale, length = struct.unpack_from(">II", header, 12)
+    assert length / scale == pytest.approx(SECONDS, abs=1.0 / scale)
+    table = inner(data, "moov", "trak", "mdia", "minf", "stbl")
+    assert struct.unpack_from(">I", inner(table, "stsz"), 8)[0] == round(SECONDS * RATE)
+    runs = inner(table, "stts")
+    assert struct.unpack_from(">I", runs, 4)[0] == 1, "every picture is shown for the same time"
+
+
+def test_the_mp4_shows_the_float_turning_and_ends_as_it_does(folder):
+    shown = pictures(folder / "f.mp4")
+    assert len(shown) == round(SECONDS * RATE)
+    assert {p.shape for p in shown} == {(SIZE[1], SIZE[0], 3)}
+    first, last = shown[0], shown[-1]
+    assert first.std() > 20.0, "not blank"
+    assert np.abs(last - first).max(axis=2).mean() > 2.0
+    # held at first and at the end, moving between
+    changes = [np.abs(b - a).mean() for a, b in pairwise(shown)]
+    assert max(changes[:15]) < 0.3 < max(changes[30:36])
+    assert max(changes[-30:]) < 0.3
+
+
+def test_poster_and_gif_are_of_the_same_film(folder):
+    """GIF: every second picture at half the size; the same colours within what 255 of them and H.264 allow."""
+    shown = pictures(folder / "f.mp4")
+    poster = np.asarray(Image.open(folder / "f.png").convert("RGB")).astype(int)
+    assert min(np.abs(p - poster).mean() for p in shown) < 2.0
+    with Image.open(folder / "f.gif") as gif:
+        assert gif.size == (SIZE[0] // 2, SIZE[1] // 2)
+        lasts = []
+        for number in range(gif.n_frames):
+            gif.seek(number)
+            lasts.append(gif.info["duration"])
+        last = np.asarray(gif.convert("RGB")).astype(int)
+    assert sum(lasts) == 1000 * SECONDS
+    assert set(lasts) <= {80 * n for n in range(1, 60)}
+    half = shown[-1].reshape(SIZE[1] // 2, 2, SIZE[0] // 2, 2, 3).mean(axis=(1, 3))
+    assert np.abs(last - half).mean() < 6.0
+
+
+def test_subtitles_are_read_by_another_program_and_span_the_film(folder):
+    said = []
+    for ending in ("srt", "vtt"):
+        with av.open(str(folder / f"f.{ending}")) as file:
+            packets = [p for p in file.demux() if p.size]
+            spans = [(float(p.pts * p.time_base), float((p.pts + p.duration) * p.time_base)) for p in packets]
+            said.append([bytes(p).decode() for p in packets])
+        assert spans[0][0] == 0.0
+        assert spans[-1][1] == pytest.approx(SECONDS, abs=1e-3)
+        assert all(a[1] == pytest.approx(b[0], abs=1e-3) for a, b in pairwise(spans))
+    assert said[0] == said[1]
+    assert "10.0 N m head-up" in said[0][0]
+
+
+def test_captions_stand_in_the_picture_unless_in_subtitles(rig, folder, tmp_path):
+    other = tmp_path / "burnt.png"
+    hangflat.write_film(hangflat.load(rig), other, seconds=SECONDS, size=SIZE)
+    without, burnt = (np.asarray(Image.open(p).convert("RGB")).astype(int) for p in (folder / "f.png", other))
+    rows = np.flatnonzero(np.abs(burnt - without).max(axis=2).any(axis=1))
+    assert len(rows)
+    assert rows.min() > 0.8 * SIZE[1]
+
+
+def test_the_command_tells_what_it_made(rig, tmp_path, capsys):
+    file = tmp_path / "f.srt"
+    assert main(["film", str(rig), str(file), "--seconds", "4", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert (told["format"], told["shows"], told["seconds_s"]) == ("hangflat.film/1", "let-go", 4.0)
+    assert told["files"] == [{"file": str(file)}]
+    assert told["pictures"] == 4 * told["rate"]
+    assert file.read_text(encoding="utf-8").startswith("1\n00:00:00,000 --> ")
+
+
+def test_the_first_picture_is_the_diver_held_flat_and_the_last_the_diver_at_rest(woman):
+    film = let_go(woman.assembled)
+    answer = hangflat.settle(woman)
+    first, last = film.pictures[0].pose, film.pictures[-1].pose
+    assert first.moment == pytest.approx(answer.flat.pitch_moment, rel=1e-9)
+    assert first.up == pytest.approx([0.0, 0.0, 1.0])
+    assert answer.settled is not None
+    # 3 degrees: where the film ends, the diver only sways about rest
+    assert last.up @ np.asarray(film.pictures[-1].up) == pytest.approx(1.0)
+    assert abs(np.sin(last.pitch) - np.sin(answer.settled.pitch)) < np.radians(3.0)
+
+
+def test_slowed_film_shows_the_same_motion_in_more_pictures(woman):
+    real, slow = (let_go(woman.assembled, speed=speed) for speed in (1.0, 0.5))
+    for n in (40, 60, 90):
+        other = slow.pictures[30 + 2 * (n - 30)].pose  # held for 1.2 s, 30 pictures, in both
+        assert other.at == pytest.approx(real.pictures[n].pose.at)
+        # a tenth of a degree: the motion is followed at other instants
+        assert other.pitch == pytest.approx(real.pictures[n].pose.pitch, abs=np.radians(0.1))
+
+
+def test_a_film_lasts_as_long_as_asked(woman):
+    for seconds in (3.0, 30.0):
+        assert let_go(woman.assembled, seconds=seconds).seconds == pytest.approx(seconds, abs=1.0 / RATE)
+    change = Candidate("lead", frozenset(), "1 kg more lead on the ankles", ())
+    assert corrected(woman, (change,), seconds=8.0).seconds == pytest.approx(8.0, abs=7.0 / RATE)  # of 7 stretches
+
+
+def test_a_sweep_ends_at_the_moments_of_its_ends(woman):
+    film = sweep_film(woman, swept(woman, "cylinders.pressure; from=200 bar; to=50 bar; steps=3"), seconds=5.0)
+    for picture, bar in ((film.pictures[0], 200), (film.pictures[-1], 50)):
+        flat = hangflat.settle(woman.vary({"cylinders.pressure": f"{bar} bar"})).flat
+        assert picture.number("moment") == pytest.approx(flat.pitch_moment, rel=1e-9)
+    assert film.seconds == pytest.approx(5.0, abs=1.0 / RATE)
+    assert film.captions[0].text.startswith("At 200 bar: ")
+
+
+def test_a_sweep_of_nothing_is_refused(woman):
+    with pytest.raises(ValueError, match="nothing would move"):
+        swept(woman, "cylinders.pressure; from=200 bar; to=200 bar")
+
+
+def test_the_gas_breathed_is_the_mass_that_goes(woman):
+    film = emptying_film(woman.vary({"cylinders.pressure": "40 bar"}), seconds=4.0)
+    first, last = film.pictures[0], film.pictures[-1]
+    told = float(next(c.text for c in film.captions if "breathed" in c.text).split(" kg")[0])
+    gravity = film.divers[0].rig.water.gravity
+    assert (first.number("weight") - last.number("weight")) / gravity > told - 0.06  # the wing's gas goes as well
+    # neutral throughout, but that 2 s after letting go the wing still follows the motion (a tenth of a newton)
+    assert last.number("push") == pytest.approx(last.number("weight"), rel=1e-4)
+
+
+def test_a_correction_shows_the_diver_before_and_after(woman):
+    change = Candidate("lead", frozenset(), "3 kg of lead less", ("suit.gas=8 l",))
+    film = corrected(woman, (change,), seconds=10.0)
+    after = hangflat.settle(woman.vary({"suit.gas": "8 l"})).flat.pitch_moment
+    assert film.pictures[0].pose.moment == pytest.approx(hangflat.settle(woman).flat.pitch_moment, rel=1e-9)
+    held = next(p for p in film.pictures if p.curve == 1)
+    assert held.pose.moment == pytest.approx(after, rel=1e-9)
+    assert any("3 kg of lead less" in c.text for c in film.captions)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["f.mp4", "g.mp4"], "give each ending once"),
+        (["f.avi"], "ends in '.avi'"),
+        (["f.srt", "--show", "sweep"], "--show sweep and --sweep go together"),
+        (["f.srt", "--sweep", "no such key; from=1; to=2"], "no such key"),
+        (["f.srt", "--sweep", "cylinders.pressure; from=200 bar"], "goes to"),
+        (["f.srt", "--show", "emptying", "--speed", "2"], "--seconds"),
+        (["f.srt", "--speed", "nan"], "--speed"),
+        (["f.srt", "--seconds", "1"], "--seconds is 3 to 120"),
+        (["f.srt", "--size", "641x360"], "even numbers"),
+        (["f.srt", "--show", "correction"], "a parts file has no gear to change"),
+    ],
+)
+def test_what_cannot_be_filmed_is_said_in_a_line_and_leaves_nothing(words, said, rig, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert main(["film", str(rig), *words]) == 2
+    out, err = capsys.readouterr()
+    assert said in err
+    assert out == ""
+    assert list(tmp_path.iterdir()) == []
