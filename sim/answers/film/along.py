@@ -74,7 +74,7 @@ def sweep_film(case: Case, swept: Swept, *, seconds: float | None = None, track:
     poses, _ = _posed(_Values(tuple(swept.values), divers))
     axis = Axis(swept.words, swept.unit, digits=digits_for(swept.values[0], swept.values[-1]))
     balanced = _balanced(poses)
-    middle = (BEGUN, words.after_letting_go(SOON, poses[0].pitch))
+    middle = (BEGUN, words.from_to(axis.said(poses[0].at), axis.said(poses[-1].at), SOON))
     if balanced is not None:
         share = (balanced - poses[0].at) / (poses[-1].at - poses[0].at)
         middle = (share, words.balanced_at(axis.said(balanced)))

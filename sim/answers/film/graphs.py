@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 LEAST: Final = {"moment": 2.0, "pitch": 10.0}  # N m, degrees either way that are shown at least: less is not felt
 NOTHING: Final = {"moment": 0.05, "pitch": 0.5}  # below which a number turns neither way
-LINES: Final = ((SOFT_INK, (0, (3.0, 1.6))), (INK, "-"))  # of two curves, the first and the last
+LINES: Final[tuple[tuple[str, Any], ...]] = (
+    (SOFT_INK, (0, (3.0, 1.6))),
+    (INK, "-"),
+)  # of two curves, the first and the last
 Quantity = Literal["moment", "pitch"]
 
 
@@ -78,7 +81,7 @@ class _Graph:
             self._axes.plot([], [], color=shade, linestyle=dashes, linewidth=points(5.0), animated=True)[0]
             for shade, dashes in LINES[-len(self._curves) :]
         ]
-        if len(self._curves) > 1:
+        if len(self._curves) > 1 and key == "moment":
             self._name_the_curves()
         self._dot = self._axes.plot(
             [], [], marker="o", markersize=points(19.0), markeredgecolor=PAPER, markeredgewidth=points(2.5),

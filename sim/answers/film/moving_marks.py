@@ -9,7 +9,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Footage, Picture
-from sim.answers.film.stage import FOOT, PANEL
+from sim.answers.film.stage import FOOT, PANEL, swing_of
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
 ARROW: Final = 190.0  # pixels of the greater force
 SHORTEST: Final = 1e-3  # rad, below which there is no arc to draw
-MOST_TURN: Final = 0.7  # rad that the arrow of the greatest moment goes round
-FULL: Final = 20.0  # N m, whose arrow is that long at least, so that small moments have small arrows
 FELT: Final = 0.3  # N m, below which no arrow is drawn (assumed)
 TAIL: Final = 0.75  # of the arc's radius, that the axis reaches to the feet
 OUTSIDE: Final = 1.09  # of the arc's radius, that the arrow of the moment has
@@ -68,7 +66,7 @@ class TurnMarks:
         """held : (2,) pixels of the point that stays;  radius : of the arc [pixels];  most : greatest moment [N m]"""
         from matplotlib.patches import Polygon
 
-        self._held, self._radius, self._most = held, radius, max(most, FULL)
+        self._held, self._radius, self._most = held, radius, most
         self._line = canvas.axes.plot([], [], color=INK, linewidth=points(2.2), dashes=(14, 3, 3, 3), zorder=26,
                                       path_effects=haloed(4.0, opacity=0.5), animated=True)[0]  # fmt: skip
         self._arc = canvas.axes.plot([], [], color=INK, linewidth=points(3.4), zorder=27, animated=True)[0]
@@ -96,12 +94,13 @@ class TurnMarks:
         self._arc.set_visible(size > SHORTEST)
         self._angle.set_visible(size > np.radians(6.0))
         self._angle.set_text(f"{round(float(np.degrees(size)))}°")
-        beside = _round(held, radius - 46.0, np.array([0.5 * (level + ahead)]))[0]
+        clear = (moment * (ahead - level) > 0.0) is not from_level  # of the moment's arrow
+        beside = _round(held, radius + (38.0 if clear else -46.0), np.array([0.5 * (level + ahead)]))[0]
         self._angle.set_position((float(beside[0]), float(beside[1])))
         self._turn.set_visible(abs(moment) > FELT)
         if abs(moment) > FELT:
             # past the vertical, head-up is still the turn that brings the head back the way it came
-            swing = MOST_TURN * moment / self._most
+            swing = swing_of(moment, self._most)
             self._turn.set_xy(_curved(held, OUTSIDE * radius, 0.0 if from_level else ahead, swing))
             self._turn.set_facecolor(HEAD_UP if moment > 0.0 else HEAD_DOWN)
 
@@ -120,7 +119,7 @@ class GasBars:
         self.artists: list[Artist] = []
         if not len(there):
             return
-        left, top = canvas.width - BARS, FOOT + 75.0
+        left, top = canvas.width - BARS, FOOT + 82.0
         draw_word(
             canvas, (canvas.width - PANEL + 10.0, top), words.gas_where(), size=25, across="left", colour=SOFT_INK
         )

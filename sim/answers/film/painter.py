@@ -15,10 +15,10 @@ from meshes.mesh import Floats
 from sim.answers.film.footage import RATE, Footage, Picture
 from sim.answers.film.graphs import Graphs
 from sim.answers.film.moving_marks import ForceMarks, GasBars, TurnMarks
-from sim.answers.film.stage import FOOT, HEAD, PANEL, draw_setting, staged
+from sim.answers.film.stage import FOOT, HEAD, PANEL, draw_setting, staged, swing_of
 from sim.answers.film.turning import rotations
 from sim.drawing.canvas import blank, points
-from sim.drawing.letters import wrapped_to
+from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.offscreen import Sheet
 from sim.drawing.palette import INK, PAPER
 from sim.drawing.views import SLIDE_RIGHT, SLIDE_UP, View
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 Bytes = NDArray[np.uint8]
 CAPTION: Final = 33.0  # size of its letters
+LEAST_CAPTION: Final = 25.0  # before it takes a second line
 
 
 class Painter:
@@ -45,7 +46,9 @@ class Painter:
         self.footage = footage
         self.canvas = canvas = blank(size)
         self.turned = rotations([p.up for p in footage.pictures], [p.number("pitch") for p in footage.pictures])
-        self.stage = staged(canvas, self.turned, hull, held)
+        most = max(float(np.abs(c.moment).max()) for c in footage.curves)
+        swings = np.array([swing_of(p.number("moment"), most) for p in footage.pictures])
+        self.stage = staged(canvas, self.turned, swings, hull, held)
         self._burnt = burnt
         draw_setting(canvas, footage, self.stage, deepest, enlarged)
         self._words = canvas.axes.text(
@@ -55,7 +58,6 @@ class Painter:
         )  # fmt: skip
         self._graphs = Graphs(canvas, footage, PANEL, HEAD, FOOT)
         placement = self.stage.placement
-        most = max(float(np.abs(c.moment).max()) for c in footage.curves)
         self._turn = TurnMarks(canvas, np.asarray(placement.origin), self.stage.radius * placement.scale, most)
         self._forces = ForceMarks(canvas)
         self._gas = GasBars(canvas, footage)
@@ -106,7 +108,10 @@ class Painter:
         text = next((c.text for c in self.footage.captions if c.start <= time < c.end), "")
         if text != self._caption:
             self._caption = text
-            self._words.set_text("\n".join(wrapped_to(text, self.canvas.width - 260.0, CAPTION)))
+            room = self.canvas.width - 200.0
+            size = max(CAPTION * min(1.0, room / set_width(text, CAPTION, bold=True)), LEAST_CAPTION)
+            self._words.set_fontsize(points(size))
+            self._words.set_text("\n".join(wrapped_to(text, room, size, bold=True)))
         return [self._words] if text else []
 
 

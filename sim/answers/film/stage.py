@@ -25,6 +25,8 @@ FOOT: Final = 150.0  # at the bottom, for the caption
 BIGGEST: Final = 560.0  # pixels a metre
 BEYOND: Final = 0.06  # m from what reaches farthest ahead to the arc
 AROUND: Final = 1.14  # of the arc's radius, that the marks of a turn take
+MOST_TURN: Final = 0.7  # rad that the arrow of the greatest moment goes round
+FULL: Final = 20.0  # N m, whose arrow is that long at least, so that small moments have small arrows
 EDGE: Final = 48.0  # pixels at the sides
 
 
@@ -45,20 +47,28 @@ class Stage:
     radius: float
 
 
-def staged(canvas: Canvas, turned: Floats, hull: Floats, held: Floats) -> Stage:
+def swing_of(moment: float, most: float) -> float:
+    """Angle [rad] that the arrow of a moment [N m] goes round; ``most`` : the greatest of the film."""
+    return MOST_TURN * moment / max(most, FULL)
+
+
+def staged(canvas: Canvas, turned: Floats, swings: Floats, hull: Floats, held: Floats) -> Stage:
     """Scale and place for all that the diver passes through, the held point staying where it is.
 
-    turned : (n, 3, 3) rotations from body to world;  hull : (m, 3) body points that hold all that is drawn [m]
+    turned : (n, 3, 3) rotations from body to world;  swings : (n,) of the moment's arrow [rad]
+    hull : (m, 3) body points that hold all that is drawn [m]
     """
     low, high = np.full(2, np.inf), np.full(2, -np.inf)
     around = hull - held
     radius = float(around[:, 0].max()) + BEYOND
-    for x, y, z in turned[:: max(len(turned) // 200, 1)]:
+    few = slice(None, None, max(len(turned) // 200, 1))
+    for (x, y, z), swing in zip(turned[few], swings[few], strict=True):
         seen = around @ np.stack([x, z, -y]).T
         sheet = seen[:, :2] + seen[:, 2:] * [SLIDE_RIGHT, SLIDE_UP]
-        arc = AROUND * radius * np.array([x[0], z[0]]) / max(float(np.hypot(x[0], z[0])), 1e-9)
-        low, high = np.minimum(low, [*sheet.min(axis=0)]), np.maximum(high, [*sheet.max(axis=0)])
-        low, high = np.minimum(low, arc), np.maximum(high, arc)
+        angles = np.arctan2(z[0], x[0]) + np.linspace(0.0, swing, 5)
+        arc = AROUND * radius * np.stack([np.cos(angles), np.sin(angles)])
+        low, high = np.minimum(low, sheet.min(axis=0)), np.maximum(high, sheet.max(axis=0))
+        low, high = np.minimum(low, arc.min(axis=1)), np.maximum(high, arc.max(axis=1))
     low, high = np.minimum(low, [0.0, 0.0]), np.maximum(high, [AROUND * radius, 0.0])
     room = (EDGE, FOOT, canvas.width - PANEL - 40.0, canvas.height - HEAD)
     placement = fitted(low, high, room, BIGGEST)

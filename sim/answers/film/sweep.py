@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Final
 
@@ -54,19 +55,23 @@ def swept(case: Case, text: str) -> Swept:
     for key in ("from", "to"):
         if not given.get(key):
             raise ValueError(f'--sweep: say where "{shortened(name)}" goes {key}, as in {EXAMPLE}.')
-    axis = _axis(case, name if kind is None else kind.key, (given["from"], given["to"]))
+    key, ends = name if kind is None else kind.key, (given["from"], given["to"])
+    axis, meaning = _axis(case, key, ends)
     first, last = axis.numbers
     if first == last:
         raise ValueError("--sweep: from and to are the same, and nothing would move; give two values.")
     values = np.linspace(first, last, _steps(given.get("steps", str(STEPS))))
-    return Swept(axis, kind.words.split(",")[0] if kind is not None else _spoken(name), tuple(values.tolist()))
+    said = meaning if kind is None else kind.words
+    return Swept(axis, re.split("[,;]", said)[0], tuple(values.tolist()))
 
 
-def _axis(case: Case, key: str, ends: tuple[str, str]) -> NumberAxis:
+def _axis(case: Case, key: str, ends: tuple[str, str]) -> tuple[NumberAxis, str]:
+    """The axis, and what is told of the key; where that is nothing the key itself."""
     try:
         quantity = quantity_at(type(case.content), key)
         texts = ends if quantity is not None else tuple(_bare(end) for end in ends)
-        return number_axis(Factor(key=key, values=texts), quantity)
+        meaning = key.replace("_", " ") if quantity is None else quantity.meaning
+        return number_axis(Factor(key=key, values=texts), quantity), meaning
     except AxisError as wrong:
         raise ValueError(f"--sweep: {wrong}.") from None
     except ScenarioError as wrong:
@@ -81,11 +86,6 @@ def _bare(text: str) -> float:
     if not np.isfinite(found):
         raise ValueError(f'--sweep: this key takes bare numbers, found "{shortened(text)}".')
     return found
-
-
-def _spoken(key: str) -> str:
-    """A key as it is written, its underscores as spaces."""
-    return key.replace("_", " ")
 
 
 def _steps(text: str) -> int:

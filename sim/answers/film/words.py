@@ -165,8 +165,12 @@ def rolled(settled: Settled, filmed: float) -> str:
     return attitude_words(float(pitch), float((roll + 180.0) % 360.0 - 180.0))
 
 
-def after_letting_go(time: float, pitch: float) -> str:
-    return say("{time} s after letting go: {where}.", time=number(time, 0), where=attitude(pitch))
+def from_to(first: str, last: str, time: float) -> str:
+    """first, last : places on the axis"""
+    return say(
+        "From {first} to {last}, the diver shown {time} s after letting go.",
+        first=first, last=last, time=number(time, 0),
+    )  # fmt: skip
 
 
 def emptying_under(time: float) -> str:
@@ -192,7 +196,7 @@ def gas_breathed(used: float, wing: float) -> str:
 
 
 def balanced_at(place: str) -> str:
-    return say("Nothing turns the diver at {place}.", place=place)
+    return say("Nothing turns the diver at about {place}.", place=place)
 
 
 def correction() -> str:
@@ -241,7 +245,7 @@ def gas_scale(enlarged: float) -> str:
 
 
 def gas_where() -> str:
-    return say("where the gas is")
+    return say("gas in", "where it is")
 
 
 def places() -> tuple[str, str, str]:
