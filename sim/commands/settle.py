@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
 
 from cyclopts import Parameter
 
-from sim.commands.console import said, say
+from sim.commands.console import UsageError, said, say
 from sim.commands.looking import AS_USUAL, Looking
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from sim.drawing.sheet_options import Chosen
     from sim.uncertainty.uncertain_settle import UncertainAnswer
 
+MOST_BESIDE = 3
 WORKERS = 2  # processes for --uncertain: more would cost more to start than they save
 
 
@@ -40,6 +42,7 @@ def settle(
     uncertain: bool = False,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
     looking: Looking = AS_USUAL,
+    beside: Annotated[tuple[Path, ...], Parameter(name="--beside", negative=())] = (),
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
     """Say how the diver of a file hangs when they stop moving, and how hard they are turned.
@@ -59,6 +62,8 @@ def settle(
         Tell also how the diver floats at the surface, with the wing blown up and the limbs relaxed.
     uncertain
         Tell also how sure the answers are: 5 to 95 % bands, and what makes them wide.
+    beside
+        With --picture: another scenario in the same frame, to one scale. May be given up to three times.
     settings
         KEY=VALUE put in place of what the file says, e.g. --set diver.mass="60 kg". May be given again.
     """
@@ -66,6 +71,7 @@ def settle(
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
         chosen = looking.chosen(picture is not None)
+        _check_beside(beside, picture, surface)
         from sim.answers.settle.answer import Picture
         from sim.answers.settle.report import report_of
         from sim.answers.settle.text import settle_text
@@ -83,12 +89,13 @@ def settle(
             None if afloat is None else afloat.told,
             None if bands is None else _uncertain(bands),
         )
+        others = [Case.read(other) for other in beside]
         held = "" if as_json and not picture else _held(case)
         if not as_json:
             said(settle_text(answer, held))  # the picture is drawn even if nobody reads on
         if draft and picture:
             if afloat is None:
-                how = _drawn(report, held, chosen, draft)
+                how = _drawn(report, held, [report_of(o.assembled, roll) for o in others], chosen, draft)
             else:
                 how = _drawn_afloat(afloat, chosen, draft)
             answer = replace(answer, picture=Picture(str(picture), how))
@@ -130,12 +137,24 @@ def _surface(case: Case) -> _Afloat:
     return _Afloat(report, surface_told(report))
 
 
-def _drawn(report: SettleReport, held: str, chosen: Chosen, draft: Path) -> str:
-    """Draw the diver held flat and let go; says how it was drawn."""
-    from sim.answers.settle.drawn.picture import draw_settled
+def _check_beside(beside: tuple[Path, ...], picture: Path | None, surface: bool) -> None:
+    """Raises UsageError where there is no frame for other divers, or no room for so many."""
+    if beside and (picture is None or surface):
+        raise UsageError("--beside puts another diver into the picture: give --picture FILE with it, not --surface.")
+    if len(beside) > MOST_BESIDE:
+        raise UsageError(f"--beside may be given up to {MOST_BESIDE} times, got {len(beside)}.")
+
+
+def _drawn(report: SettleReport, held: str, others: Sequence[SettleReport], chosen: Chosen, draft: Path) -> str:
+    """Draw the diver held flat and let go, others beside them; says how it was drawn."""
+    from sim.answers.settle.drawn.picture import draw_story, how_drawn
+    from sim.answers.settle.drawn.several import draw_several
     from sim.answers.settle.drawn.story import story_of
 
-    return draw_settled(story_of(report, held, chosen.layers), draft, chosen)
+    story = story_of(report, held, chosen.layers)
+    if not others:
+        return how_drawn(draw_story(story, draft, chosen))
+    return how_drawn(draw_several((story, *(story_of(o, "", chosen.layers) for o in others)), draft, chosen))
 
 
 def _drawn_afloat(afloat: _Afloat, chosen: Chosen, draft: Path) -> str:

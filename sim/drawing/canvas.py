@@ -82,6 +82,13 @@ def points(pixels: float) -> float:
     return 0.72 * pixels
 
 
+def halo_of(width: float, colour: str, opacity: float = 0.85) -> list[Any]:
+    """Path effect that draws nothing but a halo about a line or a word."""
+    from matplotlib import patheffects
+
+    return [patheffects.Stroke(linewidth=points(width), foreground=colour, alpha=opacity)]
+
+
 def haloed(width: float = 4.0, colour: str = "#ffffff", opacity: float = 0.85) -> list[Any]:
     """Path effect that lifts a line or a word off whatever is behind it."""
     from matplotlib import patheffects

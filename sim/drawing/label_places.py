@@ -19,6 +19,7 @@ ALONG: Final = np.arange(0.0, 321.0, 16.0)
 AWAY: Final = 26.0  # beside what it names, clear of an arrow
 NEAR: Final = 28.0  # a label further off gets a line that leads to it
 ROUNDS: Final = 8
+TRIES: Final = 4
 NEVER: Final = 1000.0  # cost of what must not be: off the page, on other words, on a line
 PAD: Final = 5.0  # kept clear about a label
 SAMPLES: Final = 28  # places along a leader at which it is looked at
@@ -87,16 +88,34 @@ def placed(
     """
     on_diver, on_line = _Counted(drawn, page), _Counted(lines, page)
     tried = [_tried(label, on_diver, on_line, page) for label in labels]
-    found: list[Place | None] = [None] * len(labels)
-    for round_number in range(ROUNDS):
-        before = list(found)
-        for number, candidates in enumerate(tried):
-            others = [p for k, p in enumerate(found) if p is not None and k != number]
-            best, cost = candidates.best(others, taken)
-            found[number] = best if cost < NEVER or labels[number].needed else None
-        if round_number and all(_same(*pair) for pair in zip(before, found, strict=True)):
+    order = list(range(len(labels)))
+    best: tuple[float, list[Place | None]] = (np.inf, [])
+    for _ in range(TRIES):
+        found, costs = _settled(labels, tried, taken, order)
+        if sum(costs) < best[0]:
+            best = (sum(costs), found)
+        bad = [k for k in order if costs[k] >= NEVER]
+        if not bad:
             break
-    return found
+        order = [*bad, *(k for k in order if k not in bad)]  # who found no room chooses first
+    return best[1]
+
+
+def _settled(
+    labels: Sequence[Label], tried: Sequence[_Tried], taken: Sequence[Box], order: Sequence[int]
+) -> tuple[list[Place | None], list[float]]:
+    """Places and their costs, one label after the other going where it is best until none moves any more."""
+    found: list[Place | None] = [None] * len(labels)
+    costs = [0.0] * len(labels)
+    for _ in range(ROUNDS):
+        before = list(found)
+        for number in order:
+            others = [p for k, p in enumerate(found) if p is not None and k != number]
+            place, costs[number] = tried[number].best(others, taken)
+            found[number] = place if costs[number] < NEVER or labels[number].needed else None
+        if all(_same(*pair) for pair in zip(before, found, strict=True)):
+            break
+    return found, costs
 
 
 def _same(one: Place | None, other: Place | None) -> bool:

@@ -7,10 +7,11 @@ from typing import Any
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.drawing.canvas import Canvas, haloed, points
+from sim.drawing.canvas import Canvas, halo_of, haloed, points
 from sim.drawing.palette import GAS_LINE, GAS_THIN, INK
 
 MARK = "mark"  # name given to every line and arrow that no word may stand on
+HALO = "halo"  # and to what lifts words off what is behind them
 
 
 def draw_bubbles(canvas: Canvas, at: Floats, radii: Floats, zorder: float) -> None:
@@ -74,14 +75,19 @@ def draw_force(
 
 def draw_word(
     canvas: Canvas, at: tuple[float, float], text: str, *, colour: str | None = None, size: float = 24.0,
-    across: str = "center", along: str = "center", bold: bool = False, zorder: float = 40.0,
+    across: str = "center", along: str = "center", bold: bool = False, zorder: float = 40.0, halo: bool = True,
 ) -> None:  # fmt: skip
-    """Words in a halo of the ground's colour; ``size`` in reference pixels."""
-    canvas.axes.text(
-        *at, text, color=colour or canvas.style.ink, fontsize=points(size), ha=across, va=along, zorder=zorder,
-        fontweight="bold" if bold else "normal", path_effects=haloed(5.0, canvas.style.halo),
-        linespacing=1.25 if "\n" in text else 1.0,
-    )  # fmt: skip
+    """Words in a halo of the ground's colour; ``size`` in reference pixels.
+
+    The halo is an artist of its own, so that the words stay words where a file can hold them.
+    """
+    how: dict[str, Any] = {
+        "fontsize": points(size), "ha": across, "va": along, "fontweight": "bold" if bold else "normal",
+        "linespacing": 1.25 if "\n" in text else 1.0,
+    }  # fmt: skip
+    if halo:
+        canvas.axes.text(*at, text, **how, zorder=zorder, gid=HALO, path_effects=halo_of(5.0, canvas.style.halo))
+    canvas.axes.text(*at, text, **how, color=colour or canvas.style.ink, zorder=zorder + 0.1)
 
 
 def draw_line(

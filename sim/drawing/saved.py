@@ -42,7 +42,7 @@ def save_figure(figure: Figure, target: Path, *, dpi: float | None = None) -> No
     kind = target.suffix.lower().removeprefix(".")
     options: dict[str, Any] = {"pil_kwargs": {"compress_level": 3}} if kind == "png" else {}
     drawn = io.BytesIO()
-    with rc_context({"svg.hashsalt": "hangflat"}):
+    with rc_context({"svg.hashsalt": "hangflat", "pdf.fonttype": 42}):
         figure.savefig(drawn, format=kind, dpi=dpi or figure.dpi, metadata=stamp(kind), **options)
     target.write_bytes(drawn.getvalue())
 

@@ -54,10 +54,14 @@ def dressed(scene: HangingScene) -> DressedScene:
     return dressed_all((scene,))[0]
 
 
-def dressed_all(scenes: Sequence[HangingScene]) -> tuple[DressedScene, ...]:
+def deepest_of(scenes: Sequence[HangingScene]) -> float:
+    """Thickness [m] of the suit's gas that the deepest colour stands for, so that one scale serves all scenes."""
+    return round_depth(max(0.0 if s.suit is None else float(s.suit.thickness.max(initial=0.0)) for s in scenes))
+
+
+def dressed_all(scenes: Sequence[HangingScene], deepest: float | None = None) -> tuple[DressedScene, ...]:
     """One diver in several attitudes, all gas in one scale of colours; what does not change is the same object."""
-    most = [0.0 if s.suit is None else float(s.suit.thickness.max(initial=0.0)) for s in scenes]
-    deepest = round_depth(max(most))
+    deepest = deepest_of(scenes) if deepest is None else deepest
     first = _dressed(scenes[0], deepest)
     again = [_dressed(s, deepest, first) for s in scenes[1:]]
     return tuple(DressedScene(surfaces, deepest) for surfaces in (first, *again))

@@ -17,7 +17,8 @@ from sim.answers.settle.afloat.panel import ASKED, Afloat, Panel, draw_marks, dr
 from sim.answers.settle.afloat.surface import SurfaceReport, pose_of
 from sim.answers.settle.afloat.text import gas_words
 from sim.answers.settle.afloat.words import Lie, lies_of
-from sim.answers.settle.drawn.picture import FORCE_FLAT_SHAPES, in_flat_shapes
+from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
+from sim.answers.settle.drawn.picture import in_flat_shapes
 from sim.answers.settle.drawn.settled import worn_on
 from sim.assembly.afloat import HANGING
 from sim.assembly.assembled import Looks

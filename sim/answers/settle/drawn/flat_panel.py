@@ -17,7 +17,6 @@ from sim.answers.settle.drawn.story import Story, Turner
 from sim.answers.settle.drawn.words import (
     BUOYANCY,
     HORIZON,
-    VIEW_NAMES,
     WEIGHT,
     force_words,
     item_words,
@@ -43,8 +42,11 @@ SIZE: Final = 22.0  # of letters
 WIDEST: Final = 275.0  # of a thing's name
 STEP: Final = 1.25  # from line to line, of their size
 APART: Final = 30.0  # pixels between arrows the same way, so that neither hides the other
-ARC: Final = 14.0  # degrees that the arc at the head end turns
+ARC: Final = 14.0  # degrees that the arc at the head end turns for a moment as great as that of the longest arrow
+ARC_SHARES: Final = (0.15, 1.3)  # of that, at least and at most
 VIEWS: Final = {"side": side_view, "front": head_view, "top": top_view, "three-quarter": three_quarter_view}
+NAMED_IN_ROW: Final = 3  # things that turn one of several divers
+IN_ROW: Final = 26.0  # kept over and under one of several
 ABOVE: Final = 66.0  # kept over and under the diver for names
 BESIDE: Final = 110.0  # and at its ends
 BEFORE: Final = 330.0  # for the arc before the head and its words
@@ -55,7 +57,9 @@ class FlatPanel:
     """One view of the diver held flat.
 
     name : of the view;  placement : from its sheet to reference pixels;  room : of the panel
-    drawn : (n, 2) points spread over the diver [pixels];  small : one of several, with fewer marks and its name
+    drawn : (n, 2) points spread over the diver [pixels];  small : one of several, with fewer marks
+    words : in its upper left corner
+    full : moment [N m] for which an arrow has its whole length; None for the greatest of this diver's
     """
 
     name: str
@@ -64,30 +68,46 @@ class FlatPanel:
     room: Box
     drawn: Floats
     small: bool = False
+    words: str = ""
+    full: float | None = None
 
     def at(self, body_points: Floats) -> Floats:
         """Reference pixels (n, 2) of body points (n, 3) or (3,)."""
         return self.placement.on_canvas(projected(self.view, body_points))
 
     @property
+    def in_row(self) -> bool:
+        """Whether it is one diver of several: as large as can be, with what turns them most and no more."""
+        return self.full is not None
+
+    @property
     def turning(self) -> bool:
         """Whether what turns the diver about the axis across the body can be seen here."""
-        return self.name == "side" or (self.name == "three-quarter" and not self.small)
+        return self.name == "side" or (self.name == "three-quarter" and (self.in_row or not self.small))
 
 
-def panel_of(name: str, story: Story, dress: DressedScene, room: Box, *, small: bool = False) -> FlatPanel:
-    """The view ``name`` of the diver, as large as the room and the words about it allow."""
+def panel_of(
+    name: str, story: Story, dress: DressedScene, room: Box, *, small: bool = False, most: float = BIGGEST,
+    words: str = "", full: float | None = None,
+) -> FlatPanel:  # fmt: skip
+    """The view ``name`` of the diver, as large as the room and the words about it allow.
+
+    most : greatest scale [pixels a metre];  words : in the upper left corner
+    full : moment [N m] of an arrow of whole length, for one diver of several
+    """
     scene = story.flat
     view = VIEWS[name](scene.up, scene.cm)
     sheet, faces = seen_triangles(view, dress)
     hull = np.concatenate([sheet, _bubble_corners(scene.loose_gas, view)])
-    turning = name == "side" or (name == "three-quarter" and not small)
-    above = ABOVE if turning or not small else 34.0
+    turning = name == "side" or (name == "three-quarter" and (full is not None or not small))
+    above = IN_ROW if full is not None else ABOVE if turning or not small else 34.0
     after = BEFORE if turning else 20.0 if small else BESIDE
     before = 20.0 if small and not turning else BESIDE
     inner = (room.left + before, room.bottom + above, room.right - after, room.top - above)
-    placement = fitted(hull.min(axis=0), hull.max(axis=0), inner, BIGGEST)
-    return FlatPanel(name, view, placement, room, spread_over(placement.on_canvas(sheet), faces, 18.0), small)
+    placement = fitted(hull.min(axis=0), hull.max(axis=0), inner, most)
+    return FlatPanel(
+        name, view, placement, room, spread_over(placement.on_canvas(sheet), faces, 18.0), small, words, full
+    )
 
 
 def seen_triangles(view: View, dress: DressedScene) -> tuple[Floats, NDArray[np.int64]]:
@@ -127,18 +147,22 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
     lines: list[Floats] = []
     level = float(panel.at(story.flat.cm)[0, 1])
     if "horizon" in layers and (panel.turning or panel.name == "front"):
-        ends = np.array([[panel.room.left, level], [panel.room.right, level]])
+        left, right = (panel.room.left, panel.room.right) if not panel.in_row else _about(panel.drawn)
+        ends = np.array([[left, level], [right, level]])
         draw_line(canvas, ends, canvas.style.soft_ink, 2.0, 2.0, dashes=(7, 4), halo=False)
         lines.append(_along(ends))
-        names.append(_name((panel.room.left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False))
+        if not panel.in_row:
+            names.append(_name((left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False))
     if "arrows" in layers and (panel.name != "three-quarter" or panel.turning):
-        names += _forces(canvas, panel, story, lines)
+        if not panel.in_row:
+            names += _forces(canvas, panel, story, lines)
         if panel.turning:
             names += _turners(canvas, panel, story.turners, lines)
         elif panel.name == "top":
             _seen_from_above(canvas, panel, story.turners)
     if "arc" in layers and panel.turning and abs(story.flat.trimming_moment) >= NO_MOMENT:
-        names.append(_arc(canvas, panel, story.flat.trimming_moment, lines))
+        full = panel.full or max((abs(t.moment) for t in story.turners), default=1.0)
+        names.append(_arc(canvas, panel, story.flat.trimming_moment, full, lines))
     measures = [m for m in story.measures if not panel.small or m.view == panel.name]
     names += [_measured(canvas, panel, one, lines) for one in measures]
     if "arrows" in layers and not panel.small:
@@ -146,11 +170,10 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
     page = Box(panel.room.left + 4.0, panel.room.bottom + 4.0, panel.room.right - 4.0, panel.room.top - 4.0)
     along = np.concatenate(lines) if lines else np.zeros((0, 2))
     taken = []
-    if panel.small:
+    if panel.words:
         at = (panel.room.left + 8.0, panel.room.top - 14.0)
-        named = told(VIEW_NAMES[panel.name])
-        draw_word(canvas, at, named, size=20.0, across="left", colour=canvas.style.soft_ink)
-        taken = [Box(at[0], at[1] - 14.0, at[0] + set_width(named, 20.0), at[1] + 14.0)]
+        draw_word(canvas, at, panel.words, size=20.0, across="left", colour=canvas.style.soft_ink)
+        taken = [Box(at[0], at[1] - 14.0, at[0] + set_width(panel.words, 20.0), at[1] + 14.0)]
     places = placed([n.label for n in names], panel.drawn, along, taken, page)
     for name, place in zip(names, places, strict=True):
         if place is None:
@@ -159,6 +182,11 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
             _write(canvas, name, place)
         else:
             draw_close_up(canvas, place, _apart(panel, story), panel.placement.scale)
+
+
+def _about(drawn: Floats) -> tuple[float, float]:
+    """Ends of a level line that is a little longer than the diver."""
+    return float(drawn[:, 0].min()) - 50.0, float(drawn[:, 0].max()) + 20.0
 
 
 def _apart(panel: FlatPanel, story: Story) -> Floats:
@@ -230,7 +258,10 @@ def _turners(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner], lines:
     """An arrow at each thing, in proportion to how hard it turns the diver, the way it pushes its end of them."""
     if not turners:
         return []
-    greatest = max(abs(t.moment) for t in turners)
+    full = panel.full or max(abs(t.moment) for t in turners)
+    turn, letters = TURN, SIZE
+    if panel.in_row:
+        turners, turn, letters = turners[:NAMED_IN_ROW], 0.36 * (panel.room.top - panel.room.bottom), 18.0
     centre = panel.at(np.zeros(3) + panel.view.centre)[0]
     starts = np.array([panel.at(t.at)[0] for t in turners])
     ways = np.array([_way(t, panel) for t in turners])
@@ -238,11 +269,11 @@ def _turners(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner], lines:
     names = []
     for turner, start, way in zip(turners, starts, ways.tolist(), strict=True):
         colour = canvas.style.head_up if turner.moment > 0.0 else canvas.style.head_down
-        tip = draw_force(canvas, start, way * TURN * abs(turner.moment) / greatest, colour, 30.0, slim=True)
+        tip = draw_force(canvas, start, way * turn * abs(turner.moment) / full, colour, 30.0, slim=True)
         lines.append(_arrow_points(start, tip, 12.0))
         name, size = item_words(turner.name, turner.moment)
-        words = (*wrapped_to(name, WIDEST, SIZE), size)
-        names.append(_name((float(tip[0]), float(tip[1])), words, SIZE, int(way), bold=False, last_bold=True))
+        words = (*wrapped_to(name, WIDEST, letters), size)
+        names.append(_name((float(tip[0]), float(tip[1])), words, letters, int(way), bold=False, last_bold=True))
     return names
 
 
@@ -309,12 +340,16 @@ def _seen_from_above(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner]
         canvas.axes.plot([x], [y], mark, color="#ffffff", **how)
 
 
-def _arc(canvas: Canvas, panel: FlatPanel, moment: float, lines: list[Floats]) -> _Name:
-    """An arc before the head end, its barb the way the head goes, and the moment in words."""
+def _arc(canvas: Canvas, panel: FlatPanel, moment: float, full: float, lines: list[Floats]) -> _Name:
+    """An arc before the head end, as long as the moment is great, its barb the way the head goes, and words.
+
+    full : moment [N m] for which it is as long as ARC
+    """
     centre = panel.at(np.zeros(3) + panel.view.centre)[0]
     way = 1.0 if moment > 0.0 else -1.0
     radius = float(panel.drawn[:, 0].max() - centre[0]) + 34.0
-    turns = np.radians(np.linspace(-0.4 * way * ARC, way * ARC, 40))
+    long = ARC * float(np.clip(abs(moment) / full, *ARC_SHARES))
+    turns = np.radians(np.linspace(-0.4 * way * long, way * long, 40))
     arc = centre + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1)
     colour = canvas.style.head_up if way > 0.0 else canvas.style.head_down
     draw_line(canvas, arc, colour, 7.0, 27.0)
@@ -323,5 +358,5 @@ def _arc(canvas: Canvas, panel: FlatPanel, moment: float, lines: list[Floats]) -
     draw_barb(canvas, arc[-1] + 26.0 * ahead, ahead, colour, 36.0)
     lines += [_along(arc), _along(np.stack([arc[-1], arc[-1] + 30.0 * ahead]))]
     words = way_words(moment)
-    name = _name((float(arc[-1][0]) + 14.0, float(arc[-1][1])), words, 25.0, 0)
+    name = _name((float(arc[-1][0]) + 14.0, float(arc[-1][1])), words, 20.0 if panel.in_row else 25.0, 0)
     return replace(name, label=replace(name.label, ahead=True, led=False))

@@ -86,7 +86,7 @@ def _write(canvas: Canvas, panel: MomentPanel) -> None:
     step = LINE * size / WORDS
     y = 0.5 * (words.bottom + words.top) + 0.5 * step * (len(lines) - 1)
     for line, bold in lines:
-        draw_word(canvas, (words.left, y), line, size=size, across="left", bold=bold)
+        draw_word(canvas, (words.left, y), line, size=size, across="left", bold=bold, halo=False)
         y -= step
 
 

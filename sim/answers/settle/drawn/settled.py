@@ -19,7 +19,7 @@ from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
 from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say
-from sim.telling.words import heavy_or_light
+from sim.telling.words import light_or_heavy
 
 FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
 LITRE = 1e-3
@@ -93,10 +93,10 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     """Small print: gas, balance of weight, water."""
     water, said = report.assembled.rig.water, []
     if gas.wing is not None:
-        said.append(say("gas in the wing {size}", size=quantity(gas.wing.sum() / LITRE, "l", 1)))
+        said.append(say("wing {size}", size=quantity(gas.wing.sum() / LITRE, "l", 1)))
     if gas.suit is not None:
-        said.append(say("gas in the suit {size}", size=quantity(gas.suit.sum() / LITRE, "l", 1)))
-    said += [say("mass {size}", size=quantity(mass, "kg", 1)), heavy_or_light(gas.net_buoyancy)]
+        said.append(say("suit {size}", size=quantity(gas.suit.sum() / LITRE, "l", 1)))
+    said += [say("mass {size}", size=quantity(mass, "kg", 1)), light_or_heavy(gas.net_buoyancy)]
     said.append(say("water {size}", size=quantity(water.density, "kg/m³", 0)))
     return (*said, say("{size} absolute", size=quantity(water.pressure / 1e5, "bar", 2)))
 

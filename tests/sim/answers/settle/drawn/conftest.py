@@ -10,6 +10,7 @@ from sim.answers.settle.drawn.settled import scene_at
 from sim.answers.settle.drawn.story import Moment, Story, story_of
 from sim.answers.settle.report import SettleReport
 from sim.case import Case
+from sim.drawing.sheet_options import USUAL, Layer
 from sim.statics.equilibria import Equilibria
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer, moment_budget
@@ -36,7 +37,7 @@ def still(case: Case) -> SettleReport:
     )
 
 
-def told(name: str, settings: tuple[str, ...] = ()) -> Story:
+def told(name: str, settings: tuple[str, ...] = (), layers: frozenset[Layer] = USUAL) -> Story:
     """A demo's story with three moments as they may be, the last of them in many words."""
     report = still(Case.read(DEMOS / f"{name}.toml", settings))
     moments = []
@@ -44,7 +45,7 @@ def told(name: str, settings: tuple[str, ...] = ()) -> Story:
         up = np.array([np.sin(pitch), np.cos(pitch) * np.sin(roll), np.cos(pitch) * np.cos(roll)])
         moments.append(Moment(words, scene_at(report, up)))
     held = "It has to be held, with knees, hips or arms well away from where they rest."
-    return replace(story_of(report, held), moments=tuple(moments))
+    return replace(story_of(report, held, layers), moments=tuple(moments))
 
 
 @pytest.fixture(scope="session")

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from meshes.solid import volume_integrals
-from sim.answers.settle.drawn.picture import draw_settled
+from sim.answers.settle.drawn.picture import draw_story, how_drawn
 from sim.answers.settle.drawn.settled import centres, gas_there, scene_of
 from sim.answers.settle.drawn.story import story_of
 from sim.answers.settle.report import SettleReport, report_of
@@ -127,6 +127,6 @@ def test_a_rig_told_by_numbers_is_drawn_as_balls_of_its_volume(tmp_path, monkeyp
     assert ball.centroid == pytest.approx([0.1, 0.0, 0.02], abs=1e-9)
     gas = gas_there(report.soft, scene.up)
     assert scene.loose_gas.volume.tolist() == [*gas.suit, *gas.wing]
-    how = draw_settled(story_of(report), tmp_path / "rig.png")
+    how = how_drawn(draw_story(story_of(report), tmp_path / "rig.png"))
     assert how.startswith("in flat shapes: ")
     assert (tmp_path / "rig.png").stat().st_size > 10_000

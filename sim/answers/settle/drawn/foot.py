@@ -1,18 +1,49 @@
-"""What the colours on the picture of a diver mean: the gas in the suit, and the arrows."""
+"""The foot of a picture of divers: what its colours mean, the scale of the gas, small print, caution."""
 
 from __future__ import annotations
+
+from typing import Final
 
 import numpy as np
 
 from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words
 from sim.drawing.canvas import Canvas, points
-from sim.drawing.letters import set_width
+from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
+from sim.drawing.scene import HangingScene
+from sim.drawing.sheet_options import Chosen
 from sim.telling.language import told
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
 SIZE = 19.0  # of letters
+SMALL = 18.0
+
+
+FOOT: Final = 156.0  # reference pixels
+LEFT: Final = 48.0
+
+
+def write_foot(
+    canvas: Canvas, chosen: Chosen, scene: HangingScene, deepest: float, said: str, small: str, measured: bool
+) -> None:
+    """Colours and gas scale, then sentences, small print and the scene's caution.
+
+    deepest : [m] that the deepest gas colour stands for, 0 for no gas
+    measured : whether fit, reach or sight is shown
+    """
+    start = LEFT
+    if deepest > 0.0:
+        draw_gas_scale(canvas, (LEFT, 98.0), deepest, scene.gas_scale)
+        start = LEFT + 440.0
+    room, soft = canvas.width - start - LEFT, canvas.style.soft_ink
+    draw_key(canvas, (start, 138.0), key_colours(canvas, bool(chosen.layers & {"arrows", "arc"}), measured))
+    for number, line in enumerate(wrapped_to(said, room, SMALL)[:2]):
+        draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=SMALL, across="left", halo=False)
+    size = SMALL * min(1.0, room / max(set_width(small, SMALL), 1.0))
+    draw_word(canvas, (start, 64.0), small, size=size, across="left", colour=soft, halo=False)
+    for number, line in enumerate(reversed(wrapped_to(scene.caution, canvas.width - 2.0 * LEFT, SMALL)[:2])):
+        draw_word(canvas, (LEFT, 15.0 + 23.0 * number), line, size=SMALL, across="left", colour=soft, halo=False)
 
 
 def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, enlarged: float) -> None:
@@ -32,9 +63,9 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
     )
     for share_at, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
         value = f"{1000.0 * share_at * deepest:g}" + (" mm" if share_at == 1.0 else "")
-        draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across)
+        draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across, halo=False)
     said = thicker_words(enlarged)
-    draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=SIZE, across="left")
+    draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=SIZE, across="left", halo=False)
 
 
 def key_colours(canvas: Canvas, arrows: bool, measures: bool) -> list[tuple[str, str]]:
@@ -53,5 +84,5 @@ def draw_key(canvas: Canvas, at: tuple[float, float], colours: list[tuple[str, s
         canvas.axes.add_artist(
             Rectangle((x, y - 8.0), 26.0, 16.0, facecolor=colour, edgecolor=canvas.style.halo, zorder=30)
         )
-        draw_word(canvas, (x + 34.0, y), words, size=SIZE, across="left", bold=True)
+        draw_word(canvas, (x + 34.0, y), words, size=SIZE, across="left", bold=True, halo=False)
         x += 34.0 + set_width(words, SIZE, bold=True) + 28.0
