@@ -139,7 +139,7 @@ def _veiled(layers: tuple[Surface, ...], gas: Raster, seen: Raster, gear: Mask, 
         red, green, blue = tint[here][:, :3].mean(axis=0).tolist()
         shapes.append(_shape(here, grid, (red, green, blue, (target - below) / (1.0 - below))))
         below = target
-    standing_off = over & (seen.owner == NOTHING)
+    standing_off = over & (tint[..., 3] > 0.0) & (seen.owner == NOTHING)
     rim = edges((standing_off | (seen.owner != NOTHING)).astype(int), None) & ~(seen.owner != NOTHING)
     return [*shapes, _shape(rim, grid, (*rgb(GAS_LINE), 1.0))]
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.mesh import Floats, Mesh
-from sim.drawing.gas_layer import gas_layer, suit_on, wing_fill_on
+from meshes.mesh import Floats, Mesh, mesh_of
+from sim.drawing.gas_layer import gas_layer, suit_on, vertex_normals, wing_fill_on
 from sim.drawing.palette import (
     GAS_THICK,
     GAS_THIN,
@@ -20,8 +21,11 @@ from sim.drawing.palette import (
     rgb,
 )
 from sim.drawing.scene import HangingScene
+from sim.rig import Kind
 
 Bytes = NDArray[np.uint8]
+
+UNDER: Final[dict[Kind, float]] = {"hood": 0.012, "gloves": 0.007, "boots": 0.012}  # m by which skin is drawn in
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,10 +97,16 @@ def _drawn_otherwise(scene: HangingScene) -> set[str]:
 
 
 def _body(skin: Mesh, scene: HangingScene) -> Surface:
-    """The body in its suit."""
+    """The body in its suit, drawn in a little where hood, gloves or boots have a shape that lies over it."""
     colours = _plain(skin, Finish(SKIN))
+    shaped = {p.kind for p in scene.parts if p.kind in UNDER and p.solid.mesh is not None}
+    depth = np.zeros(len(skin.vertices))
     for kind, there in scene.worn:
         colours[there] = _plain(skin, finish_of(kind))[there]
+        if kind in shaped:
+            depth[there] = UNDER[kind]
+    if shaped:
+        skin = mesh_of(skin.vertices - depth[:, None] * vertex_normals(skin), skin.faces)
     return Surface("body", skin, colours, 0.12)
 
 
@@ -106,8 +116,11 @@ def _gas_of(scene: HangingScene, deepest: float) -> list[Surface]:
     if scene.suit is not None and scene.skin is not None and deepest > 0.0:
         suited = next((there for kind, there in scene.worn if kind == "suit"), None)
         suit = suit_on(scene.skin, scene.suit, scene.gas_scale, suited)
-        colours = gas_colours(suit.thickness / deepest)
-        found.append(Surface("suit gas", gas_layer(scene.skin, suit), colours, 0.2, layer=True))
+        layer, colours = gas_layer(scene.skin, suit), gas_colours(suit.thickness / deepest)
+        if suited is not None:  # head and hands have none
+            colours[~suited, 3] = 0
+            layer = mesh_of(layer.vertices, layer.faces[suited[layer.faces].any(axis=1)])
+        found.append(Surface("suit gas", layer, colours, 0.2, layer=True))
     if scene.wing is not None:
         found.append(Surface("wing", scene.wing.bag, wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
     return found
