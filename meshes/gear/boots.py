@@ -99,19 +99,30 @@ def glove(
     """
     if not hand_length > 0.1:
         raise ValueError(f"a hand is over 0.1 m long, got {hand_length} m")
-    scale = hand_length / 0.19
+    made = weighed(joined(_hand(hand_length, 0, 1.0)), mass, density)
+    return mirrored(made) if mirror else made
+
+
+def bare_hand(hand_length: float) -> Mesh:
+    """Left hand with its fingers, in a glove's frame: to be looked at, where the body's own hand is a mitten."""
+    return joined(_hand(hand_length, 2, 0.86))
+
+
+def _hand(length: float, first: int, thick: float) -> list[Mesh]:
+    """Palm, from section ``first`` on, and fingers; ``thick`` : of them, against a glove's."""
+    scale = length / 0.19
     x = np.array([-0.055, -0.050, 0.000, 0.030, 0.070, 0.098, 0.106]) * scale
-    width = np.array([0.078, 0.082, 0.070, 0.088, 0.096, 0.090, 0.070]) * scale
-    depth = np.array([0.064, 0.068, 0.054, 0.046, 0.040, 0.034, 0.022]) * scale
-    sections = zip(x, width, depth, strict=True)
+    width = np.array([0.078, 0.082, 0.070, 0.088, 0.096, 0.090, 0.070]) * scale * thick
+    depth = np.array([0.064, 0.068, 0.054, 0.046, 0.040, 0.034, 0.022]) * scale * thick
+    x[2] -= 0.015 * scale * (first > 0)  # a bare wrist runs on under the sleeve
+    sections = list(zip(x, width, depth, strict=True))[first:]
     palm = loft(np.stack([np.column_stack([np.full(32, s), superellipse(32, w, d, 2.4)]) for s, w, d in sections]))
     fingers = [
-        _finger([0.090, y, 0.0], [0.190 - drop, 1.25 * y, -0.012], 0.0115, scale)
+        _finger([0.090, thick * y, 0.0], [0.190 - drop, 1.25 * thick * y, -0.012], 0.0115 * thick, scale)
         for y, drop in ((0.033, 0.014), (0.011, 0.0), (-0.011, 0.008), (-0.033, 0.030))
     ]
-    thumb = _finger([0.030, 0.036, -0.004], [0.105, 0.078, -0.018], 0.0135, scale)
-    made = weighed(joined([palm, *fingers, thumb]), mass, density)
-    return mirrored(made) if mirror else made
+    thumb = _finger([0.030, thick * 0.036, -0.004], [0.105, thick * 0.078, -0.018], 0.0135 * thick, scale)
+    return [palm, *fingers, thumb]
 
 
 def _finger(start: list[float], end: list[float], radius: float, scale: float) -> Mesh:

@@ -20,6 +20,7 @@ class Looks:
     """What a picture needs beyond the rig: the person's skin [m, body axes], the suit's patches, the wing's bag.
 
     mouth : (3,) where the person breathes [m, body axes]
+    hands : with fingers, for looks alone: what they weigh and displace is the body's [m, body axes]
     segments : closed outside of each body segment [m, body axes], with the name of the item it belongs to
     """
 
@@ -27,6 +28,7 @@ class Looks:
     suit: SuitSkin | None
     wing: WingLooks | None
     mouth: Floats
+    hands: Mesh
     segments: tuple[tuple[str, Mesh], ...]
 
 

@@ -6,8 +6,11 @@ from typing import Final
 
 import numpy as np
 
-from meshes.gear.boots import boot, glove
+from meshes.gear.boots import bare_hand, boot, glove
 from meshes.gear.headgear import hood
+from meshes.mesh import Mesh, joined
+from meshes.mesh import mirrored as mirrored_mesh
+from meshes.mesh import moved as moved_mesh
 from meshes.solid import Solid, combined, mirrored, moved
 from sim.assembly.on_segment import TOES_FIRST, on_segment, sole_under_ankle
 from sim.assembly.placement import solid_at
@@ -40,6 +43,18 @@ def worn_gloves(body: PosedBody) -> Solid:
     made = glove(hand_length=body.person.skeleton.measures["handlength"], mirror=True)
     left = moved(made, FINGERS_DOWN, body.person.skeleton.joints["wrist"])
     return combined([body.carried("left hand", left), body.carried("right hand", mirrored(left))])
+
+
+def bare_hands(body: PosedBody) -> Mesh:
+    """Both hands with their fingers [m, body axes]: for looks, their mass and volume are the body's."""
+    made = bare_hand(body.person.skeleton.measures["handlength"])
+    left = moved_mesh(mirrored_mesh(made), FINGERS_DOWN, body.person.skeleton.joints["wrist"])
+    return joined([_carried(body, "left hand", left), _carried(body, "right hand", mirrored_mesh(left))])
+
+
+def _carried(body: PosedBody, segment: str, mesh: Mesh) -> Mesh:
+    p = body.placements[segment]
+    return moved_mesh(mesh, p.rotation, p.at - p.rotation @ p.pivot)
 
 
 def worn_boots(body: PosedBody, mass: float, volume: float) -> Solid:

@@ -11,6 +11,7 @@ from sim.assembly.back_cylinders import BackCylinders
 from sim.assembly.body_items import outside_of_items
 from sim.assembly.clothing import Clothing
 from sim.assembly.drawn_plate import DrawnPlate
+from sim.assembly.head_hands_feet import bare_hands
 from sim.assembly.learnt import learnt_effects, learnt_note, with_effects, with_learnt_values
 from sim.assembly.posed_diver import PosedDiver, posed_diver
 from sim.assembly.regulators import FirstStages
@@ -55,6 +56,7 @@ def _looks(made: DiverSoFar) -> Looks:
         suit=made.offered(SuitSkin),
         wing=made.offered(WingLooks),
         mouth=body.landmarks["mouth"],
+        hands=bare_hands(body),
         segments=outside_of_items(body),
     )
 

@@ -23,10 +23,10 @@ WEIGHT: Final = INK  # the arrow of weight is filled
 BUOYANCY: Final = PAPER  # that of buoyancy is hollow, edged in ink
 HEAD_UP: Final = "#00588c"  # turns head-up
 HEAD_DOWN: Final = "#e0780f"  # turns head-down
-PASSES: Final = "#3a7d22"  # fits, is met, is nearer to balance than now
-FAILS: Final = "#c66a9f"  # does not, is further from it
+PASSES: Final = "#356a10"  # fits, is met, is nearer to balance than now
+FAILS: Final = "#dd92bd"  # does not, is further from it
 # sets, plates, cases, without a judgement: told apart by dashes and marks too
-SERIES: Final = (INK, "#8a6d1f", "#6f5aa3", "#7b858d", "#c9b26b", "#b59bd8")
+SERIES: Final = (INK, "#8a6d1f", "#6f5aa3", "#95a3ab", "#cdb86a", "#bda9e0")
 SERIES_PALE: Final = "#c8ccd6"  # a bar or a band of the one thing shown
 
 GAS_THIN: Final = "#d5f1ee"

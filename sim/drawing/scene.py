@@ -56,6 +56,7 @@ class HangingScene:
     parts : rigid items; those without a mesh, and the body where ``skin`` is given, are not drawn
     skin : outside of the body, unsuited; None for a rig without a person
     worn : what covers the skin: a kind and (v,) True at the vertices it covers; the later lies over the earlier
+    hands : bare, with fingers, drawn where ``worn`` has the body itself; None where they are gloved
     up : (3,) the world's up direction in body axes;  pitch, roll : [rad] of the same attitude
     cm, cb : (3,) centres of the whole, gas included, in this attitude
     mass : of the whole [kg];  net_buoyancy : [kg], plus floats
@@ -78,6 +79,7 @@ class HangingScene:
     caption: tuple[str, ...] = ()
     caution: str = ""
     worn: tuple[tuple[Kind, NDArray[np.bool_]], ...] = ()
+    hands: Mesh | None = None
     suit: SuitGas | None = None
     wing: WingGas | None = None
     loose_gas: LooseGas | None = None

@@ -56,8 +56,8 @@ LIGHT: Final = Style(
 PRINT: Final = replace(LIGHT, ink="#000000", soft_ink="#333333", ground=("#ffffff", "#ffffff"), grid=None)
 DARK: Final = Style(
     ink="#f2f6f8", soft_ink="#b9c8d2", paper="#10222e", halo="#0b1a24", ground=("#1d3a4b", "#0b1a24"), grid="#3f6074",
-    outline="#050b10", head_up="#63b8f2", head_down="#f39a3a",
-    passes="#8fd06f", fails="#e79cc6", weight="#f2f6f8", buoyancy="#10222e",
+    outline="#050b10", head_up="#9ad2ff", head_down="#ec8a1c",
+    passes="#c9ec9a", fails="#cc6aa4", weight="#f2f6f8", buoyancy="#10222e",
 )  # fmt: skip
 STYLES: Final[dict[StyleName, Style]] = {"light": LIGHT, "dark": DARK, "print": PRINT}
 

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from meshes.mesh import Floats, Mesh, mesh_of
+from meshes.mesh import Floats, Mesh, joined, mesh_of
 from sim.drawing.gas_layer import gas_layer, suit_on, vertex_normals, wing_fill_on
 from sim.drawing.palette import (
     GAS_THICK,
@@ -25,7 +25,8 @@ from sim.rig import Kind
 
 Bytes = NDArray[np.uint8]
 
-UNDER: Final[dict[Kind, float]] = {"hood": 0.012, "gloves": 0.007, "boots": 0.012}  # m by which skin is drawn in
+# m by which skin is drawn in under what has a shape of its own; "body" where hands have
+UNDER: Final[dict[Kind, float]] = {"body": 0.016, "hood": 0.012, "gloves": 0.007, "boots": 0.012}
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,12 +102,18 @@ def _body(skin: Mesh, scene: HangingScene) -> Surface:
     colours = _plain(skin, Finish(SKIN))
     shaped = {p.kind for p in scene.parts if p.kind in UNDER and p.solid.mesh is not None}
     depth = np.zeros(len(skin.vertices))
+    if scene.hands is not None:
+        shaped.add("body")
     for kind, there in scene.worn:
-        colours[there] = _plain(skin, finish_of(kind))[there]
+        if kind != "body":
+            colours[there] = _plain(skin, finish_of(kind))[there]
         if kind in shaped:
             depth[there] = UNDER[kind]
     if shaped:
         skin = mesh_of(skin.vertices - depth[:, None] * vertex_normals(skin), skin.faces)
+    if scene.hands is not None:
+        skin = joined([skin, scene.hands])
+        colours = np.concatenate([colours, _plain(scene.hands, Finish(SKIN))])
     return Surface("body", skin, colours, 0.12)
 
 

@@ -19,7 +19,7 @@ from sim.answers.settle.afloat.text import gas_words
 from sim.answers.settle.afloat.words import Lie, lies_of
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import in_flat_shapes
-from sim.answers.settle.drawn.settled import worn_on
+from sim.answers.settle.drawn.settled import hands_of, worn_on
 from sim.assembly.afloat import HANGING
 from sim.assembly.assembled import Looks
 from sim.assembly.limp_joints import angles_of
@@ -90,7 +90,8 @@ def _afloat(report: SurfaceReport, lie: Lie | None, angles: Floats, up: Floats, 
         raise ValueError("a rig known by numbers only has no shape to draw")
     pocket, bag = rig.wing, _bag(report, looks, rig.wing, angles, up, level)
     scene = HangingScene(
-        parts=rig.parts, skin=looks.skin, worn=worn_on(looks.skin, rig.parts), up=up, pitch=0.0, roll=0.0,
+        parts=rig.parts, skin=looks.skin, worn=worn_on(looks.skin, rig.parts), hands=hands_of(looks, rig.parts),
+        up=up, pitch=0.0, roll=0.0,
         cm=rig.whole.cm, cb=rig.whole.cb, mass=rig.whole.mass, net_buoyancy=0.0, trimming_moment=0.0,
         title=there.title,
         wing=None if bag is None or pocket is None else WingGas(bag, pocket.cells, pocket.law.most),

@@ -62,6 +62,7 @@ def scene_with(assembled: Assembled, up: Floats, gas: GasThere) -> HangingScene:
         parts=rig.parts if looks is not None else balls_for(rig.parts),
         skin=None if looks is None else looks.skin,
         worn=() if looks is None else worn_on(looks.skin, rig.parts),
+        hands=None if looks is None else hands_of(looks, rig.parts),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
         trimming_moment=0.0, title=assembled.title[:1].upper() + assembled.title[1:],
         suit=_suit(looks, gas.suit), wing=_wing(looks, rig.wing, gas.wing),
@@ -125,7 +126,16 @@ def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np
             there = np.zeros(len(skin.vertices), dtype=bool)
             there[skin.faces[faces]] = True
             found.append((kind, there & ~_face(skin, there, parts) if kind == "hood" else there))
+    if "gloves" not in kinds:
+        bare = np.zeros(len(skin.vertices), dtype=bool)
+        bare[skin.faces[hands]] = True
+        found.append(("body", bare))
     return tuple(found)
+
+
+def hands_of(looks: Looks, parts: tuple[Part, ...]) -> Mesh | None:
+    """Bare hands; None where gloves are worn."""
+    return None if any(p.kind == "gloves" for p in parts) else looks.hands
 
 
 def _face(skin: Mesh, head: NDArray[np.bool_], parts: tuple[Part, ...]) -> NDArray[np.bool_]:

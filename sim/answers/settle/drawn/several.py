@@ -59,8 +59,9 @@ def draw_several(stories: Sequence[Story], path: str | Path, chosen: Chosen | No
     painted = []
     for row in rows:
         draw_grid(canvas, row.flat.placement, row.flat.room)
-        for place, dress in zip((row.flat, *row.end), row.dresses, strict=True):
-            painted.append((place.view, place.placement, place.drawn, dress))
+        flat = row.flat
+        places = [(flat.view, flat.placement, flat.drawn), *((p.view, p.placement, p.drawn) for p in row.end)]
+        painted += [(*place, dress) for place, dress in zip(places, row.dresses, strict=True)]
     renderer, note = paint(canvas, painted, target)
     annotate_rows(canvas, rows, chosen)
     save(canvas, target)
