@@ -16,7 +16,15 @@ from meshes.mesh import Mesh
 from scenarios.errors import ScenarioError
 from sim.answers.fit.answer import fit_answer
 from sim.answers.model.motion import motion_of
-from sim.answers.model.page import packed_motion, suit_data, suit_scale, surface_data, told_data
+from sim.answers.model.page import (
+    items_data,
+    packed_motion,
+    suit_data,
+    suit_scale,
+    surface_data,
+    told_data,
+    told_numbers,
+)
 from sim.answers.model.parts import ShownPart, shown_parts
 from sim.answers.settle.drawn.settled import scene_of
 from sim.answers.settle.freeze import freeze_test
@@ -57,25 +65,33 @@ def answered(
         return {"problems": problems_of(refused)}
 
 
-def _held(case: Case, known: Collection[str]) -> Answer:
-    """The diver held flat: moment, numbers, items, and every shape that is not known yet."""
+def _flat(case: Case, known: Collection[str]) -> Answer:
+    """The diver held flat: what turns it, in numbers and words."""
+    report = flat_report(case)
+    flat = report.flat
+    return {
+        "moment": flat.pitch_moment,
+        "stiffness": flat.pitch_stiffness,
+        "sentence": worded(WORDS["held flat"]).format(moment=moment_words(flat.pitch_moment)),
+        "items": [{**item, "name": told(item["name"])} for item in items_data(report)],
+        "numbers": [[worded(name), value] for name, value in told_numbers(report)],
+        "estimated": [told(name) for name in case.assembled.estimated],
+        "notes": [told(note) for note in case.assembled.notes],
+        "caution": told_caution(),
+    }
+
+
+def _view(case: Case, known: Collection[str]) -> Answer:
+    """Every shape that is not known yet, and what can be taken hold of."""
     report = flat_report(case)
     scene = scene_of(report)
     parts = shown_parts(scene)
     data = told_data(report, parts, still(report), scene)
-    flat = report.flat
     return data | {
         "surfaces": [_sent(part, scene.skin, known) for part in parts],
         "suit": _suit_sent(scene, parts, known),
-        "moment": flat.pitch_moment,
-        "stiffness": flat.pitch_stiffness,
-        "estimated": [told(name) for name in case.assembled.estimated],
-        "notes": [told(note) for note in case.assembled.notes],
         "handles": [as_json(handle) for handle in handles(case)],
         "layers": [[name, worded(words), on] for name, words, on in data["layers"]],
-        "numbers": [[worded(name), value] for name, value in data["numbers"]],
-        "sentence": worded(WORDS["held flat"]).format(moment=moment_words(flat.pitch_moment)),
-        "caution": told_caution(),
     }
 
 
@@ -173,7 +189,8 @@ def _digest(*parts: bytes) -> str:
 
 
 _ANSWERS: dict[str, Callable[[Case, Collection[str]], Answer]] = {
-    "held": _held,
+    "flat": _flat,
+    "view": _view,
     "let go": _let_go,
     "fit": _fits,
     "posture": _posture,

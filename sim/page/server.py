@@ -109,7 +109,7 @@ def _document(desk: Desk, asked: Mapping[str, Any]) -> tuple[OpenFile, dict[str,
 
 async def _answer(desk: Desk, asked: Mapping[str, Any]) -> Any:
     file, document = _document(desk, asked)
-    if asked["what"] == "held":
+    if asked["what"] == "flat":
         if document == file.document:
             desk.shelf.drop_draft(file.place)
         else:

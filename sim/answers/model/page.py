@@ -76,7 +76,6 @@ def told_data(
     """The same without the shapes of the solids and of the suit's gas, which are most of it."""
     points = np.concatenate([p.surface.mesh.vertices for p in parts])
     rig = report.assembled.rig
-    items = sorted((i for i in report.items if abs(i.moment) >= LEAST_ITEM), key=lambda i: -abs(i.moment))
     return {
         "title": _title(report),
         "sentence": _sentence(report.flat.pitch_moment),
@@ -87,8 +86,8 @@ def told_data(
         "colours": {"weight": WEIGHT, "buoyancy": BUOYANCY, "up": HEAD_UP, "down": HEAD_DOWN},
         "layers": [[name, words, on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
         "wing": _wing(scene, parts),
-        "items": [_item(i, report) for i in items[:MOST_ITEMS]],
-        "numbers": _numbers(report),
+        "items": items_data(report),
+        "numbers": told_numbers(report),
         "motion": None if motion is None else packed_motion(motion, scene),
     }
 
@@ -99,7 +98,8 @@ def _sentence(moment: float) -> str:
     return f"Held flat and motionless, this diver is turned by {moment_words(moment)}{like_lead(moment)}."
 
 
-def _numbers(report: SettleReport) -> list[tuple[str, str]]:
+def told_numbers(report: SettleReport) -> list[tuple[str, str]]:
+    """The few numbers that go beside the diver, with their names."""
     flat, water = report.flat, report.assembled.rig.water
     return [
         ("turned, held flat", moment_words(flat.pitch_moment)),
@@ -109,6 +109,12 @@ def _numbers(report: SettleReport) -> list[tuple[str, str]]:
         ("gas in the suit", quantity(1e3 * flat.suit_gas, "l", 1)),
         ("water", f"{number(water.density, 0)} kg/m³, {quantity(water.pressure / 1e5, 'bar', 2)}"),
     ]
+
+
+def items_data(report: SettleReport) -> list[dict[str, Any]]:
+    """What turns the diver, the strongest first: each with its moment, its weight in water and where that acts."""
+    items = sorted((i for i in report.items if abs(i.moment) >= LEAST_ITEM), key=lambda i: -abs(i.moment))
+    return [_item(i, report) for i in items[:MOST_ITEMS]]
 
 
 def _item(item: ItemMoment, report: SettleReport) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 import { ask, isLost } from "./line.js";
 import { button, get, make, momentSize, say } from "./page_words.js";
 import { drawForm, isFaulty, showFacts, told } from "./form.js";
-import { ghost, known, momentWords, showDiver, showMotion, showPin } from "./diver.js";
+import { ghost, known, momentWords, showDiver, showMoment, showMotion, showPin } from "./diver.js";
 import { replaced, state } from "./set_up.js";
 
 const WAIT = 1200; // ms without a change before slow answers are asked for
@@ -32,22 +32,23 @@ export async function work() {
   busy = true;
   for (let mine = -1; mine !== state.turn; ) {
     mine = state.turn;
-    const answer = await quick("held", { known: known() });
+    const answer = await quick("flat");
     if (!answer) break;
     if (answer.problems) {
       told(answer.problems);
       continue;
     }
     told([]);
-    showHeld(answer);
+    showFlat(answer);
     for (const [what, show] of /** @type {[string, (found: any) => void][]} */ ([
+      ["view", showDiver],
       ["facts", showTaken],
       ["posture", showPosture],
       ["fit", showFit],
       ["let go", showFreeze],
     ])) {
       if (mine !== state.turn) break;
-      const found = await quick(what);
+      const found = await quick(what, what === "view" ? { known: known() } : {});
       if (!found) break;
       if (mine === state.turn && !found.problems) show(found);
     }
@@ -102,9 +103,9 @@ export async function background(what, mine, box, show, more = {}) {
 }
 
 /** @param {any} answer */
-function showHeld(answer) {
+function showFlat(answer) {
   held = answer;
-  showDiver(answer);
+  showMoment(answer);
   fresh("sentence");
   get("sentence").textContent = answer.sentence;
   get("caution").textContent = answer.caution;
@@ -157,7 +158,7 @@ function showFit(fit) {
 function showFreeze(go) {
   fresh("freeze");
   fill(get("freeze"), go.freeze);
-  if (go.motion) showMotion({ ...held, motion: go.motion });
+  if (go.motion) showMotion(go.motion);
 }
 
 /** @param {any} found */

@@ -5,6 +5,8 @@ import { put, sliding, state, valueAt } from "./set_up.js";
 
 /** @type {any} */
 let viewer = null;
+/** @type {any} */
+let view = null; // what is shown, held flat
 let none = false; // no 3-D here
 const RANGE = 25; // N m to either end of the gauge
 
@@ -21,6 +23,7 @@ export function momentWords(moment) {
 
 /** The diver held flat. @param {any} answer */
 export function showDiver(answer) {
+  view = answer;
   if (!viewer && !none) begin(answer);
   else viewer?.put(answer);
   nameLayers(answer.layers);
@@ -28,9 +31,13 @@ export function showDiver(answer) {
   get("time").value = 0;
   get("time").max = viewer?.duration() ?? 0;
   now();
-  get("needle").style.left = `${place(answer.moment)}%`;
-  get("moment").textContent = momentWords(answer.moment);
-  get("gauge").setAttribute("aria-label", answer.sentence);
+}
+
+/** What turns the diver held flat, on the gauge. @param {any} flat */
+export function showMoment(flat) {
+  get("needle").style.left = `${place(flat.moment)}%`;
+  get("moment").textContent = momentWords(flat.moment);
+  get("gauge").setAttribute("aria-label", flat.sentence);
 }
 
 /** @param {any} answer */
@@ -54,7 +61,7 @@ export const ghost = (on) => viewer?.pin(on);
 /** @param {any} motion */
 export function showMotion(motion) {
   if (!motion || !viewer) return;
-  viewer.put(motion);
+  viewer.put({ ...view, motion });
   get("time").max = viewer.duration();
   now();
 }
