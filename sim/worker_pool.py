@@ -59,7 +59,7 @@ class WorkerPool(Executor):
         for worker in tuple(self._running):
             worker.process.kill()
         self._threads.shutdown(wait, cancel_futures=True)
-        for worker in self._running:
+        for worker in tuple(self._running):
             worker.end()
 
     def _by_a_worker(self, fn: Callable[..., T], args: Sequence[Any], kwargs: Mapping[str, Any]) -> T:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Final
 
 from scenarios.errors import Problem, ScenarioError
@@ -62,6 +63,20 @@ def _weighing(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer
 
     answer = weigh_answer(case)
     return {"sentence": headline(answer), "text": weigh_text(answer)}
+
+
+def _fit_drawing(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
+    """The rig on the diver from behind and from the side, as a drawing (SVG)."""
+    from sim.answers.fit.answer import fit_answer
+    from sim.answers.fit.drawn.seen import fit_scene
+    from sim.answers.fit.drawn.views_alone import draw_fit_views
+
+    if case.worn is None:
+        return {"drawing": None}
+    with TemporaryDirectory() as folder:
+        place = Path(folder, "fit.svg")
+        draw_fit_views(fit_scene(case.assembled, fit_answer(case.assembled)), place)
+        return {"drawing": place.read_text(encoding="utf-8")}
 
 
 def _advice(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
@@ -153,6 +168,7 @@ def _seen(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
 
 BACKGROUND: Final[dict[str, Callable[[Case, Mapping[str, Any], Progress], Answer]]] = {
     "weighing": _weighing,
+    "fit drawing": _fit_drawing,
     "advice": _advice,
     "sure": _sure,
     "compared": _compared,

@@ -12,6 +12,7 @@ from typing import Annotated, Final
 
 from scenarios.catalogue import Section, entries
 from scenarios.joint_names import joint_ranges
+from scenarios.materials import materials
 from scenarios.measure_names import measures
 from scenarios.scenario_keys import ScenarioKey, scenario_keys
 from sim.telling.record import Told
@@ -172,7 +173,9 @@ def _suit() -> Iterator[Field]:
 
 def _plate() -> Iterator[Field]:
     yield Field("plate.catalogue", "plate", CHOICE, choices=_entries("plate"))
-    yield Field("plate.thickness", "thickness", TEXT, "3 mm")
+    yield Field("plate.material", "made of", CHOICE, choices=tuple(materials()))
+    yield Field("plate.thickness", "thickness of the sheet", TEXT, "3 mm",
+                slider=Slider(1, 8, 0.5, "mm", Range(0.04, 0.32, 0.01, "in")))  # fmt: skip
     yield Field("harness.catalogue", "harness", CHOICE, choices=_entries("harness"), keeps=("drop",))
     yield Field("harness.drop", "waist slots below the waist", TEXT, "0 cm",
                 slider=Slider(-6, 10, 0.5, "cm", Range(-2.5, 4, 0.25, "in")))  # fmt: skip

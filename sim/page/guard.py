@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import logging
 import secrets
 from collections.abc import Awaitable, Callable, Mapping
 from typing import TYPE_CHECKING, Any, Final
@@ -37,6 +38,8 @@ SAFE: Final = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cache-Control": "no-store",
 }
+
+_log: Final = logging.getLogger(__name__)
 
 Work = Callable[["Request"], Awaitable["Response"]]
 
@@ -97,6 +100,9 @@ def told(desk: Desk, work: Callable[[Desk, Mapping[str, Any]], Awaitable[Any]]) 
             return JSONResponse({"dropped": True}, headers=SAFE)
         except (KeyError, TypeError, AttributeError, ValueError, RecursionError):
             return _problem("what was sent is no set-up", 400)
+        except Exception:
+            _log.exception("The page asked for something that failed.")
+            return _problem("the program failed here, which is its own fault; undo the last change", 500)
         return found if isinstance(found, Response) else JSONResponse(found, headers=SAFE)
 
     return asked

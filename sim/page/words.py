@@ -74,6 +74,7 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "stops heading": "Stops moving",
     "lead heading": "Lead",
     "fit heading": "Fit",
+    "fit drawing": "The rig on the diver, from behind and from the side; what fits and what does not is told above.",
     "advice heading": "What to change",
     "items heading": "What turns the diver",
     "numbers heading": "In numbers",

@@ -76,6 +76,8 @@ export function show(place, first, ears = null) {
   let buoyancy;
   const put = (/** @type {string} */ layer, /** @type {any} */ thing) => (layers[layer] ??= []).push(thing);
   const turn = new THREE.Quaternion();
+  const flat = new THREE.Quaternion();
+  const heldFlat = () => diver.quaternion.angleTo(flat) < 1e-3;
   const next = new THREE.Quaternion();
 
   /** Everything of a diver in place of what was there. @param {any} now */
@@ -155,6 +157,7 @@ export function show(place, first, ears = null) {
     const { low, share } = between(motion.time, seconds);
     turn.fromArray(motion.turn, 4 * low).slerp(next.fromArray(motion.turn, 4 * (low + 1)), share);
     diver.quaternion.copy(turn);
+    for (const one of layers.handles ?? []) one.visible = heldFlat() && (shown.handles ?? true);
     if (gas && motion.suit) gas(mixed(motion.suit, low, share, told.suit.patches));
     if (wing && motion.wing) wing(mixed(motion.wing, low, share, told.wing.cells));
     for (const [one, path, way] of /** @type {[any, any, number][]} */ ([
@@ -218,7 +221,7 @@ export function show(place, first, ears = null) {
 
   /** The grip near a pointer, if any. @param {PointerEvent} event */
   function near(event) {
-    if (!grips.length || shown.handles === false || diver.quaternion.angleTo(new THREE.Quaternion()) > 1e-3) return null;
+    if (!grips.length || shown.handles === false || !heldFlat()) return null;
     const box = canvas.getBoundingClientRect();
     let best = null;
     let least = NEAR * NEAR;

@@ -2,12 +2,12 @@
 // @ts-check
 import { ask, isLost } from "./line.js";
 import { button, get, make, momentSize, say } from "./page_words.js";
-import { drawForm, isFaulty, showFacts, told } from "./form.js";
+import { drawForm, isFaulty, labelOf, showFacts, told } from "./form.js";
 import { ghost, known, momentWords, showDiver, showMoment, showMotion, showPin } from "./diver.js";
 import { replaced, state } from "./set_up.js";
 
 const WAIT = 1200; // ms without a change before slow answers are asked for
-const STALE = ["freeze", "fit", "advice", "knees", "weighing", "sure", "difference", "people"];
+const STALE = ["freeze", "fit", "fit-drawing", "advice", "knees", "weighing", "sure", "difference", "people"];
 /** @type {any} */
 let held = null;
 /** @type {any} */
@@ -63,6 +63,8 @@ async function later(mine) {
   if (mine !== state.turn || isFaulty() || isLost()) return;
   if (pinned && !(await background("compared", mine, "difference", showCompared, { pinned: pinned.document }))) return;
   if (!(await background("weighing", mine, "weighing", showWeighing))) return;
+  if (!(await background("fit drawing", mine, "fit-drawing", showFitDrawing))) return;
+  if (state.setUp.plate?.file && !(await people())) return;
   if (!(await background("sure", mine, "sure", showSure))) return;
   await background("advice", mine, "advice", showAdvice);
 }
@@ -154,6 +156,21 @@ function showFit(fit) {
   get("people-ask").hidden = !rows.length;
 }
 
+let drawn = ""; // address of the drawing that is shown
+
+/** @param {any} found */
+function showFitDrawing(found) {
+  URL.revokeObjectURL(drawn);
+  get("fit-drawing").replaceChildren();
+  if (!found.drawing) return;
+  drawn = URL.createObjectURL(new Blob([found.drawing], { type: "image/svg+xml" }));
+  get("fit-drawing").append(make("img", { src: drawn, alt: say("fit drawing") }));
+}
+
+/** Whom the plate fits, counted. */
+const people = () =>
+  background("people", state.turn, "people", (found) => get("people").replaceChildren(...found.rows.map((/** @type {string} */ row) => make("p", { textContent: row }))));
+
 /** @param {any} go */
 function showFreeze(go) {
   fresh("freeze");
@@ -193,7 +210,7 @@ function change(one, best) {
 
 /** @param {any} found */
 function showCompared(found) {
-  const rows = found.said.map((/** @type {string[]} */ [key, first, second]) => make("li", { textContent: say("pinned value", { key, before: first, after: second }) }));
+  const rows = found.said.map((/** @type {string[]} */ [key, first, second]) => make("li", { textContent: say("pinned value", { key: labelOf(key), before: first, after: second }) }));
   rows.push(...found.effects.map((/** @type {string[]} */ [table, effect]) => make("li", { textContent: say("pinned effect", { table, effect }) })));
   get("difference").replaceChildren(make("ul", {}, ...rows), inWords(found.text));
 }
@@ -229,7 +246,7 @@ export function prepareAnswers() {
   });
   get("people-ask").addEventListener("click", () => {
     clearTimeout(waiting);
-    background("people", state.turn, "people", (found) => get("people").replaceChildren(...found.rows.map((/** @type {string} */ row) => make("p", { textContent: row }))));
+    people();
   });
 }
 

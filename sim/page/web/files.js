@@ -2,7 +2,7 @@
 // @ts-check
 import { ask, fetched } from "./line.js";
 import { button, get, make, note, say } from "./page_words.js";
-import { told } from "./form.js";
+import { lookAt, told } from "./form.js";
 import { begin, changed, moved, replaced, state, valueAt, written } from "./set_up.js";
 import { isPicture, takePicture } from "./photo.js";
 
@@ -132,6 +132,7 @@ async function drawing(file) {
     const flat = /\.(dxf|svg)$/.test(file.name.toLowerCase());
     copy.plate = { ...(entry ? { catalogue: entry } : { material: "stainless steel", ...(flat ? { thickness: "3 mm" } : {}) }), file: found.file };
   });
+  lookAt(["Plate and harness"], "plate.thickness");
   note(say("dropped", { name: file.name }), true);
 }
 

@@ -212,6 +212,25 @@ export function drawForm() {
   if (active && document.activeElement?.id !== active) get(active)?.focus({ preventScroll: true });
 }
 
+/** What a key is called in the form; itself where it has no field. @param {string} key */
+export function labelOf(key) {
+  for (const group of state.groups)
+    for (const field of [...group.fields, ...group.more]) {
+      const [, entry, below] = /^(.*?\.\d+)\.(.*)$/.exec(key) ?? [];
+      if (group.table ? entry?.startsWith(`${group.table}.`) && below === field.key : field.key === key) return `${group.heading}, ${field.label}`;
+    }
+  return key;
+}
+
+/** Open groups and look at one field of theirs. @param {string[]} titles @param {string} key */
+export function lookAt(titles, key) {
+  for (const title of titles) open.add(title);
+  drawForm();
+  const one = shown.get(key)?.input;
+  one?.focus();
+  one?.scrollIntoView({ block: "center" });
+}
+
 /** Problems beside their fields; those without a field in the note. @param {any[]} problems */
 export function told(problems) {
   for (const { input, said } of shown.values()) {
