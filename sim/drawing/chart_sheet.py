@@ -94,8 +94,9 @@ def _with_commas(axes: Any) -> None:
         def __call__(self, x: float, pos: int | None = None) -> str:
             return comma(super().__call__(x, pos))
 
-    axes.xaxis.set_major_formatter(Commas())
-    axes.yaxis.set_major_formatter(Commas())
+    for axis in (axes.xaxis, axes.yaxis):
+        axis.set_major_formatter(Commas())
+        axis.isDefault_majfmt = True  # so that a scale of names still puts its own in place
 
 
 def finished(figure: Figure, path: str | Path) -> Path:

@@ -40,6 +40,14 @@ PLURALS: Final[Mapping[str, Callable[[int], int]]] = {
     "pl": lambda n: 0 if n == 1 else 1 if n % 10 in (2, 3, 4) and n % 100 not in (12, 13, 14) else 2,
 }
 
+# What stands between thousands, and from which number on: CLDR's
+THOUSANDS: Final[Mapping[str, tuple[str, int]]] = {
+    "en": (",", 1000),
+    "de": (".", 1000),
+    "fr": ("\N{NARROW NO-BREAK SPACE}", 1000),
+    "pl": ("\N{NO-BREAK SPACE}", 10_000),
+}
+
 Messages = Mapping[str, tuple[str, ...]]
 
 
@@ -128,6 +136,12 @@ def quantity(
         other = IMPERIAL[unit]
         value, unit, digits = value / other.size, other.name, max(0, digits + other.digits)
     return comma(amount(value, unit, digits, sign=sign, bare=bare, dash=dash))
+
+
+def whole(count: int) -> str:
+    """A whole number with the reader's sign between thousands."""
+    sign, least = THOUSANDS[_READER.get().language]
+    return f"{count:,}".replace(",", sign) if abs(count) >= least else str(count)
 
 
 def unit_name(unit: str) -> str:

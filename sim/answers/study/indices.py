@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from meshes.mesh import Floats
 from sim.answers.study.outputs import Output
 from sim.answers.study.results import Results
+from sim.said import note
 from sim.telling.record import Told
 
 RESAMPLES: Final = 200
@@ -100,11 +101,15 @@ def _of_output(results: Results, output: Output, resamples: int) -> list[Index]:
 def _why_not(runs: Runs, number: int) -> str:
     """Why indices of ``number`` base draws would say nothing; "" when they do."""
     if not runs.lost <= MOST_LOST * number:
-        return f"not to be told, too many of the base draws ({runs.lost:,}) could not be worked out"
+        return note("not to be told, too many of the base draws ({lost:,}) could not be worked out", lost=runs.lost)
     if not runs.varying:
-        return "nothing, it is the same in all rows"
+        return note("nothing, it is the same in all rows")
     if runs.varying < FEWEST * number:
-        return f"not to be told, it varies in {runs.varying:,} of {number:,} base draws only"
+        return note(
+            "not to be told, it varies in {varying:,} of {number:,} base draws only",
+            varying=runs.varying,
+            number=number,
+        )
     return ""
 
 

@@ -14,6 +14,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.drawing.chart_sheet import finished_all, led_anew, named, sheet
 from sim.drawing.palette import INK, SERIES, SOFT_INK
+from sim.telling.language import comma, say
 
 MARKS: Final = "osD^vP"
 
@@ -128,12 +129,13 @@ def _scales(empty: _Sheet, chart: LevelsChart) -> None:
 
 def _choice(name: str) -> str:
     """A choice as it is read, its numbers not torn from their units."""
-    return {"true": "yes", "false": "no"}.get(name, re.sub(r"(?<=\d) (?=\w{1,3}\b)", "\u00a0", name))
+    truth = {"true": say("yes"), "false": say("no")}
+    return truth.get(name, re.sub(r"(?<=\d) (?=\w{1,3}\b)", "\u00a0", name))
 
 
 def _as_wide_as_any(value: float, _: object) -> str:
     """A number of the answer's scale, filled up to one width, since the room for it is laid out once."""
-    return f"{value:.6g}".replace("-", MINUS).rjust(WIDTH, FIGURE_SPACE)
+    return comma(f"{value:.6g}").replace("-", MINUS).rjust(WIDTH, FIGURE_SPACE)
 
 
 def _drawn(empty: _Sheet, chart: LevelsChart) -> list[Any]:

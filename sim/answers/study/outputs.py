@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Annotated, Final
 
+from sim.said import word
 from sim.telling.record import Told
 
 
@@ -21,27 +22,28 @@ class Output:
 
 
 _ALL: Final = (
-    Output("trimming moment", "trimming_moment_nm", "N m", "on the motionless diver when flat, plus turns head-up"),
-    Output("roll moment", "roll_moment_nm", "N m", "when flat, plus lifts the left side"),
-    Output("pitch stiffness", "pitch_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
-    Output("roll stiffness", "roll_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
-    Output("held pitch", "held_pitch_deg", "deg",
+    Output(word("trimming moment"), "trimming_moment_nm", "N m",
+           "on the motionless diver when flat, plus turns head-up"),
+    Output(word("roll moment"), "roll_moment_nm", "N m", "when flat, plus lifts the left side"),
+    Output(word("pitch stiffness"), "pitch_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
+    Output(word("roll stiffness"), "roll_stiffness_nm_per_rad", "N m/rad", "when flat, plus is stable"),
+    Output(word("held pitch"), "held_pitch_deg", "deg",
            "where the turning from flat ends with roll held level, plus head-up; 90 either way where it never ends"),
-    Output("rest pitch", "rest_pitch_deg", "deg", "of the free rest reached from flat, plus head-up"),
-    Output("rest roll", "rest_roll_deg", "deg", "of the free rest reached from flat, plus left side up"),
-    Output("rest turn", "rest_turn_deg", "deg", "angle from flat to the free rest reached from it, 0 to 180"),
-    Output("wing gas", "wing_gas_l", "l", "in the wing when flat"),
-    Output("suit gas", "suit_gas_l", "l", "in the suit when flat"),
-    Output("mass", "mass_kg", "kg", "of the whole with all gas"),
-    Output("volume", "volume_l", "l", "of the whole with all gas, when flat"),
-    Output("net buoyancy", "net_buoyancy_kg", "kg", "when flat, plus floats; 0 with a wing kept neutral"),
-    Output("plate suits", "plate_suits", "",
+    Output(word("rest pitch"), "rest_pitch_deg", "deg", "of the free rest reached from flat, plus head-up"),
+    Output(word("rest roll"), "rest_roll_deg", "deg", "of the free rest reached from flat, plus left side up"),
+    Output(word("rest turn"), "rest_turn_deg", "deg", "angle from flat to the free rest reached from it, 0 to 180"),
+    Output(word("wing gas"), "wing_gas_l", "l", "in the wing when flat"),
+    Output(word("suit gas"), "suit_gas_l", "l", "in the suit when flat"),
+    Output(word("mass"), "mass_kg", "kg", "of the whole with all gas"),
+    Output(word("volume"), "volume_l", "l", "of the whole with all gas, when flat"),
+    Output(word("net buoyancy"), "net_buoyancy_kg", "kg", "when flat, plus floats; 0 with a wing kept neutral"),
+    Output(word("plate suits"), "plate_suits", "",
            "1 where, height and bands set for the diver, nothing of the fit fails, else 0"),
-    Output("look-ahead margin", "look_ahead_margin_deg", "deg",
+    Output(word("look-ahead margin"), "look_ahead_margin_deg", "deg",
            "how much further the diver sees ahead than needed, waist strap at the natural waist"),
-    Output("reach margin", "reach_margin_cm", "cm",
+    Output(word("reach margin"), "reach_margin_cm", "cm",
            "to spare at the valve that is hardest to reach, waist strap at the natural waist"),
-    Output("shoulder strap margin", "shoulder_strap_margin_cm", "cm",
+    Output(word("shoulder strap margin"), "shoulder_strap_margin_cm", "cm",
            "of the shoulder straps to slipping off, waist strap at the natural waist"),
 )  # fmt: skip
 

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from sim.drawing.chart_sheet import finished_all, only_words, sheet
 from sim.drawing.palette import INK, SERIES, SERIES_PALE, SOFT_INK
+from sim.telling.language import say
 
 MOST_BARS: Final = 12
 
@@ -54,7 +55,7 @@ def _draw(axes: Any, ranking: Ranking) -> None:
     places = range(len(bars))
     axes.set_title(ranking.title, fontsize=11, fontweight="bold", color=INK, loc="left")
     if not any(b.value > 0.0 for b in bars):
-        only_words(axes, "the same in all rows")
+        only_words(axes, say("the same in all rows"))
         return
     axes.barh(places, [b.value for b in bars], height=0.62, color=SERIES_PALE, edgecolor=SOFT_INK, linewidth=0.8)
     for place, bar in zip(places, bars, strict=True):

@@ -19,6 +19,7 @@ from sim.answers.study.shares import Share
 from sim.answers.study.spread_chart import Spread, draw_spreads
 from sim.drawing.chart_sheet import named
 from sim.drawing.stamp import stamped
+from sim.telling.language import in_unit, say, told, whole
 from sim.telling.share_band import share_band
 from sim.telling.table import as_csv, by_key, six_decimals
 
@@ -54,16 +55,19 @@ def _tables(report: StudyReport, files: Files) -> Iterator[str]:
 
 def _figures(report: StudyReport, files: Files) -> Iterator[str]:
     words = {"title": report.title[:1].upper() + report.title[1:], "small_print": report.caution}
-    size = f"{report.rows:,} rows, {report.design}, seed {report.seed}"
+    size = say("{rows} rows, {design}, seed {seed}", rows=whole(report.rows), design=report.design, seed=report.seed)
     rankings, lead = _rankings(report)
     if rankings:
         names = _names("moves")
         draw_ranking(rankings, files(names), lead=f"{lead}; {size}", **words)
         yield from names
-    spreads = [Spread(o.name, o.unit, report.results.known(o.column), _is_share(o)) for o in report.outputs]
-    told = f"How the answers are spread, with their 5th, 50th and 95th percentile; {size}"
+    spreads = [
+        Spread(told(o.name), o.unit, in_unit(report.results.known(o.column), o.unit), _is_share(o))
+        for o in report.outputs
+    ]
+    lead = say("How the answers are spread, with their 5th, 50th and 95th percentile; {size}", size=size)
     names = _names("spread")
-    draw_spreads(spreads, files(names), lead=told, **words)
+    draw_spreads(spreads, files(names), lead=lead, **words)
     yield from names
     charts, of_each = _along(report)
     draw_levels(charts, [files(names) for names in of_each], **words)
@@ -76,10 +80,14 @@ def _along(report: StudyReport) -> tuple[list[LevelsChart], list[list[str]]]:
     for output in report.outputs:
         if levels := _levels(report, output):
             share = _is_share(output)
-            answer = named(output.name, "% of the rows" if share else output.unit)
-            band = "90 % interval for all such" if share else "5 to 95 % of the rows"
-            told = f"{output.name[:1].upper()}{output.name[1:]} along each input: mean, and {band}"
-            charts.append(LevelsChart(answer, told, levels))
+            answer = named(told(output.name), say("% of the rows") if share else output.unit)
+            name = told(output.name)
+            name = name[:1].upper() + name[1:]
+            if share:
+                lead = say("{name} along each input: mean, and 90 % interval for all such", name=name)
+            else:
+                lead = say("{name} along each input: mean, and 5 to 95 % of the rows", name=name)
+            charts.append(LevelsChart(answer, lead, levels))
             names.append(_names(f"along-{output.name.replace(' ', '-')}"))
     return charts, names
 
@@ -93,24 +101,31 @@ def _rankings(report: StudyReport) -> tuple[list[Ranking], str]:
     rankings = []
     for output in report.outputs:
         if report.indices is not None:
-            lead = (
+            lead = say(
                 "What moves the answers: Sobol' indices, total as a bar with its 95 % interval, first order as a mark"
             )
-            measure = "share of the variance"
+            measure = say("share of the variance")
             bars = [bar for i in report.indices if i.output == output.column and (bar := _index_bar(i))]
         elif report.effects:
-            lead = "How far one input alone moves the answers: mean as a bar, up to the 95th percentile as a line"
-            measure = named("change", output.unit)
+            lead = say(
+                "How far one input alone moves the answers: mean as a bar, up to the 95th percentile as a line"
+            )
+            measure = named(say("change"), output.unit)
             mine = [e for e in report.effects if e.output == output.column]
-            bars = [Bar(e.input, e.mean, min(e.mean, e.p95), e.p95) for e in mine]
+            bars = [_change_bar(e, output.unit) for e in mine]
         else:
-            lead = "What moves the answers: share of the variance that goes with one input alone"
-            measure = "share of the variance"
+            lead = say("What moves the answers: share of the variance that goes with one input alone")
+            measure = say("share of the variance")
             known = [s for s in report.shares if s.output == output.column]
             bars = [Bar(s.input, s.share, s.share, s.share) for s in known if s.share is not None]
         if bars:
-            rankings.append(Ranking(output.name, measure, bars))
+            rankings.append(Ranking(told(output.name), measure, bars))
     return rankings, lead
+
+
+def _change_bar(effect: Effect, unit: str) -> Bar:
+    mean, p95 = in_unit(effect.mean, unit), in_unit(effect.p95, unit)
+    return Bar(effect.input, mean, min(mean, p95), p95)
 
 
 def _index_bar(index: Index) -> Bar | None:
@@ -125,20 +140,21 @@ def _levels(report: StudyReport, output: Output) -> list[Levels]:
     for column in dict.fromkeys(level.input for level in table):
         mine = [level for level in table if level.input == column]
         splits = dict.fromkeys(level.split for level in mine)
-        lines = [_line([level for level in mine if level.split == split], output) for split in splits]
-        found.append(Levels(column, report.units[column], lines))
+        unit = report.units[column]
+        lines = [_line([level for level in mine if level.split == split], output, unit) for split in splits]
+        found.append(Levels(column, unit, lines))
     return found
 
 
-def _line(levels: Sequence[Level], output: Output) -> Line:
+def _line(levels: Sequence[Level], output: Output, unit: str) -> Line:
     choices = tuple(level.choice for level in levels if level.choice is not None)
-    at = choices or np.array([level.value for level in levels], dtype=float)
+    at = choices or in_unit(np.array([level.value for level in levels], dtype=float), unit)
     name = levels[0].split or ""
     mean, low, high = (
         np.array([getattr(level.spread, key) for level in levels], dtype=float) for key in ("mean", "p5", "p95")
     )
     if not _is_share(output):
-        return Line(name, at, mean, low, high)
+        return Line(name, at, *(in_unit(values, output.unit) for values in (mean, low, high)))
     counts = [level.spread.rows for level in levels]
     bands = np.array([share_band(round(m * n), n) for m, n in zip(mean.tolist(), counts, strict=True)])
     return Line(name, at, 100.0 * mean, 100.0 * bands[:, 0], 100.0 * bands[:, 1])

@@ -12,6 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.drawing.chart_sheet import finished_all, named, only_words, sheet
 from sim.drawing.palette import INK, SERIES, SERIES_PALE, SOFT_INK
+from sim.telling.language import comma, say, unit_name
 
 MOST_BINS: Final = 60
 CLOSE: Final = 0.12  # of the axis: what is said of two places nearer than this would run together
@@ -41,12 +42,23 @@ def _draw(axes: Any, spread: Spread) -> None:
     values = spread.values
     axes.set_xlabel(named(spread.label, spread.unit), fontsize=9.5, color=INK)
     if not len(values) or values.min() == values.max():
-        only_words(axes, f"{values[0]:.4g} {spread.unit} in all rows" if len(values) else "no row has one")
+        words = say("no row has one")
+        if len(values):
+            shown = comma(f"{values[0]:.4g}")
+            words = say("{value} {unit} in all rows", value=shown, unit=unit_name(spread.unit))
+        only_words(axes, words)
         return
-    axes.set_ylabel("share of the rows [%]", fontsize=9.5, color=INK)
+    axes.set_ylabel(say("share of the rows [%]"), fontsize=9.5, color=INK)
     if spread.yes_or_no:
         yes = 100.0 * float(values.mean())
-        axes.bar(["no", "yes"], [100.0 - yes, yes], width=0.5, color=SERIES_PALE, edgecolor=SOFT_INK, linewidth=0.4)
+        axes.bar(
+            [say("no"), say("yes")],
+            [100.0 - yes, yes],
+            width=0.5,
+            color=SERIES_PALE,
+            edgecolor=SOFT_INK,
+            linewidth=0.4,
+        )
         axes.set_xlim(-0.8, 1.8)
         return
     counts, edges = np.histogram(values, _edges(values))
