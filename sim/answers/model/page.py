@@ -21,15 +21,16 @@ from sim.drawing.gas_layer import NearCells, suit_shares, vertex_normals, wing_s
 from sim.drawing.palette import BUOYANCY, GAS_THICK, GAS_THIN, HEAD_DOWN, HEAD_UP, WEIGHT, WING_CLOTH, rgb
 from sim.drawing.scene import HangingScene
 from sim.drawing.surfaces import round_depth
+from sim.said import word
 from sim.statics.flat import ItemMoment
-from sim.telling.caution import CAUTION
-from sim.telling.language import number, quantity
+from sim.telling.caution import told_caution
+from sim.telling.language import comma, in_unit, quantity, reader, say, told, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import heavy_or_light, moment_words
+from sim.telling.words import NO_WEIGHT, heavy_or_light, moment_words
 
 MARKS: Final = (
-    ("forces", "weight and buoyancy", True),
-    ("items", "what turns the diver (blue: head-up, orange: head-down)", False),
+    ("forces", word("weight and buoyancy"), True),
+    ("items", word("what turns the diver (blue: head-up, orange: head-down)"), False),
 )
 GRAIN: Final = 1e-4  # m, to which places are kept in the page: half a tenth of a millimetre off at most, to 3.2 m
 MOST_ITEMS: Final = 12
@@ -40,15 +41,23 @@ def write_page(
     report: SettleReport, scene: HangingScene, parts: Sequence[ShownPart], motion: Motion | None, path: Path
 ) -> None:
     """Write the page for a report, its scene and what of it is shown."""
-    told = json.dumps(page_data(report, scene, parts, motion), ensure_ascii=False, allow_nan=False)
+    data = json.dumps(page_data(report, scene, parts, motion), ensure_ascii=False, allow_nan=False)
     web = files("sim.drawing.web")
     page = web.joinpath("page.html").read_text(encoding="utf-8")
     for mark, text in (
+        ("@LANGUAGE@", reader().language),
         ("@TITLE@", html.escape(_title(report))),
+        ("@DIVER@", html.escape(say("The diver in three dimensions"))),
+        ("@BESIDE@", html.escape(say("What is shown, and numbers"))),
+        ("@LOOK@", html.escape(say("Look from"))),
+        ("@SHOWN@", html.escape(say("Shown"))),
+        ("@TURNS@", html.escape(say("What turns the diver, held flat"))),
+        ("@AFTER@", html.escape(say("after stopping flat"))),
+        ("@NO_SCRIPT@", html.escape(say("This page draws with JavaScript, which is switched off here."))),
         ("@STYLE@", web.joinpath("page.css").read_text(encoding="utf-8")),
         ("@VIEWER@", web.joinpath("viewer.min.js").read_text(encoding="utf-8")),
         ("@PAGE@", web.joinpath("page.js").read_text(encoding="utf-8")),
-        ("@TOLD@", told.replace("<", "\\u003c")),  # so that no title can end the script
+        ("@TOLD@", data.replace("<", "\\u003c")),  # so that no title can end the script
     ):
         page = page.replace(mark, text, 1)
     path.write_text(page, encoding="utf-8", newline="\n")
@@ -79,12 +88,13 @@ def told_data(
     return {
         "title": _title(report),
         "sentence": _sentence(report.flat.pitch_moment),
-        "caution": CAUTION,
+        "caution": told_caution(),
+        "words": page_words(),
         "grain": GRAIN,
         "held": [float(x) for x in rig.held],
         "reach": float(np.linalg.norm(points - rig.held, axis=1).max()),
         "colours": {"weight": WEIGHT, "buoyancy": BUOYANCY, "up": HEAD_UP, "down": HEAD_DOWN},
-        "layers": [[name, words, on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
+        "layers": [[name, told(words), on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
         "wing": _wing(scene, parts),
         "items": items_data(report),
         "numbers": told_numbers(report),
@@ -92,22 +102,54 @@ def told_data(
     }
 
 
+def page_words() -> dict[str, str | float]:
+    """What the page's own script says, with the fields that it fills in; what a moment is divided by."""
+    return {
+        "let_go": say("Let go"),
+        "hold": say("Hold"),
+        "no_webgl": say(
+            "This browser cannot draw in three dimensions (no WebGL). The numbers beside it hold all the same."
+        ),
+        "keys": say("Arrow keys turn the view, plus and minus zoom."),
+        "side": say("Side"),
+        "front": say("Front"),
+        "above": say("Above"),
+        "corner": say("Three-quarter"),
+        "level": say("level"),
+        "on_back": say(", on the back"),
+        "balance": say("in balance"),
+        "angle_up": say("{shown}° head-up"),
+        "angle_down": say("{shown}° head-down"),
+        "moment_up": say("{size} head-up"),
+        "moment_down": say("{size} head-down"),
+        "comma": comma("."),
+        "moment_unit": unit_name("N m"),
+        "moment_size": 1.0 / in_unit(1.0, "N m"),
+    }
+
+
 def _sentence(moment: float) -> str:
     if abs(moment) < NO_MOMENT:
-        return "Held flat and motionless, this diver is in balance."
-    return f"Held flat and motionless, this diver is turned by {moment_words(moment)}{like_lead(moment)}."
+        return say("Held flat and motionless, this diver is in balance.")
+    return say(
+        "Held flat and motionless, this diver is turned by {moment}{like}.",
+        moment=moment_words(moment),
+        like=like_lead(moment),
+    )
 
 
 def told_numbers(report: SettleReport) -> list[tuple[str, str]]:
     """The few numbers that go beside the diver, with their names."""
     flat, water = report.flat, report.assembled.rig.water
+    neutral = abs(flat.net_buoyancy) < NO_WEIGHT
+    density = quantity(water.density, "kg/m^3", 0).replace("m^3", "m³")
     return [
-        ("turned, held flat", moment_words(flat.pitch_moment)),
-        ("mass with gear and gas", quantity(flat.mass, "kg", 1)),
-        ("net buoyancy", heavy_or_light(flat.net_buoyancy).partition(":")[0]),
-        ("gas in the wing", quantity(1e3 * flat.wing_gas, "l", 1)),
-        ("gas in the suit", quantity(1e3 * flat.suit_gas, "l", 1)),
-        ("water", f"{number(water.density, 0)} kg/m³, {quantity(water.pressure / 1e5, 'bar', 2)}"),
+        (say("turned, held flat"), moment_words(flat.pitch_moment)),
+        (say("mass with gear and gas"), quantity(flat.mass, "kg", 1)),
+        (say("net buoyancy"), say("neutral") if neutral else heavy_or_light(flat.net_buoyancy)),
+        (say("gas in the wing"), quantity(1e3 * flat.wing_gas, "l", 1)),
+        (say("gas in the suit"), quantity(1e3 * flat.suit_gas, "l", 1)),
+        (say("water"), f"{density}, {quantity(water.pressure / 1e5, 'bar', 2)}"),
     ]
 
 
@@ -119,7 +161,7 @@ def items_data(report: SettleReport) -> list[dict[str, Any]]:
 
 def _item(item: ItemMoment, report: SettleReport) -> dict[str, Any]:
     return {
-        "name": item.name,
+        "name": told(item.name),
         "words": moment_words(item.moment),
         "moment": item.moment,
         "weight": item.apparent_weight,

@@ -9,18 +9,19 @@ from sim.drawing.palette import finish_of
 from sim.drawing.scene import HangingScene
 from sim.drawing.surfaces import Surface, dressed
 from sim.rig import Kind
+from sim.said import word
 
 # layer, what it is called, whether it is on at first, and the kinds of part in it
 LAYERS: Final[tuple[tuple[str, str, bool, tuple[Kind, ...]], ...]] = (
-    ("body", "body and suit", True, ("body", "suit", "wetsuit", "hood", "mask", "boots", "gloves")),
-    ("gas", "gas in the suit", True, ("suit gas",)),
-    ("wing", "wing and its gas", True, ("wing", "wing gas")),
-    ("cylinders", "cylinders", True, ("cylinder", "valve", "manifold", "bands", "stage", "breathing gas")),
-    ("rebreather", "rebreather", True, ("rebreather", "counterlungs")),
-    ("plate", "plate and harness", True, ("plate", "harness")),
-    ("hoses", "regulators and hoses", True, ("regulator", "hose")),
-    ("fins", "fins", True, ("fins",)),
-    ("lead", "lead and other gear", True, ("lead", "light", "other")),
+    ("body", word("body and suit"), True, ("body", "suit", "wetsuit", "hood", "mask", "boots", "gloves")),
+    ("gas", word("gas in the suit"), True, ("suit gas",)),
+    ("wing", word("wing and its gas"), True, ("wing", "wing gas")),
+    ("cylinders", word("cylinders"), True, ("cylinder", "valve", "manifold", "bands", "stage", "breathing gas")),
+    ("rebreather", word("rebreather"), True, ("rebreather", "counterlungs")),
+    ("plate", word("plate and harness"), True, ("plate", "harness")),
+    ("hoses", word("regulators and hoses"), True, ("regulator", "hose")),
+    ("fins", word("fins"), True, ("fins",)),
+    ("lead", word("lead and other gear"), True, ("lead", "light", "other")),
 )
 METALS: Final = ("plate", "cylinder", "valve", "manifold", "bands", "regulator")
 

@@ -10,6 +10,7 @@ from sim.answers.compare.text import change_words, group_rows
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.sheet.words import rests, title_of
 from sim.answers.weigh.text import waters_table
+from sim.telling.language import say, say_count, told
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import moment_words, unbroken
 
@@ -24,11 +25,14 @@ def rows_of(divers: Sequence[DiverAnswers]) -> list[dict[str, Any]]:
             "name": diver.name,
             "title": title_of(diver),
             "cells": [
-                {"name": "held flat", "text": unbroken(moment_words(diver.why.flat.pitch_moment))},
-                {"name": "posture", "text": "not told" if diver.posture is None else diver.posture.held},
-                {"name": "let go", "text": unbroken(rests(diver))},
-                {"name": "lead", "text": unbroken(waters_table(diver.weigh)[1][0][1][0])},
-                {"name": "fit fails", "text": _fails(diver)},
+                {"name": say("held flat"), "text": unbroken(moment_words(diver.why.flat.pitch_moment))},
+                {
+                    "name": say("posture"),
+                    "text": say("not told") if diver.posture is None else told(diver.posture.held),
+                },
+                {"name": say("let go"), "text": unbroken(rests(diver))},
+                {"name": say("lead"), "text": unbroken(waters_table(diver.weigh)[1][0][1][0])},
+                {"name": say("fit fails"), "text": _fails(diver)},
             ],
         }
         for diver in divers
@@ -42,13 +46,24 @@ def _minus(cell: str) -> str:
 
 def _fails(diver: DiverAnswers) -> str:
     if diver.fit is None:
-        return "not told"
-    return ", ".join(v.subject for v in diver.fit.verdicts if v.passes is False) or "nothing"
+        return say("not told")
+    return ", ".join(told(v.subject) for v in diver.fit.verdicts if v.passes is False) or say("nothing")
 
 
-def compared_words(told: Comparison) -> dict[str, Any]:
+def _more(more: int) -> str:
+    """How many keys are not printed; nothing where all are."""
+    if not more:
+        return ""
+    return say_count(
+        "and {n} further value, which follows from these",
+        "and {n} further values, most of which follow from these",
+        more,
+    )
+
+
+def compared_words(comparison: Comparison) -> dict[str, Any]:
     """What turns the two, what their files say otherwise, and what each difference does by itself."""
-    said, against = told.differences, told.against[0]
+    said, against = comparison.differences, comparison.against[0]
     keys = [] if said is None else [{"key": d.key, "said": list(d.said)} for d in said.written[:KEYS]]
     more = 0 if said is None else len(said.written[KEYS:]) + said.following
     effects = [
@@ -56,11 +71,11 @@ def compared_words(told: Comparison) -> dict[str, Any]:
         for e in against.effects[:EFFECTS]
         if e.moment is not None and abs(e.moment) >= NO_MOMENT
     ]
-    groups = [{"name": name, "cells": [_minus(c) for c in cells]} for name, cells in group_rows(told.divers)]
+    groups = [{"name": name, "cells": [_minus(c) for c in cells]} for name, cells in group_rows(comparison.divers)]
     return {
         "groups": groups,
         "keys": keys,
-        "more": more,
+        "more": _more(more),
         "parts": said is None,
         "effects": effects,
         "not_alone": [e.table for e in against.effects if e.moment is None],

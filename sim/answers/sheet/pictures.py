@@ -23,6 +23,7 @@ from sim.drawing.scene import HangingScene
 from sim.drawing.surfaces import dressed
 from sim.drawing.views import projected, side_view
 from sim.rig import STANDARD_GRAVITY
+from sim.telling.language import quantity, say
 from sim.telling.lead_words import NO_MOMENT
 
 FLAT: Final = (1240, 640)  # reference pixels
@@ -93,13 +94,13 @@ def _forces(canvas: Canvas, scene: HangingScene, placement: SheetOnCanvas, drawn
     greater = max(weight, weight + net, 1e-9)
     taken: list[Box] = []
     for place, newtons, way, name, colour in (
-        (scene.cm, weight, -1.0, "weight", WEIGHT),
-        (scene.cb, weight + net, 1.0, "buoyancy", BUOYANCY),
+        (scene.cm, weight, -1.0, say("weight"), WEIGHT),
+        (scene.cb, weight + net, 1.0, say("buoyancy"), BUOYANCY),
     ):
         start = _on(scene, placement, place)
         tip = draw_force(canvas, start, way * ARROW * newtons / greater, colour)
         draw_centre(canvas, start, colour, 13.0)
-        words = f"{name} {newtons:.0f} N"
+        words = f"{name} {quantity(newtons, 'N', 0)}"
         wide = set_width(words, WORDS, bold=True)
         spots = [(tip[0] + 28.0, "left"), (tip[0] - 28.0, "right")]
         boxes = [_room(x, tip[1] - way * 22.0, wide, across) for x, across in spots]
@@ -133,7 +134,8 @@ def _turn(canvas: Canvas, moment: float, centre: Floats, drawn: Floats, taken: l
     foot = centre + radius * ray
     barb = [foot + 36.0 * ahead, foot + 17.0 * ray, foot - 17.0 * ray]
     canvas.axes.add_artist(Polygon(barb, closed=True, facecolor=INK, edgecolor="none", zorder=27))
-    words = f"turned head-{'up' if way > 0.0 else 'down'}: {abs(moment):.1f} N m"
+    size = quantity(abs(moment), "N m", 1)
+    words = say("turned head-up: {size}", size=size) if way > 0.0 else say("turned head-down: {size}", size=size)
     right, wide = page.right - 8.0, set_width(words, WORDS, bold=True)
     edge = page.bottom + 28.0 if way < 0.0 else page.top - 28.0
     heights = np.linspace(float(foot[1]) + way * 76.0, edge, 8).tolist()

@@ -18,9 +18,11 @@ from sim.answers.settle.drawn.settled import scene_at, scene_of
 from sim.answers.sheet.handout import DiverAnswers, Handout
 from sim.answers.sheet.overview import compared_words, rows_of
 from sim.answers.sheet.pictures import draw_flat, draw_rest
+from sim.answers.sheet.template_words import template_words
 from sim.answers.sheet.words import diver_words, fit_alt, flat_alt, rest_alt
 from sim.drawing.stamp import stamp
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import reader
 
 Paper = Literal["a4", "letter"]
 TEMPLATE: Final = "sheet.typ"
@@ -81,7 +83,9 @@ def sheet_data(told: Handout, paper: Paper) -> dict[str, Any]:
     pair = told.comparison
     return {
         "paper": PAPERS[paper],
-        "caution": CAUTION,
+        "caution": told_caution(),
+        "language": reader().language,
+        "words": template_words(),
         "made": made["Creator"],
         "files": made.get("Subject", ""),
         "digests": made.get("Keywords", ""),

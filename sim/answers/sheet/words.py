@@ -19,8 +19,10 @@ from sim.answers.settle.told import settle_answer
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.text import LOST, band, headline, left_words, waters_table
+from sim.said import word
 from sim.telling.common_lines import moment_lines
 from sim.telling.drawn_plate import notes_not_told
+from sim.telling.language import quantity, say, say_count, told
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import attitude_words, moment_words, unbroken
 
@@ -28,10 +30,10 @@ Row = tuple[str, str]
 TURNERS: Final = 8  # items that are named; what is left is added up
 LONGEST: Final = 120  # letters of a title
 NOTES: Final = 4  # notes that are printed; further ones are in the answers of the commands
-PARTS: Final = (
+PARTS: Final = word(
     "This file tells a rig by numbers, not a person with gear: fit, posture and what to change cannot be said of it."
 )
-NO_PLATE: Final = "No plate is worn: there is no fit to draw."
+NO_PLATE: Final = word("No plate is worn: there is no fit to draw.")
 
 
 def diver_words(diver: DiverAnswers) -> dict[str, Any]:
@@ -48,10 +50,10 @@ def diver_words(diver: DiverAnswers) -> dict[str, Any]:
         "change": None if diver.change is None else change(diver.change),
         "weighing": weighing(diver.weigh),
         "fit": None if diver.fit is None else fit(diver.fit.verdicts),
-        "left_out": [] if diver.fit else [PARTS if diver.posture is None else NO_PLATE],
-        "notes": [unbroken(note) for note in notes[:NOTES]],
-        "more_notes": max(len(notes) - NOTES, 0),
-        "estimated": ", ".join(made.estimated),
+        "left_out": [] if diver.fit else [told(PARTS if diver.posture is None else NO_PLATE)],
+        "notes": [unbroken(told(note)) for note in notes[:NOTES]],
+        "more_notes": _more_notes(len(notes) - NOTES),
+        "estimated": ", ".join(map(told, made.estimated)),
     }
 
 
@@ -72,48 +74,60 @@ def let_go(diver: DiverAnswers) -> str:
     """Where letting go from flat leads, and when."""
     settled = settle_answer(diver.settle).settled
     if settled is None:
-        return "Let go: stays as put; nothing turns the diver in any attitude."
-    return unbroken(f"Let go, {settled_words(settled)}.")
+        return say("Let go: stays as put; nothing turns the diver in any attitude.")
+    return unbroken(say("Let go, {settled}.", settled=settled_words(settled)))
 
 
 def rests(diver: DiverAnswers) -> str:
     """The attitude at the end of that."""
     settled = settle_answer(diver.settle).settled
-    return "as put" if settled is None else attitude_words(*np.degrees((settled.pitch, settled.roll)).tolist())
+    return say("as put") if settled is None else attitude_words(*np.degrees((settled.pitch, settled.roll)).tolist())
 
 
 def turning(items: Sequence[Item], total: float) -> dict[str, Any]:
     """Items by what they turn with, the largest first; shares are of the largest, plus head-up."""
     named, rest = list(items[:TURNERS]), list(items[TURNERS:])
-    rows = [(i.name, i.apparent_weight, i.moment) for i in named]
+    rows = [(told(i.name), i.apparent_weight, i.moment) for i in named]
     if rest:
-        rows.append(
-            (f"{len(rest)} further things", sum(i.apparent_weight for i in rest), sum(i.moment for i in rest))
-        )
+        words = say_count("{n} further thing", "{n} further things", len(rest))
+        rows.append((words, sum(i.apparent_weight for i in rest), sum(i.moment for i in rest)))
     largest = max((abs(m) for *_, m in rows), default=0.0) or 1.0
     return {
         "rows": [
-            {"name": name, "weight": _signed(weight), "moment": _signed(moment), "share": moment / largest}
+            {
+                "name": name,
+                "weight": _signed(weight, "kg"),
+                "moment": _signed(moment, "N m"),
+                "share": moment / largest,
+            }
             for name, weight, moment in rows
         ],
         "total": unbroken(moment_words(total) + like_lead(total)),
     }
 
 
-def _signed(value: float) -> str:
+def _signed(value: float, unit: str) -> str:
     """To a tenth, with a true minus."""
-    return f"{round(value, 1) + 0.0:+.1f}".replace("-", "\N{MINUS SIGN}")
+    return quantity(round(value, 1) + 0.0, unit, 1, sign=True, bare=True, dash=True)
+
+
+def _more_notes(more: int) -> str:
+    """How many notes are not printed; nothing where all are."""
+    if more <= 0:
+        return ""
+    return say_count("{n} more with the command settle.", "{n} more with the command settle.", more)
 
 
 def _posture(p: Posture) -> Iterator[Row]:
     """What each lever makes up, those that make up nothing in one line, and what follows from it."""
     levers = list(lever_words(p))
-    idle = [name for name, text in levers if text == NOTHING]
-    yield from ((name, text) for name, text in levers if text != NOTHING)
+    nothing = told(NOTHING)
+    idle = [name for name, text in levers if text == nothing]
+    yield from ((name, text) for name, text in levers if text != nothing)
     if idle:
-        yield ", ".join(idle), NOTHING
-    yield "hangs flat", knee_words(p)
-    yield "a drift", drift_words(p)
+        yield ", ".join(idle), nothing
+    yield say("hangs flat"), knee_words(p)
+    yield say("a drift"), drift_words(p)
 
 
 def change(told: ChangeAnswer) -> dict[str, Any]:
@@ -165,7 +179,14 @@ def fit(verdicts: Sequence[Verdict]) -> dict[str, Any]:
 
 
 def _finding(verdict: Verdict) -> dict[str, str]:
-    return {"subject": _headed(verdict.subject), "sentence": unbroken(_ended(verdict.sentence))}
+    subject = _headed(told(verdict.subject))
+    if verdict.passes is None:
+        heading = f"{subject}:"
+    elif verdict.passes:
+        heading = say("{subject}: passes.", subject=subject)
+    else:
+        heading = say("{subject}: fails.", subject=subject)
+    return {"heading": heading, "sentence": unbroken(_ended(told(verdict.sentence)))}
 
 
 def _headed(words: str) -> str:
@@ -173,35 +194,47 @@ def _headed(words: str) -> str:
 
 
 def _ended(sentence: str) -> str:
-    told = _headed(sentence)
-    return told if told.endswith(".") else told + "."
+    words = _headed(sentence)
+    return words if words.endswith(".") else words + "."
 
 
 def flat_alt(diver: DiverAnswers) -> str:
     """What the picture of the diver held flat shows, for who cannot see it."""
     moment = diver.why.flat.pitch_moment
-    turned = "nothing turns them" if abs(moment) < NO_MOMENT else f"an arc at the head shows {moment_words(moment)}"
-    return (
-        f"{title_of(diver)}, held flat, seen from the side with the head to the right. One arrow points down from "
-        f"the centre of mass, weight; one up from the centre of buoyancy; {turned}."
+    if abs(moment) < NO_MOMENT:
+        turned = say("nothing turns them")
+    else:
+        turned = say("an arc at the head shows {moment}", moment=moment_words(moment))
+    return say(
+        "{title}, held flat, seen from the side with the head to the right. One arrow points down from "
+        "the centre of mass, weight; one up from the centre of buoyancy; {turned}.",
+        title=title_of(diver),
+        turned=turned,
     )
 
 
 def rest_alt(diver: DiverAnswers) -> str:
     """Likewise of the attitude that letting go leads to."""
-    return f"The same diver let go, in the end: {rests(diver)}; a dashed line is the horizon."
+    return say("The same diver let go, in the end: {rests}; a dashed line is the horizon.", rests=rests(diver))
 
 
 def fit_alt(diver: DiverAnswers, *, named: bool) -> str:
     """Likewise of the fit drawing, heights ``named`` in it or not."""
-    fails = [] if diver.fit is None else [v.subject for v in diver.fit.verdicts if v.passes is False]
-    found = f"Failing: {', '.join(fails)}." if fails else "Nothing fails."
-    heights = (
-        "with the heights of neck bone, shoulders, waist, waist strap, hip bones and buttocks, " if named else ""
-    )
-    return (
-        f"{title_of(diver)}, standing in the rig, from behind and from the left side, {heights}"
-        f"where hands reach and where the eyes look. {found}"
+    fails = [] if diver.fit is None else [told(v.subject) for v in diver.fit.verdicts if v.passes is False]
+    found = say("Failing: {names}.", names=", ".join(fails)) if fails else say("Nothing fails.")
+    if named:
+        return say(
+            "{title}, standing in the rig, from behind and from the left side, with the heights of neck bone, "
+            "shoulders, waist, waist strap, hip bones and buttocks, where hands reach and where the eyes look. "
+            "{found}",
+            title=title_of(diver),
+            found=found,
+        )
+    return say(
+        "{title}, standing in the rig, from behind and from the left side, "
+        "where hands reach and where the eyes look. {found}",
+        title=title_of(diver),
+        found=found,
     )
 
 

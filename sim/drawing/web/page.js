@@ -6,6 +6,8 @@
   get("title").textContent = told.title;
   get("sentence").textContent = told.sentence;
   get("caution").textContent = told.caution;
+  const words = told.words;
+  get("play").textContent = words.let_go;
 
   let shown;
   try {
@@ -13,7 +15,7 @@
     shown = hangflatViewer.show(get("diver"), told);
   } catch (failed) {
     const note = document.createElement("p");
-    note.textContent = "This browser cannot draw in three dimensions (no WebGL). The numbers beside it hold all the same.";
+    note.textContent = words.no_webgl;
     note.style.padding = "1rem";
     get("diver").replaceChildren(note);
   }
@@ -27,24 +29,24 @@
   }
   for (const item of told.items) {
     const row = document.createElement("tr");
-    for (const words of [item.name, item.words]) {
+    for (const text of [item.name, item.words]) {
       const cell = document.createElement("td");
-      cell.textContent = words;
+      cell.textContent = text;
       row.append(cell);
     }
     get("items").tBodies[0].append(row);
   }
   if (!shown) return;
-  shown.canvas.setAttribute("aria-label", told.sentence + " Arrow keys turn the view, plus and minus zoom.");
+  shown.canvas.setAttribute("aria-label", told.sentence + " " + words.keys);
 
-  for (const [name, words] of [["side", "Side"], ["front", "Front"], ["above", "Above"], ["corner", "Three-quarter"]]) {
+  for (const name of ["side", "front", "above", "corner"]) {
     const button = document.createElement("button");
     button.type = "button";
-    button.textContent = words;
+    button.textContent = words[name];
     button.addEventListener("click", () => shown.view(name));
     get("views").append(button);
   }
-  for (const [name, words, on] of told.layers) {
+  for (const [name, label_words, on] of told.layers) {
     if (!shown.layers().includes(name)) continue;
     const label = document.createElement("label");
     const box = document.createElement("input");
@@ -52,7 +54,7 @@
     box.checked = on;
     box.name = name;
     box.addEventListener("change", () => shown.layer(name, box.checked));
-    label.append(box, " " + words);
+    label.append(box, " " + label_words);
     get("layers").append(label);
     shown.layer(name, on);
   }
@@ -62,12 +64,16 @@
   const now = () => {
     const seconds = Number(time.value);
     const { pitch, moment } = shown.at(seconds);
-    const way = (/** @type {number} */ x) => (x > 0 ? "head-up" : "head-down");
-    const back = Math.abs(pitch) > 90 ? ", on the back" : "";
+    const shown_as = (/** @type {number} */ x, /** @type {number} */ digits) =>
+      Math.abs(x).toFixed(digits).replace(".", words.comma);
+    const back = Math.abs(pitch) > 90 ? words.on_back : "";
     const lies = Math.abs(pitch) > 90 ? Math.sign(pitch) * (180 - Math.abs(pitch)) : pitch;
-    const angle = Math.abs(lies) < 0.5 ? "level" : `${Math.abs(lies).toFixed(0)}° ${way(lies)}`;
-    const turned = Math.abs(moment) < 0.05 ? "in balance" : `${Math.abs(moment).toFixed(1)} N m ${way(moment)}`;
-    get("now").textContent = `${seconds.toFixed(1)} s: ${angle}${back}; ${turned}`;
+    const angle = Math.abs(lies) < 0.5 ? words.level
+      : (lies > 0 ? words.angle_up : words.angle_down).replace("{shown}", shown_as(lies, 0));
+    const turned = Math.abs(moment) < 0.05 ? words.balance
+      : (moment > 0 ? words.moment_up : words.moment_down)
+        .replace("{size}", `${shown_as(moment / words.moment_size, 1)} ${words.moment_unit}`);
+    get("now").textContent = `${shown_as(seconds, 1)} s: ${angle}${back}; ${turned}`;
   };
   time.addEventListener("input", now);
   if (shown.duration() > 0) now();
@@ -77,12 +83,12 @@
   const stop = () => {
     cancelAnimationFrame(running);
     running = 0;
-    get("play").textContent = "Let go";
+    get("play").textContent = words.let_go;
   };
   get("play").addEventListener("click", () => {
     if (running) return stop();
     if (Number(time.value) >= shown.duration() - 0.05) time.value = 0;
-    get("play").textContent = "Hold";
+    get("play").textContent = words.hold;
     let last = performance.now();
     const step = (/** @type {number} */ at) => {
       time.value = Number(time.value) + (at - last) / 1000;
