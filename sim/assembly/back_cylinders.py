@@ -24,6 +24,7 @@ from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.breathing_gas import AIR, fill_mass, gas_density
 from sim.rig import Part
+from sim.said import known, note, word
 
 BAND_BELOW_SHOULDER: Final = 0.05  # m from the cylinder's shoulder to the middle of the upper band (common practice)
 CUSHION: Final = 0.020  # m of folded wing and webbing between plate and cylinders (assumed)
@@ -101,32 +102,39 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
     sides = (0.5 * spacing, -0.5 * spacing) if twin else (0.0,)
     each = tuple(inside(seat, placement([base, y, height])) for y in sides)
     middle = inside(seat, placement([base, 0.0, height]))
-    names = ("left cylinder", "right cylinder") if twin else ("cylinder",)
+    names = (word("left cylinder"), word("right cylinder")) if twin else (word("cylinder"),)
     parts = [Part(n, "cylinder", solid_at(w, made.solid)) for n, w in zip(names, each, strict=True)]
     temperature = water_temperature if table.temperature is None else table.temperature
     parts += [
-        gas_part(f"{table.gas.name} in {n}", table.gas, made, table.fill, temperature, w)
+        gas_part(
+            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=known(n)),
+            table.gas,
+            made,
+            table.fill,
+            temperature,
+            w,
+        )
         for n, w in zip(names, each, strict=True)
     ]
     if table.boot_mass > 0.0:
         boot = cylinder_boot(made.outer_diameter, mass=table.boot_mass)
-        parts.append(Part("cylinder boots", "other", combined([solid_at(w, boot) for w in each])))
+        parts.append(Part(word("cylinder boots"), "other", combined([solid_at(w, boot) for w in each])))
     band_x = made.shoulder_x - BAND_BELOW_SHOULDER - 0.5 * BOLT_SPACING
     parts += _bands(table, made, spacing, inside(middle, placement([band_x, 0.0, 0.0])))
     if table.adapter_mass > 0.0:
         # on the channel's back, as long as the bolts are apart
         at = [float(plate.upper_bolt[0]) - 0.5 * BOLT_SPACING, 0.0, plate.channel_depth + plate.thickness]
         parts.append(
-            Part("adapter", "bands", solid_at(inside(seat, placement(at)), single_adapter(table.adapter_mass)))
+            Part(word("adapter"), "bands", solid_at(inside(seat, placement(at)), single_adapter(table.adapter_mass)))
         )
     top = inside(middle, placement(made.neck))
     if twin:
         manifold = isolation_manifold(spacing, table.manifold_mass)
-        parts.append(Part("manifold with valves", "manifold", solid_at(top, manifold.solid)))
+        parts.append(Part(word("manifold with valves"), "manifold", solid_at(top, manifold.solid)))
         knob = point_at(top, manifold.isolator)
         return BackCylinders(tuple(parts), each, made, (top, top), (manifold.left, manifold.right), knob)
     one = valve(table.valve_mass, mirror=True)  # its knob at the right hand (common practice)
-    parts.append(Part("valve", "valve", solid_at(top, one.solid)))
+    parts.append(Part(word("valve"), "valve", solid_at(top, one.solid)))
     return BackCylinders(tuple(parts), each, made, (top, top), (one, one))
 
 
@@ -142,4 +150,4 @@ def _bands(table: Cylinders, made: Cylinder, spacing: float, where: Placement) -
         solid = twin_bands(made.outer_diameter, spacing, mass=table.bands_mass)
     else:
         solid = cam_bands(made.outer_diameter, mass=table.bands_mass or STRAPS_MASS)
-    return [Part("bands", "bands", solid_at(where, solid))]
+    return [Part(word("bands"), "bands", solid_at(where, solid))]

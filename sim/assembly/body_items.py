@@ -12,20 +12,21 @@ from sim.assembly.diver import plainly
 from sim.assembly.worn_thing import DiverSoFar, WornThing, sentence
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import word
 
-BREATHES: Final = "trunk with lungs"  # the item to which the gas in the lungs belongs
+BREATHES: Final = word("trunk with lungs")  # the item to which the gas in the lungs belongs
 # limbs in two at knee and elbow: bent, they reach where no single solid does
 SEGMENT_GROUPS: Final = (
-    ("head and neck", ("head",)),
+    (word("head and neck"), ("head",)),
     (BREATHES, ("lower trunk", "middle trunk", "upper trunk")),
-    ("left upper arm", ("left upper arm",)),
-    ("right upper arm", ("right upper arm",)),
-    ("left forearm with hand", ("left forearm", "left hand")),
-    ("right forearm with hand", ("right forearm", "right hand")),
-    ("left thigh", ("left thigh",)),
-    ("right thigh", ("right thigh",)),
-    ("left lower leg with foot", ("left shank", "left foot")),
-    ("right lower leg with foot", ("right shank", "right foot")),
+    (word("left upper arm"), ("left upper arm",)),
+    (word("right upper arm"), ("right upper arm",)),
+    (word("left forearm with hand"), ("left forearm", "left hand")),
+    (word("right forearm with hand"), ("right forearm", "right hand")),
+    (word("left thigh"), ("left thigh",)),
+    (word("right thigh"), ("right thigh",)),
+    (word("left lower leg with foot"), ("left shank", "left foot")),
+    (word("right lower leg with foot"), ("right shank", "right foot")),
 )
 
 

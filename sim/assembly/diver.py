@@ -11,6 +11,7 @@ from scenarios.pose import Pose as PoseTable
 from sim.person.lungs import LITRE, TIDAL_VOLUME, ecsc_1993, frc_by_build, gli_2021
 from sim.person.person import Person, person_of
 from sim.person.pose import POSES
+from sim.said import word
 
 USUAL_AGE = 30.0  # yr, the survey's mean, for lung volumes where no age is given; 10 years are 0.1 l of FRC
 
@@ -25,9 +26,10 @@ def person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
 
 def plainly(text: str) -> str:
     """The text with the survey's names of measures put into those that a file uses."""
+    plain = text
     for measure in measures():
-        text = text.replace(f"'{measure.measure}'", f"'{measure.name}'")
-    return text
+        plain = plain.replace(f"'{measure.measure}'", f"'{measure.name}'")
+    return text if plain == text else plain  # as it is, where it can be told in another language
 
 
 def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
@@ -43,7 +45,7 @@ def _person_from(table: Diver) -> tuple[Person, tuple[str, ...]]:
         measures=table.measures,
         lung_gas=gas,
     )
-    estimated = person.estimated if table.lung_gas is not None else (*person.estimated, "lung gas")
+    estimated = person.estimated if table.lung_gas is not None else (*person.estimated, word("lung gas"))
     return person, estimated
 
 

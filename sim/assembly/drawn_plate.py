@@ -11,6 +11,7 @@ from meshes.plate.from_drawing import BEND_RADIUS
 from meshes.plate.reading import PlateReading
 from scenarios.back_gear import Plate as PlateTable
 from scenarios.materials import OTHER, material
+from sim.said import amount, known, note
 
 UNKNOWN_DENSITY: Final = 1000.0  # kg/m^3, of a plate that was weighed and whose material has no name here
 
@@ -60,7 +61,8 @@ class DrawnPlate:
 
 def plate_doubt(doubt: str) -> str:
     """A doubt about a drawing as a note of its own."""
-    return f"Plate: {doubt}" + ("" if doubt.endswith("?") else ".")
+    made = note("Plate: {doubt}", doubt=known(doubt))
+    return made if doubt.endswith("?") else note("{text}.", text=made)
 
 
 def density_of(table: PlateTable) -> float:
@@ -122,11 +124,18 @@ def _bends_of(reading: PlateReading, thickness: float) -> tuple[ToldBend, ...]:
 def _assumed(table: PlateTable, bends: tuple[ToldBend, ...], reading: PlateReading) -> Iterator[str]:
     """What nobody stated and no file says."""
     if table.catalogue:
-        yield f'what is not given of material, thickness and density, as of "{table.catalogue}" in the catalogue'
+        yield note(
+            'what is not given of material, thickness and density, as of "{entry}" in the catalogue',
+            entry=str(table.catalogue),
+        )
     if table.density is None and table.mass is None:
-        yield f"density of {table.material}, {density_of(table):.0f} kg/m^3"
+        yield note(
+            "density of {material}, {density}",
+            material=known(str(table.material)),
+            density=amount(density_of(table), "kg/m^3", 0),
+        )
     if any(b.radius_from == "assumed" for b in bends):
-        yield f"bend radius {1e3 * BEND_RADIUS:g} mm at the middle of the sheet"
+        yield note("bend radius {radius:g} mm at the middle of the sheet", radius=1e3 * BEND_RADIUS)
     for name, place in reading.places.items():
         if place.source == "assumed":
-            yield f"{name.replace('_', ' ')}, none found and none stated"
+            yield note("{place}, none found and none stated", place=known(name.replace("_", " ")))

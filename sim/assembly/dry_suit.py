@@ -41,6 +41,7 @@ from sim.foam import gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
 from sim.rig import Part, Water
+from sim.said import word
 
 FITTINGS_DENSITY: Final = 1800.0  # kg/m^3, zip, valves and rubber seals together (assumed)
 FITTED: Final = ("upper trunk",)  # where zip, valves, neck seal and braces are sewn in (common practice)
@@ -136,10 +137,10 @@ def drysuit_cloth(suit: DrySuit, body: PosedBody, water: Water) -> tuple[Part, .
     cloth = spread_solid(patches, total - fittings, area * thickness, loft)
     above = chosen(patches, on_segments(patches, *FITTED))
     sewn = spread_solid(above, fittings, suit.fittings_mass / FITTINGS_DENSITY, loft)
-    parts = [Part("drysuit", "suit", combined([cloth, sewn]))]
+    parts = [Part(word("drysuit"), "suit", combined([cloth, sewn]))]
     under = suit.undergarment
     if under is not None:
         mass = under.mass_per_area * area if under.mass is None else under.mass
         worn = spread_solid(patches, mass, mass / under.fibre_density, 0.5 * loft)
-        parts.append(Part("undergarment", "suit", worn))
+        parts.append(Part(word("undergarment"), "suit", worn))
     return tuple(parts)

@@ -22,6 +22,7 @@ from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import word
 
 # m from either end of the crotch strap to its ring: below the belt, below the plate (assumed)
 CROTCH_RINGS: Final = 0.08
@@ -46,7 +47,7 @@ def worn_harness(table: Harness, plate: Plate, seat: Placement, body: PosedBody,
     drawn = combined([left, mirrored(left), _ribbon(paths.waist), _ribbon(paths.crotch), *_metal(paths)])
     share = table.mass / drawn.mass
     solid = replace(drawn, mass=table.mass, inertia=drawn.inertia * share, volume=table.mass / table.density)
-    return Part("harness", "harness", solid)
+    return Part(word("harness"), "harness", solid)
 
 
 def _ribbon(run: Run) -> Solid:

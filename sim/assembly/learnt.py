@@ -12,6 +12,7 @@ from scenarios.models import Scenario
 from scenarios.told import told_otherwise
 from sim.assembly.diver import chest_gas
 from sim.rig import Part, Rig, rig_of
+from sim.said import note
 from sim.statics.venting import vented_to_room
 
 LUNGS: Final = "diver.lung_gas"
@@ -50,8 +51,11 @@ def learnt_note(learnt: Known | None) -> tuple[str, ...]:
     """That measurements are used, as a sentence."""
     if learnt is None:
         return ()
-    day = "" if learnt.measured_on is None else f" of {learnt.measured_on.isoformat()}"
-    return (f"Uses what measurements{day} have taught of this diver ({learnt.file}).",)
+    file = str(learnt.file)
+    if learnt.measured_on is None:
+        return (note("Uses what measurements have taught of this diver ({file}).", file=file),)
+    day = learnt.measured_on.isoformat()
+    return (note("Uses what measurements of {day} have taught of this diver ({file}).", day=day, file=file),)
 
 
 def with_effects(rig: Rig, effects: tuple[Effect, ...]) -> Rig:

@@ -12,6 +12,7 @@ from scenarios.parts_file import GarmentCell, NumberPart, PartsFile, PartsSuit, 
 from sim.assembly.assembled import Assembled
 from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
+from sim.said import amount, note
 from sim.statics.venting import vented_to_room
 
 LITRE: Final = 1e-3
@@ -29,8 +30,13 @@ def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> As
         suit, out = vented_to_room(suit)
         if out > 0.0:
             told.append(
-                f"The suit was overfull: of {given / LITRE:.2f} l there is room for {(given - out) / LITRE:.2f} l "
-                f"at the held point's pressure, a thousandth short of taut; {out / LITRE:.2f} l were vented."
+                note(
+                    "The suit was overfull: of {given} there is room for {room} at the held point's pressure, a "
+                    "thousandth short of taut; {out} were vented.",
+                    given=amount(given / LITRE, "l", 2),
+                    room=amount((given - out) / LITRE, "l", 2),
+                    out=amount(out / LITRE, "l", 2),
+                )
             )
     wing = None if file.wing is None else _wing(file.wing)
     rig = rig_of([_part(p) for p in file.part], water, suit=suit, wing=wing, held=held)

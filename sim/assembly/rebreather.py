@@ -33,6 +33,7 @@ from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.rig import Part
+from sim.said import amount, known, note, word
 
 ABOVE_BOLT: Final = 0.05  # m from the plate's upper bolt to the canister's top (assumed)
 GAP: Final = 0.01  # m between canister and cylinders (assumed)
@@ -65,11 +66,13 @@ def put_on_rebreather(on: DiverSoFar) -> Iterator[WornThing]:
             _canister(table, lies),
             *_bags_and_hoses(table, on, lies, breath.in_counterlungs),
         )
-    note = (
-        f"The counterlungs hold {1e3 * breath.in_counterlungs:.1f} l now, the chest {1e3 * breath.in_chest:.1f} l "
-        "beyond its relaxed state: a breath moves gas from one to the other and lifts nobody."
+    shared = note(
+        "The counterlungs hold {held} now, the chest {chest} beyond its relaxed state: a breath moves gas from one "
+        "to the other and lifts nobody.",
+        held=amount(1e3 * breath.in_counterlungs, "l", 1),
+        chest=amount(1e3 * breath.in_chest, "l", 1),
     )
-    yield WornThing("rebreather", parts, notes=(note,), offers=(breath,))
+    yield WornThing("rebreather", parts, notes=(shared,), offers=(breath,))
 
 
 def breath_of(table: Rebreather, diver: Diver) -> Breath:
@@ -119,11 +122,18 @@ def _small_cylinder(
         outlet = inside(placement(made.neck), placement(head.outlet, frame_along(head.outward, [1.0, 0.0, 0.0])))
         fittings.append(solid_at(inside(where, outlet), first_stage(table.regulator_mass).solid))
     temperature = water_temperature if table.temperature is None else table.temperature
-    label = f"{name} cylinder"
+    label = note("{name} cylinder", name=known(name))
     return (
         Part(label, "rebreather", solid_at(where, made.solid)),
-        gas_part(f"{table.gas.name} in {label}", table.gas, made, table.fill, temperature, where),
-        Part(f"valve and first stage of {label}", "rebreather", combined(fittings)),
+        gas_part(
+            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=label),
+            table.gas,
+            made,
+            table.fill,
+            temperature,
+            where,
+        ),
+        Part(note("valve and first stage of {cylinder}", cylinder=label), "rebreather", combined(fittings)),
     )
 
 
@@ -141,7 +151,7 @@ def _canister(table: Rebreather, lies: SeatedPlate) -> Part:
     made = scaled_to_mass(solid_of(can, 1.0), table.canister_mass + table.absorbent_mass)
     height = radius + CUSHION + lies.plate.channel_depth + lies.plate.thickness
     where = inside(lies.seat, placement([_top(lies) - length, 0.0, height]))
-    return Part("canister", "rebreather", replace(solid_at(where, made), volume=table.watertight_volume))
+    return Part(word("canister"), "rebreather", replace(solid_at(where, made), volume=table.watertight_volume))
 
 
 def _bags_and_hoses(table: Rebreather, on: DiverSoFar, lies: SeatedPlate, gas: float) -> Iterator[Part]:
@@ -149,11 +159,11 @@ def _bags_and_hoses(table: Rebreather, on: DiverSoFar, lies: SeatedPlate, gas: f
     drawn = 0.5 * max(gas, LEAST_DRAWN)
     radius = (drawn / (4.0 / 3.0 * np.pi * LONGER)) ** (1.0 / 3.0)
     bags = joined([ellipsoid([LONGER * radius, radius, radius], middle) for middle in middles])
-    yield Part("counterlungs", "counterlungs", weighed(bags, table.counterlung_mass, CLOTH, held_gas=gas))
+    yield Part(word("counterlungs"), "counterlungs", weighed(bags, table.counterlung_mass, CLOTH, held_gas=gas))
     mouth = on.body.landmarks["mouth"]
     halves = [_hose(middle, mouth, np.sign(middle[1])) for middle in middles]
     hoses = scaled_to_mass(combined(halves), table.hoses_mass)
-    yield Part("mouthpiece and hoses", "hose", replace(hoses, volume=table.hoses_volume))
+    yield Part(word("mouthpiece and hoses"), "hose", replace(hoses, volume=table.hoses_volume))
 
 
 def _hose(start: Floats, mouth: Floats, side: float) -> Solid:

@@ -20,6 +20,7 @@ from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import word
 
 # the mask's and the mouth's axes on the head: out of the mouth is to the front, its z to the crown
 OUT_OF_MOUTH: Final = np.array([[0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]])
@@ -64,22 +65,24 @@ def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody
     parts = []
     if table.first_stages > 0 and table.first_stage_mass > 0.0:
         worn = combined(stages[: table.first_stages])
-        parts.append(Part("first stages", "regulator", _weighing(worn, table.first_stages * table.first_stage_mass)))
+        parts.append(
+            Part(word("first stages"), "regulator", _weighing(worn, table.first_stages * table.first_stage_mass))
+        )
     seconds = [_second_at_mouth(table, body), _second_at_chin(table, body)][: table.second_stages]
     if seconds:
-        parts.append(Part("second stages", "regulator", combined([s for s, _ in seconds])))
+        parts.append(Part(word("second stages"), "regulator", combined([s for s, _ in seconds])))
     ways = _ways(table, ends, body, [inlet for _, inlet in seconds] or [body.landmarks["notch"]])
     hoses = [
         hose(way, mass_per_metre=table.hose_mass, outer_diameter=table.hose_diameter, length=length)
         for way, length in zip(ways, table.hoses, strict=False)
     ]
     if hoses:
-        parts.append(Part("hoses", "hose", combined(hoses)))
+        parts.append(Part(word("hoses"), "hose", combined(hoses)))
     if table.gauge_mass > 0.0:
         hip = _hip(body)
         gauge = pressure_gauge(table.gauge_mass)
         at = Placement(frame_along([-1.0, 0.0, 0.0], [0.0, 1.0, 0.0]), hip)
-        parts.append(Part("pressure gauge", "regulator", solid_at(at, gauge)))
+        parts.append(Part(word("pressure gauge"), "regulator", solid_at(at, gauge)))
     return tuple(parts)
 
 
@@ -88,8 +91,8 @@ def worn_first_stages(table: Regulators, cylinders: BackCylinders) -> tuple[Part
     if not (table.first_stages > 0 and table.first_stage_mass > 0.0):
         return ()
     ends = _first_stages(table, cylinders)
-    right = Part("right first stage", "regulator", solid_at(ends.right_at, ends.right.solid))
-    left = Part("left first stage", "regulator", solid_at(ends.left_at, ends.left.solid))
+    right = Part(word("right first stage"), "regulator", solid_at(ends.right_at, ends.right.solid))
+    left = Part(word("left first stage"), "regulator", solid_at(ends.left_at, ends.left.solid))
     return (right, left)[: table.first_stages]
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from meshes.solid import moved
 from sim.hanging import Loads, cylinder_frame, hung, loads
 from sim.rig import Part
+from sim.said import amount, note
 
 LEVEL: Final = 2.0  # degrees: told as level
 
@@ -46,9 +47,14 @@ def hanging_note(parts: Sequence[Part], density: float) -> str | None:
         return None
     carried, way = loads_of(parts, density), hangs.lies.along
     weight, slope = carried.collar + carried.band, np.degrees(np.arcsin(-way[2]))
-    tail = "its base is heavy and hangs" if carried.band > 0.0 else "its base is light and floats up"
-    lies = (
-        "level" if abs(slope) < LEVEL else f"{abs(slope):.0f} degrees {'above' if slope > 0 else 'below'} its valve"
-    )
-    heavy = "heavy" if weight > 0.0 else "light"
-    return f"{parts[0].name}: {abs(weight):.1f} kg {heavy} in water; {tail}, {lies} while the diver lies flat."
+    tail = note("its base is heavy and hangs") if carried.band > 0.0 else note("its base is light and floats up")
+    if abs(slope) < LEVEL:
+        lies = note("level")
+    elif slope > 0:
+        lies = note("{angle:.0f} degrees above its valve", angle=float(slope))
+    else:
+        lies = note("{angle:.0f} degrees below its valve", angle=float(-slope))
+    told = {"name": parts[0].name, "weight": amount(abs(weight), "kg", 1), "tail": tail, "lies": lies}
+    if weight > 0.0:
+        return note("{name}: {weight} heavy in water; {tail}, {lies} while the diver lies flat.", **told)
+    return note("{name}: {weight} light in water; {tail}, {lies} while the diver lies flat.", **told)

@@ -20,6 +20,7 @@ from sim.assembly.placement import Placement, frame_along, inside, placement, po
 from sim.assembly.rehung import hung_parts
 from sim.hanging import Hanging, Lies, Point, TwoLines, cylinder_frame
 from sim.rig import Part
+from sim.said import note
 
 # Shares of a slung cylinder's regulator by mass, as those on the back: first stage 0.7 kg, second stage 0.22 kg, a
 # metre of hose 0.27 kg, gauge 0.2 kg (all from memory, +-20 %)
@@ -69,8 +70,19 @@ def slung_cylinder(
     temperature = water_temperature if table.temperature is None else table.temperature
     parts = (
         Part(table.name, "stage", solid_at(where, made.solid), hangs=begin if table.at is None else None),
-        gas_part(f"{table.gas.name} in {table.name}", table.gas, made, table.fill, temperature, where),
-        Part(f"valve and rigging of {table.name}", "stage", _fittings(table, made, how, where, side)),
+        gas_part(
+            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=table.name),
+            table.gas,
+            made,
+            table.fill,
+            temperature,
+            where,
+        ),
+        Part(
+            note("valve and rigging of {cylinder}", cylinder=table.name),
+            "stage",
+            _fittings(table, made, how, where, side),
+        ),
     )
     return parts if table.at is not None else hung_parts(parts, water_density)
 

@@ -23,6 +23,7 @@ from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Rig, SuitPocket
+from sim.said import amount, note, word
 from sim.statics.sphere import direction
 from sim.statics.venting import left_after_venting, vented_at_valve
 
@@ -59,12 +60,12 @@ def fill_suit(on: DiverSoFar) -> Iterator[WornThing]:
         except NarrowSuitError as error:
             raise UnbuildableError(f"suit.widths.{error.place}", str(error)) from error
     pocket, vented = suit_pocket(on.rig, room, scenario, suit, on.body)
-    asked = ("suit gas",) if isinstance(suit.gas, str) else ()
+    asked = (word("suit gas"),) if isinstance(suit.gas, str) else ()
     yield WornThing(
         "suit",
         pocket=pocket,
         notes=() if vented is None else (vented,),
-        estimated=(*asked, "softness and room of the suit"),
+        estimated=(*asked, word("softness and room of the suit")),
         offers=(_suit_skin(room, suit),),
     )
 
@@ -94,9 +95,12 @@ def suit_pocket(
     assert after.suit is not None  # it went in with one
     if not out > 0.0:
         return after.suit, None
-    return after.suit, (
-        f"The suit was overfull: held flat, its exhaust valve lets {out * 1e3:.1f} of {gas * 1e3:.1f} l go "
-        f"(it opens at {suit.valve_pressure / 1e3:.1f} kPa over the water)."
+    return after.suit, note(
+        "The suit was overfull: held flat, its exhaust valve lets {out} of {gas} go "
+        "(it opens at {opens} over the water).",
+        out=amount(out * 1e3, "l", 1, bare=True),
+        gas=amount(gas * 1e3, "l", 1),
+        opens=amount(suit.valve_pressure / 1e3, "kPa", 1),
     )
 
 
@@ -148,14 +152,27 @@ def _suit_skin(room: SuitRoom, suit: DrySuit) -> SuitSkin:
 
 def _gas_from(suit: DrySuit) -> str:
     if not isinstance(suit.gas, str):
-        return "as the file says"
+        return note("as the file says")
     if suit.gas == "comfortable":
-        return "what takes the squeeze off the back"
+        return note("what takes the squeeze off the back")
     lean, side, arm = (round(np.degrees(a)) for a in (suit.vented_head_up, suit.vented_left_up, suit.vented_arm_lift))
-    sides = f" and {abs(side)} degrees {'left' if side > 0 else 'right'} side up" if side else ""
-    posture = f"{abs(lean)} degrees head-{'up' if lean >= 0 else 'down'}{sides}" if lean or side else "flat"
-    raised = f"raised {arm} degrees" if arm > 0 else "level" if arm == 0 else f"lowered {-arm} degrees"
-    return f"left when last vented {posture}, left arm {raised}"
+    if not (lean or side):
+        posture = note("flat")
+    elif lean >= 0:
+        posture = note("{angle} degrees head-up", angle=abs(lean))
+    else:
+        posture = note("{angle} degrees head-down", angle=abs(lean))
+    if side > 0:
+        posture = note("{posture} and {angle} degrees left side up", posture=posture, angle=abs(side))
+    elif side:
+        posture = note("{posture} and {angle} degrees right side up", posture=posture, angle=abs(side))
+    if arm > 0:
+        raised = note("left arm raised {angle} degrees", angle=arm)
+    elif arm == 0:
+        raised = note("left arm level")
+    else:
+        raised = note("left arm lowered {angle} degrees", angle=-arm)
+    return note("left when last vented {posture}, {arm}", posture=posture, arm=raised)
 
 
 @memoized_on_body

@@ -15,6 +15,7 @@ from sim.foam import WALL_STIFFNESS, gas_share, thickness_ratio
 from sim.person.posed_body import PosedBody
 from sim.person.skin import SkinPatches
 from sim.rig import Part, Water
+from sim.said import word
 
 HOOD_COVERS: Final = 0.8  # of the skin of head and neck; the face is bare (assumed)
 HAND: Final = 0.025  # of the skin; Lund and Browder 1944, from memory. The body's own hands have no fingers: 0.020
@@ -40,12 +41,12 @@ def worn_neoprene(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> tup
         area = HOOD_COVERS * float(chosen(skin, on_segments(skin, "head")).area.sum())
         mass, volume = _foam(area, suit.hood_thickness, foam, LINING, WALL_STIFFNESS, water)
         hood = worn_hood(body, suit.hood_thickness)
-        parts.append(Part("hood", "hood", _amounting(hood, suit.hood_mass or mass, volume)))
+        parts.append(Part(word("hood"), "hood", _amounting(hood, suit.hood_mass or mass, volume)))
     if suit.gloves_thickness > 0.0:
         cuffs = 2.0 * GLOVE_CUFF * body.person.skeleton.measures["wristcircumference"]
         area = 2.0 * HAND * float(skin.area.sum()) + cuffs
         mass, volume = _foam(area, suit.gloves_thickness, foam, LINING, WALL_STIFFNESS, water)
-        parts.append(Part("gloves", "gloves", _amounting(worn_gloves(body), suit.gloves_mass or mass, volume)))
+        parts.append(Part(word("gloves"), "gloves", _amounting(worn_gloves(body), suit.gloves_mass or mass, volume)))
     return (*parts, *_boots(suit, body, water))
 
 
@@ -58,7 +59,7 @@ def _wetsuit(suit: Wetsuit, body: SkinPatches, water: Water) -> Part:
     stiffness = suit.foam_stiffness
     mass, volume = _foam(body.area.sum(), suit.thickness, suit.foam_density, suit.lining, stiffness, water)
     weighed = mass if suit.mass is None else suit.mass
-    return Part("wetsuit", "wetsuit", spread_solid(body, weighed, volume, 0.5 * suit.thickness))
+    return Part(word("wetsuit"), "wetsuit", spread_solid(body, weighed, volume, 0.5 * suit.thickness))
 
 
 def _boots(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]:
@@ -74,7 +75,7 @@ def _boots(suit: DrySuit | Wetsuit, body: PosedBody, water: Water) -> list[Part]
     outer = kind.outer_mass * (body.person.skeleton.measures["footlength"] / FOOT) ** 2
     mass = foam + outer if suit.boots_mass is None else suit.boots_mass
     volume = foam_volume + max(mass - foam, 0.0) / kind.outer_density
-    return [Part("boots", "boots", worn_boots(body, mass, volume))]
+    return [Part(word("boots"), "boots", worn_boots(body, mass, volume))]
 
 
 def _booted_skin(body: PosedBody) -> float:

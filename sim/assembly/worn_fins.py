@@ -15,6 +15,7 @@ from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import word
 
 IN_BOOT: Final = 0.025  # m that a boot is longer than the bare foot (assumed)
 
@@ -43,5 +44,5 @@ def worn_fins(table: Fins, body: PosedBody) -> tuple[Part, ...]:
     parts = []
     for name, side, made in (("left", 1.0, left), ("right", -1.0, mirrored(left))):
         where = on_segment(body, f"{name} foot", sole_under_ankle(body, side), TOES_FIRST)
-        parts.append(Part(f"{name} fin", "fins", solid_at(where, made)))
+        parts.append(Part(word("left fin") if side > 0.0 else word("right fin"), "fins", solid_at(where, made)))
     return tuple(parts)

@@ -23,6 +23,7 @@ from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar, WornThing, sentence
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import amount, known, note, word
 
 BLOCK: Final = 2.0  # kg, the usual belt block is 1 or 2 kg (common practice)
 LEAST_CHANNEL: Final = 0.010  # m, for a strip of lead and the webbing over it (assumed)
@@ -52,8 +53,8 @@ def put_on_lead(on: DiverSoFar) -> Iterator[WornThing]:
     for i, lead in enumerate(on.scenario.lead):
         key = f"lead.{i}"
         with blaming(key):
-            part, note = worn_lead(lead, bearers)
-        yield WornThing(key, (part,), notes=() if note is None else (sentence(note),))
+            part, doubt = worn_lead(lead, bearers)
+        yield WornThing(key, (part,), notes=() if doubt is None else (sentence(doubt),))
 
 
 def _waist(on: DiverSoFar) -> tuple[float, float, float, float]:
@@ -67,10 +68,10 @@ def _waist(on: DiverSoFar) -> tuple[float, float, float, float]:
 
 def worn_lead(table: Lead, on: Bearers) -> tuple[Part, str | None]:
     """Lead as a part, and a sentence when it could not be put where it was asked for."""
-    name = table.name or f"lead, {table.place or 'placed by hand'}"
-    solid, note = _pouch(table.mass, table.at) if table.at is not None else _placed(table, on)
+    name = table.name or note("lead, {place}", place=known(table.place or word("placed by hand")))
+    solid, doubt = _pouch(table.mass, table.at) if table.at is not None else _placed(table, on)
     # the shapes are lead's; another alloy displaces what its own density says
-    return Part(name, "lead", replace(solid, volume=table.mass / table.density)), note
+    return Part(name, "lead", replace(solid, volume=table.mass / table.density)), doubt
 
 
 def _pouch(mass: float, at: tuple[float, float, float]) -> tuple[Solid, None]:
@@ -92,15 +93,19 @@ def _placed(table: Lead, on: Bearers) -> tuple[Solid, str | None]:
         floor = on.plate.channel_depth - 0.002
         where = inside(on.seat, placement([0.0, 0.0, floor]))
         deep = on.plate.channel_depth
-        note = (
-            f'Lead "plate channel": the channel of this plate is {1e3 * deep:.0f} mm deep, which holds no lead; it '
-            "was put there all the same."
+        shallow = note(
+            'Lead "plate channel": the channel of this plate is {deep} deep, which holds no lead; it was put there '
+            "all the same.",
+            deep=amount(1e3 * deep, "mm", 0),
         )
-        return solid_at(where, channel_weight(mass, slope=65.0)), None if deep >= LEAST_CHANNEL else note
+        return solid_at(where, channel_weight(mass, slope=65.0)), None if deep >= LEAST_CHANNEL else shallow
     if on.cylinders is None:
         where = inside(on.seat, placement([0.0, 0.0, on.plate.channel_depth + on.plate.thickness + 0.01]))
-        note = f'Lead "{place}" needs cylinders, and none are worn: it was put on the back of the plate.'
-        return solid_at(where, tail_weight(mass)), note
+        none = note(
+            'Lead "{place}" needs cylinders, and none are worn: it was put on the back of the plate.',
+            place=str(place),
+        )
+        return solid_at(where, tail_weight(mass)), none
     return _by_cylinders(mass, place == "upper band", on, on.cylinders)
 
 
@@ -143,5 +148,5 @@ def _by_cylinders(
             mass, outer_diameter=made.outer_diameter, spacing=spacing, length=min(0.30, 0.05 + 0.08 * mass)
         )
     except ValueError as error:
-        return solid_at(where, tail_weight(mass)), f"Lead between the cylinders: {error}"
+        return solid_at(where, tail_weight(mass)), note("Lead between the cylinders: {why}", why=str(error))
     return solid_at(where, bar), None

@@ -18,6 +18,7 @@ from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import note, word
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,8 +49,8 @@ def put_on_plate(on: DiverSoFar) -> Iterator[WornThing]:
         yield WornThing("plate", offers=(lies,))
         return
     parts = (
-        Part("plate", "plate", solid_at(seat, plate.solid)),
-        *(Part(f"plate: {one.name}", "other", solid_at(seat, one.solid)) for one in plate.additions),
+        Part(word("plate"), "plate", solid_at(seat, plate.solid)),
+        *(Part(note("plate: {name}", name=one.name), "other", solid_at(seat, one.solid)) for one in plate.additions),
     )
     drawn = drawn_plate(table, plate)
     if drawn is None:

@@ -9,6 +9,7 @@ from scenarios.models import Scenario
 from sim.assembly.posed_diver import PosedDiver
 from sim.person.posed_body import PosedBody
 from sim.rig import Part, Pocket, Rig, SuitPocket, Water, WingPocket, rig_of
+from sim.said import Sentence, capital, known, note
 
 Offer = TypeVar("Offer")
 
@@ -83,4 +84,5 @@ class DiverSoFar:
 
 def sentence(text: str) -> str:
     """Capital first, full stop last."""
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+    made = text if isinstance(text, Sentence) else known(text)
+    return capital(made if text.endswith((".", "!", "?")) else note("{text}.", text=made))

@@ -21,6 +21,7 @@ from sim.breathing_gas import AIR
 from sim.fill_laws import logistic_law
 from sim.person.posed_body import PosedBody
 from sim.rig import Part, WingPocket
+from sim.said import word
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,4 +65,4 @@ def worn_wing(table: Wing, bag: WingBag, where: Placement, body: PosedBody) -> P
     over = shoulder * [1.0, 0.6, 1.0] + np.array([0.05, 0.0, 0.02])
     end = np.array([float(notch[0]) - 0.08, 0.55 * float(shoulder[1]), float(notch[2]) - 0.02])
     drawn = combined([solid_at(where, bag.solid), inflator_hose(np.array([top, over, end]))])
-    return Part("wing", "wing", replace(scaled_to_mass(drawn, table.mass), volume=table.mass / table.density))
+    return Part(word("wing"), "wing", replace(scaled_to_mass(drawn, table.mass), volume=table.mass / table.density))

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Final
 
 from sim.person.measures import Sex
+from sim.said import amount, note, word
 
 FAT_RANGE: Final = (0.03, 0.65)  # mass fraction; below is not survived, above is beyond the equations (assumed)
 DENSITY_RANGE: Final = (950.0, 1105.0)  # kg/m^3, the same limits through Siri, a little widened
@@ -81,36 +82,36 @@ def tissue_density(
         if not DENSITY_RANGE[0] <= body_density <= DENSITY_RANGE[1]:
             low, high = DENSITY_RANGE
             raise ValueError(f"body density must be {low:.0f} to {high:.0f} kg/m^3 without lungs, got {body_density}")
-        return DensityEstimate(body_density, 4.0, "stated body density", False)
+        return DensityEstimate(body_density, 4.0, word("stated body density"), False)
     if body_fat is not None:
         if not FAT_RANGE[0] <= body_fat <= FAT_RANGE[1]:
             low, high = FAT_RANGE
             raise ValueError(
                 f"body fat must be {100 * low:.0f} to {100 * high:.0f} % of mass, got {100 * body_fat} %"
             )
-        return DensityEstimate(siri_density(body_fat), 8.0, "stated body fat through Siri 1961", False)
+        return DensityEstimate(siri_density(body_fat), 8.0, word("stated body fat through Siri 1961"), False)
     bmi = mass / stature**2
     by_waist = None
     if sex == "male" and waist is not None:
         density = 1200.30 - 219.92 * waist + 0.722 * mass
-        by_waist = DensityEstimate(density, 10.2, "waist girth and mass (men)", True)
+        by_waist = DensityEstimate(density, 10.2, word("waist girth and mass (men)"), True)
     if trained:
         return _within_life(_trained(sex, bmi, age, by_waist))
     if sex == "female":
         return _within_life(_women(bmi, age))
     if by_waist is not None:
         return _within_life(by_waist)
-    return _within_life(DensityEstimate(965.61 + 2571.5 / bmi - 0.298 * age, 12.1, "BMI and age (men)", True))
+    return _within_life(DensityEstimate(965.61 + 2571.5 / bmi - 0.298 * age, 12.1, word("BMI and age (men)"), True))
 
 
 def _trained(sex: Sex, bmi: float, age: float, by_waist: DensityEstimate | None) -> DensityEstimate:
     fat = TRAINED_FAT[sex] + TRAINED_FAT_PER_BMI * (bmi - TRAINED_BMI[sex]) + FAT_PER_YEAR * (age - TRAINED_AGE)
     density, sd = siri_density(fat), TRAINED_SD[sex]
     if by_waist is None:
-        return DensityEstimate(density, sd, "trained people, BMI and age", True)
+        return DensityEstimate(density, sd, word("trained people, BMI and age"), True)
     ours, other = sd**-2, by_waist.sd**-2
     mean = (ours * density + other * by_waist.density) / (ours + other)
-    return DensityEstimate(mean, sd, "trained people, BMI, age and waist girth", True)
+    return DensityEstimate(mean, sd, word("trained people, BMI, age and waist girth"), True)
 
 
 def _women(bmi: float, age: float) -> DensityEstimate:
@@ -118,9 +119,11 @@ def _women(bmi: float, age: float) -> DensityEstimate:
     fat = siri_fat(1128.75 - 3.670 * min(max(bmi, low), high))
     fat += FAT_PER_YEAR * (age - WOMEN_REGRESSION_AGE) + FAT_PER_BMI * (bmi - min(max(bmi, low), high))
     measured = low <= bmi <= high and 18.0 <= age <= 25.0
-    note = "the density of women is measured for 18 to 25 years and BMI 16 to 31 only and is carried beyond that"
+    beyond = note(
+        "the density of women is measured for 18 to 25 years and BMI 16 to 31 only and is carried beyond that"
+    )
     return DensityEstimate(
-        siri_density(fat), 8.4 if measured else 11.5, "BMI and age (women)", True, () if measured else (note,)
+        siri_density(fat), 8.4 if measured else 11.5, word("BMI and age (women)"), True, () if measured else (beyond,)
     )
 
 
@@ -130,5 +133,9 @@ def _within_life(estimate: DensityEstimate) -> DensityEstimate:
     held = min(max(estimate.density, fat), lean)
     if held == estimate.density:
         return estimate
-    note = f"the density regression gives {estimate.density:.0f} kg/m^3, held at {held:.0f}: state body fat instead"
-    return DensityEstimate(held, estimate.sd, estimate.basis, True, (*estimate.notes, note))
+    kept = note(
+        "the density regression gives {given}, held at {held}: state body fat instead",
+        given=amount(estimate.density, "kg/m^3", 0),
+        held=amount(held, "kg/m^3", 0, bare=True),
+    )
+    return DensityEstimate(held, estimate.sd, estimate.basis, True, (*estimate.notes, kept))

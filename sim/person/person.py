@@ -32,6 +32,7 @@ from sim.person.measures import (
 )
 from sim.person.tissue import CB_CM_UNCERTAINTY, Tissue, tissue_segments
 from sim.rig import STANDARD_GRAVITY
+from sim.said import note, word
 
 FINENESS: Final = 2  # of the skin; halving the step moves its volume by under 0.5 % before it is scaled
 ARMS_CLEAR: Final = Limbs(shoulder_abduction=radians(9.0))  # standing, arms just clear of the hips
@@ -139,7 +140,12 @@ def person_of(
     except ValueError as error:
         raise ValueError(impossibility(estimate, given, built=False) or str(error)) from error
     if not 0.9 < factor < 1.1:
-        notes.append(f"the modelled volume was scaled by {factor:.3f} to agree with the mass: check the measures")
+        notes.append(
+            note(
+                "the modelled volume was scaled by {factor:.3f} to agree with the mass: check the measures",
+                factor=float(factor),
+            )
+        )
     return Person(
         sex, height, mass, years,
         measures=MappingProxyType(known), measure_sd=MappingProxyType(_spread(estimate, given)),
@@ -216,16 +222,20 @@ def _checked(sex: str, height: float, mass: float, age: float | None, lung_gas: 
         raise ValueError(f"age must be {AGE_RANGE[0]:.0f} to {AGE_RANGE[1]:.0f} years, got {age}")
     if lung_gas is not None and not LUNG_RANGE[0] <= lung_gas <= LUNG_RANGE[1]:
         raise ValueError(f"lung gas must be 0.5 to 10 litres, got {1e3 * lung_gas:g} litres")
-    notes = []
+    notes: list[str] = []
     if not BMI_SURE[0] <= bmi <= BMI_SURE[1]:
         notes.append(
-            f"BMI {bmi:.1f} is outside 18 to 40, where the survey behind the estimates has few people: measures "
-            "taken on the body help"
+            note(
+                "BMI {bmi:.1f} is outside 18 to 40, where the survey behind the estimates has few people: measures "
+                "taken on the body help",
+                bmi=float(bmi),
+            )
         )
     if sex == "female" and height > 1.85:
-        notes.append("a woman taller than 1.85 m is beyond the survey behind the estimates")
+        notes.append(note("a woman taller than 1.85 m is beyond the survey behind the estimates"))
     if age is not None and not AGE_MODEL[0] <= age <= AGE_MODEL[1]:
-        notes.append(f"measures are estimated as for {min(max(age, AGE_MODEL[0]), AGE_MODEL[1]):.0f} years of age")
+        years = min(max(age, AGE_MODEL[0]), AGE_MODEL[1])
+        notes.append(note("measures are estimated as for {years:.0f} years of age", years=float(years)))
     return notes
 
 
@@ -255,10 +265,10 @@ def _measures(
 def _estimated(
     age: float | None, density: DensityEstimate, given: Mapping[str, float], lung_gas: float | None
 ) -> tuple[str, ...]:
-    names = [] if age is not None else ["age"]
+    names = [] if age is not None else [word("age")]
     if density.estimated:
-        names.append("body density")
+        names.append(word("body density"))
     if lung_gas is None:
-        names.append("lung gas")
-    names.append("measures" if not given else "measures other than those given")
+        names.append(word("lung gas"))
+    names.append(word("measures") if not given else word("measures other than those given"))
     return tuple(names)

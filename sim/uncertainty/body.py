@@ -28,6 +28,7 @@ from sim.person.measures import (
     reading_sd,
 )
 from sim.person.person import AGE_MODEL, LUNG_RANGE, Person
+from sim.said import amount, known, note, word
 from sim.uncertainty.variants import Pair
 
 # chosen one after another by what each adds, the one that matters most first
@@ -107,7 +108,8 @@ def density_pair(scenario: Scenario, person: Person) -> Pair:
     low, high = (min(max(person.body_density + way * sd, DENSITY_RANGE[0]), DENSITY_RANGE[1]) for way in (-1.0, 1.0))
     body = pinned(scenario, person)
     return Pair(
-        "body density", f"SD {sd:.0f} kg/m^3: {basis}", _with_diver(body, body_density=high),
+        word("body density"), note("SD {sd}: {basis}", sd=amount(sd, "kg/m^3", 0), basis=known(basis)),
+        _with_diver(body, body_density=high),
         _with_diver(body, body_density=low), (high - low) / sd,
     )  # fmt: skip
 
@@ -120,7 +122,7 @@ def lung_pair(scenario: Scenario, person: Person) -> Pair | None:
     high, low = min(person.lung_gas + LUNG_HALF_WIDTH, most), max(person.lung_gas - LUNG_HALF_WIDTH, least)
     body = pinned(scenario, person)
     return Pair(
-        "gas in the lungs", "1 l either way, evenly spread, assumed", _with_diver(body, lung_gas=high),
+        word("gas in the lungs"), note("1 l either way, evenly spread, assumed"), _with_diver(body, lung_gas=high),
         _with_diver(body, lung_gas=low), (high - low) / LUNG_HALF_WIDTH,
     )  # fmt: skip
 
@@ -143,23 +145,25 @@ def with_measures(body: Scenario, change: Floats) -> Scenario:
 
 
 def _measure_basis(diver: Diver, name: str, sd: float) -> str:
-    how = "reading of a tape" if name in diver.measures else "estimated from the survey"
-    return f"SD {100.0 * sd:.1f} cm: {how}"
+    how = note("reading of a tape") if name in diver.measures else note("estimated from the survey")
+    return note("SD {sd}: {basis}", sd=amount(100.0 * sd, "cm", 1), basis=how)
 
 
 def _density_sd(diver: Diver, person: Person) -> tuple[float, str]:
     """SD [kg/m^3] of the tissue's density and where it comes from."""
     if "body_density" in diver.spreads:
-        return max(diver.spreads["body_density"], 1e-3), "as stated"
+        return max(diver.spreads["body_density"], 1e-3), note("as stated")
     if diver.body_fat is not None and "body_fat" in diver.spreads:
         step = 1e-4
         slope = (siri_density(diver.body_fat + step) - siri_density(diver.body_fat - step)) / (2.0 * step)
-        return float(
-            np.hypot(person.density_sd, slope * diver.spreads["body_fat"])
-        ), "Siri's equation and the fat stated"
+        return float(np.hypot(person.density_sd, slope * diver.spreads["body_fat"])), note(
+            "Siri's equation and the fat stated"
+        )
     if diver.age is None and diver.body_fat is None and diver.body_density is None:
         slope = _density_by_age(diver, person)
-        return float(np.hypot(person.density_sd, AGE_UNKNOWN * slope)), f"{person.density_basis}, age not told"
+        return float(np.hypot(person.density_sd, AGE_UNKNOWN * slope)), note(
+            "{basis}, age not told", basis=known(person.density_basis)
+        )
     return person.density_sd, person.density_basis
 
 

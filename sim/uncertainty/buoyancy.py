@@ -21,6 +21,7 @@ from sim.assembly.posed_diver import KeptDivers, PosedDiver
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.assembly.unbuildable import UnbuildableError
 from sim.rig import Rig
+from sim.said import word
 from sim.uncertainty.belief import believing
 from sim.uncertainty.body import density_pair, lung_pair
 from sim.uncertainty.rig_numbers import VOLUME, numbers_of
@@ -29,7 +30,7 @@ from sim.uncertainty.uncertain_rig import fabric_variates, line_variate, stated_
 from sim.uncertainty.variants import Pair, Situation, UnvariedError
 from sim.uncertainty.variates import UncertainRig, Variate
 
-BOOTS: Final = "weight of the boots"  # rubber, of which a sixth is left in water: 30 g
+BOOTS: Final = word("weight of the boots")  # rubber, of which a sixth is left in water: 30 g
 # What hangs on the diver weighs the same whatever the suit is like, and drops out between two variants of the suit
 UNMOVED: Final = {"cylinders": None, "rebreather": None, "gear": (), "lead": ()}
 DENSITY, LUNGS = "diver.body_density", "diver.lung_gas"

@@ -13,6 +13,7 @@ from scenarios.models import Scenario
 from scenarios.suit import DrySuit, Wetsuit
 from scenarios.table import all_spreads
 from scenarios.told import told_otherwise, told_value
+from sim.said import note, word
 from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variants import Pair
 
@@ -42,31 +43,31 @@ def suit_pairs(scenario: Scenario) -> Iterator[Pair]:
 
 def _of_boots(suit: DrySuit | Wetsuit) -> Iterator[Unknown]:
     if suit.boots is not None and suit.boots_mass is None:
-        basis = "SD 15 % of what does not compress: pairs of one kind weigh 0.9 to 1.4 kg, from memory"
-        yield "boots.outer_mass", "weight of the boots", basis, BOOTS * suit.boots.outer_mass, "normal"
+        basis = note("SD 15 % of what does not compress: pairs of one kind weigh 0.9 to 1.4 kg, from memory")
+        yield "boots.outer_mass", word("weight of the boots"), basis, BOOTS * suit.boots.outer_mass, "normal"
 
 
 def _unknowns(suit: DrySuit) -> Iterator[Unknown]:
     under = suit.undergarment if suit.fill_law == "garment" else None
     if under is not None:
-        basis = "SD 15 %: how thick it is hangs on the pressure it is measured at (ASTM D1777's two, as cited)"
-        yield "undergarment.loft", "thickness of the undergarment", basis, LOFT * under.loft, "normal"
+        basis = note("SD 15 %: how thick it is hangs on the pressure it is measured at (ASTM D1777's two, as cited)")
+        yield "undergarment.loft", word("thickness of the undergarment"), basis, LOFT * under.loft, "normal"
     if suit.gas == "vented":
-        basis = "20 degrees either way: vented nearly flat, or half upright (common practice)"
-        yield "vented_head_up", "posture of the last venting", basis, VENTED, "uniform"
-        basis = "SD 0.2 kPa: makers give 0.1 kPa for an open valve and 2 for a shut one"
-        yield "valve_pressure", "setting of the exhaust valve", basis, VALVE, "normal"
+        basis = note("20 degrees either way: vented nearly flat, or half upright (common practice)")
+        yield "vented_head_up", word("posture of the last venting"), basis, VENTED, "uniform"
+        basis = note("SD 0.2 kPa: makers give 0.1 kPa for an open valve and 2 for a shut one")
+        yield "valve_pressure", word("setting of the exhaust valve"), basis, VALVE, "normal"
     if under is None:
         return
-    basis = "20 points either way: sold evenly thick and with thinner limbs, from memory"
-    yield "undergarment.on_limbs", "undergarment on arms and legs", basis, ON_LIMBS, "uniform"
-    basis = "4 mm either way, 2.5 cm of girth: from close-fitting to wide, assumed"
-    yield "slack", "how wide the suit is cut", basis, SLACK, "uniform"
-    basis = "50 points either way: from tight to a size too large, assumed"
-    yield "boots_room", "gas held in the boots", basis, BOOTS_ROOM, "uniform"
+    basis = note("20 points either way: sold evenly thick and with thinner limbs, from memory")
+    yield "undergarment.on_limbs", word("undergarment on arms and legs"), basis, ON_LIMBS, "uniform"
+    basis = note("4 mm either way, 2.5 cm of girth: from close-fitting to wide, assumed")
+    yield "slack", word("how wide the suit is cut"), basis, SLACK, "uniform"
+    basis = note("50 points either way: from tight to a size too large, assumed")
+    yield "boots_room", word("gas held in the boots"), basis, BOOTS_ROOM, "uniform"
     if suit.gaiters:
-        basis = "SD 1 kPa: drawn by hand, as tight as a compression stocking or a neck seal, assumed"
-        yield "gaiter_pressure", "how tight the gaiters are", basis, GAITERS, "normal"
+        basis = note("SD 1 kPa: drawn by hand, as tight as a compression stocking or a neck seal, assumed")
+        yield "gaiter_pressure", word("how tight the gaiters are"), basis, GAITERS, "normal"
 
 
 def _either_side(scenario: Scenario, key: str, words: str, basis: str, by: float, shape: Shape) -> Pair:

@@ -20,6 +20,7 @@ from scenarios.table import all_spreads
 from scenarios.told import told_otherwise, told_value
 from sim.person.tissue import CB_CM_UNCERTAINTY
 from sim.rig import Part, Rig
+from sim.said import amount, known, note, word
 from sim.uncertainty.belief import believing
 from sim.uncertainty.body import density_pair, lung_pair, measure_pairs, person_of_scenario
 from sim.uncertainty.progress import Progress, unheard
@@ -47,7 +48,9 @@ def uncertain_parts(
     """A parts file is taken at its word: only what it states with a spread may be otherwise."""
     pairs = list(stated_pairs(file))
     lines = lines_through(pairs, pool, done)
-    told = () if pairs else ('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").',)
+    told = (
+        () if pairs else (note('Nothing in this parts file was stated with a spread (like mass = "57 +- 0.5 kg").'),)
+    )
     return UncertainRig(
         rig, numbers_of(rig), tuple(line_variate(p, n, file) for p, n in zip(pairs, lines, strict=True)), notes=told
     )
@@ -118,7 +121,8 @@ def stated_pairs(told: Scenario | PartsFile) -> Iterator[Pair]:
         value = told_value(told, key)
         low = 0.01 * value if value > 0.0 >= value - sd else value - sd
         yield Pair(
-            _as_written(key), "as stated", told_otherwise(told, key, value + sd), told_otherwise(told, key, low),
+            _as_written(key), note("as stated"),
+            told_otherwise(told, key, value + sd), told_otherwise(told, key, low),
             (value + sd - low) / sd,
         )  # fmt: skip
 
@@ -138,27 +142,31 @@ def _heights(scenario: Scenario) -> Iterator[Pair]:
     if harness is not None and scenario.plate is not None and not told:
         drop = harness.drop
         yield Pair(
-            "height of the plate", _placed_basis(), told_otherwise(scenario, "harness.drop", drop - sd),
+            word("height of the plate"), _placed_basis(), told_otherwise(scenario, "harness.drop", drop - sd),
             told_otherwise(scenario, "harness.drop", drop + sd),
         )  # fmt: skip
     if scenario.cylinders is not None and "shift" not in scenario.cylinders.model_fields_set:
         yield Pair(
-            "height of the cylinders on the plate", _placed_basis(), told_otherwise(scenario, "cylinders.shift", sd),
+            word("height of the cylinders on the plate"), _placed_basis(),
+            told_otherwise(scenario, "cylinders.shift", sd),
             told_otherwise(scenario, "cylinders.shift", -sd),
         )  # fmt: skip
 
 
 def _placed_basis() -> str:
-    return f"{100.0 * PLACED:.0f} cm either way along the body, 5 to 95 %, assumed"
+    return note("{size} either way along the body, 5 to 95 %, assumed", size=amount(100.0 * PLACED, "cm", 0))
 
 
 def _body_centre(rig: Rig, base: Floats) -> Variate:
     """CB of the body headward of where the model has it, its CM left alone."""
     change = np.zeros_like(base)
     change[VOLUME.start + 1] = CB_CM_UNCERTAINTY * sum(p.solid.volume for p in rig.parts if p.kind == "body")
-    basis = f"SD {100.0 * CB_CM_UNCERTAINTY:.1f} cm: how far published models and measurements differ, a model error"
+    basis = note(
+        "SD {sd}: how far published models and measurements differ, a model error",
+        sd=amount(100.0 * CB_CM_UNCERTAINTY, "cm", 1),
+    )
     effect = Effect(what="cb", amount=CB_CM_UNCERTAINTY)
-    return Variate("CB over CM of the bare body", basis, "normal", change, owner="diver", effect=effect)
+    return Variate(word("CB over CM of the bare body"), basis, "normal", change, owner="diver", effect=effect)
 
 
 def fabric_variates(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
@@ -169,21 +177,23 @@ def fabric_variates(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Vari
     nothing = np.zeros_like(base)
     garment = suit.fill_law == "garment" and suit.undergarment is not None
     if ("undergarment.stiffness" if garment else "softness") not in all_spreads(suit):
-        basis = "half to twice as stiff, 5 to 95 %, assumed: no measured curve is published"
+        basis = note("half to twice as stiff, 5 to 95 %, assumed: no measured curve is published")
         by = float(np.log(STIFFNESS_FACTOR) / NINETY)
         effect = Effect(what="stiffness", amount=by)
         yield Variate(
-            "stiffness of the suit", basis, "normal", nothing, log_stiffness=by, owner="suit", effect=effect
+            word("stiffness of the suit"), basis, "normal", nothing, log_stiffness=by, owner="suit", effect=effect
         )
     if suit.gas == "comfortable":
-        basis = f"{100.0 * SUIT_GAS_SHARE:.0f} % either way, 5 to 95 %, assumed"
+        basis = note("{share:.0f} % either way, 5 to 95 %, assumed", share=100.0 * SUIT_GAS_SHARE)
         by = SUIT_GAS_SHARE / NINETY
         effect = Effect(what="gas", amount=by)
-        yield Variate("gas in the suit", basis, "normal", nothing, gas_share=by, owner="suit", effect=effect)
+        yield Variate(word("gas in the suit"), basis, "normal", nothing, gas_share=by, owner="suit", effect=effect)
     if garment:
-        basis = "1 to 3 times as stiff when a slow squeeze is reversed by a little, from memory; moves no moment"
+        basis = note(
+            "1 to 3 times as stiff when a slow squeeze is reversed by a little, from memory; moves no moment"
+        )
         yield Variate(
-            "garment on small reversals", basis, "from nil", nothing, reversal=STIFFER_BACK - 1.0, owner="suit"
+            word("garment on small reversals"), basis, "from nil", nothing, reversal=STIFFER_BACK - 1.0, owner="suit"
         )
 
 
@@ -194,8 +204,11 @@ def _cylinders(rig: Rig, base: Floats) -> Iterator[Variate]:
         change = np.zeros_like(base)
         change[MASS.start + 1] = CYLINDER_CM * sum(p.solid.mass for p in metal)
         effect = Effect(what="cm", of="; ".join(p.name for p in metal), amount=CYLINDER_CM)
-        basis = f"SD {1000.0 * CYLINDER_CM:.0f} mm: bases of 1.5 to 2.5 times the wall all meet the standards"
-        yield Variate("CM of the cylinders", basis, "normal", change, effect=effect)
+        basis = note(
+            "SD {sd}: bases of 1.5 to 2.5 times the wall all meet the standards",
+            sd=amount(1000.0 * CYLINDER_CM, "mm", 0),
+        )
+        yield Variate(word("CM of the cylinders"), basis, "normal", change, effect=effect)
 
 
 def _places(scenario: Scenario, rig: Rig, base: Floats) -> Iterator[Variate]:
@@ -219,4 +232,4 @@ def _moved(name: str, parts: list[Part], base: Floats) -> Variate:
     change[MASS.start + 1] = PLACED / NINETY * sum(p.solid.mass for p in parts)
     change[VOLUME.start + 1] = PLACED / NINETY * sum(p.solid.volume for p in parts)
     effect = Effect(what="moved", of="; ".join(p.name for p in parts), amount=PLACED / NINETY)
-    return Variate(f"place of {name}", _placed_basis(), "normal", change, effect=effect)
+    return Variate(note("place of {thing}", thing=known(name)), _placed_basis(), "normal", change, effect=effect)

@@ -11,6 +11,7 @@ from meshes.mesh import Floats
 from scenarios.errors import Problem, ScenarioError
 from scenarios.parts_file import PartsFile
 from sim.case import Case
+from sim.said import word
 from sim.uncertainty.outcomes import Outcomes, outcomes
 from sim.uncertainty.progress import Progress, part_of, unheard
 from sim.uncertainty.sampling import SEED
@@ -112,5 +113,5 @@ def _ranked(unknown: UncertainRig, z: Floats, moment: Floats) -> tuple[Share, ..
         shares += [
             share_of(n, b, values[:, i], moment) for i, (n, b) in enumerate(zip(body.names, body.basis, strict=True))
         ]
-        shares.append(share_of("all body measures together", "", z[:, body.at], moment, together=True))
+        shares.append(share_of(word("all body measures together"), "", z[:, body.at], moment, together=True))
     return tuple(sorted(shares, key=lambda s: -s.share))
