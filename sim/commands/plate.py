@@ -109,7 +109,7 @@ def plate(
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):
             with waiting("Drawing"):
-                draw_files(bench, answer, *drawn, paper)
+                draw_files(bench, answer, drawn[0], drawn[1], drawn[2], paper)
         answer = replace(
             answer,
             exported=tuple(WrittenFile(str(path)) for path in drafts) or None,

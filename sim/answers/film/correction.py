@@ -44,7 +44,7 @@ def correction_film(case: Case, *, speed: float = 1.0, seconds: float | None = N
     if not found:
         message = "there is no correction to film: no change that hangflat knows betters this diver, held flat"
         raise ScenarioError([Problem(str(case.path), message)])
-    best = min(found, key=lambda a: abs(a.then.moment))
+    best = min(found, key=lambda a: abs(a.met.start.moment))
     return corrected(case, best.changes, speed=speed, seconds=seconds)
 
 
