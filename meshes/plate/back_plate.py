@@ -38,7 +38,7 @@ class FlatPoints:
 class Pattern:
     """A plate's sheet before it is bent, in metres: x to the head, y to the left, origin midway between the bolts.
 
-    Of a plate that was given as a solid it is what is seen from behind, and has no bends.
+    Of a plate that was given as a solid and is no bent sheet it is what is seen from behind, and has no bends.
     """
 
     outline: Outline
@@ -77,7 +77,7 @@ class Plate:
     top, bottom : middle of the upper and lower edge, at mid-thickness on the centre line
     shoulder_slots, waist_slots : (2, 3), left then right, at mid-thickness;  crotch_slot : (3,)
     channel_depth : from the plane z = 0 to the floor's front face;  width : greatest, as seen
-    thickness : of the sheet; 0 where a plate was given as a solid
+    thickness : of the sheet; 0 of a solid that is none
     outline : (n, 2) of (x, y), the outer edge as seen from behind
     pattern : the sheet before it is bent
     reading : what was read off the drawing it comes from, None for one of our own

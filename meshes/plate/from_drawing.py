@@ -16,11 +16,13 @@ from meshes.mesh import Floats, moved
 from meshes.outline import Outline
 from meshes.plate.back_plate import Plate, plate_from_flat
 from meshes.plate.drawn_bends import about_bends, about_lines_across, drawn_bends, running_up
+from meshes.plate.edges import edges_of
 from meshes.plate.holes import Located, located
 from meshes.plate.openings import StatedPlaces
-from meshes.plate.reading import PlateReading
+from meshes.plate.reading import DrawnBend, PlateReading
 from meshes.plate.sheet import Bend
 from meshes.plate.solid import plate_from_mesh, silhouette
+from meshes.plate.unfolded import unfolded
 
 EVERYTHING_FOUND: Final = StatedPlaces()
 BEND_RADIUS: Final = 0.006  # m at the middle of the sheet, where nobody says another (common practice for 3 mm)
@@ -101,7 +103,8 @@ def plate_from_solid_file(
     density : of the material [kg/m^3];  unit : see ``read_solid``
     up, away : the file's axes, such as "+z", to the diver's head and away from the back
     stated : places that are not to be looked for
-    Holes are looked for in the plate's outline seen from behind. Raises ShapeFileError.
+    Holes are looked for in the plate's outline seen from behind; a bent sheet is unfolded (see ``unfolded``).
+    Raises ShapeFileError.
     """
     name = Path(path).name
     head, back = axis_vector(up, 3, name), axis_vector(away, 3, name)
@@ -119,7 +122,20 @@ def plate_from_solid_file(
         plate = plate_from_mesh(mesh, place.outline, place.points, density, reading=reading)
     except ValueError as error:
         raise ShapeFileError(f"{name}: {error}") from None
-    return _with_doubts(plate)
+    return _with_doubts(_as_sheet(unfolded(plate, density, name), reading))
+
+
+def _as_sheet(plate: Plate, reading: PlateReading) -> Plate:
+    """A solid that was unfolded, or was not, with what is told of that."""
+    if not plate.thickness:
+        return plate
+    flat, half = edges_of(plate.pattern.outline.outer), plate.thickness / 2
+    bends = tuple(
+        DrawnBend(b.at - flat.middle, -b.angle, b.radius - half)
+        for b in sorted(plate.pattern.bends, key=lambda b: b.at)
+    )
+    told = f"it is a sheet {1e3 * plate.thickness:.2f} mm thick with {len(bends)} bends, and was unfolded"
+    return replace(plate, reading=replace(reading, drawn_bends=bends, notes=(*reading.notes, told)))
 
 
 def _located(report: ImportReport, outline: Outline, up: Floats, left: Floats, stated: StatedPlaces) -> Located:

@@ -36,7 +36,7 @@ class DrawnPlate:
 
     material, density [kg/m^3] : what it is taken to be made of;  entry : of the catalogue that says so, or ""
     mass [kg], volume [m^3] : of the bare plate;  weighed : whether the mass was stated
-    thickness : of the sheet [m], None of a solid;  length, width : as worn, bent [m];  channel_depth [m]
+    thickness : of the sheet [m], None of a solid that is none;  length, width : as worn, bent [m];  channel_depth [m]
     """
 
     reading: PlateReading
@@ -97,7 +97,7 @@ def drawn_plate(table: PlateTable | None, plate: Plate) -> DrawnPlate | None:
         mass=plate.solid.mass,
         weighed=table.mass is not None,
         volume=plate.solid.volume,
-        thickness=None if reading.is_solid else plate.thickness,
+        thickness=plate.thickness or None,
         length=reading.edges.length,
         width=plate.width,
         channel_depth=plate.channel_depth,

@@ -70,7 +70,7 @@ class DrawnPlate:
     weight_in_water: Annotated[float, Told("in the water of the file", "kg", plus="sinks")]
     material: Annotated[str, Told("what it is taken to be made of")]
     density: Annotated[float, Told("of that", "kg/m^3")]
-    thickness: Annotated[float | None, Told("of the sheet", "m", none="a solid")]
+    thickness: Annotated[float | None, Told("of the sheet", "m", none="a solid that is no even sheet")]
     length: Annotated[float, Told("from top to bottom edge", "m")]
     drawn_width: Annotated[float, Told("from side to side as drawn, before it is bent", "m")]
     width: Annotated[float, Told("from side to side as worn", "m")]

@@ -67,7 +67,10 @@ class BendTold:
     angle: Annotated[float, Told("turn of what lies outside it", "deg", plus="toward the diver")]
     inner_radius: Annotated[float, Told("of the hollow side", "m")]
     source: Annotated[
-        str, Told('"built" by the dimensions, "stated", "drawn" beside its line; and whether its radius was assumed')
+        str,
+        Told(
+            '"built" by the dimensions, "stated", "drawn": beside its line, or in the solid; and whether its radius was assumed'
+        ),
     ]
 
 
@@ -87,8 +90,11 @@ class PlateAnswer:
     volume: Annotated[float, Told("water that it displaces", "l")]
     water_density: Annotated[float, Told("of the water it is weighed in", "kg/m^3")]
     weight_in_water: Annotated[float, Told("there", "kg", plus="sinks")]
-    area: Annotated[float, Told("of the flat sheet, holes not counted; of a solid as seen from behind, in m^2")]
-    thickness: Annotated[float | None, Told("of the sheet", "m", none="a solid")]
+    area: Annotated[
+        float,
+        Told("of the flat sheet, holes not counted, in m^2; of a solid that is no even sheet as seen from behind"),
+    ]
+    thickness: Annotated[float | None, Told("of the sheet", "m", none="a solid that is no even sheet")]
     length: Annotated[float, Told("from top to bottom edge", "m")]
     flat_width: Annotated[float, Told("from side to side on the flat sheet", "m")]
     width: Annotated[float, Told("from side to side as worn", "m")]

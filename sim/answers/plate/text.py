@@ -88,7 +88,7 @@ def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
         yield "drawing", f"{answer.file}, {answer.kind}; unit {answer.unit}"
     yield "mass", mass_words(answer)
     yield "made", made_words(answer)
-    seen = "" if answer.kind != "solid" else " as seen from behind"
+    seen = " as seen from behind" if answer.thickness is None else ""
     yield "area", f"{1e4 * answer.area:.1f} cm^2{seen}"
     wide = f"{_mm(answer.width)} wide"
     if answer.bends:

@@ -8,10 +8,11 @@ import pytest
 import trimesh
 
 from meshes.drawings.outline_lines import CURVE_TOLERANCE
-from meshes.plate.back_plate import Plate, plate_of
+from meshes.plate.back_plate import Plate, Zone, plate_of
 from meshes.plate.catalogue import small_plate_shape, standard_plate_shape
 from meshes.plate.from_drawing import plate_from_drawing, plate_from_solid_file
 from meshes.plate.written import UP, write_flat, write_solid
+from meshes.plate.zones import with_zones
 from tests.meshes.drawings.step_text import step_text
 
 STEEL = 8000.0
@@ -99,8 +100,9 @@ def test_a_step_file_is_read_as_the_plate_that_it_holds(tmp_path: Path) -> None:
     assert got.reading.doubts == ()
 
 
-def test_a_solid_has_no_flat_pattern(tmp_path: Path) -> None:
-    write_solid(PLATES["small"], tmp_path / "p.glb", "glb")
+def test_a_solid_that_is_no_even_sheet_has_no_flat_pattern(tmp_path: Path) -> None:
+    thicker = with_zones(PLATES["small"], [Zone(0.05, 0.25, 0.0, 0.02, 0.005)], STEEL)
+    write_solid(thicker, tmp_path / "p.glb", "glb")
     solid = plate_from_solid_file(tmp_path / "p.glb", density=STEEL, up="+y", away="+z")
     with pytest.raises(ValueError, match="no flat pattern"):
         write_flat(solid, tmp_path / "p.dxf")

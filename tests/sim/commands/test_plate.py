@@ -2,6 +2,8 @@
 
 import json
 
+import pytest
+
 import hangflat
 from sim.commands.main import main
 
@@ -40,9 +42,27 @@ def test_a_drawing_without_thickness_and_material_asks_for_both(capsys, tmp_path
     assert not (tmp_path / "p.png").exists()
 
 
-def test_a_solid_has_no_flat_pattern_to_export(capsys, tmp_path):
-    solid = tmp_path / "p.glb"
-    assert main(["plate", "small steel", "--export", str(solid)]) == 0
+def test_a_solid_bent_sheet_is_unfolded_and_goes_back_to_the_shop_as_its_flat_pattern(capsys, tmp_path):
+    for source, target in (("small steel", "p.stl"), (str(tmp_path / "p.stl"), "q.dxf"), ("small steel", "p.dxf")):
+        words = ["--material", "316L", "--unit", "mm"] if source.endswith("stl") else []
+        assert main(["plate", source, *words, "--export", str(tmp_path / target), "--json"]) == 0
+    told = [json.loads("{" + one) for one in capsys.readouterr().out.split("\n{")[1:]]
+    assert told[0]["kind"] == "solid"
+    assert told[0]["area"] == pytest.approx(told[1]["area"], rel=2e-4)
+    for got, built in zip(told[0]["bends"], told[1]["bends"], strict=True):
+        assert got["source"] == "drawn"
+        assert (got["at_m"], got["inner_radius_m"]) == pytest.approx(
+            (built["at_m"], built["inner_radius_m"]), abs=5e-6
+        )
+        assert got["angle_deg"] == pytest.approx(built["angle_deg"], abs=1e-3)
+
+
+def test_a_solid_that_is_no_even_sheet_has_no_flat_pattern_to_export(capsys, tmp_path):
+    solid, thicker = (
+        tmp_path / "p.glb",
+        'plate.zones=[{thickness="6 mm", top="40 mm", bottom="200 mm", outer="25 mm"}]',
+    )
+    assert main(["plate", "small steel", "--set", thicker, "--export", str(solid)]) == 0
     capsys.readouterr()
     assert main(["plate", str(solid), "--material", "316L", "--export", str(tmp_path / "p.dxf")]) == 2
     assert "no flat pattern" in capsys.readouterr().err

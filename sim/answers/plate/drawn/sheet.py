@@ -72,7 +72,7 @@ def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
     """What it is made of, what is shown, and what is not as wanted."""
     yield f"{made_words(answer)}; {mass_words(answer)}", False
     shown = "The plate from behind, head up, the diver's left at the left; below it the same from below."
-    if answer.kind != "solid":
+    if answer.thickness is not None:
         shown = (
             "The flat sheet from behind, head up, the diver's left at the left; below it the bent plate from below."
         )

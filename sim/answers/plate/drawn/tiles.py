@@ -99,9 +99,9 @@ def _first(drawing: Drawing, tiling: Tiling, paper: Paper) -> Figure:
 
 def _how(paper: Paper) -> str:
     return (
-        f"Print all pages at 100 % (no fitting to the page) on {paper.capitalize()}, and measure the bar on each. Lay "
-        f"each page on its neighbours so that crosses fall on crosses; {OVERLAP:.0f} mm overlap. This page is not to "
-        "scale."
+        f"Print all pages at 100 % (no fitting to the page) on {paper.capitalize()}, and measure the bar on each. "
+        f"Lay each page on its neighbours so that crosses fall on crosses; {OVERLAP:.0f} mm overlap. This page is "
+        "not to scale."
     )
 
 

@@ -1,0 +1,187 @@
+"""The flat sheet of a plate that was given as a finished solid: its thickness, its bends, and its outline unfolded.
+
+Seen along its length a bent sheet is a strip of even width. Its middle line tells the bends, and how far apart things
+on it lie; the faces that look away from the diver, rolled out along it, are the flat outline.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from meshes.mesh import Floats, Ints, Mesh
+from meshes.outline import Outline
+from meshes.plate.back_plate import FlatPoints, Pattern, Plate, plate_from_flat
+from meshes.plate.sheet import Bend
+from meshes.plate.solid import heights_around, silhouette
+from meshes.plate.zones import manifold
+
+ROUNDING: Final = 2e-6  # m on corners in single precision, and in STEP's meshes
+EVEN: Final = 0.03  # share by which a cut edge may differ from the thickness
+SQUARE: Final = np.radians(6.0)  # by which a cut edge may lean
+TURNS: Final = np.radians(0.2)  # at a corner of the profile: less is rounding
+LONGER: Final = 2.5  # times the chords of a bend: a level piece between two bends
+SAME_VOLUME: Final = 5e-3  # chords of 15 degrees lose 3e-3 of a bend
+SAME_CM: Final = 5e-4  # m
+MOST_FACES: Final = 200_000
+
+
+@dataclass(frozen=True, eq=False)
+class _Arc:
+    """A bend of a strip: its first and last corner, turn [rad] and radius at the middle of the sheet [m]."""
+
+    first: int
+    last: int
+    angle: float
+    radius: float
+
+
+@dataclass(frozen=True, eq=False)
+class _Strip:
+    """The profile of a sheet from right to left.
+
+    back : (n, 2) y and z of its face away from the diver [m];  arcs : its bends
+    along : (n,) length of the sheet's middle up to each corner [m], counted from y = 0
+    """
+
+    back: Floats
+    arcs: tuple[_Arc, ...]
+    along: Floats
+
+
+def unfolded(plate: Plate, density: float, file: str) -> Plate:
+    """The same solid with thickness, flat pattern and bends, if it is a bent sheet; else the very same plate.
+
+    density : [kg/m^3]. It is one if the sheet found, bent again, has its volume and centre of mass. The flat pattern
+    is that of the faces that look away from the diver.
+    """
+    mesh = plate.solid.mesh
+    if mesh is None or len(mesh.faces) > MOST_FACES:
+        return plate
+    heights = heights_around(mesh, plate.upper_bolt[:2])
+    if heights is None or not heights[1] - heights[0] > ROUNDING:
+        return plate
+    thickness = heights[1] - heights[0]
+    try:
+        strip = _strip_of(mesh, thickness)
+        if strip is None:
+            return plate
+        outline = _rolled_out(mesh, strip, thickness, file)
+        bends = tuple(
+            Bend(float(strip.along[[arc.first, arc.last]].mean()), arc.angle, arc.radius) for arc in strip.arcs
+        )
+        points = _points(plate.pattern.points, strip)
+        sheet = plate_from_flat(outline, points, thickness, density, bends)
+    except ValueError:
+        return plate
+    alike = abs(sheet.solid.volume / plate.solid.volume - 1.0) <= SAME_VOLUME
+    if not (alike and np.abs(sheet.solid.cm - plate.solid.cm).max() <= SAME_CM):
+        return plate
+    return replace(plate, thickness=thickness, pattern=Pattern(outline, points, bends))
+
+
+def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
+    """The profile of a solid seen along x, if it is a strip with square ends."""
+    import shapely
+
+    seen = Mesh(mesh.vertices[:, [1, 2, 0]], mesh.faces)
+    rings = manifold(seen).project().to_polygons()
+    if len(rings) != 1:
+        return None
+    ring = np.asarray(shapely.simplify(shapely.Polygon(rings[0]), ROUNDING).exterior.coords)[:-1]
+    if not shapely.LinearRing(ring).is_ccw:
+        ring = ring[::-1]
+    ends = [k for k in range(len(ring)) if _is_end(ring, k, thickness)]
+    if len(ends) < 2:
+        return None
+    left = max(ends, key=lambda k: ring[k, 0] + ring[(k + 1) % len(ring), 0])
+    right = min(ends, key=lambda k: ring[k, 0] + ring[(k + 1) % len(ring), 0])
+    # anticlockwise with z up: from the left end along the back to the right end
+    first = (left + 1) % len(ring)
+    count = (right - first) % len(ring) + 1
+    back = np.roll(ring, -first, axis=0)[:count][::-1]
+    ahead = np.diff(back, axis=0)
+    long = np.linalg.norm(ahead, axis=1)
+    if len(back) < 2 or not (ahead[:, 0] > -ROUNDING).all() or not long.min() > 0.0:
+        return None
+    arcs = tuple(_arcs(ahead, long, thickness))
+    for arc in arcs:
+        if arc.last > arc.first:
+            long[arc.first : arc.last] = abs(arc.angle) * arc.radius / (arc.last - arc.first)
+    along = np.concatenate([[0.0], np.cumsum(long)])
+    return _Strip(back, arcs, along - np.interp(0.0, back[:, 0], along))
+
+
+def _is_end(ring: Floats, k: int, thickness: float) -> bool:
+    """Whether the side from corner ``k`` on is a cut edge: as long as the sheet is thick, square to both faces."""
+    before, a, b, after = (ring[(k + j) % len(ring)] for j in (-1, 0, 1, 2))
+    if abs(float(np.linalg.norm(b - a)) - thickness) > EVEN * thickness:
+        return False
+    sides = [side / max(float(np.linalg.norm(side)), 1e-12) for side in (a - before, b - a, after - b)]
+    return all(abs(float(one @ sides[1])) < np.sin(SQUARE) for one in (sides[0], sides[2]))
+
+
+def _rolled_out(mesh: Mesh, strip: _Strip, thickness: float, file: str) -> Outline:
+    """The faces that lie on the back of the strip, rolled out: x, and how far along the sheet."""
+    import shapely
+
+    profile = mesh.vertices[:, 1:]
+    line = shapely.LineString(strip.back)
+    points = shapely.points(profile)
+    on = shapely.distance(line, points) <= 0.05 * thickness + ROUNDING
+    long = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(strip.back, axis=0), axis=1))])
+    along = np.interp(shapely.line_locate_point(line, points), long, strip.along)
+    faces: Ints = mesh.faces[on[mesh.faces].all(axis=1)]
+    flat = np.stack([mesh.vertices[:, 0], along, np.zeros(len(along))], axis=1)
+    return silhouette(Mesh(flat, faces), file)
+
+
+def _arcs(ahead: Floats, long: Floats, thickness: float) -> Iterator[_Arc]:
+    """Bends of a strip whose sides are ``ahead`` (m, 2), ``long`` (m,): runs of corners that turn the same way.
+
+    Plus turns toward the back, on either side of the middle line.
+    """
+    turn = np.concatenate([[0.0], np.diff(np.arctan2(ahead[:, 1], ahead[:, 0])), [0.0]])
+    half = thickness / 2
+    for run in _runs(turn, np.concatenate([[0.0], np.cumsum(long)])):
+        angle, chords = float(turn[run].sum()), len(run) - 1
+        # of the arc on which the chords' ends lie; a single corner has none
+        on = 0.0
+        if chords:
+            on = float(long[run[0] : run[-1]].sum()) / (2.0 * chords * np.sin(abs(angle) / (2.0 * chords)))
+        yield _Arc(run[0], run[-1], angle, max(on + float(np.copysign(half, angle)), half))
+
+
+def _runs(turn: Floats, along: Floats) -> Iterator[list[int]]:
+    """Corners of each bend, from right to left."""
+    run: list[int] = []
+    for k in map(int, np.flatnonzero(np.abs(turn) > TURNS)):
+        if run:
+            chord = (along[run[-1]] - along[run[0]]) / (len(run) - 1) if len(run) > 1 else np.inf
+            apart = along[k] - along[run[-1]] > min(LONGER * chord, 0.02)
+            if turn[k] * turn[run[-1]] < 0.0 or apart:
+                yield run
+                run = []
+        run.append(k)
+    if run:
+        yield run
+
+
+def _points(points: FlatPoints, strip: _Strip) -> FlatPoints:
+    """Places as seen from behind, on the flat sheet."""
+
+    def moved(place: Floats) -> Floats:
+        flat = np.array(place)
+        flat[..., 1] = np.interp(flat[..., 1], strip.back[:, 0], strip.along)
+        return flat
+
+    return FlatPoints(
+        points.upper_bolt,
+        points.lower_bolt,
+        moved(points.shoulder_slots),
+        moved(points.waist_slots),
+        moved(points.crotch_slot),
+    )
