@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
@@ -9,7 +11,7 @@ from typing import Annotated, Final, Literal
 
 from cyclopts import Parameter
 
-from sim.commands.console import say
+from sim.commands.console import UsageError, say
 from sim.commands.plate_design import NO_DESIGN, Design, told_design
 from sim.commands.plate_divers import NO_DIVERS, OnDivers, with_divers
 from sim.commands.plate_hold import NOT_CARRIED, Carrying, told_hold
@@ -79,8 +81,9 @@ def plate(
     carrying.check()
     worn.check()
     search.check()
+    _check_apart([path for path in (*export, drawing, tiles, picture) if path])
     with ExitStack() as stack:
-        drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in dict.fromkeys(export)}
+        drafts = {path: stack.enter_context(written_whole(path, EXPORTS)) for path in export}
         wanted = ((drawing, PICTURE_ENDINGS), (tiles, (".pdf",)), (picture, PICTURE_ENDINGS))
         drawn = [stack.enter_context(written_whole(path, ends)) if path else None for path, ends in wanted]
         from scenarios.errors import ScenarioError
@@ -109,7 +112,8 @@ def plate(
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):
             with waiting("Drawing"):
-                draw_files(bench, answer, drawn[0], drawn[1], drawn[2], paper)
+                sheet, pages, look = drawn
+                draw_files(bench, answer, sheet, pages, look, paper)
         answer = replace(
             answer,
             exported=tuple(WrittenFile(str(path)) for path in drafts) or None,
@@ -125,3 +129,10 @@ def plate(
     named = [("Picture", picture), ("Drawing", drawing), ("Tiles", tiles), *(("Written", path) for path in drafts)]
     files = [f"{name}: {path}" for name, path in named if path]
     say("\n".join([plate_text(answer), *([""] if files else []), *files]))
+
+
+def _check_apart(files: Sequence[Path]) -> None:
+    """Raises UsageError for two files that are one."""
+    for path, count in Counter(path.resolve() for path in files).items():
+        if count > 1:
+            raise UsageError(f"{path.name} is to be written {count} times; give each its own file.")

@@ -69,7 +69,7 @@ class BendTold:
     source: Annotated[
         str,
         Told(
-            '"built" by the dimensions, "stated", "drawn": beside its line, or in the solid; and whether its radius was assumed'
+            '"built" by the dimensions, "stated", or "drawn", beside its line or in the solid; radius assumed or not'
         ),
     ]
 

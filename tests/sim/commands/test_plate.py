@@ -67,3 +67,10 @@ def test_a_solid_that_is_no_even_sheet_has_no_flat_pattern_to_export(capsys, tmp
     assert main(["plate", str(solid), "--material", "316L", "--export", str(tmp_path / "p.dxf")]) == 2
     assert "no flat pattern" in capsys.readouterr().err
     assert [p.name for p in tmp_path.iterdir()] == ["p.glb"]
+
+
+def test_one_file_is_not_written_twice(capsys, tmp_path):
+    svg = str(tmp_path / "a.svg")
+    assert main(["plate", "small steel", "--drawing", svg, "--picture", svg]) == 2
+    assert "a.svg is to be written 2 times; give each its own file." in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
