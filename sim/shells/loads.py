@@ -28,6 +28,14 @@ class Patch:
     nodes: Ints
     values: Floats
 
+    @property
+    def middle(self) -> Floats:
+        """(3,) of what is spread evenly over it; raises ValueError where it has no extent."""
+        total = float(self.weights.sum())
+        if not total > 0.0:
+            raise ValueError("nothing of the sheet lies where it is to be pulled at or held (bolts, slots)")
+        return np.asarray(self.weights @ self.places / total)
+
 
 def on_area(shell: Shell, share: Floats) -> Patch:
     """A patch over the sheet; ``share`` (m, q) >= 0 of the pressure at each quadrature point of the shell."""
@@ -56,11 +64,8 @@ def spread(shell: Shell, patch: Patch, force: ArrayLike, point: ArrayLike) -> Fl
     moment that turns about a patch's own line, which forces on it cannot give, is laid on as a moment.
     Raises ValueError for a patch of no extent.
     """
-    total = float(patch.weights.sum())
-    if not total > 0.0:
-        raise ValueError("nothing of the sheet lies where the load is to act")
-    share = patch.weights / total
-    middle = share @ patch.places
+    middle = patch.middle
+    share = patch.weights / patch.weights.sum()
     off = patch.places - middle
     push = np.asarray(force, dtype=float)
     moment = np.cross(np.asarray(point, dtype=float) - middle, push)

@@ -18,8 +18,11 @@ import numpy as np
 from meshes.mesh import Floats, Ints
 
 ROUNDS: Final = 60
-MOST: Final = 12_000  # points: half a minute and half a gigabyte for a shell
+MOST: Final = 9_000  # points: half a minute and half a gigabyte for a shell
 THIN: Final = 1.35  # circumradius over shortest edge: no angle under 21.7 degrees, for which the method ends
+SHORT: Final = (
+    0.15  # of the wished size: edges shorter than that are let be, else two that meet sharply halve for ever
+)
 SMOOTHINGS: Final = 4
 
 Size = Callable[[Floats], Floats]
@@ -49,15 +52,15 @@ def planar_mesh(lines: Sequence[Floats], inside: Callable[[Floats], Any], size: 
             break
         if len(points) > MOST:
             raise ValueError(
-                f"more than {MOST} points are needed for a mesh: the outline has corners too sharp, gaps too narrow, "
-                "or too many small holes; leave out what carries nothing"
+                f"more than {MOST} points are needed for a mesh: the plate is too large, or its outline has corners "
+                "too sharp, gaps too narrow, or too many small holes; leave out what carries nothing"
             )
         points, segments = _halved(points, segments, split, fresh)
     fixed = np.unique(segments)
     for _ in range(SMOOTHINGS):
         moved = _smoothed(points, triangles, fixed)
         again = _delaunay(moved, inside)
-        if _encroached(moved, segments).any():
+        if _encroached(moved, segments, size).any():
             break
         points, triangles = moved, again
     used, number = np.unique(triangles, return_inverse=True)
@@ -85,14 +88,14 @@ def _delaunay(points: Floats, inside: Callable[[Floats], Any]) -> Ints:
     return np.asarray(triangles[whole & inside((a + b + c) / 3)])
 
 
-def _encroached(points: Floats, segments: Ints) -> Any:
-    """Which segments (bool) have a point within the circle over them."""
+def _encroached(points: Floats, segments: Ints, size: Size) -> Any:
+    """Which segments (bool) have a point within the circle over them, and are not too short for it to matter."""
     from scipy.spatial import cKDTree
 
     ends = points[segments]
     middle, radius = ends.mean(axis=1), np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) / 2
     near, _ = cKDTree(points).query(middle, k=1)
-    return near < radius * (1.0 - 1e-6)
+    return (near < radius * (1.0 - 1e-6)) & (2.0 * radius > SHORT * size(middle))
 
 
 def _circles(points: Floats, triangles: Ints) -> tuple[Floats, Floats, Floats]:
@@ -112,7 +115,7 @@ def _wanted(
     """New points (k, 2), and which segments (bool) must be halved first."""
     from scipy.spatial import cKDTree
 
-    split = _encroached(points, segments)
+    split = _encroached(points, segments, size)
     if split.any():
         return np.zeros((0, 2)), split
     middle, radius, shortest = _circles(points, triangles)

@@ -64,12 +64,12 @@ def _size(rings: Sequence[Floats], fineness: Fineness) -> Callable[[Floats], Flo
     """The size field: what each place of an edge asks for, growing away from there."""
     from scipy.spatial import cKDTree
 
-    places, wishes = [], []
+    places, wishes, filled = [], [], [_filled(ring) for ring in rings]
     for number, ring in enumerate(rings):
         wish = np.minimum(fineness.widest, fineness.of_radius * curvature_radius(ring))
-        others = [other for k, other in enumerate(rings) if k != number]
+        others = filled[:number] + filled[number + 1 :]
         if others:
-            gap, _ = cKDTree(np.concatenate([_filled(other) for other in others])).query(ring)
+            gap, _ = cKDTree(np.concatenate(others)).query(ring)
             wish = np.minimum(wish, fineness.of_gap * gap)
         places.append(ring)
         wishes.append(wish)

@@ -21,7 +21,7 @@ from sim.shells.solve import balanced_hold, factored
 from sim.shells.stress import FaceStress, worse_face
 
 FIRST: Final = Fineness(widest=0.020, of_radius=1.0, of_gap=0.9)
-STANDS: Final = 0.03  # change of a peak from mesh to mesh at which it is said to stand
+STANDS: Final = 0.04  # change of a peak from mesh to mesh at which it is said to stand
 MESHES: Final = 5
 UNSURE: Final = 0.03  # of the peak, by which neighbours may differ in their stress
 PERHAPS: Final = 0.85  # of the peak, that a stress and its error must reach to matter

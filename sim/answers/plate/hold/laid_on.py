@@ -33,11 +33,6 @@ class Support:
     patch: Patch
     ways: Floats
 
-    @property
-    def middle(self) -> Floats:
-        """(3,) of the patch."""
-        return np.asarray(self.patch.weights @ self.patch.places / self.patch.weights.sum())
-
 
 def driven(way: Way, at: SheetShell, carried: Carried, density: float) -> Floats:
     """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts."""
@@ -53,7 +48,7 @@ def felt_when(way: Way, at: SheetShell, carried: Carried, density: float) -> Flo
         return -way.load * G * Z
     if way.name in ("standing", "set down"):
         return -way.load * G * X
-    hand = np.mean([s.middle for s in _shoulders(at)], axis=0)
+    hand = np.mean([s.patch.middle for s in _shoulders(at)], axis=0)
     shell = at.shell
     masses = density * shell.sheet.thickness * shell.areas
     own = np.einsum("mq,mqk->k", masses, shell.places)
@@ -78,14 +73,16 @@ def supports(way: Way, at: SheetShell) -> list[Support]:
 
 def balanced(at: SheetShell, loads: Floats, at_places: Sequence[Support]) -> Floats:
     """``loads`` (k, 6) with the least forces of the supports that balance them."""
-    columns = [np.concatenate([way, np.cross(support.middle, way)]) for support in at_places for way in support.ways]
+    columns = [
+        np.concatenate([way, np.cross(support.patch.middle, way)]) for support in at_places for way in support.ways
+    ]
     whole = np.concatenate(resultant(at.shell, loads))
     pushes, *_ = np.linalg.lstsq(np.stack(columns, axis=1), -whole, rcond=1e-9)
     total, start = loads.copy(), 0
     for support in at_places:
         count = len(support.ways)
         force = pushes[start : start + count] @ support.ways
-        total += spread(at.shell, support.patch, force, support.middle)
+        total += spread(at.shell, support.patch, force, support.patch.middle)
         start += count
     left = np.concatenate(resultant(at.shell, total))
     if not np.abs(left).max() <= BALANCED * np.abs(whole).max():
@@ -110,10 +107,9 @@ def _back(at: SheetShell) -> list[Support]:
 
 
 def _ground(at: SheetShell) -> list[Support]:
-    """The lower edge, left and right of the middle; it grips the ground."""
-    middles = at.shell.flat[at.shell.edges[:, 2]]
-    low = middles[:, 0] < middles[:, 0].min() + LOWEST
-    halves = (low & (middles[:, 1] > 0.0), low & (middles[:, 1] <= 0.0))
+    """The lower edge where it is lowest left and right of the middle; it grips the ground."""
+    x, y = at.shell.flat[at.shell.edges[:, 2]].T
+    halves = [own & (x < x[own].min(initial=np.inf) + LOWEST) for own in (y > 0.0, y <= 0.0)]
     ways = np.stack([X, Z])
     return [
         Support(on_edges(at.shell, at.shell.edges[half], np.ones(int(half.sum()))), ways)

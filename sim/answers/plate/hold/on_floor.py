@@ -37,7 +37,7 @@ def floor_forces(at: SheetShell, factor: Factored, loads: Floats) -> FloorForces
     number = _numbers(at)
     cells = np.unique(number[at.on_back], axis=0)
     patches = [_patch(at, number, cell) for cell in cells]
-    middles = np.array([p.weights @ p.places / p.weights.sum() for p in patches])
+    middles = np.array([p.middle for p in patches])
     areas = np.array([p.weights.sum() for p in patches])
     units = np.array([spread(at.shell, p, [0.0, 0.0, 1.0], m) for p, m in zip(patches, middles, strict=True)])
     moved = factor.displaced(np.concatenate([units, loads[None]])).reshape(len(cells) + 1, -1)

@@ -25,6 +25,7 @@ SQUARE_ROOT: Final = 0.5  # by which stress is shaded, since peaks are small bes
 WIDE, HEAD, FLAT, BENT, BAR, FOOT = 13.0, 0.75, 4.0, 3.2, 0.27, 0.75  # inches: the sheet, and its rows
 SHOWN: Final = 0.10  # of the plate's length, that the greatest deflection is drawn as
 ROUND: Final = np.outer(10.0 ** np.arange(5), [1.0, 2.0, 5.0]).ravel()
+LOW: Final = 0.2  # of the plate's length, below which words stand over what they are of
 VIEW: Final = np.radians((-32.0, 24.0))  # turned about the long axis, then tipped toward who looks
 
 
@@ -82,9 +83,11 @@ def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
             axes.axvline(-1e3 * (bend.at + side * bend.width), 0.03, 0.97, color=SOFT_INK, linewidth=0.4, alpha=0.6)
     worst = int(np.argmax(stress))
     _ringed(axes, right[worst], up[worst])
+    low = up[worst] < up.min() + LOW * np.ptp(up)
     axes.annotate(
-        f"{stress[worst]:.0f} MPa", (right[worst], up[worst]), (0, -14), textcoords="offset points", ha="center",
-        va="top", fontsize=10, color=INK, fontweight="bold", path_effects=haloed(5.0),
+        f"{stress[worst]:.0f} MPa", (right[worst], up[worst]), (0, 14 if low else -14), textcoords="offset points",
+        ha="center", va="bottom" if low else "top", fontsize=10, color=INK, fontweight="bold",
+        path_effects=haloed(5.0),
     )  # fmt: skip
     axes.set_aspect("equal")
     axes.set_axis_off()
@@ -154,7 +157,9 @@ def _beside(axes: Axes, plates: tuple[HeldTold, ...], column: int) -> None:
     axes.barh(rows, shares, 0.66, color=[BUOYANCY, *[GRID] * (len(plates) - 1)])
     most = max(shares)
     for row, share in enumerate(shares):
-        axes.text(share + 0.02 * most, row, f"{share:.0f} %", va="center", fontsize=9, color=INK)
+        axes.text(
+            share + 0.02 * most, row, f"{share:.0f} %", va="center", fontsize=9, color=INK, path_effects=haloed()
+        )
     axes.set_xlim(0.0, 1.22 * most)
     axes.set_ylim(len(plates) - 0.4, -0.6)
     if most > 100.0:

@@ -15,7 +15,7 @@ from sim.shells.loads import Patch, on_area, on_edges
 from sim.shells.sheet_mesh import Fineness, sheet_mesh
 from sim.shells.shell import Sheet, Shell, shell_of
 
-FACET: Final = 0.008  # m, the widest that stands for part of a bend's arc; halving it moves peaks by 2 %
+FACET: Final = 0.008  # m, the widest that stands for part of a bend's arc; a quarter of it moves peaks by 2 %
 WASHER: Final = 0.0125  # m, radius of the washer or nut that a bolt presses the sheet with (assumed)
 PRESSED: Final = 0.025  # m, radius of what a band presses the sheet with, half its width (assumed)
 PATCH: Final = 0.025  # m, radius of what takes a strap's load where no slot is drawn (half of webbing 50 mm wide)

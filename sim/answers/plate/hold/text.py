@@ -8,6 +8,7 @@ from sim.answers.plate.hold.told import HeldTold, HoldTold, WayTold
 from sim.telling.words import bullets, rows, wrapped
 
 SPOILT = 1.0  # of the strength
+UNSURE = 0.10  # of a peak, beyond which it is said why
 
 
 def hold_text(told: HoldTold) -> str:
@@ -56,6 +57,11 @@ def _doubts(told: HoldTold) -> Iterator[str]:
         yield (
             "Beyond 100 % a metal gives way at that place and keeps a dent, and a laminate breaks there; how far "
             "that goes is not worked out."
+        )
+    if any(way.error > UNSURE for plate in told.plates for way in plate.ways):
+        yield (
+            "Where the mesh leaves more than 10 % uncertain, a corner into the sheet is drawn sharp, where stress "
+            "has no limit: round it in the drawing as it will be made, or take the figure for a lower bound."
         )
     if any(way.deflection > plate.thickness for plate in told.plates for way in plate.ways):
         yield "Where the sheet bends by more than its thickness the figures are rough, since it stiffens as it bends."

@@ -1,4 +1,4 @@
-"""A plain strip carried in every way: what holds it balances it, and its stress carries what lies beyond a section."""
+"""A plain strip carried in every way: what holds it balances it, and a section carries what lies beyond."""
 
 from dataclasses import replace
 
