@@ -1,15 +1,19 @@
 """The dimensions of a plate that can be changed one at a time, all others kept: what a designer redraws.
 
 Every place is stated from the top edge and from the middle line on the flat sheet, so that a longer plate is
-longer at its lower edge, with bolts and slots where they were. Of a drawing places and bends can be changed, of a
-solid places alone, of a plate by its dimensions all.
+longer at its lower edge, with bolts and slots where they were. A drawing is drawn anew for that; of a solid
+places alone can be changed.
 """
 
 from __future__ import annotations
 
+import shutil
+import tempfile
+import weakref
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final, Literal
 
@@ -17,6 +21,9 @@ import numpy as np
 
 from meshes.plate.back_plate import Plate
 from meshes.plate.edges import Told, edges_of
+from meshes.plate.stretched import stretched
+from meshes.plate.written import write_flat
+from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import SI
 from scenarios.settings import Setting, setting_to
 from sim.answers.plate.bench import BenchPlate, bench_plate
@@ -27,6 +34,7 @@ SHOULDER_DOWN, SHOULDER_ACROSS = "shoulder slots, from the top edge", "shoulder 
 WAIST_DOWN, WAIST_ACROSS = "waist slots, from the top edge", "waist slots, from the middle line"
 BOLTS_DOWN, CROTCH_DOWN = "bolt row, from the top edge", "crotch slot, from the top edge"
 DEPTH, ANGLE = "channel depth", "channel's bends"
+FLAT_WIDTH: Final = "width of the flat sheet"  # of a drawing, in place of the width as worn
 BUILT: Final = {LENGTH: "length", WIDTH: "width", THICKNESS: "thickness", DEPTH: "channel_depth"}  # and their keys
 UNEVEN: Final = 5e-4  # m: slots that lie so much higher on one side are no pair that could be moved as one
 
@@ -76,6 +84,8 @@ class Dimensions:
             found[ANGLE] = abs(self.bench.plate.pattern.bends[0].angle)
             found[WIDTH] = table.width or self.bench.plate.width
         elif not table.is_solid:
+            edges = edges_of(self.bench.plate.pattern.outline.outer)
+            found |= {LENGTH: edges.length, FLAT_WIDTH: edges.width}
             found[THICKNESS] = table.thickness or 0.0
             for number, bend in enumerate(self._folds, 1):
                 found[f"bend {number}, from the middle line"] = bend.offset
@@ -92,7 +102,18 @@ class Dimensions:
     def names(self) -> tuple[str, ...]:
         """Those that an answer can hang on, in the order in which they are told."""
         told = (
-            *(LENGTH, WIDTH, SHOULDER_DOWN, SHOULDER_ACROSS, WAIST_DOWN, WAIST_ACROSS, BOLTS_DOWN, DEPTH, ANGLE),
+            *(
+                LENGTH,
+                WIDTH,
+                FLAT_WIDTH,
+                SHOULDER_DOWN,
+                SHOULDER_ACROSS,
+                WAIST_DOWN,
+                WAIST_ACROSS,
+                BOLTS_DOWN,
+                DEPTH,
+                ANGLE,
+            ),
             THICKNESS,
         )
         bends = tuple(name for name in self.now if name.startswith("bend "))
@@ -115,6 +136,9 @@ class Dimensions:
             with_edge = new[CROTCH_DOWN] + new[LENGTH] - self.now[LENGTH]
             table["crotch_slot"] = SI(values.get(CROTCH_DOWN, with_edge))
         elif THICKNESS in new:
+            grown = [values.get(name, self.now[name]) - self.now[name] for name in (LENGTH, FLAT_WIDTH)]
+            if any(grown):
+                table |= {"file": str(self._redrawn(*grown)), "unit": None, "head_axis": "+y"}
             table["thickness"] = SI(new[THICKNESS])
             table["bends"] = [
                 {
@@ -128,6 +152,25 @@ class Dimensions:
             solid = self.bench.plate.solid
             table |= {"mass": None, "density": SI(solid.mass / solid.volume)}
         return [setting_to(f"plate.{key}", value) for key, value in table.items()]
+
+    def _redrawn(self, longer: float, wider: float) -> Path:
+        """A drawing of the flat sheet made longer and wider [m], kept as long as this is.
+
+        Raises ScenarioError where that makes no sheet.
+        """
+        plate, path = self.bench.plate, self._folder / f"{1e6 * longer:.0f} {1e6 * wider:.0f}.dxf"
+        if not path.exists():
+            try:
+                write_flat(replace(plate, pattern=stretched(plate.pattern, longer, wider)), path)
+            except ValueError as error:
+                raise ScenarioError([Problem(str(self.bench.path), str(error))]) from None
+        return path
+
+    @cached_property
+    def _folder(self) -> Path:
+        folder = tempfile.mkdtemp()
+        weakref.finalize(self, shutil.rmtree, folder, ignore_errors=True)
+        return Path(folder)
 
     @property
     def _bolts(self) -> Sequence[float]:

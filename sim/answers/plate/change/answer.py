@@ -48,7 +48,7 @@ class ChangeTold:
 
     now: Annotated[tuple[OnDiver, ...], Told("each answer with the plate as drawn, on each diver")]
     levers: Annotated[tuple[Lever, ...], Told("each dimension")]
-    fixed: Annotated[str, Told("what of the drawing cannot be changed here, as a sentence; or empty")]
+    redrawn: Annotated[str, Told("how a drawing is changed, as a sentence; empty for a plate by its dimensions")]
     picture: Annotated[WrittenFile | None, Told("the drawing", left_out=True)] = None
 
 
@@ -71,15 +71,15 @@ def change_told(bench: BenchPlate, divers: Sequence[Case], watched: Watched = li
     # the same places stated: what is compared differs by one dimension alone
     now = _side(dimensions, {}, 0.0, divers)
     levers = tuple(watched(_lever(dimensions, name, now, names, divers) for name in dimensions.names))
-    return ChangeTold(now=_on(names, now.answers), levers=levers, fixed=_fixed(bench))
+    return ChangeTold(now=_on(names, now.answers), levers=levers, redrawn=_redrawn(bench))
 
 
-def _fixed(bench: BenchPlate) -> str:
+def _redrawn(bench: BenchPlate) -> str:
     if bench.table.file is None:
         return ""
     if bench.table.is_solid:
         return "Of a solid only bolts and slots are moved here; its shape is as drawn."
-    return "Of a drawing bolts, slots and bends are moved here; its outline is as drawn."
+    return "The drawing is made longer at its lower end, and wider in proportion, its slots where they are."
 
 
 def _lever(

@@ -57,7 +57,7 @@ def draw_change(told: ChangeTold, bench: BenchPlate, path: str | Path) -> None:
 
 def _foot(told: ChangeTold) -> str:
     meanings = "; ".join(f"{SHORT[a.field]}: {a.meaning}" for a in ANSWERS)
-    return " ".join(filter(None, (f"{meanings[0].upper()}{meanings[1:]}.", told.fixed)))
+    return " ".join(filter(None, (f"{meanings[0].upper()}{meanings[1:]}.", told.redrawn)))
 
 
 def _plate(axes: Axes, bench: BenchPlate, levers: list[Lever]) -> None:
@@ -115,6 +115,7 @@ def _arrows(lever: Lever, bench: BenchPlate, edges: Edges) -> Iterator[Arrow]:
     places: dict[str, Arrow] = {
         dimensions.LENGTH: (np.array([0.35 * half, -edges.length + 0.004]), down),
         dimensions.WIDTH: (np.array([half - 0.004, -0.86 * edges.length]), outward),
+        dimensions.FLAT_WIDTH: (np.array([half - 0.004, -0.86 * edges.length]), outward),
         dimensions.SHOULDER_DOWN: (on_right(points.shoulder_slots[0], -0.02, -0.006) * [-1.0, 1.0], down),
         dimensions.SHOULDER_ACROSS: (on_right(points.shoulder_slots[0], 0.0, 0.0), outward),
         dimensions.WAIST_DOWN: (on_right(points.waist_slots[0], -0.016, 0.0) * [-1.0, 1.0], down),

@@ -35,7 +35,7 @@ def change_text(told: ChangeTold) -> str:
         "as drawn, and turn round for so much less; they are means over that much to either side.",
         *(f"{SHORT[a.field]}: {a.meaning}." for a in ANSWERS),
         *(_missing(lever) for lever in told.levers if lever.why_not),
-        *([told.fixed] if told.fixed else []),
+        *([told.redrawn] if told.redrawn else []),
     ]
     return "\n".join([*lines, *bullets("How to read it", notes)])
 

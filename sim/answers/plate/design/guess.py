@@ -28,7 +28,7 @@ FEWEST: Final = 2  # trials more than dimensions, from which a surface with a tr
 class Guess:
     """Surfaces through trials.
 
-    surface : of mass, moments, what each check has left, and all that is found of each person
+    surface : of mass, moments, what each check has left, all that is found of each person, and the stress
     """
 
     brief: Brief
@@ -41,12 +41,14 @@ class Guess:
         found = self.surface(places)
         keys, demands, people = len(self.start.slacks), self.trials[0].demands, len(self.trials[0].targets)
         mass, moments, slacks = found[:, 0], found[:, 1:3], found[:, 3 : 3 + keys]
-        targets = found[:, 3 + keys :].reshape(len(places) * people, -1)
+        targets = found[:, 3 + keys : -1].reshape(len(places) * people, -1)
         share = suits(demands, targets).reshape(len(places), people).mean(axis=1)
         wanted = np.array(list(wanted_of(self.start).values()))
         over = 100.0 * np.maximum(wanted - slacks, 0.0).sum(axis=1)
         if self.brief.most_mass is not None:
             over = over + np.maximum(mass - self.brief.most_mass, 0.0)
+        if self.brief.most_stress is not None:
+            over = over + np.maximum(found[:, -1] / self.brief.most_stress - 1.0, 0.0)
         return np.column_stack([mass, 1.0 - share, np.abs(moments).max(axis=1)]), over
 
 
@@ -64,4 +66,5 @@ def guess_from(brief: Brief, trials: Sequence[Trial], start: Built) -> Guess:
 def _row(trial: Trial, start: Built) -> Floats:
     slacks = [trial.built.slacks.get(key, 0.0) for key in start.slacks]
     targets = np.clip(trial.targets, -FURTHEST, FURTHEST)
-    return np.concatenate([[trial.built.mass, *trial.moments], slacks, targets.ravel()])
+    stress = np.nan_to_num(trial.built.stress)  # 0 where nobody asks
+    return np.concatenate([[trial.built.mass, *trial.moments], slacks, targets.ravel(), [stress]])

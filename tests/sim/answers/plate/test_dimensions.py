@@ -50,13 +50,18 @@ def test_a_weighed_plate_keeps_its_density_not_its_mass():
     assert solid.mass > before.mass
 
 
-def test_of_a_drawing_places_and_bends_can_be_changed(tmp_path):
+def test_a_drawing_is_drawn_anew_longer_wider_and_with_other_bends(tmp_path):
     from sim.answers.plate.export import export_plate
 
     drawing = tmp_path / "flat.dxf"
     export_plate(bench_plate("small aluminium"), drawing, ".dxf")
     found = Dimensions(bench_plate(drawing, ["plate.material=aluminium", "plate.thickness=3.2 mm"]))
-    assert dimensions.LENGTH not in found.names
+    assert dimensions.WIDTH not in found.names
+    for name in (dimensions.LENGTH, dimensions.FLAT_WIDTH, dimensions.WAIST_DOWN):
+        after = Dimensions(found.with_values({name: found.now[name] + 0.003})).now
+        grown = {n: after[n] - found.now[n] for n in found.now if abs(after[n] - found.now[n]) > 1e-6}
+        lower = {dimensions.CROTCH_DOWN: 0.003} if name == dimensions.LENGTH else {}
+        assert grown == pytest.approx({name: 0.003, **lower}, abs=2e-6)  # a drawing's digits
     angle = "bend 1, angle"
     assert abs(np.degrees(found.now[angle])) == pytest.approx(75.0, abs=1e-6)
     steeper = Dimensions(found.with_values({angle: found.now[angle] * 1.05}))
