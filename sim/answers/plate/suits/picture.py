@@ -30,7 +30,7 @@ WORDS: Final[dict[Sex, str]] = {"female": "women", "male": "men"}
 STEP: Final = (0.05, 2.0)  # m of height and kg/m^2 of build: one square of the map
 FEW: Final = 5  # people, below which each is a dot of their own
 FULL: Final = 0.9  # of a square that its people fill
-WIDE, HEAD, ROW, FOOT = 12.0, 1.15, 3.3, 2.15  # inches: the sheet, its head, a plate, its foot
+WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 3.3, 2.15  # inches: the sheet, its head, a plate, its foot
 
 
 def draw_suits_map(people: SuitedPeople, wears: str, path: str | Path) -> None:

@@ -96,7 +96,7 @@ def drawn_suited(plates: Sequence[LaidPlate], number: int, watched: Watched | No
     """So many women and so many men drawn from the survey, each with every plate."""
     many = [many_drawn(sex, number) for sex in SEXES]
     few = min(number, IN_FULL)
-    rigs, dress = _rigs(plates)
+    rigs, dress = rigs_of(plates)
     # women and men by turns, so that every part of them holds as many of both
     at = [(of_sex, i) for i in range(few) for of_sex in many]
     full = in_full(rigs, dress, [of_sex.person(i) for of_sex, i in at], watched)
@@ -144,7 +144,7 @@ def listed_suited(
     plates: Sequence[LaidPlate], people: Sequence[ListedPerson], source: str, watched: Watched | None = None
 ) -> SuitedPeople:
     """Real people, each with every plate, in full. source : who they are, in words"""
-    rigs, dress = _rigs(plates)
+    rigs, dress = rigs_of(plates)
     full = in_full(rigs, dress, [one.diver for one in people], watched)
     built = [(one, known) for one, known in zip(people, full, strict=True) if known is not None]
     sexes = np.array([known.sex for _, known in built], dtype="<U6")
@@ -166,7 +166,8 @@ def listed_suited(
     )
 
 
-def _rigs(plates: Sequence[LaidPlate]) -> tuple[list[HungRig], Dress]:
+def rigs_of(plates: Sequence[LaidPlate]) -> tuple[list[HungRig], Dress]:
+    """Each plate with all that hangs on it, taken off its diver, and how people are dressed."""
     rigs = []
     for plate in plates:
         worn = worn_plate(plate)
