@@ -28,7 +28,7 @@ def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
     shown = strongest(told.changes)
     now, within = told.pitch_moment, told.within
     title = f"What to change: {told.title}" if told.title else "What to change"
-    lead = f"Each change by itself, diver held flat: from now ({_signed(now)} N m) to what it would then be."
+    lead = f"Each change by itself, diver held flat at the start: from now ({_signed(now)} N m) to what it would then be."
     if hidden := len(told.changes) - len(shown):
         lead += (
             f" The {hidden} that do least are left out." if hidden > 1 else " The one that does least is left out."
@@ -49,7 +49,9 @@ def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
     handles = [Patch(color=PASSES, label="nearer to balance than now"), Patch(color=FAILS, label="further from it")]
     if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label="something then fails"))
-    axes.legend(handles=handles, loc="lower right", fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
+    # the lowest bars are the longest, all to one side of now
+    free = "lower left" if shown and shown[-1].then.moment > now else "lower right"
+    axes.legend(handles=handles, loc=free, fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
     axes.annotate(f"now {_signed(now)}", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),
                   textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
     axes.annotate("balance", (0.0, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2),

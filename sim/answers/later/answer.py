@@ -95,6 +95,9 @@ class LaterAnswer:
         float, Told("the largest moment head-down that posture holds, as the file has the diver", "N m")
     ]
     holds_head_up: Annotated[float, Told("the same head-up", "N m")]
+    hangs_by_itself: Annotated[
+        float, Told("up to which moment either way the diver hangs by themselves, as the file has them", "N m")
+    ]
     changes: Annotated[tuple[LaterItem, ...], Told("items whose moment changes, the largest change first")]
     estimated: Annotated[tuple[str, ...], Told("what was estimated, not given")]
     notes: Annotated[tuple[str, ...], Told("plain sentences")]
@@ -136,6 +139,7 @@ def later_answer(case: Case) -> LaterAnswer:
         lightest=int(np.argmax([_lightness(p) for p in points])),
         holds_head_down=posture.unseen + posture.all_up,
         holds_head_up=posture.unseen - posture.all_down,
+        hangs_by_itself=posture.unseen,
         changes=_changes(along[0], along[-1]),
         estimated=case.assembled.estimated,
         notes=(*case.assembled.notes, *_notes(scenario, along[0].rig)),

@@ -11,7 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.later.answer import LaterAnswer, LaterPoint
 from sim.drawing.chart_sheet import finished, named, sheet
-from sim.drawing.palette import GAS_LINE, INK, PAPER, SERIES, SOFT_INK
+from sim.drawing.palette import GAS_LINE, GRID, INK, PAPER, SERIES, SOFT_INK
 from sim.telling.language import in_unit, number, quantity, say, told
 
 BAR: Final = 1e5
@@ -20,6 +20,7 @@ MINUTE: Final = 60.0
 SIZE: Final = (5.6, 2.6)  # inch, of a panel
 LEAST_RANGE: Final = 1.0  # N m, l, kg: less would show what does not matter large
 LINES: Final = tuple(zip(SERIES, ("-", (0, (6, 2)), (0, (2, 1.5)), (0, (6, 2, 1, 2))), strict=False))
+LATELY: Final = 0.9  # of the time: from there on the curve comes to where its end is told
 UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.8}
 
 
@@ -91,13 +92,16 @@ def _soft_gas(axes: Any, time: Floats, points: Sequence[LaterPoint]) -> None:
 
 
 def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
-    """With what posture holds: beyond the dashed lines it takes the fins, or other gear."""
+    """With what lets the diver hang by themselves, shaded, and what posture holds: beyond the dashed lines it takes
+    the fins, or other gear."""
     values = in_unit(np.array([p.pitch_moment for p in answer.points]), "N m")
     axes.axhline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.plot(time, values, color=INK, linewidth=2.2)
     low, high = min(values.min(), 0.0), max(values.max(), 0.0)
     wide = max(high - low, LEAST_RANGE)
     axes.set_ylim(low - 0.16 * wide, max(high, low + wide) + 0.16 * wide)
+    hangs = in_unit(answer.hangs_by_itself, "N m")
+    axes.axhspan(-hangs, hangs, color=GRID, alpha=0.35, linewidth=0.0)
     bottom, top = axes.get_ylim()
     for limit, words, at in (
         (in_unit(answer.holds_head_up, "N m"), say("posture holds no more head-up"), "bottom"),
@@ -108,8 +112,9 @@ def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
             axes.annotate(words, (time[-1], limit), xytext=(-4, 3 if at == "bottom" else -3), ha="right", va=at,
                           textcoords="offset points", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
     axes.set_ylabel(named(say("what turns the diver"), "N m"), fontsize=9.5, color=INK)
-    axes.set_title(say("above 0: head-up, below: head-down"), fontsize=8.5, color=SOFT_INK, loc="right")
-    falls = values[0] > values[-1] or values[max(-4, -len(values))] > values[-1]  # then the last stands below
+    words = say("above 0: head-up, below: head-down; shaded: the diver hangs by themselves")
+    axes.set_title(words, fontsize=8.5, color=SOFT_INK, loc="right")
+    falls = np.interp(LATELY * time[-1], time, values) > values[-1]  # then the last stands below
     for i, side, across, over in ((0, "left", 6, 6), (-1, "right", -4, -15 if falls else 6)):
         axes.annotate(number(values[i], 1).replace("-", "\N{MINUS SIGN}"), (time[i], values[i]),
                       xytext=(across, over), textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER)  # fmt: skip
