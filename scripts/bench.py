@@ -74,10 +74,11 @@ def side_by_side(python: Path, demo: Path, reference: str) -> int:
         try:
             unit = min(processor([str(python), "-c", UNIT], setup_env.ROOT) for _ in range(TURNS))
             print(f"L = {unit:.2f} s of processor: python -c '{UNIT}'\n")
-            print(f"{'':<34}{'here':>9}{'':>9}{reference[:16]:>17}{'':>9}")
-            for name, arguments in compared(demo, Path(folder)):
+            print(f"{'':<34}{'aim':>8}{'here':>9}{'':>9}{reference[:16]:>17}{'':>9}")
+            for name, aim, arguments in compared(demo, Path(folder)):
                 theirs = [own_file(w, other) for w in arguments]
-                print(f"{name:<34}{by_turns(python, arguments, other, theirs, unit)}", flush=True)
+                told = "" if aim is None else f"{aim:.1f} L"
+                print(f"{name:<34}{told:>8}{by_turns(python, arguments, other, theirs, unit)}", flush=True)
         finally:
             subprocess.run([*git, "remove", "--force", str(other)], capture_output=True)
     return 0
@@ -108,24 +109,24 @@ def knows_command(command: list[str], name: str, tree: Path) -> bool:
     return subprocess.run(words, capture_output=True, cwd=tree, env=own).returncode == 0
 
 
-def compared(demo: Path, folder: Path) -> list[tuple[str, list[str]]]:
-    """Name and words of each command that is compared."""
-    picture = str(folder / "demo.png")
+def compared(demo: Path, folder: Path) -> list[tuple[str, float | None, list[str]]]:
+    """Name, the most that it should take in L where that is said, and words of each command that is compared."""
+    picture, other = str(folder / "demo.png"), str(demo.with_name("small-woman-carbon.toml"))
     return [
-        ("hangflat --help", ["--help"]),
-        ("hangflat settle --json", ["settle", str(demo), "--json"]),
-        ("hangflat why --json", ["why", str(demo), "--json"]),
-        ("hangflat settle --picture", ["settle", str(demo), "--picture", picture]),
-        ("hangflat fit", ["fit", str(demo)]),
-        ("hangflat change", ["change", str(demo)]),
-        ("hangflat empty", ["empty", str(demo)]),
-        ("hangflat weigh", ["weigh", str(demo)]),
-        ("hangflat later", ["later", str(demo)]),
-        ("hangflat posture", ["posture", str(demo)]),
-        ("hangflat seen", ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
-        ("hangflat plate --hold", ["plate", "standard steel", "--hold", "--beside", "small carbon"]),
-        ("hangflat film, 10 s", ["film", str(demo), str(folder / "demo.mp4"), "--seconds", "10"]),
-        ("hangflat compare", ["compare", str(demo), str(demo.with_name("small-woman-carbon.toml"))]),
+        ("hangflat --help", 0.15, ["--help"]),
+        ("hangflat settle --json", 1.5, ["settle", str(demo), "--json"]),
+        ("hangflat why --json", None, ["why", str(demo), "--json"]),
+        ("hangflat settle --picture", 3.0, ["settle", str(demo), "--picture", picture]),
+        ("hangflat fit", 2.0, ["fit", str(demo)]),
+        ("hangflat change", 4.0, ["change", str(demo)]),
+        ("hangflat empty", None, ["empty", str(demo)]),
+        ("hangflat weigh", 1.5, ["weigh", str(demo)]),
+        ("hangflat later", 3.0, ["later", str(demo)]),
+        ("hangflat posture", None, ["posture", str(demo)]),
+        ("hangflat seen", 6.0, ["seen", str(demo), "--attitude", "20 deg head-up", "--while", "finning"]),
+        ("hangflat plate --hold", None, ["plate", "standard steel", "--hold", "--beside", "small carbon"]),
+        ("hangflat film, 10 s", 60.0, ["film", str(demo), str(folder / "demo.mp4"), "--seconds", "10"]),
+        ("hangflat compare", 3.0, ["compare", str(demo), other]),
     ]
 
 

@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from meshes.body.pose import Pose
+from meshes.memoized import memoized
 from meshes.mesh import Floats
 from meshes.solid import Solid
 from scenarios.loose_gear import GearItem
@@ -105,13 +106,18 @@ class KeptRigs:
         for said, whose, lie, rig in self.made:
             if whose is person and lie == pose and said == bare:
                 return rig
-        rig = _alone(bare, PosedDiver(posed_body(person, pose), estimated))
+        rig = _alone(bare, PosedDiver(_posed(person, pose), estimated))
         self.made.append((bare, person, pose, rig))
         del self.made[:-KEPT]
         return rig
 
 
 _ALONE: Final = KeptRigs()  # of this process: a slider is moved often, and each time ten poses are asked for
+
+
+@memoized  # other gear is looked at on the same body in the same poses
+def _posed(person: Person, pose: Pose) -> PosedBody:
+    return posed_body(person, pose)
 
 
 def _alone(bare: Scenario, wearer: PosedDiver) -> Rig:
