@@ -194,18 +194,19 @@ def seen(case: Case, sights: Sequence[str], tests: Sequence[str] = ()) -> SeenAn
     return replace(told, made_by=_made_by({None: case}))
 
 
-def change(case: Case) -> ChangeAnswer:
-    """What to change so that the diver hangs flat: ``hangflat.change/1``.
+def change(case: Case, also_in: Sequence[Literal["sea", "fresh"]] = ()) -> ChangeAnswer:
+    """What to change so that the diver is weighted right and hangs flat, start and end: ``hangflat.change/1``.
 
-    ``advice`` is the fewest changes that do it, or the best of what is at hand, and what it comes to: moment [N m,
-    plus turns head-up], wing gas [m^3] and net buoyancy [kg, plus floats]; ``changes`` every one by itself. The
-    ``settings`` of either are what ``vary`` takes.
+    ``advice`` is the fewest changes that do it, or the best of what is at hand, what they cost elsewhere, and what it
+    comes to: moment [N m, plus turns head-up], wing gas [m^3] and net buoyancy [kg, plus floats]; ``changes`` every
+    one by itself. The ``settings`` of either are what ``vary`` takes.
+    also_in : other water in which the diver is to hang flat too, weighted for it
     Raises ScenarioError for what cannot be built, and for a parts file.
     """
     from sim.answers.change.answer import change_answer
     from sim.answers.change.report import change_report
 
-    return replace(change_answer(change_report(case)), made_by=_made_by({None: case}))
+    return replace(change_answer(change_report(case, waters=also_in)), made_by=_made_by({None: case}))
 
 
 def compare(*cases: Case) -> Comparison:
