@@ -134,12 +134,18 @@ class Cast:
     def __init__(self, footage: Footage) -> None:
         self.scales = scales_of(footage)
         self._footage = footage
+        self._last: tuple[Surface, ...] = ()
         self._firsts = {p.diver: p for p in reversed(_poses(footage))}
         self.diver = lru_cache(KEPT)(self._made)
         self._shapes = lru_cache(KEPT)(self._shaped)
 
     def _made(self, number: int) -> FilmedDiver:
-        return filmed_diver(self._footage.divers[number], self._firsts[number], self.scales)
+        made = filmed_diver(self._footage.divers[number], self._firsts[number], self.scales)
+        if _alike(made.surfaces, self._last):
+            shared = tuple(_shared(s, before) for s, before in zip(made.surfaces, self._last, strict=True))
+            made = replace(made, surfaces=shared)
+        self._last = made.surfaces
+        return made
 
     def _shaped(self, pose: Pose) -> tuple[Surface, ...]:
         return self.diver(pose.diver).at(pose)
@@ -157,17 +163,29 @@ class Cast:
 
 def _alike(one: Sequence[Surface], other: Sequence[Surface]) -> bool:
     return len(one) == len(other) and all(
-        a.name == b.name and np.array_equal(a.mesh.faces, b.mesh.faces) for a, b in zip(one, other, strict=True)
+        a.name == b.name and _same(a.mesh.faces, b.mesh.faces) for a, b in zip(one, other, strict=True)
     )
+
+
+def _same(one: Any, other: Any) -> bool:
+    return one is other or np.array_equal(one, other)
+
+
+def _shared(made: Surface, before: Surface) -> Surface:
+    """The surface with the very arrays of the one before as far as they say the same, so that these stay rendered."""
+    same = made.shine == before.shine and np.array_equal(made.colours, before.colours)
+    if same and np.array_equal(made.mesh.vertices, before.mesh.vertices):
+        return before
+    return replace(made, mesh=reshaped(before.mesh.faces, made.mesh.vertices))
 
 
 def _between(one: Surface, other: Surface, share: float) -> Surface:
     """Straight between; the first itself where both are the same."""
     start, end = one.mesh.vertices, other.mesh.vertices
     mesh, colours = one.mesh, one.colours
-    if start is not end and not np.array_equal(start, end):
+    if not _same(start, end):
         mesh = reshaped(one.mesh.faces, start + share * (end - start))
-    if colours is not other.colours and not np.array_equal(colours, other.colours):
+    if not _same(colours, other.colours):
         colours = np.rint(_mixed(colours, other.colours, share)).astype(np.uint8)
     return one if mesh is one.mesh and colours is one.colours else replace(one, mesh=mesh, colours=colours)
 
