@@ -59,7 +59,8 @@ GALLERY: Final = (
             "--chart"),
     Picture("later", "How it goes on as gas and depth change", f"later {DEMOS}/small-woman-steel.toml", "--chart"),
     Picture("seen", "Which cause is behind what is seen",
-            f'seen {DEMOS}/small-woman-steel.toml --attitude "20 deg head-up" --while finning --fins down', "--chart"),
+            f'seen {DEMOS}/small-woman-steel.toml --attitude "20 deg head-up" --while finning --fins down',
+            "--chart"),
     Picture("compare", "Two set-ups, and what each difference does",
             f"compare {DEMOS}/small-woman-steel.toml {DEMOS}/small-woman-carbon.toml"),
 )  # fmt: skip
@@ -91,7 +92,7 @@ def small(path: Path) -> bytes:
         size = (WIDEST, round(picture.height * WIDEST / picture.width))
         picture = picture.resize(size, Image.Resampling.LANCZOS)
     kept = io.BytesIO()
-    picture.quantize(COLOURS, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(kept, "png", optimize=True)
+    picture.quantize(COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(kept, "png", optimize=True)
     return kept.getvalue()
 
 

@@ -40,7 +40,7 @@ def luminance(png):
 
 
 def likeness(one, other):
-    """Mean structural similarity (Wang et al. 2004, IEEE TIP 13:600), its Gaussian window of 1.5 pixels and constants."""
+    """Mean structural similarity (Wang et al. 2004, IEEE TIP 13:600), its window and constants."""
     blur = lambda a: gaussian_filter(a, 1.5)  # noqa: E731
     x, y = blur(one), blur(other)
     xx, yy, xy = blur(one * one) - x * x, blur(other * other) - y * y, blur(one * other) - x * y

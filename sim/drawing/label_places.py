@@ -20,6 +20,7 @@ AWAY: Final = 26.0  # beside what it names, clear of an arrow
 NEAR: Final = 28.0  # a label further off gets a line that leads to it
 ROUNDS: Final = 8
 TRIES: Final = 4
+KEPT: Final = 360  # places that a label may take, the cheapest by themselves
 NEVER: Final = 1000.0  # cost of what must not be: off the page, on other words, on a line
 PAD: Final = 5.0  # kept clear about a label
 SAMPLES: Final = 28  # places along a leader at which it is looked at
@@ -178,7 +179,8 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 9.0 * label.hides * on_diver.within(boxes) / area
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
     cost += led * 0.35 * _met(leaders, gap, on_line)
-    return _Tried(boxes, leaders, led, np.asarray(cost))
+    kept = np.argsort(cost, kind="stable")[:KEPT]
+    return _Tried(boxes[kept], leaders[kept], led[kept], np.asarray(cost[kept]))
 
 
 def _met(leaders: Floats, gap: Floats, on_line: _Counted) -> Floats:

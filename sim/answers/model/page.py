@@ -30,7 +30,7 @@ from sim.telling.words import NO_WEIGHT, heavy_or_light, moment_words
 
 MARKS: Final = (
     ("forces", word("weight and buoyancy"), True),
-    ("items", word("what turns the diver (blue: head-up, orange: head-down)"), False),
+    ("items", word("what turns the diver, the longer the harder (blue: head-up, orange: head-down)"), False),
 )
 GRAIN: Final = 1e-4  # m, to which places are kept in the page: half a tenth of a millimetre off at most, to 3.2 m
 MOST_ITEMS: Final = 12
@@ -164,7 +164,6 @@ def _item(item: ItemMoment, report: SettleReport) -> dict[str, Any]:
         "name": told(item.name),
         "words": moment_words(item.moment),
         "moment": item.moment,
-        "weight": item.apparent_weight,
         "at": [float(x) for x in _place(item, report)],
     }
 

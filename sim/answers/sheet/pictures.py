@@ -17,7 +17,7 @@ from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box, clearest, spread_over
 from sim.drawing.letters import set_width
 from sim.drawing.marks import draw_bubbles, draw_centre, draw_force, draw_word
-from sim.drawing.palette import BUOYANCY, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import BUOYANCY, HEAD_DOWN, HEAD_UP, PAPER, SOFT_INK, WEIGHT
 from sim.drawing.saved import save
 from sim.drawing.scene import HangingScene
 from sim.drawing.surfaces import dressed
@@ -120,20 +120,20 @@ def _turn(canvas: Canvas, moment: float, centre: Floats, drawn: Floats, taken: l
     """An arc at the head end, its barb the way the head goes, and the moment in words."""
     from matplotlib.patches import Arc, Polygon
 
-    way = 1.0 if moment > 0.0 else -1.0
+    way, colour = (1.0, HEAD_UP) if moment > 0.0 else (-1.0, HEAD_DOWN)
     radius = float(drawn[:, 0].max() - centre[0]) + 46.0
     end = np.radians(way * TURN)
     low, high = sorted((-0.6 * way * TURN, way * TURN))
     canvas.axes.add_artist(
         Arc(
             (float(centre[0]), float(centre[1])), 2.0 * radius, 2.0 * radius, theta1=low, theta2=high,
-            edgecolor=INK, linewidth=points(6.0), zorder=27,
+            edgecolor=colour, linewidth=points(6.0), zorder=27,
         )
     )  # fmt: skip
     ray, ahead = np.array([np.cos(end), np.sin(end)]), way * np.array([-np.sin(end), np.cos(end)])
     foot = centre + radius * ray
     barb = [foot + 36.0 * ahead, foot + 17.0 * ray, foot - 17.0 * ray]
-    canvas.axes.add_artist(Polygon(barb, closed=True, facecolor=INK, edgecolor="none", zorder=27))
+    canvas.axes.add_artist(Polygon(barb, closed=True, facecolor=colour, edgecolor="none", zorder=27))
     size = quantity(abs(moment), "N m", 1)
     words = say("turned head-up: {size}", size=size) if way > 0.0 else say("turned head-down: {size}", size=size)
     right, wide = page.right - 8.0, set_width(words, WORDS, bold=True)

@@ -17,7 +17,7 @@ function unpacked(text, Kind) {
 const LAYOUTS = 8; // of suits that are kept
 const KEPT = 240; // meshes that are kept for when they come again
 const NEAR = 20; // pixels from a grip within which it is taken hold of
-
+const LONGEST = 0.32; // m, the arrow of what turns the diver hardest
 const VIEWS = { side: [0, -1, 0.12], front: [1, 0, 0.05], above: [0, -0.001, 1], corner: [0.75, -1, 0.45] };
 
 /**
@@ -121,15 +121,17 @@ export function show(place, first, ears = null) {
     gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
     wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
     weight = arrow(told.colours.weight);
-    buoyancy = arrow(told.colours.buoyancy);
+    buoyancy = arrow(told.colours.buoyancy, 0.016, told.colours.weight);
     scene.add(plane, weight, buoyancy);
     put("forces", weight);
     put("forces", buoyancy);
+    const hardest = Math.max(...told.items.map((/** @type {any} */ i) => Math.abs(i.moment)), 1e-6);
     for (const item of told.items) {
       const one = arrow(item.moment > 0 ? told.colours.up : told.colours.down, 0.012);
-      const long = Math.max(0.05 * Math.abs(item.weight), 0.02);
-      const down = new THREE.Vector3(0, 0, item.weight > 0 ? -1 : 1);
-      one.userData = { start: new THREE.Vector3(...item.at), down, long };
+      const long = Math.max((LONGEST * Math.abs(item.moment)) / hardest, 0.02);
+      // a thing ahead of the point that the diver turns about pushes up where it turns them head-up
+      const push = new THREE.Vector3(0, 0, item.moment * (item.at[0] - told.held[0]) > 0 ? 1 : -1);
+      one.userData = { start: new THREE.Vector3(...item.at), push, long };
       scene.add(one);
       put("items", one);
     }
@@ -169,7 +171,7 @@ export function show(place, first, ears = null) {
     }
     for (const one of layers.items ?? []) {
       const start = one.userData.start.clone().sub(held).applyQuaternion(turn);
-      one.point(start, one.userData.down, one.userData.long);
+      one.point(start, one.userData.push, one.userData.long);
     }
     draw();
     return { pitch: mixed(motion.pitch, low, share, 1)[0], moment: mixed(motion.moment, low, share, 1)[0] };
@@ -429,20 +431,29 @@ function wingGas(/** @type {any} */ told, /** @type {any} */ mesh) {
   };
 }
 
-/** @param {string} colour @param {number} [thin] */
-function arrow(colour, thin = 0.016) {
-  const stuff = new THREE.MeshBasicMaterial({ color: colour, depthTest: false, transparent: true, opacity: 0.92 });
-  const shaft = new THREE.Mesh(new THREE.CylinderGeometry(thin * 0.5, thin * 0.5, 1, 12), stuff);
-  const head = new THREE.Mesh(new THREE.ConeGeometry(thin * 1.7, thin * 4.2, 20), stuff);
+/** Of the colour, with a rim of another where one is given. @param {string} colour @param {number} [thin] @param {string} [edge] */
+function arrow(colour, thin = 0.016, edge = "") {
   const both = /** @type {any} */ (new THREE.Group());
-  both.add(shaft, head);
-  both.renderOrder = shaft.renderOrder = head.renderOrder = 5;
+  /** @type {{ shaft: any, head: any, rim: number }[]} */
+  const layers = [];
+  for (const [shade, rim, order] of /** @type {[string, number, number][]} */ (
+    edge ? [[edge, 0.28 * thin, 4], [colour, 0, 5]] : [[colour, 0, 5]]
+  )) {
+    const stuff = new THREE.MeshBasicMaterial({ color: shade, depthTest: false, transparent: true, opacity: 0.92 });
+    const shaft = new THREE.Mesh(new THREE.CylinderGeometry(thin * 0.5 + rim, thin * 0.5 + rim, 1, 12), stuff);
+    const head = new THREE.Mesh(new THREE.ConeGeometry(thin * 1.7 + 2 * rim, thin * 4.2 + 4 * rim, 20), stuff);
+    shaft.renderOrder = head.renderOrder = order;
+    both.add(shaft, head);
+    layers.push({ shaft, head, rim });
+  }
   const y = new THREE.Vector3(0, 1, 0);
   both.point = (/** @type {any} */ start, /** @type {any} */ way, /** @type {number} */ long) => {
     const neck = Math.max(long - thin * 4.2, 0.001);
-    shaft.scale.set(1, neck, 1);
-    shaft.position.set(0, neck / 2, 0);
-    head.position.set(0, neck + thin * 2.1, 0);
+    for (const { shaft, head, rim } of layers) {
+      shaft.scale.set(1, neck + rim, 1);
+      shaft.position.set(0, (neck - rim) / 2, 0);
+      head.position.set(0, neck + thin * 2.1 + 0.8 * rim, 0);
+    }
     both.position.copy(start);
     both.quaternion.setFromUnitVectors(y, way);
   };
