@@ -100,7 +100,7 @@ def _toned(
 ) -> list[FlatShape]:
     """Every colour of every surface in steps of light: the darkest tone whole, lighter ones upon it."""
     shown = seen.owner != NOTHING
-    normals = np.concatenate([directed(view, vertex_normals(s.mesh))[s.mesh.faces] for s in solids])
+    normals = np.concatenate([directed(view, _normals(s).reshape(-1, 3)).reshape(-1, 3, 3) for s in solids])
     colours = np.concatenate([s.colours[s.mesh.faces][:, :, :3] / 255.0 for s in solids])
     light = np.full(seen.owner.shape, -1.0)
     light[shown] = _across(seen, normals) @ (SUN / np.linalg.norm(SUN))
@@ -116,6 +116,17 @@ def _toned(
             lit = here if threshold == 0.0 else here & (light >= threshold)
             shapes.append(_shape(lit, grid, _toned_colour(base, lightness)))
     return shapes
+
+
+def _normals(surface: Surface) -> Floats:
+    """Outward normals (m, 3, 3) at the corners of each triangle."""
+    mesh = surface.mesh
+    if not surface.faceted:
+        return vertex_normals(mesh)[mesh.faces]
+    a, b, c = mesh.vertices[mesh.faces].transpose(1, 0, 2)
+    across = np.cross(b - a, c - a)
+    long = np.maximum(np.linalg.norm(across, axis=1), 1e-30)
+    return np.repeat((across / long[:, None])[:, None], 3, axis=1)
 
 
 def _toned_colour(base: Floats, lightness: float) -> Colour:

@@ -35,4 +35,8 @@ def _advance(letter: str, bold: bool) -> float:
 
     font = get_font(findfont(FontProperties(weight="bold" if bold else "normal")))
     font.set_size(EM, 72)
+    if not font.get_char_index(ord(letter)):
+        # drawn as a box of another font, whose own width is all that can be had of it
+        font.set_text(letter, flags=LoadFlags.NO_HINTING)
+        return float(font.get_width_height()[0]) / 64.0
     return float(font.load_char(ord(letter), LoadFlags.NO_HINTING).linearHoriAdvance) / 65536.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import warnings
 from functools import cache
 
 
@@ -12,8 +13,12 @@ class MissingFontError(Exception):
 
 @cache
 def own_style() -> None:
-    """Draw in the shipped style, and without a word on folders or fonts. Raises MissingFontError."""
+    """Draw in the shipped style, and without a word on folders, fonts or letters that these lack.
+
+    Raises MissingFontError.
+    """
     logging.getLogger("matplotlib").setLevel(logging.CRITICAL)
+    warnings.filterwarnings("ignore", r"(?s)Glyph \d+ .*missing from font", UserWarning)
     import matplotlib
     from matplotlib.font_manager import FontProperties, findfont
 

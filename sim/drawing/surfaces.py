@@ -36,6 +36,7 @@ class Surface:
     mesh : body axes [m];  colours : (n, 4) of the vertices, red green blue opacity, 0..255
     shine : share of mirror-like light 0..1;  layer : True for gas, drawn see-through over what is solid
     gear : True for what is worn over the suit and shows through its gas the more
+    faceted : True for what has level faces and sharp edges, which are not to be rounded off in flat shapes
     """
 
     name: str
@@ -44,6 +45,7 @@ class Surface:
     shine: float
     layer: bool = False
     gear: bool = False
+    faceted: bool = False
 
 
 @dataclass(frozen=True, eq=False)

@@ -64,7 +64,7 @@ def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, pat
 
 def _surface(name: str, mesh: Mesh, look: Finish) -> Surface:
     rgba = np.round(np.multiply((*rgb(look.colour), 1.0), 255.0)).astype(np.uint8)
-    return Surface(name, mesh, np.tile(rgba, (len(mesh.vertices), 1)), look.shine)
+    return Surface(name, mesh, np.tile(rgba, (len(mesh.vertices), 1)), look.shine, faceted=True)
 
 
 def _axes(behind: bool) -> Floats:
@@ -114,12 +114,15 @@ def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) ->
 
 
 def _words(canvas: Canvas, answer: PlateAnswer) -> None:
-    canvas.axes.text(40.0, 950.0, wrapped_to(answer.title, 1500.0, 30.0)[0], fontsize=points(30.0), color=INK,
-                     fontweight="bold", va="center", parse_math=False)  # fmt: skip
     said = f"{made_words(answer)}; {mass_words(answer)}"
     if answer.loaded is not None:
         said += f"; with what is fixed to it {answer.loaded.mass:.3f} kg"
-    canvas.axes.text(40.0, 908.0, said, fontsize=points(19.0), color=SOFT_INK, va="center", parse_math=False)
+    for text, at, size, bold in ((answer.title, 950.0, 30.0, True), (said, 908.0, 19.0, False)):
+        first = next(iter(wrapped_to(text, 1520.0, size, bold=bold)), "")
+        weight, colour = ("bold", INK) if bold else ("normal", SOFT_INK)
+        canvas.axes.text(
+            40.0, at, first, fontsize=points(size), color=colour, fontweight=weight, va="center", parse_math=False
+        )
     for room, words in zip(ROOMS, ("from behind", "the side that lies against the diver"), strict=True):
         canvas.axes.text(
             (room.left + room.right) / 2, 62.0, words, fontsize=points(19.0), color=SOFT_INK, ha="center"

@@ -94,7 +94,8 @@ def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
 def beneath(drawing: Drawing, left: float, right: float, top: float, bar: bool = True) -> Iterator[Word]:
     """Title and lines from ``top`` [mm] down, a ``bar`` beside the title leaving room."""
     room = right - left - (1.5 * BAR if bar else 0.0)
-    yield Word(wrapped_to(drawing.title, room, TITLE, bold=True)[0], (left, top - TITLE / 2), TITLE, bold=True)
+    title = next(iter(wrapped_to(drawing.title, room, TITLE, bold=True)), "")
+    yield Word(title, (left, top - TITLE / 2), TITLE, bold=True)
     at = top - 1.8 * TITLE
     for text, warns in drawing.told:
         for row in wrapped_to(text, right - left, LETTERS):
