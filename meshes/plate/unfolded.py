@@ -15,9 +15,9 @@ import numpy as np
 from meshes.mesh import Floats, Ints, Mesh
 from meshes.outline import Outline
 from meshes.plate.back_plate import FlatPoints, Pattern, Plate, plate_from_flat
+from meshes.plate.manifolds import shadow
 from meshes.plate.sheet import Bend
 from meshes.plate.solid import heights_around, silhouette
-from meshes.plate.zones import manifold
 
 ROUNDING: Final = 2e-6  # m on corners in single precision, and in STEP's meshes
 EVEN: Final = 0.03  # share by which a cut edge may differ from the thickness
@@ -31,12 +31,26 @@ MOST_FACES: Final = 200_000
 
 @dataclass(frozen=True, eq=False)
 class _Arc:
-    """A bend of a strip: its first and last corner, turn [rad] and radius at the middle of the sheet [m]."""
+    """A bend of a strip, from corner ``first`` to ``last``: its turn [rad] and radius at the middle of the sheet [m].
+
+    before, after : level sheet from the first corner to where the bend begins, and from its end to the last [m]
+    """
 
     first: int
     last: int
     angle: float
     radius: float
+    before: float
+    after: float
+
+    @property
+    def length(self) -> float:
+        """Of the sheet's middle from the first to the last corner [m]."""
+        return self.before + abs(self.angle) * self.radius + self.after
+
+    def middle(self, along: Floats) -> float:
+        """How far along the sheet its middle lies, where corners lie at ``along`` (n,) [m]."""
+        return float(along[self.first] + self.before + abs(self.angle) * self.radius / 2)
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,12 +84,10 @@ def unfolded(plate: Plate, density: float, file: str) -> Plate:
         if strip is None:
             return plate
         outline = _rolled_out(mesh, strip, thickness, file)
-        bends = tuple(
-            Bend(float(strip.along[[arc.first, arc.last]].mean()), arc.angle, arc.radius) for arc in strip.arcs
-        )
+        bends = tuple(Bend(arc.middle(strip.along), arc.angle, arc.radius) for arc in strip.arcs)
         points = _points(plate.pattern.points, strip)
         sheet = plate_from_flat(outline, points, thickness, density, bends)
-    except ValueError:
+    except (ValueError, ZeroDivisionError):
         return plate
     alike = abs(sheet.solid.volume / plate.solid.volume - 1.0) <= SAME_VOLUME
     if not (alike and np.abs(sheet.solid.cm - plate.solid.cm).max() <= SAME_CM):
@@ -88,7 +100,7 @@ def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
     import shapely
 
     seen = Mesh(mesh.vertices[:, [1, 2, 0]], mesh.faces)
-    rings = manifold(seen).project().to_polygons()
+    rings = shadow(seen)
     if len(rings) != 1:
         return None
     ring = np.asarray(shapely.simplify(shapely.Polygon(rings[0]), ROUNDING).exterior.coords)[:-1]
@@ -107,10 +119,11 @@ def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
     long = np.linalg.norm(ahead, axis=1)
     if len(back) < 2 or not (ahead[:, 0] > -ROUNDING).all() or not long.min() > 0.0:
         return None
-    arcs = tuple(_arcs(ahead, long, thickness))
+    arcs = tuple(_arcs(back, thickness))
     for arc in arcs:
+        here = slice(arc.first, arc.last)
         if arc.last > arc.first:
-            long[arc.first : arc.last] = abs(arc.angle) * arc.radius / (arc.last - arc.first)
+            long[here] *= arc.length / long[here].sum()
     along = np.concatenate([[0.0], np.cumsum(long)])
     return _Strip(back, arcs, along - np.interp(0.0, back[:, 0], along))
 
@@ -139,20 +152,39 @@ def _rolled_out(mesh: Mesh, strip: _Strip, thickness: float, file: str) -> Outli
     return silhouette(Mesh(flat, faces), file)
 
 
-def _arcs(ahead: Floats, long: Floats, thickness: float) -> Iterator[_Arc]:
-    """Bends of a strip whose sides are ``ahead`` (m, 2), ``long`` (m,): runs of corners that turn the same way.
+def _arcs(back: Floats, thickness: float) -> Iterator[_Arc]:
+    """Bends of a strip whose corners are ``back`` (n, 2): runs of corners that turn the same way.
 
     Plus turns toward the back, on either side of the middle line.
     """
+    ahead = np.diff(back, axis=0)
+    long = np.linalg.norm(ahead, axis=1)
+    way = ahead / long[:, None]
     turn = np.concatenate([[0.0], np.diff(np.arctan2(ahead[:, 1], ahead[:, 0])), [0.0]])
     half = thickness / 2
     for run in _runs(turn, np.concatenate([[0.0], np.cumsum(long)])):
-        angle, chords = float(turn[run].sum()), len(run) - 1
-        # of the arc on which the chords' ends lie; a single corner has none
-        on = 0.0
-        if chords:
-            on = float(long[run[0] : run[-1]].sum()) / (2.0 * chords * np.sin(abs(angle) / (2.0 * chords)))
-        yield _Arc(run[0], run[-1], angle, max(on + float(np.copysign(half, angle)), half))
+        first, last, angle = run[0], run[-1], float(turn[run].sum())
+        on = _radius(back[first : last + 1], angle)
+        radius = max(on + float(np.copysign(half, angle)), half)
+        one, other = way[first - 1], way[last]
+        # the level pieces on both sides, drawn out to where they meet: the bend begins and ends so far from there
+        across = back[last] - back[first]
+        to_meet = float(across[0] * other[1] - across[1] * other[0]) / float(one[0] * other[1] - one[1] * other[0])
+        from_meet = float((across - to_meet * one) @ other)
+        reach = on * float(np.tan(abs(angle) / 2))
+        yield _Arc(first, last, angle, radius, to_meet - reach, from_meet - reach)
+
+
+def _radius(points: Floats, angle: float) -> float:
+    """Of the circle on which corners (n, 2) of a bend lie [m]: by least squares, 0 of a single corner."""
+    if len(points) < 2:
+        return 0.0
+    if len(points) == 2:
+        return float(np.linalg.norm(points[1] - points[0])) / (2.0 * float(np.sin(abs(angle) / 2)))
+    centred = points - points.mean(axis=0)
+    design = np.column_stack([2.0 * centred, np.ones(len(points))])
+    x, y, rest = np.linalg.lstsq(design, np.einsum("ij,ij->i", centred, centred), rcond=None)[0]
+    return float(np.sqrt(rest + x * x + y * y))
 
 
 def _runs(turn: Floats, along: Floats) -> Iterator[list[int]]:

@@ -16,6 +16,7 @@ from meshes.mesh import Floats, Mesh, mesh_of, moved
 from meshes.outline import Outline
 from meshes.plate.back_plate import Plate, Zone
 from meshes.plate.edges import Edges, edges_of
+from meshes.plate.manifolds import manifold
 from meshes.plate.sheet import Bend, bent_slab, polygon_of
 from meshes.solid import solid_of
 
@@ -108,11 +109,3 @@ def _raised(bolt: Floats, flat: Floats, zones: Sequence[Zone], shapes: Sequence[
     if shares[most] < 0.5 * (around.area - np.pi * 0.005**2):
         return bolt
     return bolt + [0.0, 0.0, zones[most].thickness - thickness]
-
-
-def manifold(mesh: Mesh) -> Any:
-    """A closed mesh as manifold3d has it, for what that does with solids; an empty one where it is not closed."""
-    import manifold3d
-
-    vertices, faces = np.array(mesh.vertices, order="C"), np.array(mesh.faces, dtype=np.uint64, order="C")
-    return manifold3d.Manifold(manifold3d.Mesh64(vertices, faces))

@@ -12,7 +12,7 @@ import numpy as np
 
 from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
-from meshes.plate.zones import manifold
+from meshes.plate.manifolds import shadow
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line
 
 SEEN_FROM_BELOW: Final = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])  # right, up, towards
@@ -58,7 +58,7 @@ def end_view(plate: Plate) -> Iterator[Mark]:
 def _seen(mesh: Mesh) -> list[Floats]:
     """Rings (n, 2) [mm] around what a closed mesh covers as seen from below; around its corners, if it is unsound."""
     seen = Mesh(1e3 * mesh.vertices @ SEEN_FROM_BELOW.T, mesh.faces)
-    rings = [np.asarray(ring) for ring in manifold(seen).project().to_polygons()]
+    rings = shadow(seen)
     if rings:
         return rings
     import shapely
