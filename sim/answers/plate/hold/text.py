@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from textwrap import shorten
 
 from sim.answers.plate.hold.told import HeldTold, HoldTold, WayTold
 from sim.telling.words import bullets, rows, wrapped
 
 SPOILT = 1.0  # of the strength
+LONGEST = 32  # characters of a plate's name in the table
+FOLDED = 15.0  # thicknesses, beyond which nothing worked out in a straight line means much (assumed)
 UNSURE = 0.10  # of a peak, beyond which it is said why
 
 
@@ -15,7 +18,11 @@ def hold_text(told: HoldTold) -> str:
     """The whole answer for people."""
     own = told.plates[0]
     lines = rows(f"Carried ashore: {told.carries}, {told.carried_mass:.1f} kg", (_own(own, way) for way in own.ways))
-    lines += ["", "Stress as a share of what spoils the material, and how far the sheet bends", *_table(told.plates)]
+    lines += [
+        "",
+        "Peak stress [% of what spoils the material] and how far the sheet bends [mm]",
+        *_table(told.plates),
+    ]
     lines += [line for doubt in _doubts(told) for line in ("", *wrapped(doubt, "  "))]
     loads = (f"{w.way}: {w.meaning}; {w.load:g} times its weight ({w.source})." for w in told.loads)
     lines += bullets("Ways of carrying", loads)
@@ -35,16 +42,14 @@ def _own(plate: HeldTold, way: WayTold) -> tuple[str, str]:
 
 
 def _table(plates: Sequence[HeldTold]) -> Iterator[str]:
-    """A row a plate, a column a way."""
-    cells = [("", *(way.way for way in plates[0].ways))]
-    cells += [(_named(p), *(f"{_share(w)}, {1e3 * w.deflection:.1f} mm" for w in p.ways)) for p in plates]
-    first, *others = (max(len(row[k]) for row in cells) for k in range(len(cells[0])))
-    for name, *told in cells:
-        yield "   ".join([f"  {name:<{first}}", *(f"{cell:>{w}}" for cell, w in zip(told, others, strict=True))])
-
-
-def _named(plate: HeldTold) -> str:
-    return f"{plate.plate}, {1e3 * plate.thickness:.1f} mm, {plate.mass:.2f} kg"
+    """A row a plate, two columns a way."""
+    names = [shorten(plate.plate, LONGEST, placeholder=" …") for plate in plates]
+    first = max(map(len, names))
+    yield " " * (first + 16) + "".join(f"{way.way:>13}" for way in plates[0].ways)
+    yield f"  {'':<{first}}{'mm':>6}{'kg':>7} " + f"{'%':>7}{'mm':>6}" * len(plates[0].ways)
+    for name, plate in zip(names, plates, strict=True):
+        made = f"  {name:<{first}}{1e3 * plate.thickness:>6.1f}{plate.mass:>7.2f} "
+        yield made + "".join(f"{100.0 * w.of_strength:>7.0f}{1e3 * w.deflection:>6.1f}" for w in plate.ways)
 
 
 def _share(way: WayTold) -> str:
@@ -63,5 +68,8 @@ def _doubts(told: HoldTold) -> Iterator[str]:
             "Where the mesh leaves more than 10 % uncertain, a corner into the sheet is drawn sharp, where stress "
             "has no limit: round it in the drawing as it will be made, or take the figure for a lower bound."
         )
-    if any(way.deflection > plate.thickness for plate in told.plates for way in plate.ways):
+    bent = max(way.deflection / plate.thickness for plate in told.plates for way in plate.ways)
+    if bent > FOLDED:
+        yield "Where the sheet bends by many times its thickness it folds up, and its figures say no more than that."
+    elif bent > 1.0:
         yield "Where the sheet bends by more than its thickness the figures are rough, since it stiffens as it bends."
