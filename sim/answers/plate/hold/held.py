@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -69,9 +69,9 @@ class PlateHeld:
 
 
 def plate_held(
-    pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way]
-) -> Iterator[PlateHeld | None]:
-    """None after each mesh but the last one, then the answer; at most ``MESHES`` in all.
+    pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way], meshes: int | None = None
+) -> PlateHeld:
+    """The meshes end when no peak moves by more than ``STANDS``, or with ``meshes``, ``MESHES`` if left out.
 
     density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
     """
@@ -82,10 +82,8 @@ def plate_held(
         peaks.append([way.peak for way in found])
         triangles.append(len(at.shell.triangles))
         moved = np.abs(np.divide(peaks[-1], peaks[-2]) - 1.0).max() if len(peaks) > 1 else np.inf
-        if not (moved > STANDS and len(peaks) < MESHES):
-            yield PlateHeld(at, found, np.array(peaks), tuple(triangles))
-            return
-        yield None
+        if not (moved > STANDS and len(peaks) < (meshes or MESHES)):
+            return PlateHeld(at, found, np.array(peaks), tuple(triangles))
         fineness = _finer(fineness, at.shell, found)
 
 

@@ -26,7 +26,8 @@ HOW: Final = (
     "pushes.",
     "Not in it: what spares the plate (friction on a floor, bands and cylinders that stiffen it between the bolts, "
     "cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches finer than "
-    "drawn, what bending left in the sheet, fatigue, yield and what comes after it).",
+    "drawn, what bending left in the sheet, fatigue, yield and what comes after it). Places of another thickness "
+    "count as the rest of the sheet, and parts fixed to it are left out.",
 )
 LAYERED: Final = (
     "Laminates and sandwiches count as one material alike in all directions that bends as they do; fibre directions, "

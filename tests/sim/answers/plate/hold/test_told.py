@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.plate.bench import bench_plate
 from sim.answers.plate.hold import held, run
 from sim.answers.plate.hold.picture import draw_stress
 from sim.answers.plate.hold.place import place_words
@@ -43,6 +44,16 @@ def test_what_is_told_of_each_plate(found):
     # twin steel 8.5 l with gas, valves and bands, as the demo weighs them
     assert told.carried_mass == pytest.approx(27.0, abs=0.1)
     json.dumps(as_json(told), allow_nan=False)
+
+
+def test_the_greatest_stress_is_that_of_the_worst_way(found, monkeypatch):
+    monkeypatch.setattr(held, "FIRST", Fineness(0.06, 6.0, 6.0))
+    monkeypatch.setattr(held, "UNSURE", np.inf)
+    bench = bench_plate(demo_path("small-woman-steel"))
+    peaks = {way.way.name: way.peak for way in found.plates[0].held.ways}
+    assert run.greatest_stress(bench, ways=["standing", "lifted"]) == pytest.approx(
+        max(peaks["standing"], peaks["lifted"]), rel=1e-9
+    )
 
 
 def test_text_names_every_plate_way_and_what_it_is_not(found):
