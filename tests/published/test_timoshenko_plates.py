@@ -82,7 +82,7 @@ def test_the_table_is_naviers_series():
     assert navier(THIN) * D == pytest.approx(0.00406, abs=0.5e-5)
 
 
-@pytest.mark.parametrize("thinness", [10.0, 130.0, 1000.0])
+@pytest.mark.parametrize("thinness", [5.0, 130.0, 1000.0])
 def test_no_locking_however_thin(thinness):
     sheet = Sheet(BREADTH / thinness, 70e9, NU)
     off = []

@@ -11,7 +11,7 @@ from sim.answers.plate.hold import held
 from sim.answers.plate.hold.carried import Carried
 from sim.answers.plate.hold.laid_on import driven, felt_when
 from sim.answers.plate.hold.laid_on import held as balanced
-from sim.answers.plate.hold.on_floor import floor_forces, on_floor
+from sim.answers.plate.hold.on_floor import CELL, floor_forces, on_floor
 from sim.answers.plate.hold.sheet_shell import sheet_shell
 from sim.answers.plate.hold.ways import WAYS
 from sim.shells.loads import resultant
@@ -91,6 +91,21 @@ def test_a_floor_pushes_and_never_pulls(strip):
     high = replace(TWINS, cm=np.array([0.3, 0.0, 0.09]))
     with pytest.raises(ValueError, match="tip over"):
         floor_forces(at, factor, driven(WAYS["vehicle"], at, high, DENSITY))
+
+
+def test_under_a_stiff_plate_the_floor_gives_way_evenly():
+    """As a rigid footing: the pressure is linear over it, F / A + M x / I."""
+    stiff = Sheet(0.06, 200e9, 0.0)
+    at = sheet_shell(STRIP, stiff, Fineness(0.02))
+    loads = driven(WAYS["vehicle"], at, replace(TWINS, cm=np.array([0.03, 0.0, 0.09])), DENSITY)
+    floor = floor_forces(at, factored(at.shell, balanced_hold(at.shell)), loads)
+    corner = np.floor(at.seen.reshape(-1, 2) / CELL).astype(int)
+    area = np.array([at.shell.areas.ravel()[(corner == cell).all(axis=1)].sum() for cell in floor.cells])
+    force, moment = resultant(at.shell, loads)
+    x = floor.middles[:, 0]
+    spread = (area * x**2).sum() / area.sum()
+    pressure = -force[2] / area.sum() * (1.0 - moment[1] / force[2] * x / spread)
+    assert floor.pushes / area == pytest.approx(pressure, rel=0.05)
 
 
 def test_lifted_the_whole_hangs_below_the_hand(strip):
