@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from sim.answers.plate.bench import BenchPlate
     from sim.answers.plate.change.answer import ChangeTold, Lever
     from sim.answers.plate.divers.answer import DiversTold, DiverWith
+    from sim.answers.plate.suits.known import Batch
 
+MOST: Final = 250  # people of each sex
 A_DIVER, A_LEVER = 3.0, 0.8  # s, about what one takes, of levers for each diver
 
 
@@ -44,8 +46,20 @@ class OnDivers:
         Path | None, Parameter(help="Draw the plate with an arrow for each to this file (PNG, SVG or PDF).")
     ] = None
 
+    change_people: Annotated[
+        int,
+        Parameter(
+            help="With --change: say also how the share suited moves, of so many women and as many men, each worked "
+            "out in full with every change; 20 take about half a minute."
+        ),
+    ] = 0
+
     def check(self) -> None:
         """Raises UsageError for a picture of nothing, and for two of one name."""
+        if not 0 <= self.change_people <= MOST:
+            raise UsageError(f"--change-people takes 1 to {MOST}, got {self.change_people}.")
+        if self.change_people and not self.change:
+            raise UsageError("--change-people belongs to what to change in the plate: give --change with it.")
         if self.divers_picture and not self.divers:
             raise UsageError("--divers-picture draws what the plate does to divers: give --divers with it.")
         if self.change_picture and not self.change:
@@ -113,12 +127,29 @@ def _change(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> Change
             return watched(found, count, A_LEVER * count * len(cases), 1, f"{count} dimensions of the plate")
 
         told = change_told(bench, cases, watching)
+        if asked.change_people:
+            told = _with_shares(told, bench, asked.change_people, scenario)
         if drawn:
             from sim.answers.plate.change.picture import draw_change
 
             with waiting("Drawing"):
                 draw_change(told, bench, drawn)
     return replace(told, picture=written(asked.change_picture))
+
+
+def _with_shares(told: ChangeTold, bench: BenchPlate, count: int, scenario: Path | None) -> ChangeTold:
+    from sim.answers.fit.fitted_people import SEXES
+    from sim.answers.plate.change.answer import with_shares
+    from sim.answers.plate.laid import wearing
+    from sim.person.population import many_drawn
+
+    many = [many_drawn(sex, count) for sex in SEXES]
+    people = [of_sex.person(i) for i in range(count) for of_sex in many]
+
+    def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
+        return watched(batches, steps, seconds, workers, f"{len(people)} people with every change")
+
+    return with_shares(told, bench, wearing(bench, scenario), people, f"{count} women and {count} men", watching)
 
 
 def _draft(stack: ExitStack, path: Path | None) -> Path | None:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
+from math import nan
 from typing import Annotated
 
 from scenarios.errors import ScenarioError
 from sim.answers.plate.bench import BenchPlate
+from sim.answers.plate.design.brief import Brief
+from sim.answers.plate.design.trial import Built, trials
 from sim.answers.plate.dimensions import Dimensions, measure_of
 from sim.answers.plate.divers.answer import diver_name
 from sim.answers.plate.divers.worn import WornAnswers, difference, worn_answers
 from sim.answers.plate.laid import laid
+from sim.answers.plate.suits.known import Batch, Who
 from sim.case import Case
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
@@ -40,15 +44,24 @@ class Lever:
     why_not: Annotated[str | None, Told("why a side is missing", none="none is")]
     mass: Annotated[float | None, Told("how much the plate's mass grows", "kg", none="it cannot be changed")]
     divers: Annotated[tuple[OnDiver, ...], Told("what it moves on each diver; none where it cannot be changed")]
+    share: Annotated[
+        float | None,
+        Told(
+            "how much the share of the group grows that it suits", "1", none="nobody asked, or it cannot be changed"
+        ),
+    ] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class ChangeTold:
     """What could be changed in the drawing."""
 
+    mass: Annotated[float, Told("of the plate as drawn", "kg")]
     now: Annotated[tuple[OnDiver, ...], Told("each answer with the plate as drawn, on each diver")]
     levers: Annotated[tuple[Lever, ...], Told("each dimension")]
     redrawn: Annotated[str, Told("how a drawing is changed, as a sentence; empty for a plate by its dimensions")]
+    group: Annotated[str | None, Told("whom the shares are of", none="nobody asked")] = None
+    share: Annotated[float | None, Told("of the group, whom it suits as drawn", "1", none="nobody asked")] = None
     picture: Annotated[WrittenFile | None, Told("the drawing", left_out=True)] = None
 
 
@@ -62,6 +75,7 @@ class _Side:
 
 
 Watched = Callable[[Iterable[Lever]], Iterable[Lever]]
+People = Callable[[Iterable[Batch], int, float, int], Iterable[Batch]]
 
 
 def change_told(bench: BenchPlate, divers: Sequence[Case], watched: Watched = list) -> ChangeTold:
@@ -71,7 +85,34 @@ def change_told(bench: BenchPlate, divers: Sequence[Case], watched: Watched = li
     # the same places stated: what is compared differs by one dimension alone
     now = _side(dimensions, {}, 0.0, divers)
     levers = tuple(watched(_lever(dimensions, name, now, names, divers) for name in dimensions.names))
-    return ChangeTold(now=_on(names, now.answers), levers=levers, redrawn=_redrawn(bench))
+    return ChangeTold(mass=now.mass, now=_on(names, now.answers), levers=levers, redrawn=_redrawn(bench))
+
+
+def with_shares(
+    told: ChangeTold, bench: BenchPlate, case: Case, people: Sequence[Who], group: str, watched: People | None = None
+) -> ChangeTold:
+    """The answer with what each dimension does to whom the plate suits, of a group worked out in full each time.
+
+    case : whose gear they wear;  group : who they are, in words
+    """
+    dimensions = Dimensions(bench)
+    brief = Brief(dimensions, (), tuple(people), group)
+    asked = [(lever, side / measure_of(lever.dimension).scale) for lever in told.levers for side in lever.sides]
+    plates = [dimensions.with_values({})]
+    plates += [dimensions.with_values({lv.dimension: dimensions.now[lv.dimension] + by}) for lv, by in asked]
+    as_drawn, *found = (t.share for t in trials(brief, case, [Built(p, {}, {}, nan) for p in plates], watched))
+    shares = {(lever.dimension, by): share for (lever, by), share in zip(asked, found, strict=True)}
+    levers = tuple(replace(lever, share=_share(lever, shares, as_drawn)) for lever in told.levers)
+    return replace(told, group=group, share=as_drawn, levers=levers)
+
+
+def _share(lever: Lever, shares: Mapping[tuple[str, float], float], as_drawn: float) -> float | None:
+    scale = measure_of(lever.dimension).scale
+    ends = [(side / scale, shares[lever.dimension, side / scale]) for side in lever.sides]
+    if not ends:
+        return None
+    (a, more), (b, less) = ends if len(ends) == 2 else [ends[0], (0.0, as_drawn)]
+    return (more - less) / (a - b) * lever.per / scale
 
 
 def _redrawn(bench: BenchPlate) -> str:

@@ -14,8 +14,8 @@ from meshes.plate.edges import Edges, edges_of
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.change.answer import ChangeTold, Lever
-from sim.answers.plate.change.text import SHORT, dimension_words
-from sim.answers.plate.divers.words import ANSWERS, Answer, cell
+from sim.answers.plate.change.text import SHORT, SHOWN, dimension_words, mass_words
+from sim.answers.plate.divers.words import Answer, cell
 from sim.drawing.canvas import Canvas, haloed, new_figure
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
@@ -56,7 +56,7 @@ def draw_change(told: ChangeTold, bench: BenchPlate, path: str | Path) -> None:
 
 
 def _foot(told: ChangeTold) -> str:
-    meanings = "; ".join(f"{SHORT[a.field]}: {a.meaning}" for a in ANSWERS)
+    meanings = "; ".join(f"{SHORT[a.field]}: {a.meaning}" for a in SHOWN)
     return " ".join(filter(None, (f"{meanings[0].upper()}{meanings[1:]}.", told.redrawn)))
 
 
@@ -140,16 +140,19 @@ def _tables(axes: Axes, told: ChangeTold, levers: list[Lever]) -> None:
     axes.set_xlim(0.0, 1.0)
     rows = len(told.now) * (len(levers) + 4)
     axes.set_ylim(rows, -0.4)
-    first, step = 0.40, (1.0 - 0.40) / len(ANSWERS)
+    first, step = 0.40, (1.0 - 0.40) / (len(SHOWN) + 1)
     y = 0.0
     for place, diver in enumerate(told.now):
         axes.text(0.0, y, diver.diver, fontsize=12, fontweight="bold", color=INK, va="center")
-        for column, answer in enumerate(ANSWERS):
-            x = first + (column + 0.5) * step
+        for column, answer in enumerate(SHOWN):
+            x = first + (column + 1.5) * step
             head = f"{SHORT[answer.field]}\n[{answer.unit.replace('degrees', 'deg')}]"
             axes.text(x, y + 0.1, head, fontsize=9, color=INK, ha="center", va="center", fontweight="bold")
             shown = cell(answer, diver.moves)
             axes.text(x, y + 1.15, shown, fontsize=9.5, color=SOFT_INK, ha="center", va="center")
+        for at, words in ((y + 0.1, "mass\n[kg]"), (y + 1.15, f"{told.mass:.2f}")):
+            axes.text(first + 0.5 * step, at, words, fontsize=9, color=INK, ha="center", va="center",
+                      fontweight="bold" if at < y + 1.0 else "normal")  # fmt: skip
         axes.text(0.035, y + 1.15, "as drawn", fontsize=9.5, color=SOFT_INK, va="center")
         for row, lever in enumerate(levers):
             at = y + 2.15 + row
@@ -159,8 +162,10 @@ def _tables(axes: Axes, told: ChangeTold, levers: list[Lever]) -> None:
             )
             more = f"  +{lever.per:g} {'deg' if lever.unit == 'degrees' else lever.unit}"
             axes.text(0.035, at, dimension_words(lever) + more, fontsize=9.2, color=INK, va="center")
-            for column, answer in enumerate(ANSWERS):
-                _cell(axes, (first + column * step, at), step, answer, lever, place, _strongest(answer, levers))
+            axes.text(first + 0.5 * step, at, mass_words(lever), fontsize=9.2, color=INK,
+                      ha="center", va="center")  # fmt: skip
+            for column, answer in enumerate(SHOWN):
+                _cell(axes, (first + (column + 1) * step, at), step, answer, lever, place, _strongest(answer, levers))
         y += len(levers) + 4
 
 

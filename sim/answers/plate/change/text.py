@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from sim.answers.plate.change.answer import ChangeTold, Lever
 from sim.answers.plate.divers.text import lined
@@ -14,26 +15,37 @@ SHORT = {
     "straps": "straps", "length": "long", "width": "wide", "carried": "ashore", "lean": "lean",
 }  # fmt: skip
 
+# carried ashore is leaned against by what hangs on the plate, not by its dimensions
+SHOWN: Final = tuple(answer for answer in ANSWERS if answer.field != "lean")
+
 
 def change_text(told: ChangeTold) -> str:
     """The whole answer."""
     lines = ["", "What should change: by how much a dimension moves each answer"]
+    levers = [lever for lever in told.levers if lever.divers]
     for place, diver in enumerate(told.now):
-        heads = ["", *(SHORT[a.field] for a in ANSWERS)]
-        units = ["", *(a.unit.replace("degrees", "deg") for a in ANSWERS)]
-        now = ["as drawn", *(cell(a, diver.moves) for a in ANSWERS)]
+        heads = ["", "mass", *(SHORT[a.field] for a in SHOWN)]
+        units = ["", "kg", *(a.unit.replace("degrees", "deg") for a in SHOWN)]
+        now = ["as drawn", f"{told.mass:.2f}", *(cell(a, diver.moves) for a in SHOWN)]
         moved = [
-            [_dimension(lever), *(cell(a, lever.divers[place].moves, change=True) for a in ANSWERS)]
-            for lever in told.levers
-            if lever.divers
+            [_dimension(lv), mass_words(lv), *(cell(a, lv.divers[place].moves, change=True) for a in SHOWN)]
+            for lv in levers
         ]
         lines += ["", f"{diver.diver}", *lined([heads, units, now, *moved])]
-    lines += bullets("Most for", [words for answer in ANSWERS for words in _most(told, answer)])
+    if told.share is not None:
+        named = [["as drawn", f"{100.0 * told.share:.0f} %"]]
+        named += [
+            [_dimension(lv), f"{100.0 * lv.share:+.1f} %" if lv.share else "0"]
+            for lv in levers
+            if lv.share is not None
+        ]
+        lines += ["", f"Suits, of {told.group}", *lined(named)]
+    lines += bullets("Most for", [words for answer in SHOWN for words in _most(told, answer)])
     notes = [
         "Each row: one dimension (as drawn) grows by 1 cm or as it says there, all the others kept; down is from the "
         "top edge, out from the middle line. Its numbers are added to those of the plate "
         "as drawn, and turn round for so much less; they are means over that much to either side.",
-        *(f"{SHORT[a.field]}: {a.meaning}." for a in ANSWERS),
+        *(f"{SHORT[a.field]}: {a.meaning}." for a in SHOWN),
         *(_missing(lever) for lever in told.levers if lever.why_not),
         *([told.redrawn] if told.redrawn else []),
     ]
@@ -43,6 +55,11 @@ def change_text(told: ChangeTold) -> str:
 def dimension_words(lever: Lever) -> str:
     """A dimension with its size as drawn."""
     return f"{lever.dimension}: {lever.now:.1f} {'deg' if lever.unit == 'degrees' else lever.unit}"
+
+
+def mass_words(lever: Lever) -> str:
+    """How much heavier the plate becomes [kg]."""
+    return "-" if lever.mass is None else f"{lever.mass:+.3f}" if abs(lever.mass) >= 5e-4 else "0"
 
 
 def _dimension(lever: Lever) -> str:

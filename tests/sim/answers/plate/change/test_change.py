@@ -1,12 +1,19 @@
 """By how much a centimetre of a dimension moves each answer."""
 
+from dataclasses import replace
+
 import pytest
 
+from sim.answers.fit.dressed_person import drawn_person, dress_of, dressed_person
+from sim.answers.fit.hung_rig import hung_rig
+from sim.answers.fit.plate_on_person import banded
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import bench_plate
 from sim.answers.plate.change import answer as room
-from sim.answers.plate.change.answer import change_told
+from sim.answers.plate.change.answer import change_told, with_shares
 from sim.answers.plate.divers.answer import reference_divers
+from sim.answers.plate.laid import laid, wearing, worn_plate
+from sim.person.population import many_drawn
 
 LOOKED_AT = (dimensions.LENGTH, dimensions.WAIST_DOWN, dimensions.BOLTS_DOWN, dimensions.THICKNESS)
 
@@ -44,3 +51,23 @@ def test_thickness_adds_its_mass_and_no_more(told):
     assert lever.mass == pytest.approx(plate.mass / 3.2, rel=1e-3)
     assert lever.divers[0].moves.carried == pytest.approx(lever.mass, rel=0.02)
     assert lever.sides == pytest.approx((0.5, -0.5))
+
+
+def test_the_share_moves_as_two_plates_worked_out_by_themselves(told):
+    bench = bench_plate("small aluminium")
+    case, men = wearing(bench), many_drawn("male", 2)
+    people = [men.person(i) for i in range(2)]
+    only = replace(told, levers=tuple(lv for lv in told.levers if lv.dimension == dimensions.LENGTH))
+    (lever,) = with_shares(only, bench, case, people, "two men").levers
+    ends = [side / 100.0 for side in lever.sides]
+    ends = ends if len(ends) == 2 else [*ends, 0.0]
+    shares = []
+    for by in ends:
+        now = dimensions.Dimensions(bench)
+        moved = now.with_values({dimensions.LENGTH: now.now[dimensions.LENGTH] + by})
+        worn = worn_plate(laid(case, moved))
+        rig, dress = hung_rig("", worn), dress_of(worn)
+        fits = [banded(rig, dressed_person(drawn_person(who), dress)) for who in people]
+        shares.append(sum(fit.bands is not None for fit in fits) / len(people))
+    assert lever.share == pytest.approx((shares[0] - shares[1]) / (100.0 * (ends[0] - ends[1])), abs=1e-12)
+    assert lever.share < 0.0  # one of them has a back too short for it
