@@ -122,7 +122,7 @@ class Dimensions:
     def settings(self, values: Mapping[str, float]) -> list[Setting]:
         """What-ifs on the plate that give these dimensions other values, and keep all the others."""
         new = {**self.now, **values}
-        table: dict[str, Any] = {"bolts": [SI(new[BOLTS_DOWN] + side) for side in self._bolts]}
+        table: dict[str, Any] = {"bolts": [SI(round(new[BOLTS_DOWN] + side, 9)) for side in self._bolts]}
         for key, down, across in (
             ("shoulder_slots", SHOULDER_DOWN, SHOULDER_ACROSS),
             ("waist_slots", WAIST_DOWN, WAIST_ACROSS),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -49,7 +50,7 @@ SPANS: Final[Mapping[str, float]] = MappingProxyType({
     dimensions.THICKNESS: 0.0008,
 })  # fmt: skip
 SPAN: Final = 0.035  # m, of slots and bolts
-GRAINS: Final = {"cm": 5e-4, "mm": 1e-4, "degrees": float(np.radians(0.5))}  # as finely as anybody states them
+GRAINS: Final = {"cm": 0.05, "mm": 0.1, "degrees": 0.5}  # as finely as anybody states them
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,5 +140,6 @@ def _names(bench: BenchPlate, searched: Sequence[str]) -> tuple[str, ...]:
 
 
 def _grained(name: str, value: float) -> float:
-    grain = GRAINS[dimensions.measure_of(name).unit]
-    return round(grain * round(value / grain), 9)
+    how = dimensions.measure_of(name)
+    stated = GRAINS[how.unit] * round(value * how.scale / GRAINS[how.unit])
+    return math.radians(stated) if how.unit == "degrees" else round(stated / how.scale, 6)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from sim.answers.plate.design.answer import DesignTold, PlateFound
 from sim.answers.plate.divers.text import lined
 from sim.telling.words import bullets, rows
+
+AT_THE_END: Final = 0.02  # of what was searched: so near its end a choice would go on
 
 
 def design_text(told: DesignTold) -> str:
@@ -22,8 +25,21 @@ def design_text(told: DesignTold) -> str:
         "of those. Slots and bolts go along with the outline as it grows or shrinks.",
         "The share is of this group; hangflat plate FILE --people 10000 says it for all such people.",
         "moment: the greater of start and end, of the diver whose gear they wear.",
+        *_at_an_end(told),
     ]
     return "\n".join([*lines, *bullets("How", notes)])
+
+
+def _at_an_end(told: DesignTold) -> Iterator[str]:
+    """Whether the search would go on if it were let."""
+    if told.chosen is None:
+        return
+    for d in told.searched:
+        value, room = told.chosen.dimensions[d.dimension], AT_THE_END * (d.greatest - d.least)
+        if min(value - d.least, d.greatest - value) < room:
+            yield (
+                f"{d.dimension} came out at the end of what was searched: start again from the plate chosen to go on."
+            )
 
 
 def _asked(told: DesignTold) -> Iterator[tuple[str, str]]:

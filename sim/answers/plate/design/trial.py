@@ -16,7 +16,7 @@ from sim.answers.fit.dressed_person import dress_of
 from sim.answers.fit.hung_rig import HungRig, hung_rig
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.checks import PlateCheck, plate_checks
-from sim.answers.plate.design.brief import GRAINS, Brief
+from sim.answers.plate.design.brief import Brief
 from sim.answers.plate.divers.worn import turning
 from sim.answers.plate.laid import laid, worn_plate
 from sim.answers.plate.suits.known import Batch
@@ -25,6 +25,7 @@ from sim.answers.plate.suits.ways import met_somewhere
 from sim.case import Case
 
 Slacks = Mapping[tuple[str, str], float]
+GRAIN = 5e-4  # m, to which the search states dimensions: a check that fails at the start may fail by so much more
 ROUNDING = 1e-7  # m or kg
 
 
@@ -130,8 +131,8 @@ def failing(one: Built, start: Built) -> float:
 
 
 def wanted_of(start: Built) -> Slacks:
-    """What each check must have left: 0, or what it lacks at the start, as finely as dimensions are stated."""
-    return {key: 0.0 if slack >= 0.0 else slack - GRAINS["cm"] for key, slack in start.slacks.items()}
+    """What each check must have left: 0, or what it lacks at the start."""
+    return {key: 0.0 if slack >= 0.0 else slack - GRAIN for key, slack in start.slacks.items()}
 
 
 def trials(
