@@ -5,6 +5,7 @@ import json
 
 import pytest
 
+import hangflat
 from sim.answers.fit.dressed_person import drawn_person, dress_of, dressed_person
 from sim.answers.fit.hung_rig import hung_rig
 from sim.answers.fit.plate_on_person import banded
@@ -53,7 +54,11 @@ def test_so_many_of_a_survey_and_their_map(capsys, tmp_path, ends):
     drawn_map = tmp_path / "map.svg"
     words = ["plate", "small steel", "--people", str(PEOPLE), "--map", str(drawn_map), "--json"]
     assert main(words) == 0
-    (told,) = json.loads(capsys.readouterr().out)["people"]["plates"]
+    answer = json.loads(capsys.readouterr().out)["people"]
+    assert hangflat.as_json(hangflat.plate("small steel", people=PEOPLE))["people"] == {
+        key: value for key, value in answer.items() if key != "map"
+    }
+    (told,) = answer["plates"]
     for sex, own in (("female", ends[:PEOPLE]), ("male", ends[PEOPLE:])):
         assert told[sex]["in_full"] == PEOPLE
         assert told[sex]["suits"]["share"] == own.count(ENDS["passes"]) / PEOPLE
