@@ -28,7 +28,7 @@ def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
     shown = strongest(told.changes)
     now, within = told.pitch_moment, told.within
     title = f"What to change: {told.title}" if told.title else "What to change"
-    lead = f"Each change by itself, diver held flat at the start: from now ({_signed(now)} N m) to what it would then be."
+    lead = f"Each change by itself, held flat at the start: from now ({_signed(now)} N m) to what it would then be."
     if hidden := len(told.changes) - len(shown):
         lead += (
             f" The {hidden} that do least are left out." if hidden > 1 else " The one that does least is left out."

@@ -1,7 +1,7 @@
 """On which occasions a rig has to hang flat: at the start, at the last stop, and if asked so in other water.
 
 At the last stop the diver is as ``hangflat weigh`` has it: little gas left, the wing no fuller than neutral asks for,
-a quiet breath. In other water the lead is first put right, shared out as it is worn.
+a quiet breath. In other water the lead is first put right: less of what is worn, or more on the belt.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class Elsewhere:
     """The diver in other water, weighted for it."""
 
     water: Annotated[WaterKind, Told("which")]
-    lead: Annotated[float, Told("lead that is right there, shared out as it is worn", "kg")]
+    lead: Annotated[float, Told("lead that is right there: less of what is worn, or more of it on the belt", "kg")]
     start: Annotated[Outcome, Told("as full as the file says, at the file's depth")]
     end: Annotated[Outcome, Told("at the last stop, with nearly empty cylinders")]
 
@@ -75,12 +75,12 @@ def met(case: Case, waters: Sequence[WaterKind] = (), places: LeadParts | None =
     """The diver of a scenario on every occasion.
 
     waters : others to look at besides the file's own
-    places : where lead could lie, if known, for one who wears none: on the belt, wherever the rig hangs
+    places : where lead could lie, if known: the belt lies on the waist, wherever the rig hangs
 
     Raises ScenarioError for what cannot be built.
     """
     rig, end = case.rig, _at_the_stop(case)
-    lead = _worn_lead(case, places)
+    lead = _worn_lead(case, places, bool(waters))
     others = dict(other_waters(case, rig)) if waters else {}
     return Met(
         start=_outcome(flat_answer(soft_rig(rig))),
@@ -90,11 +90,12 @@ def met(case: Case, waters: Sequence[WaterKind] = (), places: LeadParts | None =
     )
 
 
-def _worn_lead(case: Case, places: LeadParts | None) -> LeadParts:
+def _worn_lead(case: Case, places: LeadParts | None, elsewhere: bool) -> LeadParts:
     worn = tuple(p for p in case.rig.parts if p.kind == "lead")
-    if worn:
+    if worn and not elsewhere:
         return LeadParts(worn, {}, case.scenario("").lead[0].density)
-    return lead_parts(case) if places is None else LeadParts((), places.places, places.density)
+    found = lead_parts(case) if places is None else places
+    return LeadParts(worn, found.places, found.density)
 
 
 def _surplus(end: Rig, lead: LeadParts) -> float:
@@ -109,7 +110,9 @@ def _at_the_stop(case: Case) -> Rig:
 def _elsewhere(kind: WaterKind, case: Case, lead: LeadParts) -> Elsewhere:
     start, end = kept_neutral(case.rig), _at_the_stop(case)
     mass, _ = neutral_lead(end, lead)
-    both = (_outcome(flat_answer(soft_rig(with_lead(rig, lead.spread(mass))))) for rig in (start, end))
+    more = mass - lead.worn_mass
+    right = [*lead.worn, lead.at("belt", more)] if more > 0.0 else lead.spread(mass)
+    both = (_outcome(flat_answer(soft_rig(with_lead(rig, right)))) for rig in (start, end))
     return Elsewhere(kind, mass, *both)
 
 

@@ -99,7 +99,7 @@ class ChangeReport:
 class _Diver:
     """The diver on whom changes are worked out.
 
-    places : where lead could lie, of one who wears none;  failing : what of the fit fails as it is
+    places : where lead could lie, if that is asked for;  failing : what of the fit fails as it is
     """
 
     case: Case
@@ -147,7 +147,7 @@ def change_report(case: Case, track: Track = iter, waters: Sequence[WaterKind] =
     Raises ScenarioError for what cannot be built, and for a parts file, which says nothing of gear.
     """
     scenario = case.scenario("a parts file has no gear to change: give a scenario file")
-    places = None if scenario.lead else lead_parts(case)
+    places = None if scenario.lead and not waters else lead_parts(case)
     now = met(case, waters, places)
     diver = _Diver(case, scenario, tuple(waters), places, now, posture_of(case), _failing(case.assembled))
     suit_gas = flat_answer(soft_rig(case.rig)).suit_gas

@@ -311,3 +311,14 @@ def test_lead_beyond_what_the_last_stop_asks_for_is_told_before_and_after():
     if before.advice is not None:
         asked = more.vary([*before.advice.settings])
         assert before.advice.surplus_lead == pytest.approx(surplus_lead(asked), abs=1e-9)
+
+
+def test_in_other_water_more_lead_is_worn_on_the_belt() -> None:
+    """A kilogram on the ankles in fresh water; in the sea the rest goes on the belt, as nobody bears it there."""
+    ankles = ("water.kind=fresh", "lead.0.mass=1 kg", "lead.0.place=ankles", "diver.mass=90 kg", BARE)
+    case = Case.read(demo_path(DEMO), ankles)
+    (sea,) = met(case, ("sea",)).elsewhere
+    more = ("lead.1.mass", SI(sea.lead - 1.0)), ("lead.1.place", "belt")
+    laid = case.vary({"water.kind": "sea", **dict(more)})
+    assert sea.lead > 2.0
+    assert sea.start.moment == pytest.approx(flat_answer(soft_rig(laid.rig)).pitch_moment, abs=1e-6)
