@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -50,7 +50,9 @@ def draw_change_chart(told: ChangeAnswer, path: str | Path) -> Path:
     if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label="something then fails"))
     # the lowest bars are the longest, all to one side of now
-    free = "lower left" if shown and shown[-1].then.moment > now else "lower right"
+    free: Literal["lower left", "lower right"] = (
+        "lower left" if shown and shown[-1].then.moment > now else "lower right"
+    )
     axes.legend(handles=handles, loc=free, fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
     axes.annotate(f"now {_signed(now)}", (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),
                   textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
