@@ -167,7 +167,7 @@ def built(bench: Bench, truth: Played, z: Floats) -> Played:
     if truth.part == "lead or gas":
         told, moved = with_other_lead_and_gas(diver, d, told)
         effects = (*effects, *moved)
-    rig = with_effects(assembled_scenario(told, "", (), bench.case.people.wearer(told)).rig, effects)
+    rig = with_effects(assembled_scenario(told, "", (), bench.case.people.of(told)).rig, effects)
     if truth.part in ("feet", "shoulders"):
         rig = with_gas(rig, bench, truth)
     moment = np.array([[flat_answer(soft_rig(rig)).pitch_moment]])

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import Annotated, Final, Literal
 
 from sim.answers.weigh.ballast import LeadParts, lead_parts, neutral_lead, with_lead
-from sim.answers.weigh.conditions import Conditions, as_worn_at_the_stop
+from sim.answers.weigh.conditions import Conditions
 from sim.answers.weigh.report import kept_neutral, other_waters
-from sim.assembly.refilled import gas_sources, near_empty, refilled
+from sim.answers.weigh.weighing import rig_at_the_stop
 from sim.case import Case
 from sim.rig import Rig
 from sim.statics.field import soft_rig
@@ -79,7 +79,7 @@ def met(case: Case, waters: Sequence[WaterKind] = (), places: LeadParts | None =
 
     Raises ScenarioError for what cannot be built.
     """
-    rig, end = case.rig, _at_the_stop(case)
+    rig, end = case.rig, rig_at_the_stop(case, STOP)
     lead = _worn_lead(case, places, bool(waters))
     others = dict(other_waters(case, rig)) if waters else {}
     return Met(
@@ -102,13 +102,8 @@ def _surplus(end: Rig, lead: LeadParts) -> float:
     return lead.worn_mass - neutral_lead(end, lead)[0]
 
 
-def _at_the_stop(case: Case) -> Rig:
-    sources = gas_sources(case.scenario(""))
-    return refilled(kept_neutral(as_worn_at_the_stop(case, STOP).rig), near_empty(sources, STOP.pressure))
-
-
 def _elsewhere(kind: WaterKind, case: Case, lead: LeadParts) -> Elsewhere:
-    start, end = kept_neutral(case.rig), _at_the_stop(case)
+    start, end = kept_neutral(case.rig), rig_at_the_stop(case, STOP)
     mass, _ = neutral_lead(end, lead)
     more = mass - lead.worn_mass
     right = [*lead.worn, lead.at("belt", more)] if more > 0.0 else lead.spread(mass)

@@ -10,8 +10,13 @@ from typing import Annotated, Final
 import numpy as np
 
 from scenarios.errors import ScenarioError
+from scenarios.parts_file import PartsFile
 from sim.answers.compare.differences import Differences, differences
 from sim.answers.fit.answer import FitAnswer, fit_answer
+from sim.answers.posture.posture import Held, Posture, held_words, posture_of
+from sim.answers.weigh.ballast import lead_parts, neutral_lead
+from sim.answers.weigh.conditions import Conditions
+from sim.answers.weigh.weighing import rig_at_the_stop
 from sim.case import Case
 from sim.settling.settle import Settled, settle
 from sim.statics.field import soft_rig
@@ -59,6 +64,17 @@ class Worn:
     demands: Annotated[Mapping[str, Demand], Told("demands on fit", names="<demand>")]
 
 
+@dataclass(frozen=True)
+class Weighting:
+    """How a diver is weighed: neutral at the last stop, little gas left, the wing empty, as ``weigh`` has it."""
+
+    worn: Annotated[float, Told("lead worn", "kg")]
+    right: Annotated[float, Told("lead that is right for the last stop", "kg")]
+    heavy: Annotated[float, Told("what the diver sinks with there without any lead; 0 if lead is needed", "kg")]
+    moment: Annotated[float, Told("what turns the diver there, as worn", "N m", plus="head-up")]
+    held: Annotated[Held, Told("what that asks of the diver")]
+
+
 @dataclass(frozen=True, eq=False)
 class Diver:
     """One of the files."""
@@ -66,6 +82,7 @@ class Diver:
     file: Annotated[str, Told("its name")]
     title: Annotated[str, Told("its own title")]
     pitch_moment: Annotated[float, Told("what turns the diver held flat", "N m", plus="head-up")]
+    held: Annotated[Held | None, Told("what that asks of the diver", none="no person to trim by posture")]
     pitch_stiffness: Annotated[float, Told("of that attitude; below 0 a small turn grows", "N m/rad")]
     mass: Annotated[float, Told("with all gear and gas", "kg")]
     net_buoyancy: Annotated[float, Told("as the wing is told", "kg", plus="floats")]
@@ -73,6 +90,9 @@ class Diver:
     suit_gas: Annotated[float, Told("gas in the suit", "l")]
     let_go: Annotated[LetGo | None, Told("the motion from flat", none="nothing turns the diver in any attitude")]
     groups: Annotated[Mapping[str, GroupMoment], Told("what turns the diver, by groups of items", names="<group>")]
+    weighting: Annotated[
+        Weighting | None, Told("the lead", none="a parts file, which says of no part that it is lead")
+    ]
     worn: Annotated[Worn | None, Told("fit", none="no person, or no plate")]
 
 
@@ -145,10 +165,12 @@ def _diver(case: Case) -> Diver:
     soft = soft_rig(case.rig)
     flat = flat_answer(soft)
     settled = settle(case.rig)
+    posture = None if isinstance(case.content, PartsFile) else posture_of(case)
     return Diver(
         file=case.path.name,
         title=case.assembled.title,
         pitch_moment=flat.pitch_moment,
+        held=None if posture is None else posture.held,
         pitch_stiffness=flat.pitch_stiffness,
         mass=flat.mass,
         net_buoyancy=flat.net_buoyancy,
@@ -156,8 +178,16 @@ def _diver(case: Case) -> Diver:
         suit_gas=flat.suit_gas,
         let_go=None if settled.outcome == "indifferent" else _let_go(settled),
         groups=grouped(moment_budget(soft, flat)),
+        weighting=None if posture is None else _weighting(case, posture),
         worn=None if case.worn is None else _worn(fit_answer(case.assembled)),
     )
+
+
+def _weighting(case: Case, posture: Posture) -> Weighting:
+    lead, end = lead_parts(case), rig_at_the_stop(case, Conditions())
+    right, heavy = neutral_lead(end, lead)
+    moment = flat_answer(soft_rig(end)).pitch_moment
+    return Weighting(lead.worn_mass, right, heavy, moment, held_words(moment, posture))
 
 
 def _let_go(settled: Settled) -> LetGo:

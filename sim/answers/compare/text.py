@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
-from sim.answers.compare.compared import Against, Comparison, Diver, Worn, named
+from sim.answers.compare.compared import Against, Comparison, Diver, Weighting, Worn, named
 from sim.answers.compare.differences import Differences
 from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say, say_count, told
@@ -27,6 +27,10 @@ def compare_text(answer: Comparison) -> str:
     lines = [f"{letter}  {name}: {d.title}" for letter, name, d in zip(letters, names, answer.divers, strict=True)]
     lines += _said_lines(answer.differences, letters)
     lines += table(say("Held flat and motionless"), letters, _flat_rows(answer.divers))
+    weighed = [d.weighting for d in answer.divers]
+    if any(weighed):
+        heading = say("Weighed for the last stop, little gas left, wing empty")
+        lines += table(heading, letters, _lead_rows(weighed))
     for against, letter in zip(answer.against, letters[1:], strict=True):
         lines += _effect_lines(against, letter)
     lines += table(say("What turns the diver, by groups of items"), letters, group_rows(answer.divers))
@@ -67,6 +71,8 @@ def _row(name: str, cells: Sequence[str], wide: int, column: int) -> Iterator[st
 
 def _flat_rows(divers: Sequence[Diver]) -> Iterator[Row]:
     yield say("turned"), [moment_words(d.pitch_moment) for d in divers]
+    if any(d.held for d in divers):
+        yield say("which"), [told(d.held) if d.held else "-" for d in divers]
     yield say("a small turn"), [say("goes back") if d.pitch_stiffness > 0 else say("grows by itself") for d in divers]
     if any(d.let_go for d in divers):
         yield say("5 s after stopping"), [_soon(d) for d in divers]
@@ -76,6 +82,19 @@ def _flat_rows(divers: Sequence[Diver]) -> Iterator[Row]:
         yield say("net buoyancy"), [_buoyancy(d.net_buoyancy) for d in divers]
     yield say("gas in the wing"), [quantity(1e3 * d.wing_gas, "l", 1) for d in divers]
     yield say("gas in the suit"), [quantity(1e3 * d.suit_gas, "l", 1) for d in divers]
+
+
+def _lead_rows(weighed: Sequence[Weighting | None]) -> Iterator[Row]:
+    yield say("lead worn"), ["-" if w is None else quantity(w.worn, "kg", 1) for w in weighed]
+    yield say("lead that is right"), ["-" if w is None else _right(w) for w in weighed]
+    yield say("turned then, as worn"), ["-" if w is None else moment_words(w.moment) for w in weighed]
+    yield say("which"), ["-" if w is None else told(w.held) for w in weighed]
+
+
+def _right(w: Weighting) -> str:
+    if w.heavy < NO_WEIGHT:
+        return quantity(w.right, "kg", 1)
+    return say("none, {heavy} too heavy without", heavy=quantity(w.heavy, "kg", 1))
 
 
 def _buoyancy(net: float) -> str:
@@ -191,8 +210,8 @@ def _failing(worn: Sequence[Worn | None], letters: Sequence[str]) -> list[str]:
     """The sentences of what fails."""
     return bullets(
         say("What fails"),
-        [f"{a}: {told(d.sentence)}" for w, a in zip(worn, letters, strict=True) if w for d in w.demands.values()
-         if d.passes is False],
+        [f"{a}, {told(name)}: {told(d.sentence)}" for w, a in zip(worn, letters, strict=True) if w
+         for name, d in w.demands.items() if d.passes is False],
     )  # fmt: skip
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from scenarios.models import Scenario
 from sim.answers.weigh.ballast import LEAD_DENSITY, in_water, lead_parts, net_buoyancy, neutral_lead
 from sim.answers.weigh.conditions import AtTheStop, Conditions, as_worn_at_the_stop, told_for
 from sim.assembly.refilled import gas_sources, near_empty, refilled
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.case import Case
+from sim.rig import Rig
 
 
 def weighed_lead(scenario: Scenario) -> float:
@@ -26,8 +29,13 @@ def surplus_lead(case: Case, how: Conditions | None = None) -> float:
     At most all that is worn: who is too heavy without any has no more to take off. One rig is assembled for it.
     Raises ScenarioError for a parts file and for what cannot be built.
     """
-    scenario = case.scenario("a parts file says of no part that it is lead: give a scenario file")
-    how = Conditions() if how is None else how
+    case.scenario("a parts file says of no part that it is lead: give a scenario file")
     lead = lead_parts(case)
-    end = refilled(as_worn_at_the_stop(case, how).rig, near_empty(gas_sources(scenario), how.pressure))
-    return lead.worn_mass - neutral_lead(end, lead)[0]
+    return lead.worn_mass - neutral_lead(rig_at_the_stop(case, Conditions() if how is None else how), lead)[0]
+
+
+def rig_at_the_stop(case: Case, how: Conditions) -> Rig:
+    """As worn, with little gas left, the wing no fuller than neutral asks for."""
+    rig = as_worn_at_the_stop(case, how).rig
+    neutral = rig if rig.wing is None else replace(rig, wing=replace(rig.wing, gas=None))
+    return refilled(neutral, near_empty(gas_sources(case.scenario("")), how.pressure))

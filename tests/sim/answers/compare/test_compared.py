@@ -11,6 +11,9 @@ from scenarios.demos import demo_path
 from sim.answers.compare.compared import compared
 from sim.answers.compare.differences import differences
 from sim.answers.compare.text import compare_text
+from sim.answers.posture.posture import posture_of
+from sim.answers.weigh.report import weigh_answer
+from sim.answers.weigh.weighing import surplus_lead
 from sim.case import Case
 from sim.commands.main import main
 from sim.statics.field import soft_rig
@@ -59,6 +62,16 @@ def test_one_table_at_a_time_is_that_table_alone(told):
 def test_groups_make_up_the_moment_and_nothing_is_left_out(told):
     for diver in told[2].divers:
         assert sum(g.moment for g in diver.groups.values()) == pytest.approx(diver.pitch_moment, abs=1e-9)
+
+
+def test_the_lead_is_that_of_weigh_and_moments_are_told_in_the_words_of_posture(told):
+    first, other, answer = told
+    for case, diver in ((first, answer.divers[0]), (other, answer.divers[1])):
+        weighed = next(w for w in weigh_answer(case).waters if w.is_told)
+        assert diver.weighting.right == pytest.approx(weighed.lead, abs=1e-9)
+        assert diver.weighting.worn - diver.weighting.right == pytest.approx(surplus_lead(case), abs=1e-9)
+        assert diver.held == posture_of(case).held
+    assert "Weighed for the last stop" in compare_text(answer)
 
 
 def test_all_tables_of_the_other_give_the_other(told):
