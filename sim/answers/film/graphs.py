@@ -9,9 +9,9 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Curve, Footage, Picture
+from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.letters import set_width
-from sim.drawing.marks import draw_word
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ class Graphs:
         unit = footage.axis.unit
         label = f"{footage.axis.words} [{unit}]" if unit and unit != "s" else footage.axis.words
         size = min(25.0, 25.0 * (right - left + 100.0) / set_width(label, 25.0))
-        draw_word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
+        word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
         self.artists: list[Artist] = [a for graph in self._graphs for a in graph.artists]
 
     def set(self, picture: Picture) -> None:
@@ -74,7 +74,7 @@ class _Graph:
         self._name_the_ways(*ends)
         if key == "moment":
             self._axes.tick_params(labelbottom=False)  # the one below says the same
-        draw_word(canvas, (left - 80.0, high + 62.0), name, size=25, across="left", colour=SOFT_INK)
+        word(canvas, (left - 80.0, high + 62.0), name, size=25, colour=SOFT_INK)
         for curve in self._curves[:-1] if len(self._curves) > 1 else self._curves:
             self._axes.plot(curve.at * self._axis.factor, _shown(curve, key), color=GRID, linewidth=points(4.0))
         self._traces = [

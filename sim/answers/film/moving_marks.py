@@ -9,9 +9,9 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Footage, Picture
+from sim.answers.film.lettering import word
 from sim.answers.film.stage import FOOT, PANEL, swing_of
 from sim.drawing.canvas import Canvas, haloed, points
-from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 
 if TYPE_CHECKING:
@@ -39,8 +39,7 @@ class ForceMarks:
             arrow = Polygon([(0, 0)] * 3, closed=True, facecolor=face, edgecolor=edge, linewidth=points(2.6),
                             zorder=28, animated=True)  # fmt: skip
             self._arrows.append(canvas.axes.add_artist(arrow))
-            self._names.append(_word(canvas, 25.0, INK))
-            self._names[-1].set_ha("center")
+            self._names.append(word(canvas, (0, 0), "", size=25.0, across="center", bold=True, moves=True))
             self._centres += canvas.axes.plot(
                 [], [], marker="o", markersize=points(17.0), markerfacecolor=face, markeredgecolor=INK,
                 markeredgewidth=points(4.0), zorder=30, animated=True,
@@ -70,8 +69,7 @@ class TurnMarks:
         self._line = canvas.axes.plot([], [], color=INK, linewidth=points(2.2), dashes=(14, 3, 3, 3), zorder=26,
                                       path_effects=haloed(4.0, opacity=0.5), animated=True)[0]  # fmt: skip
         self._arc = canvas.axes.plot([], [], color=INK, linewidth=points(3.4), zorder=27, animated=True)[0]
-        self._angle = _word(canvas, 27.0, INK)
-        self._angle.set_ha("center")
+        self._angle = word(canvas, (0, 0), "", size=27.0, across="center", bold=True, moves=True)
         self._turn: Any = canvas.axes.add_artist(
             Polygon([(0, 0)] * 3, closed=True, edgecolor=PAPER, linewidth=points(2.2), zorder=28, animated=True)
         )
@@ -120,12 +118,10 @@ class GasBars:
         if not len(there):
             return
         left, top = canvas.width - BARS, FOOT + 82.0
-        draw_word(
-            canvas, (canvas.width - PANEL + 10.0, top), words.gas_where(), size=25, across="left", colour=SOFT_INK
-        )
+        word(canvas, (canvas.width - PANEL + 10.0, top), words.gas_where(), size=25, colour=SOFT_INK)
         for row, place in enumerate(there):
             middle = top - BAR[2] * row
-            draw_word(canvas, (left - 10.0, middle), words.places()[place], size=22, across="right")
+            word(canvas, (left - 10.0, middle), words.places()[place], size=22, across="right")
             bar = Rectangle((left, middle - 0.5 * BAR[1]), 0.0, BAR[1], facecolor=GAS_THICK, edgecolor=GAS_LINE,
                             linewidth=points(1.5), zorder=21, animated=True)  # fmt: skip
             canvas.axes.add_artist(bar)
@@ -133,8 +129,7 @@ class GasBars:
             canvas.axes.plot(
                 [tick] * 2, [middle - 14.0, middle + 14.0], color=SOFT_INK, linewidth=points(3.0), zorder=20
             )
-            value = _word(canvas, 22.0, INK, bold=False)
-            value.set_position((left + BAR[0] + 14.0, middle))
+            value = word(canvas, (left + BAR[0] + 14.0, middle), "", size=22.0, moves=True)
             self._bars.append((int(place), bar, value))
             self.artists += [bar, value]
 
@@ -158,13 +153,6 @@ def _gas_in(footage: Footage, picture: Picture) -> Floats:
         if pose.wing is not None:
             volumes[number][2] = pose.wing.sum()
     return volumes[0] if picture.to is None else picture.mixed(*volumes)
-
-
-def _word(canvas: Canvas, size: float, colour: str, *, bold: bool = True) -> Any:
-    return canvas.axes.text(
-        0.0, 0.0, "", color=colour, fontsize=points(size), ha="left", va="center", zorder=40,
-        fontweight="bold" if bold else "normal", path_effects=haloed(5.0), animated=True,
-    )  # fmt: skip
 
 
 def _round(middle: Floats, radius: float, angles: Floats) -> Floats:

@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Footage
+from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted, points
 from sim.drawing.free_space import Box
 from sim.drawing.letters import set_width, wrapped_to
-from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
 from sim.drawing.pixels import lay_pixels
 from sim.drawing.views import SLIDE_RIGHT, SLIDE_UP
@@ -90,15 +90,15 @@ def draw_setting(canvas: Canvas, footage: Footage, stage: Stage, deepest: float,
     lay_pixels(canvas, Box(0.0, 0.0, canvas.width, canvas.height), _water, 0.0)
     level, right = stage.placement.origin[1], canvas.width - PANEL - 20.0
     canvas.axes.plot([EDGE, right], [level] * 2, color=SOFT_INK, linewidth=points(2.4), dashes=(7, 4), zorder=2)
-    draw_word(canvas, (EDGE, level + 20.0), words.horizon(), size=25, across="left", colour=SOFT_INK, zorder=2)
+    word(canvas, (EDGE, level + 20.0), words.horizon(), size=25, colour=SOFT_INK, zorder=2)
     room = canvas.width - 2.0 * EDGE
     size = min(38.0, 38.0 * room / set_width(footage.title, 38.0, bold=True))
     top = canvas.height
-    draw_word(canvas, (EDGE, top - 62.0), footage.title, size=size, across="left", along="baseline", bold=True)
+    word(canvas, (EDGE, top - 62.0), footage.title, size=size, along="baseline", bold=True)
     under = footage.under + (f"  ({footage.pace})" if footage.pace else "")
     size = min(28.0, 28.0 * room / set_width(under, 28.0))
-    draw_word(canvas, (EDGE, top - 108.0), under, size=size, across="left", along="baseline", colour=SOFT_INK)
-    draw_word(canvas, (EDGE, 24.0), words.caution(), size=24, across="left", colour=SOFT_INK)
+    word(canvas, (EDGE, top - 108.0), under, size=size, along="baseline", colour=SOFT_INK)
+    word(canvas, (EDGE, 24.0), words.caution(), size=24, colour=SOFT_INK)
     if deepest > 0.0:
         _draw_gas_scale(canvas, (EDGE, FOOT + 30.0), deepest, enlarged)
 
@@ -127,6 +127,6 @@ def _draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float,
     )
     for share, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
         value = f"{1000.0 * share * deepest:g}" + (" mm" if share == 1.0 else "")
-        draw_word(canvas, (left + share * width, bottom - 18.0), value, size=22, across=across)
+        word(canvas, (left + share * width, bottom - 18.0), value, size=22, across=across)
     said = "\n".join(wrapped_to(words.gas_scale(enlarged), width + 40.0, 23.0))
-    draw_word(canvas, (left, bottom + height + 8.0), said, size=23, across="left", along="bottom")
+    word(canvas, (left, bottom + height + 8.0), said, size=23, along="bottom")
