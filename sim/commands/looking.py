@@ -43,8 +43,11 @@ class Looking:
         bool, Parameter(help="With --picture: nothing behind the diver, to be laid on a slide.")
     ] = False
 
-    def chosen(self, picture: bool) -> Chosen:
-        """The choices. Raises UsageError for what cannot be, or without a ``picture``."""
+    def chosen(self, picture: bool, *, afloat: bool = False) -> Chosen:
+        """The choices. Raises UsageError for what cannot be; one ``afloat`` has a size only, none without ``picture``."""
+        for one in fields(self):
+            if afloat and one.name != "size" and getattr(self, one.name):
+                raise UsageError(f"--{one.name} is of the picture under water: leave it out with --surface.")
         if not picture:
             for one in fields(self):
                 if getattr(self, one.name):

@@ -70,7 +70,7 @@ def settle(
     with ExitStack() as stack:
         draft = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
-        chosen = looking.chosen(picture is not None)
+        chosen = looking.chosen(picture is not None, afloat=surface)
         _check_beside(beside, picture, surface)
         from sim.answers.settle.answer import Picture
         from sim.answers.settle.report import report_of

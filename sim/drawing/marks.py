@@ -86,7 +86,8 @@ def draw_word(
         "linespacing": 1.25 if "\n" in text else 1.0,
     }  # fmt: skip
     if halo:
-        canvas.axes.text(*at, text, **how, zorder=zorder, gid=HALO, path_effects=halo_of(5.0, canvas.style.halo))
+        pale = canvas.style.halo
+        canvas.axes.text(*at, text, **how, color=pale, zorder=zorder, gid=HALO, path_effects=halo_of(5.0, pale))
     canvas.axes.text(*at, text, **how, color=colour or canvas.style.ink, zorder=zorder + 0.1)
 
 

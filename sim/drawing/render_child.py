@@ -64,8 +64,8 @@ def showing(stage: Stage, surfaces: list[dict[str, Any]], shows: list[int]) -> S
     )  # fmt: skip
 
 
-def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8]) -> Any:
-    """VTK surface in the colours given, welded, with normals."""
+def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8], *, lit: bool) -> Any:
+    """VTK surface in the colours given; welded, with normals, where it is to be ``lit``."""
     made = vtkPolyData()
     places = vtkPoints()
     places.SetData(numpy_to_vtk(points, deep=True))
@@ -76,6 +76,8 @@ def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDA
     cells.SetData(numpy_to_ids(offsets, deep=True), numpy_to_ids(connectivity, deep=True))
     made.SetPolys(cells)
     made.GetPointData().SetScalars(numpy_to_vtk(colours, deep=True))
+    if not lit:
+        return made
     welded = vtkStaticCleanPolyData()
     welded.SetInputData(made)
     welded.ToleranceIsAbsoluteOn()
@@ -138,7 +140,7 @@ def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
     solids, gas, veils = [], [], []
     for surface in surfaces:
         key = surface["key"]
-        made = polydata(data[f"points{key}"], data[f"faces{key}"], data[f"colours{key}"])
+        made = polydata(data[f"points{key}"], data[f"faces{key}"], data[f"colours{key}"], lit=not surface["layer"])
         colours = vtk_to_numpy(made.GetPointData().GetScalars())
         if surface["layer"]:
             gas.append(actor_of(coloured(made, colours[:, :3]), None))

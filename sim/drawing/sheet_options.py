@@ -9,6 +9,7 @@ from sim.drawing.style import STYLES, Style, StyleName, see_through
 
 ViewName = Literal["side", "front", "top", "three-quarter", "all"]
 Layer = Literal["arrows", "gas", "horizon", "arc", "fit", "reach", "sight"]
+MEASURED: Final[frozenset[Layer]] = frozenset({"fit", "reach", "sight"})
 USUAL: Final[frozenset[Layer]] = frozenset({"arrows", "gas", "horizon", "arc"})
 
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.answers.settle.drawn.close_up import LENS, close_up_size, draw_close_up
-from sim.answers.settle.drawn.measures import Measure
 from sim.answers.settle.drawn.story import Story, Turner
 from sim.answers.settle.drawn.words import (
     BUOYANCY,
@@ -34,6 +33,9 @@ from sim.drawing.views import View, head_view, projected, side_view, three_quart
 from sim.rig import STANDARD_GRAVITY
 from sim.telling.language import told
 from sim.telling.lead_words import NO_MOMENT
+
+if TYPE_CHECKING:
+    from sim.answers.settle.drawn.measures import Measure
 
 BIGGEST: Final = 640.0  # pixels a metre
 FORCE: Final = 150.0  # pixels of the greater of weight and buoyancy

@@ -19,7 +19,7 @@ from sim.answers.fit.waist import waist_margin
 from sim.answers.settle.drawn.words import ahead_words, hand_words, plate_words, strap_words
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.placement import point_at
-from sim.drawing.sheet_options import Layer, ViewName
+from sim.drawing.sheet_options import MEASURED, Layer, ViewName
 
 SIGHT: Final = 0.55  # m of the line of sight that is drawn
 OUTSIDE: Final = 0.035  # m off the plate at which its length is drawn
@@ -45,7 +45,7 @@ class Measure:
 
 def measures_of(assembled: Assembled, layers: frozenset[Layer]) -> tuple[Measure, ...]:
     """Of the layers chosen; none of a diver without a plate on the back, who has nothing to be measured."""
-    if assembled.worn is None or not layers & {"fit", "reach", "sight"}:
+    if assembled.worn is None or not layers & MEASURED:
         return ()
     found = Found(assembled.worn, assembled.rig)
     measures: list[Measure] = []

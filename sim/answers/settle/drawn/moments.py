@@ -18,8 +18,9 @@ from sim.drawing.marks import draw_barb, draw_line, draw_word
 from sim.drawing.surfaces import DressedScene
 from sim.drawing.views import View, side_view
 
-BIGGEST: Final = 300.0  # pixels a metre
+BIGGEST: Final = 400.0  # pixels a metre
 BROADEST: Final = 560.0  # of a moment
+ROW: Final = 1000.0  # and where they stand below one another
 GAP: Final = 60.0  # between moments, room of an arrow
 WORDS: Final = 21.0  # size of letters
 LINE: Final = 26.0
@@ -46,9 +47,7 @@ def moment_panels(moments: Sequence[Moment], dresses: Sequence[DressedScene], st
     """A panel for each moment, all to one scale."""
     if not moments:
         return ()
-    breadth = min((strip.right - strip.left + GAP) / len(moments), BROADEST)
-    lefts = [strip.left + k * breadth for k in range(len(moments))]
-    rooms = [Box(x, strip.bottom, x + breadth - GAP, strip.top) for x in lefts]
+    rooms = _rooms(strip, len(moments))
     views = [side_view(m.scene.up, m.scene.cm) for m in moments]
     sheets = [seen_triangles(v, d)[0] for v, d in zip(views, dresses, strict=True)]
     ends = [(s.min(axis=0), s.max(axis=0)) for s in sheets]
@@ -63,6 +62,19 @@ def moment_panels(moments: Sequence[Moment], dresses: Sequence[DressedScene], st
     return tuple(found)
 
 
+def _rooms(strip: Box, count: int) -> list[Box]:
+    """Side by side, or below one another where the strip is taller than wide."""
+    breadth, height = strip.right - strip.left, strip.top - strip.bottom
+    if height > breadth:
+        each = (height + GAP) / count
+        left, right = strip.left + 0.5 * (breadth - ROW), strip.left + 0.5 * (breadth + ROW)
+        tops = [strip.top - k * each for k in range(count)]
+        return [Box(left, top - each + GAP, right, top) for top in tops]
+    each = min((breadth + GAP) / count, BROADEST)
+    lefts = [strip.left + k * each for k in range(count)]
+    return [Box(x, strip.bottom, x + each - GAP, strip.top) for x in lefts]
+
+
 def draw_moments(canvas: Canvas, panels: Sequence[MomentPanel], *, horizon: bool) -> None:
     """A level line behind each diver, when and how beside it, an arrow from each to the next."""
     for number, panel in enumerate(panels):
@@ -72,7 +84,13 @@ def draw_moments(canvas: Canvas, panels: Sequence[MomentPanel], *, horizon: bool
             draw_line(canvas, ends, canvas.style.soft_ink, 1.8, 2.0, dashes=(7, 4), halo=False)
         _write(canvas, panel)
         if number:
-            _draw_step(canvas, panel.room.left - 0.5 * GAP, 0.5 * (panel.room.bottom + panel.room.top))
+            before, room = panels[number - 1].room, panel.room
+            if before.bottom >= room.top:
+                at = np.array([0.5 * (room.left + room.right), 0.5 * (before.bottom + room.top)])
+                _draw_step(canvas, at, np.array([0.0, -1.0]))
+            else:
+                at = np.array([0.5 * (before.right + room.left), 0.5 * (room.bottom + room.top)])
+                _draw_step(canvas, at, np.array([1.0, 0.0]))
 
 
 def _write(canvas: Canvas, panel: MomentPanel) -> None:
@@ -95,8 +113,7 @@ def _lines(words: tuple[str, str], breadth: float, size: float) -> list[tuple[st
     return [(line, bold) for text, bold in ((when, True), (how, False)) for line in wrapped_to(text, breadth, size, bold=bold)]  # fmt: skip  # noqa: E501
 
 
-def _draw_step(canvas: Canvas, x: float, y: float) -> None:
-    """An arrow to the next moment."""
-    ends = np.array([[x - 18.0, y], [x + 4.0, y]])
-    draw_line(canvas, ends, canvas.style.ink, 4.0)
-    draw_barb(canvas, np.array([x + 20.0, y]), np.array([1.0, 0.0]), canvas.style.ink, 20.0)
+def _draw_step(canvas: Canvas, at: Floats, way: Floats) -> None:
+    """An arrow about a place (2,), along the unit ``way`` (2,) to the next moment."""
+    draw_line(canvas, np.stack([at - 19.0 * way, at + 3.0 * way]), canvas.style.ink, 4.0)
+    draw_barb(canvas, at + 19.0 * way, way, canvas.style.ink, 20.0)

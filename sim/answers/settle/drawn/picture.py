@@ -36,6 +36,7 @@ from sim.telling.language import say, told
 MARGIN: Final = 40.0
 HEAD: Final = 160.0  # pixels kept for title and answer
 STRIP: Final = 0.40  # of what is between, for the moments after letting go
+TALL_STRIP: Final = 0.62  # where the picture is taller than wide
 HEADING: Final = 34.0  # over the strip
 
 
@@ -84,7 +85,8 @@ def laid_out(
     low = page.bottom
     moments: tuple[MomentPanel, ...] = ()
     if story.moments:
-        low += STRIP * (page.top - page.bottom)
+        tall = page.top - page.bottom > page.right - page.left
+        low += (TALL_STRIP if tall else STRIP) * (page.top - page.bottom)
         strip = Box(page.left, page.bottom, page.right, low - HEADING)
         moments = moment_panels(story.moments, dresses[1:], strip)
     room = Box(page.left, low, page.right, page.top)

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.settle.drawn.measures import Measure, measures_of
 from sim.answers.settle.drawn.settled import GasThere, gas_there, scene_at
 from sim.answers.settle.drawn.words import after_words, end_words
 from sim.answers.settle.freeze import TIMES
 from sim.answers.settle.report import SettleReport
 from sim.drawing.scene import HangingScene
-from sim.drawing.sheet_options import USUAL, Layer
+from sim.drawing.sheet_options import MEASURED, USUAL, Layer
 from sim.settling.settle import Settled
 from sim.statics.flat import ItemMoment
 from sim.telling.groups import GROUPS
 from sim.telling.lead_words import NO_MOMENT
+
+if TYPE_CHECKING:
+    from sim.answers.settle.drawn.measures import Measure
 
 FLAT: Final = np.array([0.0, 0.0, 1.0])
 MOST_ARROWS: Final = 6
@@ -73,10 +75,13 @@ def story_of(report: SettleReport, held: str = "", layers: frozenset[Layer] = US
     turners = turners_of(report)
     shown = _worth_an_arrow(turners)
     rest = sum(t.moment for t in turners) - sum(t.moment for t in shown)
+    measures: tuple[Measure, ...] = ()
+    if layers & MEASURED:
+        from sim.answers.settle.drawn.measures import measures_of  # what answers on fit need is a tenth of a second
+
+        measures = measures_of(report.assembled, layers)
     kept = report.settled is not None and report.settled.roll_rule == "held"
-    return Story(
-        scene_at(report, FLAT), shown, rest, held, _moments(report), measures_of(report.assembled, layers), kept
-    )
+    return Story(scene_at(report, FLAT), shown, rest, held, _moments(report), measures, kept)
 
 
 def turners_of(report: SettleReport) -> tuple[Turner, ...]:
