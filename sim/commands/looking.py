@@ -44,7 +44,7 @@ class Looking:
     ] = False
 
     def chosen(self, picture: bool, *, afloat: bool = False) -> Chosen:
-        """The choices. Raises UsageError for what cannot be; one ``afloat`` has a size only, none without ``picture``."""
+        """The choices. Raises UsageError for what cannot be; one ``afloat`` has a size only."""
         for one in fields(self):
             if afloat and one.name != "size" and getattr(self, one.name):
                 raise UsageError(f"--{one.name} is of the picture under water: leave it out with --surface.")

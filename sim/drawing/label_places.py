@@ -178,7 +178,7 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     led = (gap > NEAR) & label.led
     cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 9.0 * label.hides * on_diver.within(boxes) / area
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
-    cost += led * 0.35 * _met(leaders, gap, on_line)
+    cost += led * (0.35 * _met(leaders, gap, on_line) + 0.12 * _met(leaders, gap, on_diver))
     kept = np.argsort(cost, kind="stable")[:KEPT]
     return _Tried(boxes[kept], leaders[kept], led[kept], np.asarray(cost[kept]))
 

@@ -1,1 +1,1 @@
-"""The picture of the diver at rest: water behind, the diver, marks and words, small drawings beside."""
+"""The picture of a diver: held flat with what turns them, where letting go leads; several divers in one frame."""

@@ -99,9 +99,14 @@ def end_words(settled: Settled) -> tuple[str, str]:
     return say("still moving after {time}", time=time), where
 
 
-def plate_words(length: float, below: float) -> tuple[str, ...]:
-    """The plate's length and how far its top is below the bone that sticks out of the neck [m]."""
+def plate_words(length: float, below: float, narrower: float) -> tuple[str, ...]:
+    """The plate's length, how far its top is below the bone that sticks out of the neck, whether it is too wide [m].
+
+    narrower : than the back, a side, where least
+    """
     first = say("plate {length} long", length=quantity(100.0 * length, "cm", 0))
+    if narrower < 0.0:
+        return first, say("{size} a side wider than the back", size=quantity(-100.0 * narrower, "cm", 1))
     if below >= 0.0:
         return first, say("top {below} below the neck bone", below=quantity(100.0 * below, "cm", 0))
     return first, say("top {above} above the neck bone", above=quantity(-100.0 * below, "cm", 0))

@@ -119,7 +119,7 @@ def test_several_divers_stand_in_one_frame_to_one_scale(steel):
 
 def test_measures_take_the_colour_of_how_they_are_found(steel):
     measured = told("small-woman-steel", layers=frozenset({"fit", "reach", "sight"}))
-    assert [m.passes for m in measured.measures] == [True, True, True, True, False]
+    assert [m.passes for m in measured.measures] == [False, True, True, True, False]  # as hangflat fit has it
     for view in ("side", "top", "all"):
         chosen = Chosen(view=view, layers=USUAL | {"fit", "reach", "sight"})
         canvas = annotated(measured, chosen)[0]
