@@ -38,7 +38,7 @@ from sim.page.set_up import SetUp, case_of, problems_of
 from sim.page.words import WORDS, worded
 from sim.settling.settle import settle
 from sim.telling.caution import told_caution
-from sim.telling.drawn_plate import drawn_plate_lines, told_drawn_plate
+from sim.telling.drawn_plate import drawn_plate_rows, told_drawn_plate
 from sim.telling.language import Language, Units, number, spoken, told
 from sim.telling.record import as_json
 from sim.telling.words import attitude_words, moment_words
@@ -117,19 +117,17 @@ def _fits(case: Case, known: Collection[str]) -> Answer:
     """Every demand on fit with its sentence."""
     if case.worn is None:
         return {"verdicts": [], "why": worded(WORDS["fit needs a plate"])}
-    return {
-        "verdicts": [
-            {"subject": v.subject, "passes": v.passes, "sentence": v.sentence}
-            for v in fit_answer(case.assembled).verdicts
-        ]
-    }
+    found = fit_answer(case.assembled)
+    said = [{"subject": v.subject, "passes": v.passes, "sentence": v.sentence} for v in found.verdicts]
+    return {"verdicts": said, "answer": as_json(found)}
 
 
 def _facts(case: Case, known: Collection[str]) -> Answer:
     """What each value is taken to be, and what was read off a plate's drawing."""
     drawn = told_drawn_plate(case.assembled)
     plate = None if drawn is None or case.worn is None else {
-        "lines": drawn_plate_lines(drawn)[:-1],
+        "file": drawn.file,
+        "rows": list(drawn_plate_rows(drawn)),
         "picture": plate_picture(case.worn.plate, drawn),
         "flat": drawn.is_flat,
     }  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
@@ -10,10 +11,13 @@ from typing import Any, Final
 
 from scenarios.errors import Problem, ScenarioError
 from sim.answers.change.candidate import Candidate
+from sim.answers.weigh.answer import Start
 from sim.case import Case
 from sim.page.answers import PLAIN, Answer, ToldIn
 from sim.page.set_up import SetUp, case_of, problems_of
-from sim.telling.language import spoken, told
+from sim.page.words import WORDS, worded
+from sim.telling.language import quantity, spoken, told
+from sim.telling.record import as_json
 from sim.telling.words import moment_words
 
 SINGLES: Final = 5  # changes by themselves that are shown
@@ -59,10 +63,24 @@ def _told_to(share_file: str | None) -> Progress:
 def _weighing(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
     """The lead for the last stop, what it leaves at the start, and where it lies best."""
     from sim.answers.weigh.report import weigh_answer
-    from sim.answers.weigh.text import headline, weigh_text
+    from sim.answers.weigh.text import band, headline, weigh_text
 
     answer = weigh_answer(case)
-    return {"sentence": headline(answer), "text": weigh_text(answer)}
+    said = [headline(answer)]
+    if answer.sure is not None:
+        said.append(band(answer.sure))
+    said.append(_at_the_start(answer.told.start))
+    return {"said": said, "text": weigh_text(answer), "answer": as_json(answer)}
+
+
+def _at_the_start(start: Start) -> str:
+    heavy = quantity(start.heavy, "kg", 1)
+    if start.wing_gas is None or start.margin is None:
+        return worded(WORDS["start"]).format(heavy=heavy)
+    gas, spare = quantity(1e3 * start.wing_gas, "l", 1), quantity(abs(start.margin), "kg", 1)
+    return worded(WORDS["start held" if start.margin >= 0.0 else "start sinks"]).format(
+        heavy=heavy, gas=gas, spare=spare
+    )
 
 
 def _fit_drawing(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
@@ -166,6 +184,23 @@ def _seen(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
     return {"text": seen_text(seen_answer(case, [sight], tests))}
 
 
+def _calibration(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
+    """What a freeze test that was filmed says of this diver, and the file of it for ``hangflat calibrate``."""
+    from sim.answers.calibrate.answer import calibration_told
+    from sim.answers.calibrate.calibrate import calibrated
+    from sim.answers.calibrate.text import calibration_text
+    from sim.page.measured import bench_of
+
+    bench = bench_of(case, str(more["drift"]), float(more["seconds"]))
+    found = calibrated(case, bench, done=progress)
+    stem = case.path.stem
+    return {
+        "text": calibration_text(calibration_told(found)),
+        "measured": bench.text,
+        "command": shlex.join(["hangflat", "calibrate", case.path.name, bench.name, "-o", f"{stem}-known.toml"]),
+    }
+
+
 BACKGROUND: Final[dict[str, Callable[[Case, Mapping[str, Any], Progress], Answer]]] = {
     "weighing": _weighing,
     "fit drawing": _fit_drawing,
@@ -174,4 +209,5 @@ BACKGROUND: Final[dict[str, Callable[[Case, Mapping[str, Any], Progress], Answer
     "compared": _compared,
     "people": _people,
     "seen": _seen,
+    "calibration": _calibration,
 }

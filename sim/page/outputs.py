@@ -28,6 +28,7 @@ class Output:
 
     name: Annotated[str, Told("by which it is asked for")]
     label: Annotated[str, Told("what it is")]
+    kind: Annotated[str, Told("of file")]
     command: Annotated[str, Told("the command")]
     ending: Annotated[str, Told("of the file that is written")]
     words: Annotated[tuple[str, ...], Told("after the scenario's name; NAME is what is written, none where printed")]
@@ -50,14 +51,14 @@ _CHARTS: Final = (
     ("empty", "chart of the emptying", "--chart"),
 )  # fmt: skip
 _ALL: Final = (
-    Output("sheet pdf", "hand-out to print (PDF)", "sheet", ".pdf", ("-o", "NAME")),
-    *(Output(f"{c} {e[1:]}", f"{label} ({e[1:].upper()})", c, e, (option, "NAME"))
+    Output("sheet pdf", "hand-out to print", "PDF", "sheet", ".pdf", ("-o", "NAME")),
+    *(Output(f"{c} {e[1:]}", label, e[1:].upper(), c, e, (option, "NAME"))
       for c, label, option in _CHARTS for e in (".png", ".svg", ".pdf")),
-    Output("model html", "model to turn, one page (HTML)", "model", ".html", ("NAME",)),
-    Output("model glb", "model for slides (GLB)", "model", ".glb", ("NAME",)),
-    Output("film mp4", "film of the motion (MP4)", "film", ".mp4", ("NAME",)),
-    *(Output(f"{c} txt", f"{label} (text)", c, ".txt", ()) for c, label in _PRINTED),
-    *(Output(f"{c} json", f"{label} (JSON)", c, ".json", ("--json",)) for c, label in _PRINTED),
+    Output("model html", "model to turn, one page", "HTML", "model", ".html", ("NAME",)),
+    Output("model glb", "model for slides", "GLB", "model", ".glb", ("NAME",)),
+    Output("film mp4", "film of the motion", "MP4", "film", ".mp4", ("NAME",)),
+    *(Output(f"{c} txt", label, "text", c, ".txt", ()) for c, label in _PRINTED),
+    *(Output(f"{c} json", label, "JSON", c, ".json", ("--json",)) for c, label in _PRINTED),
 )  # fmt: skip
 
 

@@ -45,5 +45,5 @@ def _holes(place: PlaceOnPlate, middle: float, top: float, name: str) -> Iterato
     across = place.across if len(place.across) == len(place.down) else place.across * len(place.down)
     for down, left in zip(place.down, across, strict=False):
         x, y = middle - 1e3 * left, top + 1e3 * down
-        long = 4.5 if name == "bolts" else 14.0
-        yield f'<ellipse class="{kind}" cx="{x:.1f}" cy="{y:.1f}" rx="{long:.1f}" ry="4.5"/>'
+        size = 4.5 if name == "bolts" else 7.0
+        yield f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{size}"/>'

@@ -20,6 +20,7 @@ from sim.page.trunk_angle import Kind, trunk_angle
 from sim.page.words import page_words, worded
 from sim.telling.language import LANGUAGES, in_unit, reader, unit_name
 from sim.telling.record import as_json
+from sim.telling.words import pitch_words
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -47,7 +48,7 @@ def application(desk: Desk) -> ASGIApp:
     for name, work in (
         ("start", _start), ("answer", _answer), ("work", _work), ("share", _share), ("drop", _drop),
         ("apply", _apply), ("save", _save), ("files", _files), ("open", _open), ("import", _import),
-        ("outputs", _outputs), ("write", _write), ("angle", _angle),
+        ("outputs", _outputs), ("write", _write), ("angle", _angle), ("turn", _turn),
     ):  # fmt: skip
         routes.append(Route(f"/{{token}}/{name}", told(desk, work), methods=["POST"]))
     routes.append(Route("/{token}/drawing", _drawing(desk), methods=["POST"]))
@@ -225,7 +226,7 @@ async def _outputs(desk: Desk, asked: Mapping[str, Any]) -> Any:
         "outputs": [
             {
                 "name": o.name,
-                "label": worded(o.label),
+                "label": f"{worded(o.label)} ({worded(o.kind)})",
                 "command": command_of(o, file.place.name, settings or ()) if few else None,
             }
             for o in outputs()
@@ -267,4 +268,15 @@ async def _angle(desk: Desk, asked: Mapping[str, Any]) -> Any:
         found = trunk_angle(asked["hip"], asked["shoulder"], (line[0], line[1]), kind)
     except ValueError as why:
         raise ScenarioError([Problem("", str(why))]) from None
-    return {"pitch": found.pitch, "slip": found.slip, "typed": found.typed}
+    return {"pitch": found.pitch, "slip": found.slip, "typed": found.typed, "said": pitch_words(found.pitch)}
+
+
+async def _turn(desk: Desk, asked: Mapping[str, Any]) -> Any:
+    """What frames of a film measure: a freeze test, as ``seen`` and ``calibrate`` take it; or nothing."""
+    from sim.page.measured import freeze_of
+
+    found = freeze_of([dict(frame) for frame in asked["frames"]])
+    if found is None:
+        return {"freeze": None}
+    drift, seconds = found
+    return {"freeze": {"drift": drift, "seconds": seconds, "typed": f"freeze: {drift} in {seconds:.1f} s"}}

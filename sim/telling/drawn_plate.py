@@ -145,10 +145,11 @@ def drawn_plate_lines(drawn: DrawnPlate | None, plate: str = "Plate") -> list[st
         else say("{plate}, as drawn in {file}", plate=told(plate), file=drawn.file)
     )
     heading = say("{name}, FLAT: without bends", name=name) if drawn.is_flat else name
-    return [*rows(heading, _rows(drawn))[1:], ""]
+    return [*rows(heading, drawn_plate_rows(drawn))[1:], ""]
 
 
-def _rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
+def drawn_plate_rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
+    """What was found, each by its name; doubts first."""
     for doubt in drawn.doubts:
         yield say("CHECK"), _without_subject(told(doubt))
     weight = drawn.weight_in_water

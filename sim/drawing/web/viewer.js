@@ -311,6 +311,13 @@ export function show(place, first, ears = null) {
       draw();
     },
     has: () => [...kept.keys(), ...layouts.keys()],
+    spots: () => {
+      const box = canvas.getBoundingClientRect();
+      return grips.map((handle) => {
+        const at = new THREE.Vector3(...handle.at).sub(held).project(camera);
+        return { key: handle.key, x: box.left + ((at.x + 1) / 2) * box.width, y: box.top + ((1 - at.y) / 2) * box.height };
+      });
+    },
     duration: () => (motion ? motion.time[motion.time.length - 1] : 0),
     layers: () => Object.keys(layers),
     layer: (/** @type {string} */ name, /** @type {boolean} */ on) => {

@@ -127,7 +127,8 @@ function showTaken(found) {
   get("plate-box").hidden = !found.plate;
   if (!found.plate) return;
   get("plate-picture").innerHTML = found.plate.picture; // made by the program of numbers alone
-  get("plate-lines").textContent = found.plate.lines.join("\n");
+  get("plate-name").textContent = found.plate.file;
+  fill(get("plate-lines"), found.plate.rows);
   get("plate-asks").textContent = found.plate.flat ? say("asks bends") : "";
 }
 
@@ -180,7 +181,7 @@ function showFreeze(go) {
 
 /** @param {any} found */
 function showWeighing(found) {
-  get("weighing").replaceChildren(make("p", { textContent: found.sentence }), inWords(found.text));
+  get("weighing").replaceChildren(...found.said.map((/** @type {string} */ one) => make("p", { textContent: one })), inWords(found.text));
 }
 
 /** @param {any} found */

@@ -46,6 +46,7 @@ function begin(answer) {
   if (none) return get("diver").replaceChildren(make("p", { className: "plain", textContent: say("no 3-d") }));
   // @ts-ignore - set by the script before this one
   viewer = hangflatViewer.show(get("diver"), answer, { dragged, over });
+  get("diver").viewer = viewer; // for whoever looks into the page from its console
   switches(answer.layers);
 }
 

@@ -1,7 +1,7 @@
 // A photo or a frame of a film: hip, shoulder and a line are clicked; the picture stays in this page, and is not kept.
 // @ts-check
 import { ask } from "./line.js";
-import { get, make, note, say } from "./page_words.js";
+import { get, make, note, number, say } from "./page_words.js";
 import { background } from "./answers.js";
 import { state } from "./set_up.js";
 
@@ -13,6 +13,8 @@ let points = [];
 let cross = [0, 0];
 /** @type {any} */
 let found = null;
+/** @type {any} */
+let freeze = null; // a freeze test that two frames make
 /** @type {any[]} */
 let frames = [];
 let address = "";
@@ -45,10 +47,10 @@ function forget() {
   shown = null;
   points = [];
   frames = [];
-  found = null;
-  get("angle").textContent = get("turned").textContent = "";
+  found = freeze = null;
+  get("angle").textContent = get("turned").textContent = get("turn-why").textContent = "";
   get("seen-answer").replaceChildren();
-  get("ask-seen").disabled = true;
+  get("ask-seen").disabled = get("ask-calibration").disabled = get("keep-frame").disabled = true;
 }
 
 const size = () => [shown.videoWidth || shown.naturalWidth, shown.videoHeight || shown.naturalHeight];
@@ -115,7 +117,7 @@ async function measure() {
   get("ask-seen").disabled = get("keep-frame").disabled = !found;
   get("angle").textContent = answer.problems
     ? answer.problems[0].message
-    : say(answer.typed === "flat" ? "flat found" : "angle found", { typed: answer.typed, slip: answer.slip.toFixed(0) });
+    : say("angle found", { angle: answer.said, slip: number(answer.slip, 0) });
 }
 
 export function preparePhoto() {
@@ -141,20 +143,20 @@ export function preparePhoto() {
     shown.currentTime = Number(get("film-time").value);
     next();
   });
-  get("keep-frame").addEventListener("click", () => {
-    frames.push({ time: Number(get("film-time").value), typed: found.typed });
-    if (frames.length < 2) return;
+  get("keep-frame").addEventListener("click", async () => {
+    frames.push({ time: Number(get("film-time").value), pitch: found.pitch, said: found.said });
+    if (frames.length < 2) return (get("turned").textContent = say("one frame", { first: found.said }));
     const [first, last] = frames.slice(-2);
-    get("turned").textContent = say("film turn", { first: first.typed, last: last.typed, seconds: Math.abs(last.time - first.time).toFixed(1) });
+    get("turned").textContent = say("film turn", { first: first.said, last: last.said, seconds: number(Math.abs(last.time - first.time), 1) });
+    freeze = (await ask("turn", { frames }))?.freeze ?? null;
+    get("ask-calibration").disabled = !freeze;
+    get("turn-why").textContent = freeze ? "" : say("no freeze");
   });
   get("ask-seen").addEventListener("click", () => {
     const sight = `${found.typed}; ${get("doing").value}`;
-    background("seen", state.turn, "seen-answer", (answer) => {
-      const words = make("pre", { textContent: answer.text, tabIndex: 0 });
-      words.setAttribute("aria-label", say("ask seen"));
-      get("seen-answer").replaceChildren(words);
-    }, { sight, tests: turnTest() });
+    background("seen", state.turn, "seen-answer", showText, { sight, tests: freeze ? [freeze.typed] : [] });
   });
+  get("ask-calibration").addEventListener("click", () => background("calibration", state.turn, "seen-answer", showCalibration, freeze));
   get("photo-open").addEventListener("click", () => {
     forget();
     get("photo-file").click();
@@ -168,13 +170,17 @@ export function preparePhoto() {
   get("photo-box").addEventListener("close", forget);
 }
 
-/** Of two frames of one who began flat and still: a freeze test, if it went 30 degrees. */
-function turnTest() {
-  if (frames.length < 2) return [];
-  const [first, last] = frames.slice(-2);
-  const degrees = (/** @type {string} */ typed) => (typed === "flat" ? 0 : parseFloat(typed) * (typed.includes("head-up") ? 1 : -1));
-  const gone = degrees(last.typed) - degrees(first.typed);
-  const seconds = Math.abs(last.time - first.time);
-  if (Math.abs(degrees(first.typed)) > 10 || Math.abs(gone) < 25 || Math.abs(gone) > 35 || seconds <= 0) return [];
-  return [`freeze: head-${gone > 0 ? "up" : "down"} in ${seconds.toFixed(1)} s`];
+/** @param {any} answer */
+function showText(answer) {
+  const words = make("pre", { textContent: answer.text, tabIndex: 0 });
+  words.setAttribute("aria-label", say("ask seen"));
+  get("seen-answer").replaceChildren(words);
+}
+
+/** @param {any} answer */
+function showCalibration(answer) {
+  showText(answer);
+  const file = make("pre", { textContent: answer.measured, tabIndex: 0 });
+  file.setAttribute("aria-label", say("measured file"));
+  get("seen-answer").append(make("p", { textContent: say("measured file") }), file, make("code", { textContent: answer.command }));
 }

@@ -22,16 +22,17 @@ ROOT = Path(__file__).parents[3]
 DEMO = demo_path("small-woman-steel")
 CHROMIUM = next((p for p in map(Path, ("/usr/bin/chromium", "/usr/bin/chromium-browser")) if p.exists()), None)
 GRAPHICS = ("--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
-PATIENCE = 90_000  # ms that a busy machine may take; no test takes its speed from it
+PATIENCE = 25_000  # ms that a busy machine may take; no test takes its speed from it
 
 
 class Served:
     """A running bench of a file in a folder of its own, as a user runs it."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, file: bytes | None = DEMO.read_bytes()) -> None:
         self.file = folder / "student.toml"
         self.state = folder / "state"
-        self.file.write_bytes(DEMO.read_bytes())
+        if file is not None:
+            self.file.write_bytes(file)
         self.mark = ""
         self.begin()
 
@@ -85,11 +86,26 @@ class Served:
         return told
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     one = Served(tmp_path_factory.mktemp("bench"))
     yield one
     one.end()
+
+
+@pytest.fixture
+def serving(tmp_path: Path) -> Iterator[Any]:
+    """Benches that a test ends, or of another file; None for none yet."""
+    made: list[Served] = []
+
+    def begin(file: bytes | None = DEMO.read_bytes()) -> Served:
+        made.append(Served(tmp_path, file))
+        return made[-1]
+
+    yield begin
+    for one in made:
+        if one.task.poll() is None:
+            one.end()
 
 
 @pytest.fixture(scope="session")
@@ -152,8 +168,8 @@ def visiting(browser: Any, served: Served) -> Iterator[Any]:
     served.anew()
     made: list[Visit] = []
 
-    def begin(**kind: Any) -> Visit:
-        made.append(Visit(browser, served, **kind))
+    def begin(bench: Served = served, **kind: Any) -> Visit:
+        made.append(Visit(browser, bench, **kind))
         return made[-1]
 
     yield begin

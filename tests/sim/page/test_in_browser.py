@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
+import re
+import signal
 import tomllib
+from importlib.resources import files
 
-from playwright.sync_api import expect
+import pytest
+
+sync_api = pytest.importorskip("playwright.sync_api")
+expect = sync_api.expect
+PLATE = """<svg xmlns="http://www.w3.org/2000/svg" width="270mm" height="400mm" viewBox="0 0 270 400">
+<path fill="none" stroke="black" d="M35 0 H235 L270 60 V370 L240 400 H30 L0 370 V60 Z"/>
+<circle cx="135" cy="80" r="5.5"/><circle cx="135" cy="360" r="5.5"/>
+<rect x="60" y="40" width="52" height="8"/><rect x="158" y="40" width="52" height="8"/>
+<rect x="12" y="310" width="8" height="52"/><rect x="250" y="310" width="8" height="52"/>
+<rect x="109" y="378" width="52" height="8"/></svg>"""  # invented
+DROP = """([name, text]) => { const all = new DataTransfer(); all.items.add(new File([text], name));
+          window.dispatchEvent(new DragEvent("drop", { dataTransfer: all, bubbles: true, cancelable: true })); }"""
 
 
 def slide(page, key, value):
@@ -16,7 +30,54 @@ def slide(page, key, value):
     )
 
 
-def test_a_newcomer_sets_up_slides_undoes_and_saves(visit, served):
+def group(page, title):
+    """Open a group of the form."""
+    one = page.locator(f"#g-{title.replace(' ', '-')}")
+    if one.evaluate("one => !one.parentElement.open"):
+        one.click()
+
+
+def faults(page):
+    """What axe finds against WCAG 2.2 AA: rule and elements."""
+    if not page.evaluate("() => 'axe' in window"):
+        page.evaluate((files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8"))
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    found = page.evaluate("rules => axe.run(document, { runOnly: rules })", rules)
+    assert len(found["passes"]) > 10
+    return [(v["id"], [n["html"][:120] for n in v["nodes"]]) for v in found["violations"]]
+
+
+def test_a_newcomer_comes_from_nothing_to_a_file_and_a_sheet(visiting, serving):
+    bench = serving(None)
+    page = visiting(bench).page
+    page.fill("#f-diver-height", "181 cm")
+    page.press("#f-diver-height", "Enter")
+    page.select_option("#f-diver-sex", "male")
+    page.fill("#f-diver-mass", "84 kg")
+    page.press("#f-diver-mass", "Tab")
+    page.select_option("#f-suit-undergarment-catalogue", "heavy")
+    group(page, "Plate and harness")
+    page.select_option("#f-plate-catalogue", "small steel")
+    page.click("#add-lead")
+    page.fill("#f-lead-0-mass", "1 kg")
+    page.select_option("#f-lead-0-place", "tail")
+    expect(page.locator("#items")).to_contain_text("lead")
+    page.keyboard.press("Control+s")
+    expect(page.locator("#note")).to_contain_text("Saved")
+    text = bench.file.read_text(encoding="utf-8")
+    said = tomllib.loads(text)
+    assert (said["diver"]["sex"], said["diver"]["height"], said["diver"]["mass"]) == ("male", "181 cm", "84 kg")
+    assert said["lead"] == [{"mass": "1 kg", "place": "tail"}]
+    assert text.count("#") > 5  # what the template explains is still there
+    page.click("#export")
+    page.select_option("#what-output", "sheet pdf")
+    assert page.inner_text("#command") == "hangflat sheet student.toml -o student.pdf"
+    with page.expect_download() as sheet:
+        page.click("#write")
+    assert sheet.value.path().read_bytes()[:5] == b"%PDF-"
+
+
+def test_slide_type_undo_drag_and_be_told_what_is_wrong(visit, served):
     page = visit.page
     before = page.inner_text("#moment")
     page.click("#add-lead")
@@ -25,11 +86,192 @@ def test_a_newcomer_sets_up_slides_undoes_and_saves(visit, served):
     page.fill("#f-diver-height", "166")
     page.press("#f-diver-height", "Tab")
     expect(page.locator("#f-diver-height-wrong")).to_contain_text("has no unit")
+    assert page.get_attribute("#f-diver-height", "aria-invalid") == "true"
     page.click("#undo")
     expect(page.locator("#f-diver-height-wrong")).to_be_hidden()
     slide(page, "lead.0.mass", 3)
     expect(page.locator("#f-lead-0-mass")).to_have_value("3 kg")
     expect(page.locator("#items")).to_contain_text("lead, ankles")
+    heavy = page.inner_text("#moment")
+    page.click("#pin")
+    drag(page, "harness.drop", 40)
+    group(page, "Plate and harness")
+    assert re.fullmatch(r"[1-9]\d*(\.\d)? cm", page.input_value("#f-harness-drop"))  # footward, so further down
+    expect(page.locator("#moment")).not_to_have_text(heavy)
+    expect(page.locator("#further")).to_contain_text(re.compile("further head-(up|down) than the pinned one"))
+    page.click("#undo")
+    expect(page.locator("#moment")).to_have_text(heavy)
+    assert page.input_value("#f-harness-drop") == ""
+    page.click("#redo")
+    expect(page.locator("#moment")).not_to_have_text(heavy)
     page.click("#save")
     expect(page.locator("#note")).to_contain_text("Saved")
-    assert tomllib.loads(served.file.read_text(encoding="utf-8"))["lead"] == [{"mass": "3 kg", "place": "ankles"}]
+    saved = tomllib.loads(served.file.read_text(encoding="utf-8"))
+    assert saved["lead"] == [{"mass": "3 kg", "place": "ankles"}]
+    assert "drop" in saved["harness"]
+
+
+def drag(page, key, left):
+    """Take hold of a grip in the view and move it so many pixels footward, which is to the left from the side."""
+    spot = page.evaluate("key => document.getElementById('diver').viewer.spots().find(s => s.key === key)", key)
+    page.mouse.move(spot["x"], spot["y"])
+    expect(page.locator("#grip")).not_to_have_text("")
+    page.mouse.down()
+    page.mouse.move(spot["x"] - left / 2, spot["y"], steps=2)
+    page.mouse.move(spot["x"] - left, spot["y"], steps=2)
+    page.mouse.up()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(visiting, scheme):
+    page = visiting(color_scheme=scheme).page
+    expect(page.locator("#fit li").first).to_be_visible()
+    for summary in page.locator("#form > details > summary").all():
+        if summary.evaluate("one => !one.parentElement.open"):
+            summary.click()
+    page.locator(".more summary").first.click()
+    page.click("#pin")
+    page.fill("#f-diver-mass", "58")
+    page.press("#f-diver-mass", "Tab")
+    expect(page.locator("#f-diver-mass-wrong")).to_be_visible()
+    assert faults(page) == []
+    page.click("#undo")
+    for opener, box in (("#files", "#files-box"), ("#export", "#output-box")):
+        page.click(opener)
+        expect(page.locator(box)).to_be_visible()
+        assert faults(page) == []
+        page.keyboard.press("Escape")
+        expect(page.locator(box)).to_be_hidden()
+
+
+def test_all_of_it_by_keyboard(visit):
+    """From the first key on: to the answers, through the bar, along a slider, turning the view, into a dialog."""
+    page = visit.page
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "answers"
+    met = set()
+    page.evaluate("document.activeElement.blur(); document.body.focus()")
+    page.locator("#files").focus()
+    for _ in range(120):
+        page.keyboard.press("Tab")
+        met.add(page.evaluate("(e => e.id || e.name || e.tagName)(document.activeElement)"))
+    seen = {"export", "units", "language", "f-diver-height", "f-diver-height-slide", "play", "CANVAS", "pin", "time"}
+    assert seen <= met, seen - met
+    page.locator("#f-diver-height-slide").focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#f-diver-height")).to_have_value("167 cm")
+    look = "document.getElementById('diver').viewer.spots()[0].x"
+    page.locator("#diver canvas").focus()
+    before = page.evaluate(look)
+    page.keyboard.press("ArrowLeft")
+    assert page.evaluate(look) != before
+    page.keyboard.press("Control+z")
+    expect(page.locator("#f-diver-height")).to_have_value("166 cm")
+    page.locator("#files").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#files-box")).to_be_visible()
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.id") == "files"
+
+
+def test_a_drawing_dropped_in_becomes_the_plate(visit, served):
+    page = visit.page
+    page.evaluate(DROP, ["mine.svg", PLATE])
+    expect(page.locator("#plate-lines")).to_contain_text("80.0 and 360.0 mm from the top edge")
+    assert page.locator("#plate-picture circle").count() == 7
+    assert page.evaluate("document.activeElement.id") == "f-plate-thickness"  # asked for
+    expect(page.locator("#plate-asks")).to_contain_text("bends")
+    page.click("#add-plate-bends")
+    expect(page.locator("#plate-asks")).to_be_empty()
+    assert page.locator("#plate-picture .fold").count() == 2
+    page.evaluate(DROP, ["none.svg", "<svg/>"])
+    expect(page.locator(".wrong:visible, #note").filter(has_text="none.svg").first).to_be_visible()
+    page.click("#undo")
+    page.click("#save")
+    expect(page.locator("#note")).to_contain_text("Saved")
+    assert tomllib.loads(served.file.read_text(encoding="utf-8"))["plate"]["file"] == "mine.svg"
+    assert served.file.with_name("mine.svg").read_text(encoding="utf-8") == PLATE
+    page.evaluate(DROP, ["virus.exe", "x"])
+    expect(page.locator("#note")).to_contain_text("virus.exe is neither")
+
+
+def test_two_tabs_a_cut_line_and_a_killed_program_lose_nothing(visiting, serving):
+    bench = serving()
+    visit = visiting(bench)
+    page = visit.page
+    page.fill("#f-diver-mass", "61 kg")
+    page.press("#f-diver-mass", "Tab")
+    expect(page.locator("#undo")).to_be_enabled()
+    moment = page.inner_text("#moment")
+
+    other = visit.tab()  # takes up what was not saved, and both are told of one another
+    expect(other.locator("#f-diver-mass")).to_have_value("61 kg")
+    expect(page.locator("#note")).to_contain_text("open in another page")
+    other.click("#save")
+    expect(other.locator("#note")).to_contain_text("Saved")
+    expect(page.locator("#note")).to_contain_text("has been changed")
+    page.fill("#f-diver-age", "40 years")
+    page.press("#f-diver-age", "Tab")
+    page.click("#save")
+    expect(page.locator("#note button").first).to_be_visible()  # asked before it is written over
+    page.locator("#note button").first.click()
+    expect(page.locator("#note")).to_contain_text("Saved")
+    assert tomllib.loads(bench.file.read_text(encoding="utf-8"))["diver"]["age"] == "40 years"
+    other.close()
+
+    visit.context.set_offline(True)
+    page.fill("#f-diver-mass", "70 kg")
+    page.press("#f-diver-mass", "Tab")
+    expect(page.locator("#note")).to_contain_text("does not answer")
+    visit.context.set_offline(False)
+    expect(page.locator("#note")).to_contain_text("answers again")
+    expect(page.locator("#moment")).not_to_have_text(moment)
+
+    bench.end(signal.SIGKILL)
+    page.fill("#f-diver-mass", "58 kg")
+    page.press("#f-diver-mass", "Tab")
+    expect(page.locator("#note")).to_contain_text("does not answer")
+    bench.begin()
+    expect(page.locator("#note")).to_contain_text("answers again")
+    assert page.input_value("#f-diver-mass") == "58 kg"
+    page.reload()
+    expect(page.locator("#f-diver-mass")).to_have_value("58 kg")
+    visit.wrong[:] = [w for w in visit.wrong if "ERR_CONNECTION_REFUSED" not in w and "ERR_INTERNET_DIS" not in w]
+    bench.end()
+
+
+def test_in_german_and_in_feet_and_pounds(visiting):
+    page = visiting().page
+    page.select_option("#units", "imperial")
+    expect(page.locator("#moment")).to_contain_text("lbf ft")
+    slide(page, "water.depth", 66)
+    page.select_option("#language", "de")
+    assert page.evaluate("document.documentElement.lang") == "de"
+    expect(page.locator("#save")).to_have_text("Speichern")
+    expect(page.locator("#moment")).to_have_text(re.compile(r"^\d+,\d lbf ft kopf"))
+    expect(page.locator("#answers h2").first).to_have_text("Flach gehalten und reglos")
+    assert faults(page) == []
+
+
+def test_the_trunk_of_a_photo_and_nothing_of_the_picture_leaves(visit):
+    page = visit.page
+    sent = []
+    page.on("request", lambda asked: sent.append((asked.url, asked.post_data or "")))
+    photo = page.evaluate("""() => { const c = document.createElement("canvas"); c.width = 400; c.height = 300;
+        c.getContext("2d").fillRect(0, 0, 400, 300); return c.toDataURL("image/png").split(",")[1]; }""")
+    import base64
+
+    picture = {"name": "class.png", "mimeType": "image/png", "buffer": base64.b64decode(photo)}
+    page.set_input_files("#photo-file", picture)
+    expect(page.locator("#photo-box")).to_be_visible()
+    box = page.locator("#photo").bounding_box()
+    for x, y in ((300, 200), (100, 150), (10, 20), (390, 20)):  # hip, shoulder, water line: 50 up on 200 along
+        page.mouse.click(box["x"] + x * box["width"] / 400, box["y"] + y * box["height"] / 300)
+    expect(page.locator("#angle")).to_contain_text("14 degrees head-up")
+    assert faults(page) == []
+    assert all(photo[:60] not in data and len(data) < 20_000 for _, data in sent)
+    page.keyboard.press("Escape")
+    expect(page.locator("#photo-box")).to_be_hidden()
+    assert page.evaluate("document.getElementById('photo').width") == 1  # and it is not kept
