@@ -159,6 +159,7 @@ async def _files(desk: Desk, asked: Mapping[str, Any]) -> Any:
     """What can be opened: recent files, and those beside the one that is open."""
     file = desk.file(asked.get("mark"))
     return {
+        "link": file.place.as_uri(),
         "recent": [{"mark": mark_of(p), "name": p.name, "folder": str(p.parent)} for p in desk.shelf.recent()],
         "beside": [p.name for p in desk.beside(file)],
     }

@@ -123,6 +123,7 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "file name": "Name of the file",
     "recent": "Opened before",
     "in folder": "In the same folder",
+    "file link": "A link to this file, for this machine and whoever shares the folder:",
     "drop here": "Drop a plate's drawing (DXF, SVG, STL, 3MF, GLB, STEP), a scenario (TOML) or a photo anywhere "
     "on the page.",
     "choose file": "Choose a file",

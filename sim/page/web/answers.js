@@ -2,9 +2,9 @@
 // @ts-check
 import { ask, isLost } from "./line.js";
 import { button, get, make, momentSize, say } from "./page_words.js";
-import { drawForm, isFaulty, labelOf, showFacts, told } from "./form.js";
+import { isFaulty, labelOf, showFacts, told } from "./form.js";
 import { ghost, known, momentWords, showDiver, showMoment, showMotion, showPin } from "./diver.js";
-import { replaced, state } from "./set_up.js";
+import { moved, replaced, state } from "./set_up.js";
 
 const WAIT = 1200; // ms without a change before slow answers are asked for
 const STALE = ["freeze", "fit", "fit-drawing", "advice", "knees", "weighing", "sure", "difference", "people"];
@@ -255,6 +255,5 @@ export function prepareAnswers() {
 export function toldAnew() {
   get("pin").textContent = say(pinned ? "unpin" : "pin");
   for (const id of ["people", "difference", "advice", "sure", "weighing"]) get(id).replaceChildren();
-  drawForm();
-  work();
+  moved(false); // a question that is under way asks again
 }

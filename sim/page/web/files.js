@@ -58,6 +58,7 @@ async function showFiles() {
     else opened(answer);
   };
   get("files-note").textContent = "";
+  get("file-link").textContent = found.link;
   const rows = (/** @type {any[]} */ list) => list.map((one) => make("li", {}, one));
   get("recent").replaceChildren(...rows(found.recent.map((/** @type {any} */ r) => button(r.name, () => choose({ recent: r.mark }), { title: r.folder }))));
   get("beside").replaceChildren(...rows(found.beside.map((/** @type {string} */ name) => button(name, () => choose({ name })))));
@@ -153,14 +154,15 @@ export function prepareFiles() {
   });
   get("export").addEventListener("click", showOutputs);
   get("write").addEventListener("click", write);
-  get("copy").addEventListener("click", async () => {
-    try {
-      await navigator.clipboard.writeText(get("command").textContent);
-      get("output-note").textContent = say("copied");
-    } catch {
-      getSelection()?.selectAllChildren(get("command"));
-    }
-  });
+  for (const [press, text, told] of [["copy", "command", "output-note"], ["copy-link", "file-link", "files-note"]])
+    get(press).addEventListener("click", async () => {
+      try {
+        await navigator.clipboard.writeText(get(text).textContent);
+        get(told).textContent = say("copied");
+      } catch {
+        getSelection()?.selectAllChildren(get(text));
+      }
+    });
   get("chosen").addEventListener("change", () => {
     const [file] = get("chosen").files;
     get("chosen").value = "";

@@ -60,14 +60,14 @@ def test_a_newcomer_comes_from_nothing_to_a_file_and_a_sheet(visiting, serving):
     page.select_option("#f-plate-catalogue", "small steel")
     page.click("#add-lead")
     page.fill("#f-lead-0-mass", "1 kg")
-    page.select_option("#f-lead-0-place", "tail")
+    page.select_option("#f-lead-0-place", "ankles")
     expect(page.locator("#items")).to_contain_text("lead")
     page.keyboard.press("Control+s")
     expect(page.locator("#note")).to_contain_text("Saved")
     text = bench.file.read_text(encoding="utf-8")
     said = tomllib.loads(text)
     assert (said["diver"]["sex"], said["diver"]["height"], said["diver"]["mass"]) == ("male", "181 cm", "84 kg")
-    assert said["lead"] == [{"mass": "1 kg", "place": "tail"}]
+    assert said["lead"] == [{"mass": "1 kg", "place": "ankles"}]
     assert text.count("#") > 5  # what the template explains is still there
     page.click("#export")
     page.select_option("#what-output", "sheet pdf")
