@@ -137,7 +137,8 @@ def main() -> None:
         )
         print(f"{kind:10}{row}{WANTED[kind]:9.2f}")
     print(
-        f"memory after the first change {held[0]:.0f} MB, after {said.changes} {held[-1]:.0f} MB, at most {max(held):.0f} MB"
+        f"memory after the first change {held[0]:.0f} MB, after {said.changes} {held[-1]:.0f} MB, "
+        f"at most {max(held):.0f} MB"
     )
 
 

@@ -116,5 +116,7 @@ def _moment(axes: Any, time: Floats, answer: LaterAnswer) -> None:
     axes.set_title(words, fontsize=8.5, color=SOFT_INK, loc="right")
     falls = np.interp(LATELY * time[-1], time, values) > values[-1]  # then the last stands below
     for i, side, across, over in ((0, "left", 6, 6), (-1, "right", -4, -15 if falls else 6)):
-        axes.annotate(number(values[i], 1).replace("-", "\N{MINUS SIGN}"), (time[i], values[i]),
-                      xytext=(across, over), textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER)  # fmt: skip
+        axes.annotate(
+            number(values[i], 1).replace("-", "\N{MINUS SIGN}"), (time[i], values[i]), xytext=(across, over),
+            textcoords="offset points", ha=side, fontsize=9.5, color=INK, bbox=UNDER,
+        )  # fmt: skip

@@ -41,7 +41,8 @@ def template_words() -> dict[str, str]:
         "same": say("The files say the same."),
         "key": say("key of the file"),
         "only_this": say(
-            "With only this table of A\N{RIGHT SINGLE QUOTATION MARK}s file replaced by B\N{RIGHT SINGLE QUOTATION MARK}s:"
+            "With only this table of A\N{RIGHT SINGLE QUOTATION MARK}s file replaced by "
+            "B\N{RIGHT SINGLE QUOTATION MARK}s:"
         ),
         "beyond": say("beyond the sum"),
         "whole": say("All of it"),

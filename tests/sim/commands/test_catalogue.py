@@ -5,9 +5,9 @@ import pytest
 from scenarios.catalogue import entries, sections
 from scenarios.measure_names import measures
 from scenarios.models import Scenario
+from scenarios.scenario_keys import scenario_keys
 from sim.answers.formats import FORMATS
 from sim.commands.main import main
-from scenarios.scenario_keys import scenario_keys
 from sim.telling.record import fields_of
 
 
