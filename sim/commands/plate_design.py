@@ -105,9 +105,13 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
                 told = f"{len(plates)} plates on {len(brief.people)} people, part {number + 1} of {ROUNDS + 1}"
                 return watched(batches, steps, seconds, workers, told)
 
-            return trials(brief, case, plates, watching)
+            looking.close()  # two signs of life at once would write over one another
+            found = trials(brief, case, plates, watching, waiting(f"Laying {len(plates)} plates on a diver"))
+            looking.enter_context(waiting("Looking for better plates"))
+            return found
 
-        with waiting("Searching"):
+        with ExitStack() as looking:
+            looking.enter_context(waiting("Looking for plates that can be made"))
             found = searched(brief, case, work)
         told = design_told(brief, found, wears(bench, scenario))
         if found.chosen is None or told.file_text is None:

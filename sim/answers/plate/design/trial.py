@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -138,14 +139,19 @@ def wanted_of(start: Built) -> Slacks:
 def trials(
     brief: Brief, case: Case, plates: Sequence[Built],
     watched: Callable[[Iterable[Batch], int, float, int], Iterable[Batch]] | None = None,
+    laying: AbstractContextManager[None] | None = None,
 ) -> list[Trial]:  # fmt: skip
-    """Each plate in full, on everybody of the group. Raises ScenarioError for what cannot be worn."""
+    """Each plate in full, on everybody of the group. Raises ScenarioError for what cannot be worn.
+
+    watched : sees the people go by;  laying : is entered while the plates are laid on a diver
+    """
     rigs: list[HungRig] = []
     moments = []
-    for number, one in enumerate(plates):
-        worn = laid(case, one.bench)
-        rigs.append(hung_rig(str(number), worn_plate(worn)))
-        moments.append(turning(worn.case))
+    with laying or nullcontext():
+        for number, one in enumerate(plates):
+            worn = laid(case, one.bench)
+            rigs.append(hung_rig(str(number), worn_plate(worn)))
+            moments.append(turning(worn.case))
     everybody = in_full(rigs, dress_of(worn_plate(worn)), brief.people, watched)
     targets = np.array([targets_of(known) for known in everybody if known is not None])
     return [
