@@ -15,6 +15,7 @@ from sim.commands.watching import waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
 
 if TYPE_CHECKING:
+    from scenarios.quantities import Quantity
     from sim.answers.plate.bench import BenchPlate
     from sim.answers.plate.design.answer import DesignTold
     from sim.answers.plate.design.brief import Brief
@@ -46,6 +47,13 @@ class Design:
     most_mass: Annotated[str | None, Parameter(help='With --design: greatest mass of the plate, e.g. "1.2 kg".')] = (
         None
     )
+    most_stress: Annotated[
+        str | None,
+        Parameter(
+            help='With --design: greatest stress in any way of carrying that --hold tells, e.g. "200 MPa"; '
+            "takes several times as long."
+        ),
+    ] = None
     search: Annotated[
         str | None,
         Parameter(
@@ -66,7 +74,7 @@ class Design:
         """Raises UsageError for options without the search, and for what cannot be searched."""
         given = {
             "--design-picture": self.design_picture, "--design-dxf": self.design_dxf, "--most-mass": self.most_mass,
-            "--search": self.search,
+            "--search": self.search, "--most-stress": self.most_stress,
         }  # fmt: skip
         if self.design is None:
             for name, value in given.items():
@@ -97,7 +105,7 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
         from sim.answers.plate.laid import wearing, wears
         from sim.telling.written_file import written
 
-        brief = _brief(bench, asked, csv)
+        brief = _stressed(_brief(bench, asked, csv), asked, scenario)
         case = wearing(bench, scenario)
 
         def work(plates: Sequence[Built], number: int) -> list[Trial]:
@@ -146,16 +154,37 @@ def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
     for name in names:
         if name not in SEARCHED or names.count(name) > 1:
             raise UsageError(f"--search takes each of {', '.join(SEARCHED)} once at most, got {name!r}.")
-    mass = None
-    if asked.most_mass is not None:
-        quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")
-        try:
-            mass = float(quantity.read(asked.most_mass))
-        except ValueError as error:
-            raise UsageError(f"--most-mass: {error}") from None
+    quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")
+    mass = None if asked.most_mass is None else _read("--most-mass", asked.most_mass, quantity)
     if csv is None:
         return group_brief(bench, names, asked.design_for, asked.design_people, mass)
     listed = people_file(csv)
     if len(listed) > MOST:
         raise UsageError(f"--design takes {MOST} people at most, {csv} lists {len(listed)}: share it out.")
     return listed_brief(bench, names, listed, f"{len(listed)} real people of {csv.name}", mass)
+
+
+def _stressed(brief: Brief, asked: Design, scenario: Path | None) -> Brief:
+    """With the limit on stress, if any. Raises UsageError where that cannot be worked out."""
+    from scenarios.quantities import Quantity
+    from sim.answers.plate.hold.run import NoElementsError, check_elements, greatest_stress
+
+    if asked.most_stress is None:
+        return brief
+    try:
+        check_elements()
+    except NoElementsError as error:
+        raise UsageError(str(error)) from None
+    quantity = Quantity("pressure", "greatest stress in a plate", "200 MPa", "1 MPa", "5000 MPa")
+    return replace(
+        brief,
+        stress=lambda plate: greatest_stress(plate, scenario=scenario),
+        most_stress=_read("--most-stress", asked.most_stress, quantity),
+    )
+
+
+def _read(name: str, text: str, quantity: Quantity) -> float:
+    try:
+        return float(quantity.read(text))
+    except ValueError as error:
+        raise UsageError(f"{name}: {error}") from None

@@ -35,7 +35,7 @@ class Built:
     """A plate that can be built, not yet worn.
 
     values : of the dimensions searched;  slacks : what is left before each check fails [m]
-    stress : greatest [Pa], NaN where nobody asked
+    stress : greatest [Pa], NaN where nobody asked or nothing can be carried on it
     """
 
     bench: BenchPlate
@@ -96,8 +96,17 @@ def built(brief: Brief, values: Mapping[str, float]) -> Built | None:
         bench = brief.dimensions.with_values(brief.stated(values))
     except (ScenarioError, ValueError):
         return None
-    stress = np.nan if brief.stress is None else brief.stress(bench)
-    return Built(bench, values, slacks_of(plate_checks(bench)), stress)
+    return Built(bench, values, slacks_of(plate_checks(bench)), _stress(brief, bench))
+
+
+def _stress(brief: Brief, bench: BenchPlate) -> float:
+    """[Pa]; NaN where nobody asks, or nothing can be carried on such a plate."""
+    if brief.stress is None:
+        return np.nan
+    try:
+        return brief.stress(bench)
+    except ScenarioError:
+        return np.nan
 
 
 def slacks_of(checks: Iterable[PlateCheck]) -> Slacks:

@@ -112,6 +112,15 @@ def case_held(case: Case, beside: Sequence[str] = (), *, vehicle: float = VEHICL
     return _held_beside(own, case, beside, vehicle, workers, None)
 
 
+def check_elements() -> None:
+    """Raises NoElementsError without the library of finite elements."""
+    if find_spec("skfem") is None:
+        raise NoElementsError(
+            "this needs scikit-fem, which is not installed; in hangflat's own folder, get it with: "
+            'python -m pip install -e ".[hold]"  (python3 scripts/check.py sets it up too)'
+        )
+
+
 def greatest_stress(
     bench: BenchPlate, *, scenario: Path | None = None, ways: Sequence[WayName] = tuple(WAYS)
 ) -> float:
@@ -132,11 +141,7 @@ def _held_beside(
     own: SheetPlate, case: Case, beside: Sequence[str], vehicle: float, workers: int | None, watched: Watched | None
 ) -> HeldPlates:
     """``workers`` : processes; by default as many as there are cores, up to eight."""
-    if find_spec("skfem") is None:
-        raise NoElementsError(
-            "this needs scikit-fem, which is not installed; in hangflat's own folder, get it with: "
-            'python -m pip install -e ".[hold]"  (python3 scripts/check.py sets it up too)'
-        )
+    check_elements()
     cylinders = _cylinders(case)
     asked = [own, *_others(case, own.name, beside, cylinders)]
     stated = replace(WAYS["vehicle"], load=vehicle, source="stated")
