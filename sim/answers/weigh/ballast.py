@@ -12,6 +12,7 @@ from scenarios.models import Scenario
 from scenarios.quantities import SI
 from sim.assembly.refilled import with_parts
 from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.worn_lead import LEAST_CHANNEL
 from sim.case import Case
 from sim.rig import Part, Rig
 from sim.statics.field import field, soft_rig
@@ -67,7 +68,8 @@ def lead_parts(case: Case) -> LeadParts:
     """Where the lead of a scenario lies, and where it could."""
     scenario = case.scenario("")
     worn = tuple(p for p in case.rig.parts if p.kind == "lead")
-    places = [p for p in get_args(LeadPlace) if can_hold(scenario, p)]
+    channel = None if case.worn is None else case.worn.plate.channel_depth
+    places = [p for p in get_args(LeadPlace) if can_hold(scenario, p, channel)]
     laid = scenario.model_copy(update={"lead": tuple(Lead(mass=SI(UNIT), place=p) for p in places)})
     rig = assembled_scenario(laid, "", (), case.wearer).rig
     found = dict(zip(places, [p for p in rig.parts if p.kind == "lead"], strict=True))
@@ -80,13 +82,18 @@ def unplaced(rig: Rig) -> Part:
     return Part("lead", "lead", point_mass(UNIT, rig.held, UNIT / LEAD_DENSITY))
 
 
-def can_hold(scenario: Scenario, place: LeadPlace) -> bool:
-    """Whether a diver who wears this can put lead there."""
+def can_hold(scenario: Scenario, place: LeadPlace, channel: float | None = None) -> bool:
+    """Whether a diver who wears this can put lead there.
+
+    channel : depth of the plate's [m]; without it, what the table says, which does not know what a drawing holds
+    """
     if place in ("between cylinders", "upper band"):
         twin = scenario.cylinders is not None and scenario.cylinders.count > 1
         return scenario.plate is not None and scenario.cylinders is not None and (twin or place == "upper band")
     if place == "plate channel":
-        return scenario.plate is not None and not scenario.plate.is_flat
+        if scenario.plate is None or channel is None:
+            return scenario.plate is not None and not scenario.plate.is_flat
+        return channel >= LEAST_CHANNEL
     return place != "tail" or scenario.plate is not None
 
 
