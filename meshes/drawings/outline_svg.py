@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from io import BytesIO
@@ -16,9 +17,13 @@ from meshes.drawings.shape_file import UNITS, FileUnit, ShapeFileError, metres_p
 from meshes.drawings.svg_census import check_svg
 from meshes.mesh import Floats
 
-PHYSICAL: Final = ("mm", "cm", "in", "pt", "pc", "q")  # CSS lengths that mean a size on paper
+# CSS lengths that mean a size on paper, and the millimetres in what the library makes of a millimetre in each: points
+# and picas it takes for pixels, 96 to an inch, and quarters for whole ones
+PHYSICAL: Final = {"mm": 1.0, "cm": 1.0, "in": 1.0, "pt": 25.4 / 96.0, "pc": 25.4 / 96.0, "q": 0.25}
 MOST_CHORDS: Final = 4096  # for one curve
 LABEL: Final = "{http://www.inkscape.org/namespaces/inkscape}label"
+
+UNDRAWN: Final = re.compile(rb"<path(?=[\s/>])(?![^>]*\sd\s*=)([^>]*>)")  # a path that draws nothing; legal, not read
 
 
 def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLines:
@@ -33,7 +38,7 @@ def read_svg(file: Path, unit: str | None, left_out: frozenset[str]) -> DrawnLin
     data = file.read_bytes()
     check_svg(data, file.name)
     # at 25.4 pixels an inch svgelements turns physical lengths into millimetres and leaves bare user units alone
-    drawing = svgelements.SVG.parse(BytesIO(data), reify=True, ppi=25.4)
+    drawing = svgelements.SVG.parse(BytesIO(UNDRAWN.sub(rb'<path d=""\1', data)), reify=True, ppi=25.4)
     used, scale = _scale_of(drawing, unit, file.name)
     skipped: Counter[str] = Counter()
     labels: list[Label] = []
@@ -45,12 +50,13 @@ def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, floa
     """The drawing's unit, and one parsed unit in metres."""
     given = drawing.values.get("attributes", {})
     sizes = [str(given.get(side, "")).strip() for side in ("width", "height")]
-    if all(size.lower().endswith(PHYSICAL) for size in sizes):
+    if all(size.lower().endswith(tuple(PHYSICAL)) for size in sizes):
         own = next(end for end in PHYSICAL if sizes[0].lower().endswith(end))
         page = " by ".join(size[:24] for size in sizes)
-        against = unit is not None and unit != own and not _is_user_unit(drawing, metres_per_unit(unit, file))
+        parsed = PHYSICAL[own] * metres_per_unit("mm", file)
+        against = unit is not None and unit != own and not _is_user_unit(drawing, parsed, metres_per_unit(unit, file))
         told = f"its page of {page} says how large the drawing is; {unit}, as stated, was not used: is that right?"
-        return FileUnit(own, True, told if against else None, page), metres_per_unit("mm", file)
+        return FileUnit(own, True, told if against else None, page), parsed
     if unit is None:
         raise ShapeFileError(
             f'{file}: the drawing has no physical size (width and height such as "280mm"); write unit = "mm" '
@@ -59,10 +65,10 @@ def _scale_of(drawing: Any, unit: str | None, file: str) -> tuple[FileUnit, floa
     return FileUnit(unit, False), metres_per_unit(unit, file)
 
 
-def _is_user_unit(drawing: Any, length: float) -> bool:
-    """Whether one user unit is drawn ``length`` [m] long, to a thousandth."""
+def _is_user_unit(drawing: Any, parsed: float, length: float) -> bool:
+    """Whether one user unit is drawn ``length`` [m] long, to a thousandth; ``parsed`` : metres of a parsed unit."""
     box = drawing.viewbox
-    drawn = 1e-3 * float(drawing.width) / float(box.width) if box is not None and box.width else 1e-3
+    drawn = parsed * float(drawing.width) / float(box.width) if box is not None and box.width else parsed
     return abs(drawn / length - 1.0) < 1e-3
 
 

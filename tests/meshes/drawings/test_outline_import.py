@@ -238,6 +238,17 @@ def test_svg_y_points_down_and_the_outline_up(tmp_path: Path) -> None:
     assert top - hole[1] == pytest.approx(0.040, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("unit", "millimetres"),
+    [("mm", 1.0), ("cm", 10.0), ("in", 25.4), ("pt", 25.4 / 72), ("pc", 25.4 / 6), ("Q", 0.25)],
+)
+def test_a_page_in_any_css_unit_has_the_size_that_css_gives_it(tmp_path: Path, unit: str, millimetres: float) -> None:
+    """CSS Values and Units, absolute lengths: 1 in = 25.4 mm = 72 pt = 6 pc, 1 Q = a quarter of a millimetre."""
+    head = f'width="{280 / millimetres:.9f}{unit}" height="{400 / millimetres:.9f}{unit}" viewBox="0 0 140 200"'
+    got = read_outline(svg(tmp_path, '<rect width="140" height="200"/><defs><path id="none"/></defs>', head))
+    assert got.report.size_mm == pytest.approx((280.0, 400.0), rel=1e-6)
+
+
 def test_svg_without_a_physical_size_needs_a_unit(tmp_path: Path) -> None:
     shape = '<rect width="11" height="15.75"/>'
     for head in ('width="11" height="15.75"', 'width="100%" height="100%" viewBox="0 0 11 15.75"', 'width="11px"'):
