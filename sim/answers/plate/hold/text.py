@@ -60,8 +60,9 @@ def _doubts(told: HoldTold) -> Iterator[str]:
     """What the figures are not worth, where that is so."""
     if any(way.of_strength > SPOILT for plate in told.plates for way in plate.ways):
         yield (
-            "Beyond 100 % a metal gives way at that place and keeps a dent, and a laminate breaks there; how far "
-            "that goes is not worked out."
+            "Beyond 100 % a metal yields at that spot, at first at a hole's edge on the faces alone: a sheet that is "
+            "bent carries half as much again before it yields all through, and keeps no dent to be seen till then. A "
+            "laminate begins to break there. How far that goes is not worked out."
         )
     if any(way.error > UNSURE for plate in told.plates for way in plate.ways):
         yield (
