@@ -71,20 +71,28 @@ class PlateHeld:
 def plate_held(
     pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way], meshes: int | None = None
 ) -> PlateHeld:
-    """The meshes end when no peak moves by more than ``STANDS``, or with ``meshes``, ``MESHES`` if left out.
+    """The meshes end when no peak moves by more than ``STANDS``, with ``meshes``, ``MESHES`` if left out, or before
+    the third that would have too many triangles; what is not sure by then is told as its error.
 
     density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
     """
-    fineness, floor, peaks, triangles = FIRST, None, [], []
+    floor, peaks, triangles = None, [], []
+    fineness, at = FIRST, sheet_shell(pattern, sheet, FIRST)
     while True:
-        at = sheet_shell(pattern, sheet, fineness)
         found, floor = _on_mesh(at, density, carried, ways, floor)
         peaks.append([way.peak for way in found])
         triangles.append(len(at.shell.triangles))
         moved = np.abs(np.divide(peaks[-1], peaks[-2]) - 1.0).max() if len(peaks) > 1 else np.inf
+        done = PlateHeld(at, found, np.array(peaks), tuple(triangles))
         if not (moved > STANDS and len(peaks) < (meshes or MESHES)):
-            return PlateHeld(at, found, np.array(peaks), tuple(triangles))
+            return done
         fineness = _finer(fineness, at.shell, found)
+        try:
+            at = sheet_shell(pattern, sheet, fineness)
+        except ValueError:
+            if len(peaks) > 1:
+                return done
+            raise
 
 
 def _on_mesh(

@@ -14,6 +14,7 @@ from sim.answers.plate.hold.laid_on import held as balanced
 from sim.answers.plate.hold.on_floor import CELL, floor_forces, on_floor
 from sim.answers.plate.hold.sheet_shell import sheet_shell
 from sim.answers.plate.hold.ways import WAYS
+from sim.shells import planar_mesh
 from sim.shells.loads import resultant
 from sim.shells.sheet_mesh import Fineness
 from sim.shells.shell import Sheet
@@ -117,6 +118,23 @@ def test_lifted_the_whole_hangs_below_the_hand(strip):
     down = middle - [0.18, 0.0, SHEET.thickness / 2]
     assert np.cross(felt, down) == pytest.approx(np.zeros(3), abs=0.02 * np.linalg.norm(felt) * np.linalg.norm(down))
     assert felt @ down > 0.0
+
+
+def test_a_mesh_that_grows_too_large_is_done_without_and_its_error_is_told(monkeypatch):
+    monkeypatch.setattr(held, "FIRST", Fineness(0.03))
+    monkeypatch.setattr(held, "STANDS", -1.0)  # never
+
+    def job():
+        return held.plate_held(STRIP, SHEET, 0.0, TWINS, (WAYS["lifted"],))
+
+    sizes = job().triangles
+    monkeypatch.setattr(
+        planar_mesh, "MOST", sizes[2] // 2 - 20
+    )  # points are half as many as triangles, and the edge's
+    assert job().triangles == sizes[:2]
+    monkeypatch.setattr(planar_mesh, "MOST", sizes[1] // 2 - 20)
+    with pytest.raises(ValueError, match="needed for a mesh"):
+        job()
 
 
 def test_twice_the_mass_is_twice_the_stress_and_the_mesh_refines_alike(monkeypatch):
