@@ -64,7 +64,9 @@ class PlateHeld:
 
     @property
     def changes(self) -> Floats:
-        """(ways,) how much the last refinement moved each peak, as a share of it."""
+        """(ways,) how much the last refinement moved each peak, as a share of it; 0 where there was none."""
+        if len(self.peaks) < 2:
+            return np.zeros(len(self.ways))
         return np.asarray(np.abs(self.peaks[-1] / self.peaks[-2] - 1.0))
 
 
@@ -72,7 +74,7 @@ def plate_held(
     pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way], meshes: int | None = None
 ) -> PlateHeld:
     """The meshes end when no peak moves by more than ``STANDS``, with ``meshes``, ``MESHES`` if left out, or before
-    the third that would have too many triangles; what is not sure by then is told as its error.
+    the first that would have too many triangles; what is not sure by then is told as its error.
 
     density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
     """
@@ -90,9 +92,7 @@ def plate_held(
         try:
             at = sheet_shell(pattern, sheet, fineness)
         except ValueError:
-            if len(peaks) > 1:
-                return done
-            raise
+            return done
 
 
 def _on_mesh(

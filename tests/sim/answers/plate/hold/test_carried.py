@@ -133,6 +133,10 @@ def test_a_mesh_that_grows_too_large_is_done_without_and_its_error_is_told(monke
     )  # points are half as many as triangles, and the edge's
     assert job().triangles == sizes[:2]
     monkeypatch.setattr(planar_mesh, "MOST", sizes[1] // 2 - 20)
+    once = job()
+    assert once.triangles == sizes[:1]
+    assert once.changes == pytest.approx([0.0])
+    monkeypatch.setattr(planar_mesh, "MOST", 10)
     with pytest.raises(ValueError, match="needed for a mesh"):
         job()
 
