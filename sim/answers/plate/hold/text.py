@@ -66,9 +66,9 @@ def _doubts(told: HoldTold) -> Iterator[str]:
         )
     if any(way.error > UNSURE for plate in told.plates for way in plate.ways):
         yield (
-            "Where the mesh leaves more than 10 % uncertain, there is too much detail for a finer one, or a corner into "
-            "the sheet is drawn sharp, where stress has no limit: leave out what carries nothing and round corners as "
-            "they will be made, or take the figure for a lower bound."
+            "Where the mesh leaves more than 10 % uncertain, there is too much detail for a finer one, or a corner "
+            "into the sheet is drawn sharp, where stress has no limit: leave out what carries nothing and round "
+            "corners as they will be made, or take the figure for a lower bound."
         )
     bent = max(way.deflection / plate.thickness for plate in told.plates for way in plate.ways)
     if bent > FOLDED:
