@@ -14,6 +14,7 @@ from sim.answers.fit.ashore import Ashore
 from sim.answers.fit.drawn.scene import DrawnHand, DrawnLift, FitScene
 from sim.answers.fit.look_ahead import LookAhead
 from sim.answers.fit.reach import HandReach, reached_at
+from sim.answers.fit.told.ashore import lean_words
 from sim.assembly.assembled import Assembled, Worn
 from sim.assembly.drawn_plate import DrawnPlate
 from sim.assembly.placement import point_at
@@ -118,15 +119,12 @@ def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
 
 def _carried(ashore: Ashore) -> str:
     """The load of the carry ashore and what it asks of the stance, as the text report has it."""
-    low, high = np.degrees(ashore.lean)
     return say(
-        "Carried ashore: {carried} of rig and lead, {share:.0f} % of the "
-        "diver's {body}; to stand with it the diver leans forward {low:.0f} to {high:.0f} degrees",
+        "Carried ashore: {carried} of rig and lead, {share:.0f} % of the diver's {body}; to stand with it the diver {lean}",
         carried=quantity(ashore.carried, "kg", 0),
         share=100.0 * ashore.load_share,
         body=quantity(ashore.body_mass, "kg", 0),
-        low=low,
-        high=high,
+        lean=lean_words(ashore.lean),
     )
 
 

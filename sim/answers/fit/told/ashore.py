@@ -48,18 +48,27 @@ def _share_words(share: LoadShare) -> str:
 
 def _standing_words(a: Ashore) -> str:
     ahead = a.from_heel
-    leans = [degrees(v) for v in a.lean]
-    size = quantity(abs(100 * ahead), "cm", 0)
+    by, size = quantity(abs(100 * a.behind), "cm", 0), quantity(abs(100 * ahead), "cm", 0)
+    back = a.behind >= 0.0
     return say(
-        "bolt upright, the weight of all is {behind} further back than without the "
-        "gear, {where}. To stand, the diver leans forward {leans}: the least with a stiff body from "
-        "the ankles, the greatest by bending at the hips alone.",
-        behind=quantity(100 * a.behind, "cm", 0),
+        "bolt upright, the weight of all is {moved}, {where}. To stand, the diver {lean}: the least with a stiff body "
+        "from the ankles, the greatest by bending at the hips alone.",
+        moved=say("{by} further back than without the gear", by=by)
+        if back
+        else say("{by} further forward than without the gear", by=by),
         where=say("{size} in front of the hindmost point of the heels", size=size)
         if ahead >= 0.0
         else say("{size} behind the hindmost point of the heels", size=size),
-        leans=say("{angles} degrees", angles=_span(leans)),
+        lean=lean_words(a.lean),
     )
+
+
+def lean_words(lean: Sequence[float]) -> str:
+    """How a diver leans to stand [rad, plus forward], the least and the greatest."""
+    found = [degrees(v) for v in lean]
+    if max(found) > 0.0:
+        return say("leans forward {angles} degrees", angles=_span(found))
+    return say("leans back {angles} degrees", angles=_span(sorted(abs(v) for v in found)))
 
 
 def _shoulder_words(a: Ashore) -> str:

@@ -2,9 +2,11 @@
 
 import json
 
+import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
+from sim.answers.fit.told.ashore import lean_words
 from sim.commands.main import main
 
 FILE = str(demo_path("small-woman-steel"))
@@ -33,3 +35,9 @@ def test_text_gives_ranges_and_sends_to_a_professional(capsys):
     at_most = told(capsys)["shoulder_force_n"][1] / 9.80665
     assert f"they bear {at_most:.0f} kg, {at_most / 2.0:.0f} kg each" in text
     assert "safe" not in text
+
+
+def test_who_is_heavier_in_front_leans_back() -> None:
+    assert lean_words([np.radians(3.0), np.radians(15.0)]) == "leans forward 3 to 15 degrees"
+    assert lean_words([np.radians(-1.0), np.radians(-6.0)]) == "leans back 1 to 6 degrees"
+    assert lean_words([np.radians(-2.0), np.radians(-2.0)]) == "leans back 2 degrees"

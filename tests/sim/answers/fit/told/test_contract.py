@@ -26,7 +26,7 @@ CASES: dict[str, tuple[str, ...]] = {
     "twin set, standard": ("small-woman-steel",),
     "no set-up will do": ("small-woman-steel", "--set", "diver.measures={}", "--set", "diver.height=154 cm"),
     "single": ("single-wetsuit",),
-    "no cylinders": ("tall-man-steel", "--set", "cylinders=none"),
+    "none on the back, some that hang": ("side-hung",),
     "no harness": ("tall-man-steel", "--set", "harness=none", "--set", "diver.mass=140 kg"),
     "a drawn plate": ("tall-man-steel", "--set", "harness=none", "--set", "wing=none", "--plate", DRAWN),
     "nothing else worn": ("tall-man-steel", "--set", "suit=none", "--set", "wing=none", "--set", "fins=none"),
