@@ -128,5 +128,5 @@ def test_nothing_reaches_the_users_error_stream(tmp_path, word, flat, renderers)
 
 def test_a_logs_last_words_are_plain():
     line = "\x1b[0;31m(   0.1s) [  4F60] vtkRenderWindow.cxx:112  ERR| no context could be made\x1b[0m\n"
-    assert offscreen._last_words("first\n" + line) == "no context could be made"
-    assert offscreen._last_words("") == ""
+    assert offscreen.last_words("first\n" + line) == "no context could be made"
+    assert offscreen.last_words("") == ""
