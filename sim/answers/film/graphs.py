@@ -13,6 +13,7 @@ from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.letters import set_width
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
+from sim.telling.language import in_unit
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -125,6 +126,7 @@ class _Graph:
         at, value = picture.number("at") * self._axis.factor, picture.number(self._key)
         if self._key == "moment":
             said = words.moment(value, past=abs(picture.number("pitch")) > 0.5 * np.pi)
+            value = float(in_unit(value, "N m"))
         else:
             said, value = words.short_attitude(value), float(np.degrees(value))
         for number, trace in enumerate(self._traces):
@@ -148,7 +150,8 @@ class _Graph:
 
 
 def _shown(curve: Curve, key: Quantity) -> Floats:
-    return curve.moment if key == "moment" else np.degrees(curve.pitch)
+    """In the unit of the axis."""
+    return np.asarray(in_unit(curve.moment, "N m")) if key == "moment" else np.degrees(curve.pitch)
 
 
 def _plain(axes: Axes) -> None:

@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from sim.settling.settle import Settled
-from sim.telling.language import number, quantity, say
+from sim.telling.language import number, quantity, say, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import attitude_words, degrees, moment_words
 
@@ -20,7 +20,7 @@ def caution() -> str:
 
 
 def moment_axis() -> str:
-    return say("turned by [N m]")
+    return say("turned by [{unit}]", unit=unit_name("N m"))
 
 
 def pitch_axis() -> str:
@@ -28,7 +28,7 @@ def pitch_axis() -> str:
 
 
 def held_moment_axis() -> str:
-    return say("held flat, turned by [N m]")
+    return say("held flat, turned by [{unit}]", unit=unit_name("N m"))
 
 
 def later_pitch_axis(seconds: float) -> str:
@@ -233,11 +233,11 @@ def horizon() -> str:
 
 
 def weight(force: float) -> str:
-    return say("weight {force} N", force=round(force))
+    return say("weight {force}", force=quantity(force, "N", 0))
 
 
 def buoyancy(force: float) -> str:
-    return say("buoyancy {force} N", force=round(force))
+    return say("buoyancy {force}", force=quantity(force, "N", 0))
 
 
 def gas_scale(enlarged: float) -> str:
