@@ -23,7 +23,7 @@ def unstated(source: str) -> list[int]:
         name = getattr(call.func, "attr", getattr(call.func, "id", ""))
         owner = getattr(getattr(call.func, "value", None), "id", "")
         modes = [a.value for a in call.args if isinstance(a, ast.Constant) and isinstance(a.value, str)]
-        opened = name == "open" and owner not in ("os", "Image", "archive") and not any("b" in m for m in modes)
+        opened = name == "open" and owner not in ("os", "Image", "archive", "av") and not any("b" in m for m in modes)
         if opened or (name in PLACE and len(call.args) <= PLACE[name]):
             lines.append(call.lineno)
     return lines
