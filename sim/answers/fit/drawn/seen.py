@@ -120,7 +120,8 @@ def _meshes(parts: Iterable[Part], kinds: tuple[Kind, ...]) -> tuple[Mesh, ...]:
 def _carried(ashore: Ashore) -> str:
     """The load of the carry ashore and what it asks of the stance, as the text report has it."""
     return say(
-        "Carried ashore: {carried} of rig and lead, {share:.0f} % of the diver's {body}; to stand with it the diver {lean}",
+        "Carried ashore: {carried} of rig and lead, {share:.0f} % of the diver's {body}; to stand with it the "
+        "diver {lean}",
         carried=quantity(ashore.carried, "kg", 0),
         share=100.0 * ashore.load_share,
         body=quantity(ashore.body_mass, "kg", 0),

@@ -51,8 +51,8 @@ def _standing_words(a: Ashore) -> str:
     by, size = quantity(abs(100 * a.behind), "cm", 0), quantity(abs(100 * ahead), "cm", 0)
     back = a.behind >= 0.0
     return say(
-        "bolt upright, the weight of all is {moved}, {where}. To stand, the diver {lean}: the least with a stiff body "
-        "from the ankles, the greatest by bending at the hips alone.",
+        "bolt upright, the weight of all is {moved}, {where}. To stand, the diver {lean}: the least with a stiff "
+        "body from the ankles, the greatest by bending at the hips alone.",
         moved=say("{by} further back than without the gear", by=by)
         if back
         else say("{by} further forward than without the gear", by=by),
