@@ -121,9 +121,9 @@ def test_the_command_draws_the_surface_when_asked(tmp_path, monkeypatch, capsys)
     monkeypatch.setattr("sim.answers.settle.afloat.surface.attitudes", lambda *_: None)
     monkeypatch.setattr(
         "sim.answers.settle.afloat.picture.draw_afloat",
-        lambda *told: f"{told[-1].write_bytes(b'drawn')} bytes",
+        lambda *told, size: f"{told[-1].write_bytes(b'drawn')} bytes of {size[0]} x {size[1]}",
     )
-    where = tmp_path / "there.png"
-    assert main(["settle", str(demo_path("single-wetsuit")), "--surface", "--picture", str(where)]) == 0
+    where, words = tmp_path / "there.png", ["--size", "640x400"]
+    assert main(["settle", str(demo_path("single-wetsuit")), "--surface", "--picture", str(where), *words]) == 0
     assert where.read_bytes() == b"drawn"
-    assert f"Picture: {where} (5 bytes)" in capsys.readouterr().out
+    assert f"Picture: {where} (5 bytes of 640 x 400)" in capsys.readouterr().out
