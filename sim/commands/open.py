@@ -10,6 +10,7 @@ from typing import Final
 from sim.commands.console import UsageError, say
 
 MOST_AT_ONCE: Final = 100  # connections; a page has one or two
+GRACE: Final = 2  # s that a page may still wait for an answer once the program is told to end
 
 
 def open(
@@ -42,13 +43,19 @@ def open(
     desk = Desk(opened, port, shelf=shelf) if token is None else Desk(opened, port, token, shelf)
     desk.take(opened)
     shelf.keep_address(place, port, desk.token)
-    config = uvicorn.Config(application(desk), log_level="error", lifespan="off", limit_concurrency=MOST_AT_ONCE)
+    config = uvicorn.Config(
+        application(desk),
+        log_level="error",
+        lifespan="off",
+        limit_concurrency=MOST_AT_ONCE,
+        timeout_graceful_shutdown=GRACE,
+    )
     server = uvicorn.Server(config)
     say(f"The bench is at {desk.address}\nIt holds {file or place.name}. Ctrl-C ends it.")
     if not address_only:
-        from webbrowser import get
+        from webbrowser import open_new_tab
 
-        get().open_new_tab(desk.address)
+        open_new_tab(desk.address)  # where there is no browser, the address that was said has to do
     try:
         server.run(sockets=[listening])
     finally:

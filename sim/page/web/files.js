@@ -87,7 +87,9 @@ async function showOutputs() {
 
 async function write() {
   const name = get("what-output").value;
-  get("output-note").textContent = say("looking");
+  const bar = make("progress");
+  bar.setAttribute("aria-label", say("looking"));
+  get("output-note").replaceChildren(`${say("looking")} `, bar);
   get("write").disabled = true;
   const answer = await fetched("write", JSON.stringify({ document: state.setUp, mark: state.mark, name }));
   get("write").disabled = false;

@@ -45,6 +45,7 @@ function forget() {
   if (address) URL.revokeObjectURL(address);
   address = "";
   shown = null;
+  get("photo").width = get("photo").height = 1; // nothing of the picture stays
   points = [];
   frames = [];
   found = freeze = null;

@@ -47,7 +47,7 @@ def faults(page):
     return [(v["id"], [n["html"][:120] for n in v["nodes"]]) for v in found["violations"]]
 
 
-def test_a_newcomer_comes_from_nothing_to_a_file_and_a_sheet(visiting, serving):
+def test_a_newcomer_comes_from_nothing_to_a_file_and_a_sheet(serving, visiting):
     bench = serving(None)
     page = visiting(bench).page
     page.fill("#f-diver-height", "181 cm")
@@ -197,13 +197,14 @@ def test_a_drawing_dropped_in_becomes_the_plate(visit, served):
     expect(page.locator("#note")).to_contain_text("virus.exe is neither")
 
 
-def test_two_tabs_a_cut_line_and_a_killed_program_lose_nothing(visiting, serving):
+def test_two_tabs_a_cut_line_and_a_killed_program_lose_nothing(serving, visiting):
     bench = serving()
     visit = visiting(bench)
     page = visit.page
+    before = page.inner_text("#moment")
     page.fill("#f-diver-mass", "61 kg")
     page.press("#f-diver-mass", "Tab")
-    expect(page.locator("#undo")).to_be_enabled()
+    expect(page.locator("#moment")).not_to_have_text(before)
     moment = page.inner_text("#moment")
 
     other = visit.tab()  # takes up what was not saved, and both are told of one another
@@ -238,8 +239,9 @@ def test_two_tabs_a_cut_line_and_a_killed_program_lose_nothing(visiting, serving
     assert page.input_value("#f-diver-mass") == "58 kg"
     page.reload()
     expect(page.locator("#f-diver-mass")).to_have_value("58 kg")
-    visit.wrong[:] = [w for w in visit.wrong if "ERR_CONNECTION_REFUSED" not in w and "ERR_INTERNET_DIS" not in w]
-    bench.end()
+    bench.end()  # also with a page that waits for an answer
+    page.close()
+    visit.wrong[:] = [w for w in visit.wrong if not re.search("ERR_(CONNECTION|INTERNET|NETWORK|EMPTY)", w)]
 
 
 def test_in_german_and_in_feet_and_pounds(visiting):
