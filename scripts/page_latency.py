@@ -136,10 +136,8 @@ def main() -> None:
             f"{quantile(found[kind, what], 0.5):8.3f}/{quantile(found[kind, what], 0.95):5.3f} " for what in ASKED
         )
         print(f"{kind:10}{row}{WANTED[kind]:9.2f}")
-    print(
-        f"memory after the first change {held[0]:.0f} MB, after {said.changes} {held[-1]:.0f} MB, "
-        f"at most {max(held):.0f} MB"
-    )
+    first, last = f"{held[0]:.0f} MB after the first change", f"{held[-1]:.0f} MB after {said.changes}"
+    print(f"memory {first}, {last}, {max(held):.0f} MB at most")
 
 
 def quantile(values: list[float], share: float) -> float:
