@@ -20,8 +20,9 @@ from sim.assembly.rehung import hung_parts
 from sim.assembly.surroundings import mixed
 from sim.breathing_gas import Gas, fill_mass
 from sim.rig import Part, Rig, rig_of
+from sim.said import word
 
-BACK: Final = "back"
+BACK: Final = word("back")
 ITERATIONS: Final = 80
 CLOSE: Final = 1e-12  # of the mass sought
 MOST: Final = 5e7  # Pa absolute, the equation of state's end

@@ -27,6 +27,11 @@ from sim.said import amount, known, note, word
 
 BLOCK: Final = 2.0  # kg, the usual belt block is 1 or 2 kg (common practice)
 LEAST_CHANNEL: Final = 0.010  # m, for a strip of lead and the webbing over it (assumed)
+PLACES: Final = {
+    "": word("placed by hand"), "belt": word("belt"), "ankles": word("ankles"), "tail": word("tail"),
+    "plate channel": word("plate channel"), "upper band": word("upper band"),
+    "between cylinders": word("between cylinders"),
+}  # fmt: skip
 ABOVE_ANKLE: Final = 0.06  # m up the shank from the ankle joint (assumed)
 
 
@@ -68,7 +73,7 @@ def _waist(on: DiverSoFar) -> tuple[float, float, float, float]:
 
 def worn_lead(table: Lead, on: Bearers) -> tuple[Part, str | None]:
     """Lead as a part, and a sentence when it could not be put where it was asked for."""
-    name = table.name or note("lead, {place}", place=known(table.place or word("placed by hand")))
+    name = table.name or note("lead, {place}", place=known(PLACES.get(table.place or "", table.place or "")))
     solid, doubt = _pouch(table.mass, table.at) if table.at is not None else _placed(table, on)
     # the shapes are lead's; another alloy displaces what its own density says
     return Part(name, "lead", replace(solid, volume=table.mass / table.density)), doubt

@@ -14,6 +14,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 if TYPE_CHECKING:
     from sim.answers.calibrate.calibrate import Calibration
@@ -81,7 +82,7 @@ def calibrate(
     if as_json:
         say_json(replace(told, picture=written(picture)), made)
         return
-    files = [f"Picture: {picture}"] if picture else []
+    files = [file_line("Picture", picture)] if picture else []
     if told.known and output:
         files.append(f'Written: {output}. Name it at the top of a scenario beside it: known = "{output.name}"')
     say(calibration_text(told) + "".join(f"\n\n{f}" if i == 0 else f"\n{f}" for i, f in enumerate(files)))

@@ -13,6 +13,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, said, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 if TYPE_CHECKING:
     from sim.answers.compare.compared import Comparison
@@ -64,7 +65,7 @@ def compare(
     if as_json:
         say_json(replace(told, picture=WrittenFile(str(picture))) if picture else told, made)
     elif picture:
-        say(f"\nPicture: {picture}")
+        say(f"\n{file_line('Picture', picture)}")
 
 
 def _compared(cases: Sequence[Case]) -> Comparison:

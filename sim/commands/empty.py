@@ -12,6 +12,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 
 def empty(
@@ -69,7 +70,9 @@ def empty(
         return
     from sim.answers.later.empty_text import empty_text
 
-    files = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
+    lines = [file_line("Chart", chart)] if chart else []
+    lines += [file_line("Table", table)] if table else []
+    files = "".join(f"\n{line}" for line in lines)
     say(empty_text(answer) + (f"\n{files}" if files else ""))
 
 

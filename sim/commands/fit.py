@@ -13,6 +13,7 @@ from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.watching import waiting
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import Written, file_line
 
 
 def fit(
@@ -93,8 +94,8 @@ def fit(
     if as_json:
         say_json(report, made)
     else:
-        files = {"Picture": picture, "Chart": chart, "Map": people_map, "Table": table}
-        say("\n".join([fit_text(report), "", *(f"{name}: {path}" for name, path in files.items() if path)]))
+        files: dict[Written, Path | None] = {"Picture": picture, "Chart": chart, "Map": people_map, "Table": table}
+        say("\n".join([fit_text(report), "", *(file_line(name, path) for name, path in files.items() if path)]))
 
 
 def _check_together(

@@ -12,6 +12,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 
 def later(
@@ -67,5 +68,7 @@ def later(
         return
     from sim.answers.later.text import later_text
 
-    ends = "".join(f"\n{name}: {path}" for name, path in (("Chart", chart), ("Table", table)) if path)
+    lines = [file_line("Chart", chart)] if chart else []
+    lines += [file_line("Table", table)] if table else []
+    ends = "".join(f"\n{line}" for line in lines)
     say(later_text(answer) + (f"\n{ends}" if ends else ""))

@@ -12,6 +12,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 if TYPE_CHECKING:
     from sim.answers.seen.typed import Outcome, Sight
@@ -76,7 +77,7 @@ def seen(
     if as_json:
         say_json(told, made)
     else:
-        say(seen_text(told) + (f"\n\nChart: {chart}" if chart else ""))
+        say(seen_text(told) + (f"\n\n{file_line('Chart', chart)}" if chart else ""))
 
 
 def _typed(

@@ -15,6 +15,8 @@ from sim.commands.console import UsageError, said, say
 from sim.commands.looking import AS_USUAL, Looking
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -102,7 +104,7 @@ def settle(
     if as_json:
         say_json(answer, made)
     elif answer.picture is not None:
-        say(f"\nPicture: {answer.picture.file} ({answer.picture.drawn})")
+        say(f"\n{file_line('Picture', answer.picture.file)} ({told(answer.picture.drawn)})")
 
 
 def _held(case: Case) -> str:

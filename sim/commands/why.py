@@ -12,6 +12,7 @@ from cyclopts import Parameter
 from sim.commands.console import say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.file_line import file_line
 
 
 def why(
@@ -54,4 +55,4 @@ def why(
     if as_json:
         say_json(replace(answer, chart=written(chart)), made)
     else:
-        say(why_text(answer) + (f"\n\nChart: {chart}" if chart else ""))
+        say(why_text(answer) + (f"\n\n{file_line('Chart', chart)}" if chart else ""))

@@ -21,6 +21,7 @@ from sim.drawing.ink import OVERSAMPLING
 from sim.drawing.palette import INK, rgb
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View
+from sim.said import note
 
 RENDERER: Final = (sys.executable, "-P", "-m", "sim.drawing.render_child")  # -P: not what lies in this folder
 PATIENCE: Final = 60.0  # seconds until a renderer counts as hung
@@ -150,10 +151,10 @@ def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
             check=False,
         )
     except subprocess.TimeoutExpired:
-        return b"", f"the renderer did not answer within {PATIENCE:.0f} s"
+        return b"", note("the renderer did not answer within {time:.0f} s", time=PATIENCE)
     except OSError as error:
-        return b"", f"the renderer could not be started ({error.strerror})"
+        return b"", note("the renderer could not be started ({why})", why=error.strerror)
     if child.returncode != 0:
         said = last_words(child.stderr.decode(errors="replace")) or f"exit {child.returncode}"
-        return b"", f"no OpenGL library works here (the renderer ended with: {said})"
-    return child.stdout, "the renderer's answer was cut short"
+        return b"", note("no OpenGL library works here (the renderer ended with: {words})", words=said)
+    return child.stdout, note("the renderer's answer was cut short")

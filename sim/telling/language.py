@@ -40,12 +40,12 @@ PLURALS: Final[Mapping[str, Callable[[int], int]]] = {
     "pl": lambda n: 0 if n == 1 else 1 if n % 10 in (2, 3, 4) and n % 100 not in (12, 13, 14) else 2,
 }
 
-# What stands between thousands, and from which number on: CLDR's
-THOUSANDS: Final[Mapping[str, tuple[str, int]]] = {
-    "en": (",", 1000),
-    "de": (".", 1000),
-    "fr": ("\N{NARROW NO-BREAK SPACE}", 1000),
-    "pl": ("\N{NO-BREAK SPACE}", 10_000),
+# What stands between thousands: CLDR's
+THOUSANDS: Final[Mapping[str, str]] = {
+    "en": ",",
+    "de": ".",
+    "fr": "\N{NARROW NO-BREAK SPACE}",
+    "pl": "\N{NO-BREAK SPACE}",
 }
 
 Messages = Mapping[str, tuple[str, ...]]
@@ -140,8 +140,7 @@ def quantity(
 
 def whole(count: int) -> str:
     """A whole number with the reader's sign between thousands."""
-    sign, least = THOUSANDS[_READER.get().language]
-    return f"{count:,}".replace(",", sign) if abs(count) >= least else str(count)
+    return f"{count:,}".replace(",", THOUSANDS[_READER.get().language])
 
 
 def unit_name(unit: str) -> str:

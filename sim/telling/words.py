@@ -18,7 +18,8 @@ NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing
 
 GLUE: Final = "\N{NO-BREAK SPACE}"
 _NUMBER_AND_UNIT: Final = re.compile(
-    r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|Grad|degrés?|kg|bar|[cm]?m|l|s|lbf ft(?:/rad)?|lb|psi|ft|in|cu ft)\b)"
+    r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|Grad|degrés?|stop(?:ień|nie|ni)|kg|bar|[cm]?m|l|s|lbf ft(?:/rad)?|lb|psi"
+    r"|ft|in|cu ft)\b)"
 )
 
 

@@ -64,8 +64,10 @@ def draw_budget(items: Sequence[Bar], path: str | Path, *, title: str = "", smal
     line = top - ROW * (len(rows) + 0.25)
     canvas.axes.plot([60.0, COLUMNS[-1][0]], [line, line], color=INK, linewidth=points(1.6))
     _draw_row(canvas, total, top - ROW * (len(rows) + 1.0), reach, bold=True)
-    for place, text in enumerate(reversed(textwrap.wrap(small_print, LETTERS))):
-        canvas.axes.text(60, 24 + 25 * place, text, fontsize=points(18), color=SOFT_INK)
+    lines = textwrap.wrap(small_print, LETTERS)
+    low, step, size = (24, 25, 18) if len(lines) <= 2 else (14, 21, 17)  # a translation is longer
+    for place, text in enumerate(reversed(lines)):
+        canvas.axes.text(60, low + step * place, text, fontsize=points(size), color=SOFT_INK)
     save(canvas, target)
     return target
 

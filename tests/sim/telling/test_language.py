@@ -6,10 +6,21 @@ from babel import Locale
 from babel.messages.pofile import read_po as babel_read_po
 from babel.numbers import format_decimal
 
-from sim.said import amount, note
+from sim.said import amount, joined, known, note
 from sim.telling import language
 from sim.telling.imperial import IMPERIAL
-from sim.telling.language import LANGUAGES, PLURALS, messages_of, number, quantity, say, say_count, spoken, told
+from sim.telling.language import (
+    LANGUAGES,
+    PLURALS,
+    messages_of,
+    number,
+    quantity,
+    say,
+    say_count,
+    spoken,
+    told,
+    whole,
+)
 
 TABLES = Path(language.__file__).parent / "po"
 OTHERS = [one for one in LANGUAGES if one != "en"]
@@ -49,6 +60,13 @@ def test_the_decimal_sign_is_that_of_the_cldr(code):
     with spoken(code):
         assert number(-12.347, 2) == format_decimal(-12.347, "0.00", locale=code)
         assert say("{x:.2f}", x=-12.347) == format_decimal(-12.347, "0.00", locale=code)
+
+
+@pytest.mark.parametrize("code", LANGUAGES)
+def test_thousands_are_parted_as_the_cldr_has_it(code):
+    with spoken(code):
+        for count in (0, 999, 1000, 9999, 10_000, -1_234_567):
+            assert whole(count) == format_decimal(count, locale=code)
 
 
 @pytest.mark.parametrize("code", OTHERS)
@@ -94,3 +112,16 @@ def test_nothing_of_a_language_is_left_when_its_reader_has_gone():
     with pytest.raises(RuntimeError), spoken("pl", "imperial"):
         raise RuntimeError
     assert language.reader().plain
+
+
+def test_texts_in_a_row_and_words_kept_plain_are_told_each_as_it_was_made():
+    made = note("It needs {things}.", things=joined([known("lead"), note("{x:.1f} l of gas", x=1.5)]))
+    assert made == "It needs lead, 1.5 l of gas."
+    with spoken("de", messages={"It needs {things}.": ("Es braucht {things}.",), "lead": ("Blei",)}):
+        assert told(made) == "Es braucht Blei, 1,5 l of gas."
+
+
+def test_a_true_minus_is_kept_in_other_units():
+    assert amount(-4.0, "cm", 1, dash=True) == "\N{MINUS SIGN}4.0 cm"
+    with spoken("fr", "imperial"):
+        assert told(amount(-2.54, "cm", 1, dash=True)) == "\N{MINUS SIGN}1,00 in"

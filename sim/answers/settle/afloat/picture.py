@@ -37,6 +37,7 @@ from sim.drawing.views import View
 from sim.floating.articulated import at_angles
 from sim.floating.energy import gas_state
 from sim.rig import Pocket
+from sim.said import note
 from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say
 
@@ -61,13 +62,15 @@ def draw_afloat(report: SurfaceReport, surface: Surface, path: Path, *, size: tu
     panels = panels_on(canvas, divers(report, surface))
     for panel in panels:
         draw_water(canvas, panel)
-    note = _paint(canvas, panels, target)
+    why = _paint(canvas, panels, target)
     for panel in panels:
         draw_marks(canvas, panel)
     draw_words(canvas, panels, surface)
     _write_texts(canvas, report.assembled.title, surface)
     save(canvas, target)
-    return say("shaded") if not note else in_flat_shapes(note.removesuffix("-"))
+    if not why:
+        return note("shaded")
+    return in_flat_shapes("" if why == "-" else why)
 
 
 def divers(report: SurfaceReport, surface: Surface) -> tuple[Afloat, ...]:
@@ -186,7 +189,11 @@ def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
     if target.suffix.lower() == ".png":
         sheet, box = sheet_for(canvas, view, placement, Box(0.0, 0.0, canvas.width, canvas.height))
         forced = os.environ.get(FORCE_FLAT_SHAPES, "0") not in ("", "0")
-        answer = Rendered((), f"asked for by {FORCE_FLAT_SHAPES}") if forced else rendered(surfaces, (sheet,))
+        answer = (
+            Rendered((), note("asked for by {name}", name=FORCE_FLAT_SHAPES))
+            if forced
+            else rendered(surfaces, (sheet,))
+        )
         if answer.pictures:
             paint_rendered(canvas, answer.pictures[0], box, 10.0)
             return ""
@@ -213,5 +220,6 @@ def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     )
     small = [told_caution()] if surface.heavy_by is not None else [limp, told_caution()]
     lines = [line for text in small for line in textwrap.wrap(text, CAUTION_LETTERS)]
+    low, step, size = (16.0, 20.0, 16.0) if len(lines) <= 4 else (10.0, 17.0, 14.5)  # a translation is longer
     for number, line in enumerate(reversed(lines)):
-        draw_word(canvas, (EDGE, 16.0 + 20.0 * number), line, size=16.0, across="left", colour=INK)
+        draw_word(canvas, (EDGE, low + step * number), line, size=size, across="left", colour=INK)

@@ -15,6 +15,7 @@ from sim.drawing.free_space import Box
 from sim.drawing.offscreen import Rendered, Sheet, rendered
 from sim.drawing.surfaces import DressedScene, Surface
 from sim.drawing.views import View
+from sim.said import note
 
 FORCE_FLAT_SHAPES: Final = "HANGFLAT_FLAT_PICTURES"  # environment variable; any text but "" and "0" counts as yes
 FINENESS: Final = 0.8  # pixels, of the flat shapes
@@ -57,7 +58,7 @@ def _numbers(surfaces: list[Surface], dress: DressedScene) -> tuple[int, ...]:
 
 def _shaded(surfaces: tuple[Surface, ...], sheets: list[Sheet], line: str) -> Rendered:
     if os.environ.get(FORCE_FLAT_SHAPES, "0") not in ("", "0"):
-        return Rendered((), f"asked for by {FORCE_FLAT_SHAPES}")
+        return Rendered((), note("asked for by {name}", name=FORCE_FLAT_SHAPES))
     return rendered(surfaces, tuple(sheets), line)
 
 

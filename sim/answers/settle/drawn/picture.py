@@ -31,7 +31,8 @@ from sim.drawing.scene import DrawnPicture
 from sim.drawing.sheet_options import Chosen
 from sim.drawing.surfaces import DressedScene, dressed_all
 from sim.drawing.views import projected
-from sim.telling.language import say, told
+from sim.said import note
+from sim.telling.language import told
 
 MARGIN: Final = 40.0
 HEAD: Final = 160.0  # pixels kept for title and answer
@@ -150,9 +151,9 @@ def _write_head(canvas: Canvas, story: Story) -> None:
 
 def how_drawn(drawn: DrawnPicture) -> str:
     """In a few words."""
-    return say("shaded") if drawn.renderer == "shaded" else in_flat_shapes(drawn.note)
+    return note("shaded") if drawn.renderer == "shaded" else in_flat_shapes(drawn.note)
 
 
-def in_flat_shapes(note: str) -> str:
-    """How a picture was drawn that was not shaded, and why; ``note`` may be empty."""
-    return say("in flat shapes: {why}", why=note) if note else say("in flat shapes")
+def in_flat_shapes(why: str) -> str:
+    """How a picture was drawn that was not shaded, and why; ``why`` may be empty."""
+    return note("in flat shapes: {why}", why=why) if why else note("in flat shapes")

@@ -161,7 +161,7 @@ def test_a_mirrored_plate_is_worn_alike(worn):
         ("sheet.dxf; unit", '--plate sheet.dxf: "unit" is not understood; write KEY=VALUE'),
         ("sheet.dxf; unit=cm", "the file says that its unit is mm, and cm was used"),
         ("sheet.dxf; length=38 cm", "--plate sheet.dxf: plate.length: length does nothing"),
-        ('standard steel; crotch_slot="30 cm"', "belongs to a drawing"),
+        ('standard steel; crotch_slot="60 cm"', "lie off the plate"),
     ],
 )
 def test_slots_that_cannot_be_are_told(tmp_path, monkeypatch, capsys, plate, words):

@@ -1,0 +1,40 @@
+"""What programs read is the same in every language and in all units; what people read is not."""
+
+import json
+
+import pytest
+
+from scenarios.demos import demo_path
+from sim.commands.main import main
+
+MAN = "tall-man-steel"
+
+
+def heard(capsys, *words):
+    assert main(list(words)) == 0
+    return capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", ["settle", "fit", "why"])
+def test_json_is_english_and_metric_for_every_reader(capsys, command):
+    file = str(demo_path(MAN))
+    plain = heard(capsys, command, file, "--json")
+    assert heard(capsys, command, file, "--json", "--language", "pl", "--units", "imperial") == plain
+    json.loads(plain)
+
+
+def test_a_caution_says_that_nobody_who_teaches_in_the_language_has_read_it(capsys):
+    file = str(demo_path(MAN))
+    for language, words in (("de", "Muttersprache"), ("pl", "językiem ojczystym"), ("fr", "langue maternelle")):
+        told = " ".join(heard(capsys, "why", file, "--language", language).split())
+        assert words in told
+        assert "This is a model" not in told
+
+
+def test_no_english_sentence_is_left_in_an_answer(capsys):
+    """Words that only English has, in what is told of a demo diver but its own title."""
+    english = {"the", "with", "of", "head-up", "head-down", "when", "which", "buttocks", "cylinders"}
+    for language, command in (("de", "fit"), ("pl", "settle"), ("fr", "later")):
+        lines = heard(capsys, command, str(demo_path(MAN)), "--language", language).splitlines()
+        words = {word.strip(".,;:()") for line in lines if "tall man" not in line for word in line.split()}
+        assert words & english == set(), (language, command)
