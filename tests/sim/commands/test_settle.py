@@ -148,11 +148,11 @@ def test_draws_the_picture_and_says_how(parts_file, tmp_path, capsys):
 
 @pytest.mark.usefixtures("unsettled")
 def test_a_picture_that_fails_leaves_nothing_behind(parts_file, tmp_path, capsys, monkeypatch):
-    def fails(report, path):
+    def fails(story, path, chosen):
         path.write_text("half", encoding="utf-8")
         raise RuntimeError("no ink")
 
-    monkeypatch.setattr("sim.answers.settle.drawn.settled.draw_settled", fails)
+    monkeypatch.setattr("sim.answers.settle.drawn.picture.draw_story", fails)
     assert main(["settle", str(parts_file), "--picture", str(tmp_path / "a.png")]) == 1
     assert "no ink" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == [parts_file]

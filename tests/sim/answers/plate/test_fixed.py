@@ -45,6 +45,9 @@ def test_a_weighed_plate_is_weighed_without_what_is_fixed_to_it() -> None:
 
 def test_a_place_beside_the_plate_is_refused_with_file_and_line(tmp_path: Path) -> None:
     file = tmp_path / "p.toml"
-    file.write_text(f'[plate]\ncatalogue = "small steel"\n{WEIGHT.removeprefix("plate.").replace("290", "400")}\n')
+    file.write_text(
+        f'[plate]\ncatalogue = "small steel"\n{WEIGHT.removeprefix("plate.").replace("290", "400")}\n',
+        encoding="utf-8",
+    )
     with pytest.raises(ScenarioError, match=r"p.toml:1: plate: what is fixed 400.0 mm from .* beside"):
         bench_plate(file)
