@@ -22,7 +22,7 @@ ROOT: Final = Path(__file__).resolve().parents[1]
 FOLDER: Final = ROOT / ".pictures"
 DEMOS: Final = "scenarios/demos"
 WIDEST: Final = 1200  # pixels: enough to be read on the page of a repository, small enough to be kept in it
-COLOURS: Final = 160  # of a picture's own palette; what it saves is two thirds of the file
+QUALITY: Final = 92  # of WebP, at which letters stay sharp; a third of the PNG
 PATIENCE: Final = 300  # s
 
 
@@ -34,6 +34,11 @@ class Picture:
     seen: str
     command: str
     option: str = "--picture"
+
+    @property
+    def file(self) -> str:
+        """As it is kept: WebP, but for the one on the first page, which every reader shows."""
+        return f"{self.name}.png" if self.name == "demo" else f"{self.name}.webp"
 
 
 GALLERY: Final = (
@@ -82,17 +87,19 @@ def drawn(picture: Picture, folder: Path) -> Path:
     return target
 
 
-def small(path: Path) -> bytes:
-    """A picture made small for keeping: no wider than WIDEST, in a palette of its own."""
+def small(picture: Picture, path: Path) -> bytes:
+    """A picture as drawn made small for keeping: no wider than WIDEST; few colours would shift what they mean."""
     from PIL import Image
 
     with Image.open(path) as whole:
-        picture = whole.convert("RGB")
-    if picture.width > WIDEST:
-        size = (WIDEST, round(picture.height * WIDEST / picture.width))
-        picture = picture.resize(size, Image.Resampling.LANCZOS)
+        image = whole.convert("RGB")
+    if image.width > WIDEST:
+        image = image.resize((WIDEST, round(image.height * WIDEST / image.width)), Image.Resampling.LANCZOS)
     kept = io.BytesIO()
-    picture.quantize(COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(kept, "png", optimize=True)
+    if picture.file.endswith(".png"):
+        image.save(kept, "png", optimize=True)
+    else:
+        image.save(kept, "webp", quality=QUALITY, method=6)
     return kept.getvalue()
 
 
@@ -100,7 +107,7 @@ def listed() -> str:
     """The page that shows all pictures, each with its command."""
     lines = ["# Pictures", "", "Made by `python3 scripts/gallery.py`, each by the command under it.", ""]
     for picture in GALLERY:
-        lines += [f"## {picture.seen}", "", f"![{picture.seen}]({picture.name}.png)", ""]
+        lines += [f"## {picture.seen}", "", f"![{picture.seen}]({picture.file})", ""]
         lines += [f"```\nhangflat {shlex.join(arguments(picture, f'{picture.name}.png'))}\n```", ""]
     return "\n".join(lines)
 
@@ -115,8 +122,9 @@ def main(names: Sequence[str]) -> int:
     (FOLDER / "README.md").write_text(listed(), encoding="utf-8")
     with TemporaryDirectory() as folder:
         for name in names or known:
-            (FOLDER / f"{name}.png").write_bytes(small(drawn(known[name], Path(folder))))
-            print(f"{name}.png", flush=True)
+            picture = known[name]
+            (FOLDER / picture.file).write_bytes(small(picture, drawn(picture, Path(folder))))
+            print(picture.file, flush=True)
     return 0
 
 

@@ -83,6 +83,8 @@ def settle(
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=picture is not None))
         assembled = case.assembled
+        if chosen.measured and assembled.worn is None:
+            raise UsageError("--layers fit, reach and sight need a person with a plate on the back.")
         bands = _begun(case) if uncertain else None
         afloat = _surface(case) if surface else None
         report = report_of(assembled, roll)

@@ -27,6 +27,11 @@ class Chosen:
     clear: bool = False
 
     @property
+    def measured(self) -> bool:
+        """Whether anything is wanted that needs a plate on the back to be measured."""
+        return bool(self.layers & MEASURED)
+
+    @property
     def look(self) -> Style:
         """Colours of ground, letters and lines."""
         style = STYLES[self.style]

@@ -9,14 +9,14 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.settle.drawn.flat_panel import seen_triangles
+from sim.answers.settle.drawn.flat_panel import bubble_radii, seen_triangles
 from sim.answers.settle.drawn.story import Moment
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted
 from sim.drawing.free_space import Box
 from sim.drawing.letters import wrapped_to
-from sim.drawing.marks import draw_barb, draw_line, draw_word
+from sim.drawing.marks import draw_barb, draw_bubbles, draw_line, draw_word
 from sim.drawing.surfaces import DressedScene
-from sim.drawing.views import View, side_view
+from sim.drawing.views import View, projected, side_view
 
 BIGGEST: Final = 400.0  # pixels a metre
 BROADEST: Final = 560.0  # of a moment
@@ -82,6 +82,7 @@ def draw_moments(canvas: Canvas, panels: Sequence[MomentPanel], *, horizon: bool
         if horizon:
             ends = np.array([[panel.room.left, level], [panel.words.left - 8.0, level]])
             draw_line(canvas, ends, canvas.style.soft_ink, 1.8, 2.0, dashes=(7, 4), halo=False)
+        _draw_loose(canvas, panel)
         _write(canvas, panel)
         if number:
             before, room = panels[number - 1].room, panel.room
@@ -91,6 +92,20 @@ def draw_moments(canvas: Canvas, panels: Sequence[MomentPanel], *, horizon: bool
             else:
                 at = np.array([0.5 * (before.right + room.left), 0.5 * (room.bottom + room.top)])
                 _draw_step(canvas, at, np.array([1.0, 0.0]))
+
+
+def _draw_loose(canvas: Canvas, panel: MomentPanel) -> None:
+    """Of a rig told by numbers, whose balls look alike from every side: its gas, and which way its head is."""
+    scene = panel.moment.scene
+    if scene.loose_gas is None:
+        return
+    scale = panel.placement.scale
+    seen = panel.placement.on_canvas(projected(panel.view, scene.loose_gas.centre))
+    draw_bubbles(canvas, seen, bubble_radii(scene.loose_gas) * scale, 12.0)
+    middle, ahead = panel.placement.on_canvas(projected(panel.view, np.stack([scene.cm, scene.cm + [0.4, 0.0, 0.0]])))
+    way = (ahead - middle) / max(float(np.hypot(*(ahead - middle))), 1e-9)
+    draw_line(canvas, np.stack([middle, middle + 80.0 * way]), canvas.style.ink, 3.0, 13.0)
+    draw_barb(canvas, middle + 96.0 * way, way, canvas.style.ink, 18.0, 14.0)
 
 
 def _write(canvas: Canvas, panel: MomentPanel) -> None:
