@@ -33,7 +33,7 @@ export async function work() {
   for (let mine = -1; mine !== state.turn; ) {
     mine = state.turn;
     const answer = await quick("flat");
-    if (!answer) break;
+    if (!answer || answer.dropped) break;
     if (answer.problems) {
       told(answer.problems);
       continue;
@@ -49,7 +49,7 @@ export async function work() {
     ])) {
       if (mine !== state.turn) break;
       const found = await quick(what, what === "view" ? { known: known() } : {});
-      if (!found) break;
+      if (!found || found.dropped) break;
       if (mine === state.turn && !found.problems) show(found);
     }
   }

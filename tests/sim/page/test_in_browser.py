@@ -89,8 +89,10 @@ def test_slide_type_undo_drag_and_be_told_what_is_wrong(visit, served):
     assert page.get_attribute("#f-diver-height", "aria-invalid") == "true"
     page.click("#undo")
     expect(page.locator("#f-diver-height-wrong")).to_be_hidden()
+    light = page.inner_text("#moment")
     slide(page, "lead.0.mass", 3)
     expect(page.locator("#f-lead-0-mass")).to_have_value("3 kg")
+    expect(page.locator("#moment")).not_to_have_text(light)
     expect(page.locator("#items")).to_contain_text("lead, ankles")
     heavy = page.inner_text("#moment")
     page.click("#pin")
@@ -276,4 +278,4 @@ def test_the_trunk_of_a_photo_and_nothing_of_the_picture_leaves(visit):
     assert all(photo[:60] not in data and len(data) < 20_000 for _, data in sent)
     page.keyboard.press("Escape")
     expect(page.locator("#photo-box")).to_be_hidden()
-    assert page.evaluate("document.getElementById('photo').width") == 1  # and it is not kept
+    page.wait_for_function("document.getElementById('photo').width === 1")  # and it is not kept
