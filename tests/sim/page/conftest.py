@@ -22,7 +22,7 @@ ROOT = Path(__file__).parents[3]
 DEMO = demo_path("small-woman-steel")
 CHROMIUM = next((p for p in map(Path, ("/usr/bin/chromium", "/usr/bin/chromium-browser")) if p.exists()), None)
 GRAPHICS = ("--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
-PATIENCE = 35_000  # ms that a busy machine may take; no test takes its speed from it
+PATIENCE = 90_000  # ms that a busy machine may take; no test takes its speed from it
 
 
 class Served:
