@@ -33,6 +33,7 @@ from sim.drawing.scene import HangingScene
 from sim.page.facts import facts
 from sim.page.flat import flat_report, still
 from sim.page.handles import handles
+from sim.page.memory import give_back
 from sim.page.plate_picture import plate_picture
 from sim.page.set_up import SetUp, case_of, problems_of
 from sim.page.words import WORDS, worded
@@ -47,6 +48,7 @@ Answer = dict[str, Any]
 ToldIn = tuple[Language, Units]
 PLAIN: Final[ToldIn] = ("en", "metric")
 SUIT_GAS: Final = "suit gas"
+LAST: Final = "let go"  # of what the page asks after a change
 
 
 def answered(
@@ -63,6 +65,9 @@ def answered(
             return answer(case_of(SetUp(document, Path(place))), frozenset(known))
     except ScenarioError as refused:
         return {"problems": problems_of(refused)}
+    finally:
+        if what == LAST:
+            give_back()
 
 
 def _flat(case: Case, known: Collection[str]) -> Answer:
