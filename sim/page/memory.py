@@ -1,7 +1,7 @@
 """Memory that was freed goes back to the system.
 
-The C library keeps it, in pieces between what is still held: tens of megabytes after a hundred changes, though nothing
-more is held than after one.
+The C library keeps it, in pieces between what is still held: tens of megabytes after a hundred changes, though
+no more is held than after one.
 """
 
 from __future__ import annotations
