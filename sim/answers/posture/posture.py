@@ -18,6 +18,7 @@ from sim.answers.posture.reposed import reposed
 from sim.answers.posture.runaway import time_to_double, turning_of
 from sim.case import Case
 from sim.rig import Rig
+from sim.said import word
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 from sim.telling.record import Told
@@ -92,7 +93,7 @@ def posture_of(case: Case) -> Posture:
     breath = tuple(_moment(diver.breathed(way * BREATH * diver.tidal)) - here for way in (-1.0, 1.0))
     ranges = (
         *(_range(lever.name, ends, lever.words, lever.basis) for lever, ends in zip(LEVERS, tried, strict=True)),
-        _range("breath", breath, BREATH_WORDS, BREATH_BASIS),
+        _range(word("breath"), breath, BREATH_WORDS, BREATH_BASIS),
     )
     together = [
         moment(_best(told, tried, way)) - here + max(way * b for b in (*breath, 0.0)) * way for way in (-1, 1)
