@@ -24,8 +24,10 @@ class Amount(str):
     """A number with its unit in English text, "1.50 kg", with the number kept.
 
     bare : without the unit;  dash : with a minus sign as wide as a plus
+    figures : how many it is told with in another unit; 0 for as many digits as in this
     """
 
+    figures: int = 0
     value: float
     unit: str
     digits: int
@@ -70,6 +72,14 @@ def amount(
         shown = shown.replace("-", "\N{MINUS SIGN}")
     made = Amount(shown if bare else f"{shown} {unit}")
     made.value, made.unit, made.digits, made.sign, made.bare, made.dash = float(value), unit, digits, sign, bare, dash
+    return made
+
+
+def brief(value: float, unit: str, figures: int = 6) -> Amount:
+    """``value`` in ``unit`` with no more digits than say it, at most so many ``figures``: "1 kg", "2.5 cm"."""
+    shown = f"{value:.{figures}g}"
+    made = amount(value, unit, 0 if "e" in shown else len(shown.partition(".")[2]))
+    made.figures = 2
     return made
 
 

@@ -74,7 +74,7 @@ def weigh(
         return
     from sim.answers.weigh.text import weigh_text
 
-    say(weigh_text(answer) + (f"\n\nChart: {chart}" if chart else ""))
+    say(weigh_text(answer))
 
 
 def _conditions(depth: str, pressure: str, breath: str, suit_gas: str | None) -> Conditions:

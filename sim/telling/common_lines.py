@@ -8,6 +8,7 @@ from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say, told
 from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
 from sim.telling.words import bullets, wrapped
+from sim.telling.written_file import WrittenFile
 
 
 def moment_lines(moment: float) -> list[str]:
@@ -43,3 +44,8 @@ def ending_lines(notes: Iterable[str], estimated: Sequence[str], caution: str) -
         names = ", ".join(told(name) for name in estimated)
         lines += ["", *wrapped(say("Estimated, not given: {names}.", names=names), later="  ")]
     return [*lines, "", *wrapped(say("Caution: {caution}", caution=told_caution(caution)), later="  ")]
+
+
+def chart_lines(chart: WrittenFile | None) -> list[str]:
+    """Where a chart was written, where one was asked for."""
+    return [] if chart is None else ["", say("Chart: {file}", file=chart.file)]

@@ -23,7 +23,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final, Literal, get_args
 
-from sim.said import Amount, Sentence, amount
+from sim.said import Amount, Sentence, amount, brief
 from sim.telling.imperial import IMPERIAL
 
 Language = Literal["en", "de", "pl", "fr"]
@@ -112,6 +112,9 @@ def told(text: str) -> str:
     if now.plain:
         return text
     if isinstance(text, Amount):
+        if text.figures and unit_name(text.unit) != text.unit:
+            value = in_unit(text.value, text.unit)
+            return comma(f"{brief(value, unit_name(text.unit), text.figures)}")
         return quantity(text.value, text.unit, text.digits, sign=text.sign, bare=text.bare, dash=text.dash)
     if isinstance(text, Sentence):
         words = say(text.pattern, **text.fields)

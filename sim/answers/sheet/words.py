@@ -18,7 +18,7 @@ from sim.answers.settle.text import settled_words
 from sim.answers.settle.told import settle_answer
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.weigh.answer import WeighAnswer
-from sim.answers.weigh.text import LOST, band, headline, left_words, waters_table
+from sim.answers.weigh.text import band, headline, left_words, waters_table
 from sim.said import word
 from sim.telling.common_lines import moment_lines
 from sim.telling.drawn_plate import notes_not_told
@@ -156,17 +156,18 @@ def _set(advice: AdvisedSet, told: ChangeAnswer) -> dict[str, Any]:
     }
 
 
-def weighing(told: WeighAnswer) -> dict[str, Any]:
+def weighing(weighed: WeighAnswer) -> dict[str, Any]:
     """How much lead, how sure that is, what it leaves in each water, and when the wing fails."""
-    names, table = waters_table(told)
-    torn = next((f for f in told.failures if f.lost == "wing"), None)
-    lost = [] if torn is None else [f"With the {LOST['wing']} at the start: {left_words(torn.start)}."]
+    names, table = waters_table(weighed)
+    torn = next((f for f in weighed.failures if f.lost == "wing"), None)
+    lost = [] if torn is None else [say("With the wing torn at the start: {left}.", left=left_words(torn.start))]
+    heavy = say("heavy at the start, wing empty")
     return {
-        "sentences": [unbroken(s) for s in (headline(told), *([band(told.sure)] if told.sure else []), *lost)],
-        "waters": names,
-        "rows": [
-            {"name": n, "cells": [unbroken(c) for c in cells]} for n, cells in table if not n.startswith("heavy")
+        "sentences": [
+            unbroken(s) for s in (headline(weighed), *([band(weighed.sure)] if weighed.sure else []), *lost)
         ],
+        "waters": names,
+        "rows": [{"name": n, "cells": [unbroken(c) for c in cells]} for n, cells in table if n != heavy],
     }
 
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.answers.weigh.answer import InWater, Left, Lying, Start, Sureness, SurfaceCheck, WeighAnswer
-from sim.telling.common_lines import diver_lines, ending_lines
-from sim.telling.lead_words import NO_MOMENT
-from sim.telling.words import rows, wrapped
+from sim.said import brief, word
+from sim.telling.common_lines import chart_lines, diver_lines, ending_lines
+from sim.telling.language import in_unit, number, quantity, say, told, unit_name
+from sim.telling.words import moment_words, rows, wrapped
 
 LITRE: Final = 1e-3
 BAR: Final = 1e5
@@ -18,115 +19,169 @@ HEAD_OUT: Final = 5.0  # kg: what head and neck in a hood weigh out of the water
 LEAST_SHOWN: Final = 0.05  # kg, below the shown digits
 SWUM: Final = 4.0  # kg: about what fins lift for a short while (from memory, 3 to 5)
 WHERE: Final = {
-    "belt": "on the belt", "plate channel": "in the plate's channel", "tail": "at the plate's tail",
-    "between cylinders": "between the cylinders", "upper band": "at the upper band", "ankles": "on the ankles",
+    "belt": word("on the belt"), "plate channel": word("in the plate's channel"), "tail": word("at the plate's tail"),
+    "between cylinders": word("between the cylinders"), "upper band": word("at the upper band"),
+    "ankles": word("on the ankles"),
 }  # fmt: skip
 BREATHS: Final = {
-    "mid-breath": "quiet, on average", "relaxed": "after breathing out quietly",
-    "breathed in": "after a quiet breath in", "full": "as full as can be", "empty": "as empty as can be",
+    "mid-breath": word("quiet, on average"), "relaxed": word("after breathing out quietly"),
+    "breathed in": word("after a quiet breath in"), "full": word("as full as can be"),
+    "empty": word("as empty as can be"),
 }  # fmt: skip
 SUIT_GASES: Final = {
-    "vented": "what the last venting left, the least that divers keep",
-    "comfortable": "as much as takes the squeeze off the back",
+    "vented": word("what the last venting left, the least that divers keep"),
+    "comfortable": word("as much as takes the squeeze off the back"),
 }
-FAILURES: Final = (
-    f"Swim up: what you are too heavy by with the wing as full as it helps; fins lift about {SWUM:g} kg for a short "
-    "while (from memory). Hold down: what you are too light by with the wing empty."
-)
-LOST: Final = {"nothing": "nothing lost", "wing": "wing torn", "suit": "suit flooded", "lead": "all lead lost"}
+STATED: Final = word("as stated")
+LOST: Final = {
+    "nothing": word("nothing lost"), "wing": word("wing torn"), "suit": word("suit flooded"),
+    "lead": word("all lead lost"),
+}  # fmt: skip
+WATERS: Final = {
+    "sea": word("sea water"), "fresh": word("fresh water"), "brackish": word("brackish water"),
+    "as told": word("as told"),
+}  # fmt: skip
+CELL: Final = 20  # letters, at least, of a column of the waters
+FAILED: Final = 26  # of one of the failures
 
 
 def weigh_text(answer: WeighAnswer) -> str:
     """The answer as plain text of 100 columns."""
+    lead = answer.told.lead >= LEAST_SHOWN
     lines = [
         *wrapped(headline(answer)),
         *([] if answer.sure is None else wrapped(band(answer.sure))),
         *diver_lines(answer.title),
         *rows(
-            "How you are weighed (common practice; --depth, --pressure, --breath, --suit-gas set it)", _how(answer)
+            say("How you are weighed (common practice; --depth, --pressure, --breath, --suit-gas set it)"),
+            _how(answer),
         ),
         *_waters(answer),
-        *rows(f"At the start, {_so_weighed(answer)}", _start(answer)),
+        *rows(say("At the start, with that lead") if lead else say("At the start, without lead"), _start(answer)),
     ]
     if answer.surface is not None:
-        lines += rows(f"The check at the surface, {_so_weighed(answer)}", _surface(answer, answer.surface))
+        so = (
+            say("The check at the surface, with that lead") if lead else say("The check at the surface, without lead")
+        )
+        lines += rows(so, _surface(answer, answer.surface))
     lines += [*_places(answer), *_failures(answer)]
-    lines += _sure(answer)
-    return "\n".join([*lines, *ending_lines(answer.notes, answer.estimated, answer.caution)])
+    lines += _sure(answer) + ending_lines(answer.notes, answer.estimated, answer.caution)
+    return "\n".join([*lines, *chart_lines(answer.chart)])
 
 
 def headline(answer: WeighAnswer) -> str:
     """What it comes to, in a sentence or two."""
-    told = answer.told
-    where = "as this file stands, wing empty" if answer.how is None else "at the last stop, wing empty"
-    if told.lead < LEAST_SHOWN:
-        heavy = told.heavy_without_lead
-        first = f"You need no lead: without any you {_sinks(heavy)} {where}."
-        if answer.worn_lead >= LEAST_SHOWN:
-            first += f" You wear {answer.worn_lead:.1f} kg, all of it too much."
-        return first
-    first = f"Wear {told.lead:.1f} kg of lead: with it you neither sink nor float up {where}."
+    at = answer.told
+    if at.lead < LEAST_SHOWN:
+        first = _without(at.heavy_without_lead, answer.how is not None)
+        if answer.worn_lead < LEAST_SHOWN:
+            return first
+        return f"{first} {say('You wear {worn}, all of it too much.', worn=_kg(answer.worn_lead))}"
     if answer.how is None:
-        return first
-    return f"{first} You wear {_worn(answer.worn_lead, told.surplus)}."
+        return say(
+            "Wear {lead} of lead: with it you neither sink nor float up as this file stands, wing empty.",
+            lead=_kg(at.lead),
+        )
+    first = say(
+        "Wear {lead} of lead: with it you neither sink nor float up at the last stop, wing empty.", lead=_kg(at.lead)
+    )
+    return f"{first} {_worn(answer.worn_lead, at.surplus)}"
+
+
+def _without(heavy: float, at_the_stop: bool) -> str:
+    """No lead is needed."""
+    size = _kg(heavy)
+    if heavy < LEAST_SHOWN and at_the_stop:
+        return say("You need no lead: without any you neither sink nor float up at the last stop, wing empty.")
+    if heavy < LEAST_SHOWN:
+        return say("You need no lead: without any you neither sink nor float up as this file stands, wing empty.")
+    if at_the_stop:
+        return say("You need no lead: without any you sink with {size} at the last stop, wing empty.", size=size)
+    return say("You need no lead: without any you sink with {size} as this file stands, wing empty.", size=size)
 
 
 def band(sure: Sureness) -> str:
     """How sure the lead is, in a sentence."""
     low, high = sure.lead.low, sure.lead.high
     if high <= 0.0:
-        return f"In nine of ten divers of whom this file is true it is so: {-high:.1f} to {-low:.1f} kg too heavy."
-    least = f"{low:.1f}" if low > 0.0 else "none"
-    unknown = sure.unknowns[0].name if sure.unknowns else ""
-    most = f"; what is least known is the {unknown}" if unknown else ""
-    return f"In nine of ten divers of whom this file is true it is {least} to {high:.1f} kg{most}."
-
-
-def _sinks(heavy: float) -> str:
-    return "neither sink nor float up" if heavy < LEAST_SHOWN else f"sink with {heavy:.1f} kg"
+        return say(
+            "In nine of ten divers of whom this file is true it is so: {least} to {most} too heavy.",
+            least=quantity(-high, "kg", 1, bare=True),
+            most=_kg(-low),
+        )
+    if low > 0.0:
+        span = say("{low} to {high}", low=quantity(low, "kg", 1, bare=True), high=_kg(high))
+    else:
+        span = say("none to {high}", high=_kg(high))
+    if not sure.unknowns:
+        return say("In nine of ten divers of whom this file is true it is {span}.", span=span)
+    return say(
+        "In nine of ten divers of whom this file is true it is {span}; what is least known is the {unknown}.",
+        span=span,
+        unknown=told(sure.unknowns[0].name),
+    )
 
 
 def _worn(worn: float, surplus: float) -> str:
-    wears = f"{worn:.1f} kg" if worn >= LEAST_SHOWN else "none"
+    """What is worn, held against what is asked for, in a sentence."""
+    wears, size = _kg(worn), _kg(abs(surplus))
     if abs(surplus) <= RIGHT:
-        return f"{wears}: right, by this"
-    return f"{wears}: {abs(surplus):.1f} kg too {'much' if surplus > 0.0 else 'little'}"
-
-
-def _so_weighed(answer: WeighAnswer) -> str:
-    return "with that lead" if answer.told.lead >= LEAST_SHOWN else "without lead"
+        if worn >= LEAST_SHOWN:
+            return say("You wear {wears}: right, by this.", wears=wears)
+        return say("You wear none: right, by this.")
+    if surplus > 0.0:
+        return say("You wear {wears}: {size} too much.", wears=wears, size=size)
+    if worn >= LEAST_SHOWN:
+        return say("You wear {wears}: {size} too little.", wears=wears, size=size)
+    return say("You wear none: {size} too little.", size=size)
 
 
 def _how(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
     how = answer.how
     if how is None:
-        yield "as told", "in the water, at the pressure and with the suit's gas that the parts file tells"
+        yield say("as told"), say("in the water, at the pressure and with the suit's gas that the parts file tells")
         return
-    left = (
-        ""
-        if answer.breathed is None
-        else f", {how.pressure / BAR:.0f} bar in every cylinder (or what it has, if less)"
-    )
-    yield "last stop", f"{how.depth:g} m{left}, wing empty, held flat"
-    yield "breath", BREATHS[how.breath]
+    depth = told(brief(how.depth, "m"))
+    if answer.breathed is None:
+        stop = say("{depth}, wing empty, held flat", depth=depth)
+    else:
+        stop = say(
+            "{depth}, {pressure} in every cylinder (or what it has, if less), wing empty, held flat",
+            depth=depth,
+            pressure=quantity(how.pressure / BAR, "bar", 0),
+        )
+    yield say("last stop"), stop
+    yield say("breath"), told(BREATHS[how.breath])
     if how.suit_gas is not None:
-        kind = SUIT_GASES.get(str(how.suit_gas), "as stated")
-        text = kind if answer.suit_gas is None else f"{answer.suit_gas / LITRE:.1f} l, {kind}"
-        if answer.fuller is not None:
-            needs = "no lead" if answer.fuller.lead < LEAST_SHOWN else f"{answer.fuller.lead:.1f} kg of lead"
-            text += f"; filled until nothing squeezes ({answer.fuller.suit_gas / LITRE:.1f} l) you would need {needs}"
-        yield "suit gas", text
+        yield say("suit gas"), _suit_gas(answer, told(SUIT_GASES.get(str(how.suit_gas), STATED)))
+
+
+def _suit_gas(answer: WeighAnswer, kind: str) -> str:
+    """How much of it, of which kind, and what more of it would ask for."""
+    if answer.suit_gas is not None:
+        kind = f"{_litres(answer.suit_gas)}, {kind}"
+    if answer.fuller is None:
+        return kind
+    full = _litres(answer.fuller.suit_gas)
+    if answer.fuller.lead < LEAST_SHOWN:
+        return say("{kind}; filled until nothing squeezes ({full}) you would need no lead", kind=kind, full=full)
+    return say(
+        "{kind}; filled until nothing squeezes ({full}) you would need {lead} of lead",
+        kind=kind,
+        full=full,
+        lead=_kg(answer.fuller.lead),
+    )
 
 
 def waters_table(answer: WeighAnswer) -> tuple[list[str], list[tuple[str, list[str]]]]:
     """Names of the waters, and rows of one cell for each: what is weighed, and the start with that lead."""
-    names = [f"{w.water} water" if w.water != "as told" else "as told" for w in answer.waters]
+    names = [told(WATERS[w.water]) for w in answer.waters]
     table: list[tuple[str, list[str]]] = [
-        ("lead, neutral at the end", [_lead(w) for w in answer.waters]),
-        ("what you wear", [_surplus(w) for w in answer.waters] if answer.worn_lead > 0.0 else []),
-        ("heavy at the start, wing empty", [_heavy(w.start.heavy) for w in answer.waters]),
-        ("wing gas at the start", [_litres(w.start.wing_gas) for w in answer.waters]),
-        ("wing's lift to spare", [_kg(w.start.margin) for w in answer.waters]),
+        (say("lead, neutral at the end"), [_lead(w) for w in answer.waters]),
+        (say("what you wear"), [_surplus(w) for w in answer.waters] if answer.worn_lead > 0.0 else []),
+        (say("heavy at the start, wing empty"), [_heavy(w.start.heavy) for w in answer.waters]),
+        (say("wing gas at the start"), [_wing_gas(w.start.wing_gas) for w in answer.waters]),
+        (say("wing's lift to spare"), [_to_spare(w.start.margin) for w in answer.waters]),
     ]
     return names, [(name, cells) for name, cells in table if cells]
 
@@ -134,140 +189,218 @@ def waters_table(answer: WeighAnswer) -> tuple[list[str], list[tuple[str, list[s
 def _waters(answer: WeighAnswer) -> list[str]:
     names, table = waters_table(answer)
     wide = max(len(name) for name, _ in table)
-    lines = ["", f"  {'':<{wide}}" + "".join(f"  {name:>20}" for name in names)]
-    lines += [f"  {name:<{wide}}" + "".join(f"  {cell:>20}" for cell in cells) for name, cells in table]
+    cell = max(CELL, *(len(text) for texts in (names, *(cells for _, cells in table)) for text in texts))
+    lines = ["", f"  {'':<{wide}}" + "".join(f"  {name:>{cell}}" for name in names)]
+    lines += [f"  {name:<{wide}}" + "".join(f"  {text:>{cell}}" for text in cells) for name, cells in table]
     return lines
 
 
 def _lead(water: InWater) -> str:
     if water.lead >= LEAST_SHOWN:
-        return f"{water.lead:.1f} kg"
-    return f"none, {water.heavy_without_lead:.1f} kg heavy" if water.heavy_without_lead >= LEAST_SHOWN else "none"
+        return _kg(water.lead)
+    if water.heavy_without_lead >= LEAST_SHOWN:
+        return say("none, {size} heavy", size=_kg(water.heavy_without_lead))
+    return say("none", sense="lead")
 
 
 def _surplus(water: InWater) -> str:
     if abs(water.surplus) <= RIGHT:
-        return "right"
-    return f"{abs(water.surplus):.1f} kg too {'much' if water.surplus > 0.0 else 'little'}"
+        return say("right", sense="lead")
+    size = _kg(abs(water.surplus))
+    return say("{size} too much", size=size) if water.surplus > 0.0 else say("{size} too little", size=size)
 
 
 def _heavy(kilograms: float) -> str:
     if abs(kilograms) < LEAST_SHOWN:
-        return "neutral"
-    return f"{kilograms:.1f} kg" if kilograms > 0.0 else f"{-kilograms:.1f} kg light"
+        return say("neutral")
+    return _kg(kilograms) if kilograms > 0.0 else say("{size} light", size=_kg(-kilograms))
 
 
-def _litres(volume: float | None) -> str:
-    return "no wing" if volume is None else f"{volume / LITRE + 0.0:.1f} l"
+def _wing_gas(volume: float | None) -> str:
+    return say("no wing") if volume is None else _litres(volume)
 
 
-def _kg(kilograms: float | None) -> str:
-    return "no wing" if kilograms is None else f"{kilograms:.1f} kg"
+def _to_spare(kilograms: float | None) -> str:
+    return say("no wing") if kilograms is None else _kg(kilograms)
+
+
+def _litres(volume: float) -> str:
+    return quantity(volume / LITRE + 0.0, "l", 1)
+
+
+def _kg(kilograms: float) -> str:
+    return quantity(kilograms, "kg", 1)
 
 
 def _start(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
     start = answer.told.start
     if start.depth is not None:
-        full = "" if start.pressure is None else f", {start.pressure / BAR:.0f} bar on the back"
-        suit = ", suit gas as the file says" if answer.suit_room is not None else ""
-        yield "where", f"{start.depth:g} m{full}{suit}"
+        where = [told(brief(start.depth, "m"))]
+        if start.pressure is not None:
+            where.append(say("{pressure} on the back", pressure=quantity(start.pressure / BAR, "bar", 0)))
+        if answer.suit_room is not None:
+            where.append(say("suit gas as the file says"))
+        yield say("where"), ", ".join(where)
     if answer.breathed is not None:
-        yield "gas", f"{answer.breathed:.1f} kg are breathed until the last stop; the wing holds that up at first"
-    yield "wing", _wing(start)
+        yield (
+            say("gas"),
+            say(
+                "{mass} are breathed until the last stop; the wing holds that up at first", mass=_kg(answer.breathed)
+            ),
+        )
+    yield say("wing"), _wing(start)
 
 
 def _wing(start: Start) -> str:
+    heavy = _kg(abs(start.heavy))
     if start.wing_gas is None or start.wing_lift is None or start.margin is None:
-        return f"none is worn: you are {_heavy(start.heavy)}{' heavy' if start.heavy >= LEAST_SHOWN else ''}"
+        if abs(start.heavy) < LEAST_SHOWN:
+            return say("none is worn: you are neutral")
+        if start.heavy < 0.0:
+            return say("none is worn: you are {heavy} light", heavy=heavy)
+        return say("none is worn: you are {heavy} heavy", heavy=heavy)
+    lift, spare = _kg(start.wing_lift), _kg(abs(start.margin))
     if start.heavy < -LEAST_SHOWN:
-        return f"empty, and you float up with {-start.heavy:.1f} kg all the same"
+        return say("empty, and you float up with {heavy} all the same", heavy=heavy)
     if start.margin < 0.0:
-        return f"full ({start.wing_lift:.1f} kg of lift) it is {-start.margin:.1f} kg too small"
-    return (
-        f"{start.wing_gas / LITRE + 0.0:.1f} l hold you; full it lifts {start.wing_lift:.1f} kg, so "
-        f"{start.margin:.1f} kg are to spare{'' if start.margin >= HEAD_OUT else ', too little'} to hold your head "
-        "out of the water at the surface, which takes 4 to 5 kg (from memory)"
+        return say("full ({lift} of lift) it is {spare} too small", lift=lift, spare=spare)
+    gas, least, most = _litres(start.wing_gas), quantity(4.0, "kg", 0, bare=True), quantity(HEAD_OUT, "kg", 0)
+    if start.margin < HEAD_OUT:
+        return say(
+            "{gas} hold you; full it lifts {lift}, so {spare} are to spare, too little to hold your head out of the "
+            "water at the surface, which takes {least} to {most} (from memory)",
+            gas=gas,
+            lift=lift,
+            spare=spare,
+            least=least,
+            most=most,
+        )
+    return say(
+        "{gas} hold you; full it lifts {lift}, so {spare} are to spare to hold your head out of the water at the "
+        "surface, which takes {least} to {most} (from memory)",
+        gas=gas,
+        lift=lift,
+        spare=spare,
+        least=least,
+        most=most,
     )
 
 
 def _surface(answer: WeighAnswer, check: SurfaceCheck) -> Iterator[tuple[str, str]]:
-    how = answer.how
-    left = "" if how is None or answer.breathed is None else f"{how.pressure / BAR:.0f} bar left, "
-    suit = "" if check.suit_gas is None else f", suit vented ({check.suit_gas / LITRE:.1f} l left in it)"
-    yield "how", f"upright, {left}wing empty, half a breath held ({check.chest_gas / LITRE:.1f} l in the chest){suit}"
-    yield "shows", _water_line(check)
-    by = "no lead" if check.lead < LEAST_SHOWN else f"{check.lead:.1f} kg of lead"
-    yield "asks for", f"{by}, if the eyes are to be at the water line"
+    yield say("how"), _checked(answer, check)
+    yield say("shows"), _water_line(check)
+    if check.lead < LEAST_SHOWN:
+        asks = say("no lead, if the eyes are to be at the water line")
+    else:
+        asks = say("{lead} of lead, if the eyes are to be at the water line", lead=_kg(check.lead))
+    yield say("asks for"), asks
     if check.full_floats is not None:
-        yield "full", f"with the cylinders as full as now you would {_floats(check.full_floats)} in it"
+        size = _kg(abs(check.full_floats))
+        if check.full_floats < 0.0:
+            full = say("with the cylinders as full as now you would sink with {size} in it", size=size)
+        else:
+            full = say("with the cylinders as full as now you would float {size} too high in it", size=size)
+        yield say("full", sense="cylinders"), full
+
+
+def _checked(answer: WeighAnswer, check: SurfaceCheck) -> str:
+    """How the diver is at the surface."""
+    how, chest = answer.how, _litres(check.chest_gas)
+    if how is None or answer.breathed is None:
+        words = say("upright, wing empty, half a breath held ({chest} in the chest)", chest=chest)
+    else:
+        words = say(
+            "upright, {left} left, wing empty, half a breath held ({chest} in the chest)",
+            left=quantity(how.pressure / BAR, "bar", 0),
+            chest=chest,
+        )
+    if check.suit_gas is None:
+        return words
+    return f"{words}, {say('suit vented ({gas} left in it)', gas=_litres(check.suit_gas))}"
 
 
 def _water_line(check: SurfaceCheck) -> str:
-    line = check.water_line
+    line, size = check.water_line, _kg(abs(check.floats))
     if line is None:
         if check.floats < 0.0:
-            return f"you sink, {-check.floats:.1f} kg too heavy for the eyes at the water line"
-        return f"you float with the chin out of the water, {check.floats:.1f} kg too light"
+            return say("you sink, {size} too heavy for the eyes at the water line", size=size)
+        return say("you float with the chin out of the water, {size} too light", size=size)
     if abs(line) <= AT_THE_EYES:
-        return "the water line at your eyes: the check agrees with the stop"
-    way = "above" if line > 0.0 else "below"
-    weight = "heavy" if check.floats < 0.0 else "light"
-    return (
-        f"the water line {100.0 * abs(line):.0f} cm {way} your eyes: {abs(check.floats):.1f} kg too {weight} for that"
-    )
-
-
-def _floats(net: float) -> str:
-    return f"sink with {-net:.1f} kg" if net < 0.0 else f"float {net:.1f} kg too high"
+        return say("the water line at your eyes: the check agrees with the stop")
+    high, heavy = quantity(100.0 * abs(line), "cm", 0), check.floats < 0.0
+    if line > 0.0 and heavy:
+        return say("the water line {high} above your eyes: {size} too heavy for that", high=high, size=size)
+    if line > 0.0:
+        return say("the water line {high} above your eyes: {size} too light for that", high=high, size=size)
+    if heavy:
+        return say("the water line {high} below your eyes: {size} too heavy for that", high=high, size=size)
+    return say("the water line {high} below your eyes: {size} too light for that", high=high, size=size)
 
 
 def _places(answer: WeighAnswer) -> list[str]:
+    """A table of the places, and below it the lead as it is worn and as it lies best."""
     if not answer.places:
         return []
-    all_there = answer.best is not None
-    heading = "Where lead lies, and what it does to you held flat [N m, plus turns head-up]"
-    lines = [
-        "",
-        heading,
-        f"  {'':<24}  {'a kilogram there':>16}" + (f"  {'all there: start':>16}  {'end':>6}" if all_there else ""),
-    ]
+    heads = [say("a kilogram there")]
+    if answer.best is not None:
+        heads += [say("all there: start"), say("end", sense="column")]
+    unit = unit_name("N m")
+    lines = ["", say("Where lead lies, and what it does to you held flat [{unit}, plus turns head-up]", unit=unit)]
+    names = {place.place: told(WHERE[place.place]) for place in answer.places}
+    wide = max(24, *map(len, names.values()))
+    least = [max(size, len(head)) for size, head in zip((16, 16, 6), heads, strict=False)]
+    lines.append(f"  {'':<{wide}}" + "".join(f"  {head:>{n}}" for head, n in zip(heads, least, strict=True)))
     for place in sorted(answer.places, key=lambda p: -p.per_kilogram):
-        line = f"  {WHERE[place.place]:<24}  {_signed(place.per_kilogram):>16}"
-        lines.append(line + (f"  {_signed(place.start):>16}  {_signed(place.end):>6}" if all_there else ""))
-    told = [(name, lying) for name, lying in (("as worn", answer.as_worn), ("best", answer.best)) if lying]
-    for name, lying in told:
-        lines += wrapped(_lying(lying), f"  {name:<8} ", " " * 11)
+        cells = [_signed(m) for m in (place.per_kilogram, place.start, place.end)]
+        row = "".join(f"  {cell:>{n}}" for cell, n in zip(cells, least, strict=False))
+        lines.append(f"  {names[place.place]:<{wide}}{row}")
+    lying = [(n, one) for n, one in ((say("as worn"), answer.as_worn), (say("best"), answer.best)) if one]
+    wide = max(8, *(len(name) + 1 for name, _ in lying)) if lying else 0
+    for name, one in lying:
+        lines += wrapped(_lying(one), f"  {name:<{wide}} ", " " * (wide + 3))
     return lines
 
 
 def _signed(moment: float) -> str:
-    return f"{round(moment, 1) + 0.0:+.1f}"
+    return number(round(in_unit(moment, "N m"), 1) + 0.0, 1, sign=True)
 
 
 def _lying(lying: Lying) -> str:
-    pieces = " and ".join(f"{p.mass:.1f} kg {WHERE.get(p.place, p.place)}" for p in lying.pieces)
-    return f"{pieces}: {_turned(lying.start)} at the start, {_turned(lying.end)} at the end"
+    pieces = [f"{_kg(p.mass)} {told(WHERE.get(p.place, p.place))}" for p in lying.pieces]
+    return say(
+        "{pieces}: {start} at the start, {end} at the end",
+        pieces=say(" and ").join(pieces),
+        start=moment_words(lying.start),
+        end=moment_words(lying.end),
+    )
 
 
-def _turned(moment: float) -> str:
-    if abs(moment) < NO_MOMENT:
-        return "nothing"
-    return f"{abs(moment):.1f} N m head-{'up' if moment > 0.0 else 'down'}"
+def lost_words(lost: str) -> str:
+    """What a failure loses."""
+    return told(LOST[lost]) if lost in LOST else say("{lost} handed over", lost=told(lost))
 
 
 def _failures(answer: WeighAnswer) -> list[str]:
-    columns = ("at the start", "at the last stop") if answer.how is not None else ("as it stands",)
-    names = {f.lost: LOST.get(f.lost, f"{f.lost} handed over") for f in answer.failures}
+    lead = answer.told.lead >= LEAST_SHOWN
+    columns = [say("at the start"), say("at the last stop")] if answer.how is not None else [say("as it stands")]
+    names = {f.lost: lost_words(f.lost) for f in answer.failures}
+    cells = {f.lost: [left_words(f.start), left_words(f.end)][: len(columns)] for f in answer.failures}
     wide = max(len(name) for name in names.values())
-    lines = ["", f"If one thing fails, {_so_weighed(answer)}"]
-    lines.append(f"  {'':<{wide}}" + "".join(f"  {c:>26}" for c in columns))
-    for failure in answer.failures:
-        cells = [left_words(left) for left in (failure.start, failure.end)[: len(columns)]]
-        lines.append(f"  {names[failure.lost]:<{wide}}" + "".join(f"  {c:>26}" for c in cells))
-    lines += wrapped(FAILURES, "  ")
+    cell = max(FAILED, *(len(text) for texts in (columns, *cells.values()) for text in texts))
+    lines = ["", say("If one thing fails, with that lead") if lead else say("If one thing fails, without lead")]
+    lines.append(f"  {'':<{wide}}" + "".join(f"  {c:>{cell}}" for c in columns))
+    lines += [f"  {names[k]:<{wide}}" + "".join(f"  {c:>{cell}}" for c in texts) for k, texts in cells.items()]
+    meant = say(
+        "Swim up: what you are too heavy by with the wing as full as it helps; fins lift about {swum} for a short "
+        "while (from memory). Hold down: what you are too light by with the wing empty.",
+        swum=quantity(SWUM, "kg", 0),
+    )
+    lines += wrapped(meant, "  ")
     if answer.suit_room is not None:
-        room = f"With its valve shut the suit takes {answer.suit_room / LITRE:.0f} l more before it is taut"
-        room += ": it can stand in for a torn wing."
+        room = say(
+            "With its valve shut the suit takes {room} more before it is taut: it can stand in for a torn wing.",
+            room=quantity(answer.suit_room / LITRE, "l", 0),
+        )
         lines += wrapped(room, "  ")
     return lines
 
@@ -275,24 +408,30 @@ def _failures(answer: WeighAnswer) -> list[str]:
 def left_words(left: Left) -> str:
     """What a failure leaves, in a few words."""
     if left.weight >= LEAST_SHOWN:
-        return f"swim up {left.weight:.1f} kg"
+        return say("swim up {size}", size=_kg(left.weight))
     if left.weight <= -LEAST_SHOWN:
-        return f"hold down {-left.weight:.1f} kg"
-    gas = 0.0 if left.wing_gas is None else left.wing_gas / LITRE
-    return "neutral" if gas < LEAST_SHOWN else f"wing holds it: {gas:.1f} l"
+        return say("hold down {size}", size=_kg(-left.weight))
+    gas = 0.0 if left.wing_gas is None else left.wing_gas
+    return say("neutral") if gas < LEAST_SHOWN * LITRE else say("wing holds it: {gas}", gas=_litres(gas))
 
 
 def _sure(answer: WeighAnswer) -> list[str]:
     sure = answer.sure
     if sure is None:
         return []
-    lines = rows("How sure the lead is: what it hangs on, in percent of its variance", _unknowns(sure))
     return [
-        *lines,
-        *wrapped(f"Bands of {sure.samples} draws, 5 to 95 %; weigh yourself, as above, and you know better.", "  "),
+        *rows(say("How sure the lead is: what it hangs on, in percent of its variance"), _unknowns(sure)),
+        *wrapped(
+            say(
+                "Bands of {draws} draws, 5 to 95 %; weigh yourself, as above, and you know better.",
+                draws=sure.samples,
+            ),
+            "  ",
+        ),
     ]
 
 
 def _unknowns(sure: Sureness) -> Iterator[tuple[str, str]]:
     for unknown in sure.unknowns:
-        yield unknown.name, f"{100.0 * unknown.share:.0f} %. {unknown.basis[:1].upper()}{unknown.basis[1:]}"
+        basis = told(unknown.basis)
+        yield told(unknown.name), f"{number(100.0 * unknown.share, 0)} %. {basis[:1].upper()}{basis[1:]}"

@@ -6,7 +6,7 @@ from babel import Locale
 from babel.messages.pofile import read_po as babel_read_po
 from babel.numbers import format_decimal
 
-from sim.said import amount, joined, known, note
+from sim.said import amount, brief, joined, known, note
 from sim.telling import language
 from sim.telling.imperial import IMPERIAL
 from sim.telling.language import (
@@ -125,3 +125,20 @@ def test_a_true_minus_is_kept_in_other_units():
     assert amount(-4.0, "cm", 1, dash=True) == "\N{MINUS SIGN}4.0 cm"
     with spoken("fr", "imperial"):
         assert told(amount(-2.54, "cm", 1, dash=True)) == "\N{MINUS SIGN}1,00 in"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "plain", "imperial"),
+    [
+        (1.0, "kg", "1 kg", "2.2 lb"),
+        (0.5, "kg", "0.5 kg", "1.1 lb"),
+        (2.5, "cm", "2.5 cm", "0.98 in"),
+        (1.0, "l", "1 l", "0.035 cu ft"),
+        (40.0, "m", "40 m", "131 ft"),
+    ],
+)
+def test_a_round_amount_is_told_with_the_digits_that_say_it(value, unit, plain, imperial):
+    made = brief(value, unit)
+    assert made == language.told(made) == plain
+    with language.spoken("en", "imperial"):
+        assert language.told(made) == imperial
