@@ -56,14 +56,15 @@ def change(
         tracing.check(as_json)
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
-        answer = change_answer(
-            change_report(case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden), also_in)
+        report = change_report(
+            case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden), also_in
         )
+        answer = replace(change_answer(report), chart=written(chart))
         if drawn:
             from sim.answers.change.chart import draw_change_chart
 
             draw_change_chart(answer, drawn)
     if as_json:
-        say_json(replace(answer, chart=written(chart)), made)
+        say_json(answer, made)
     else:
-        say(change_text(answer) + (f"\n\nChart: {chart}" if chart else ""))
+        say(change_text(answer))

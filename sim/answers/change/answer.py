@@ -12,12 +12,14 @@ from sim.answers.change.occasions import STOP, Elsewhere, Met, Outcome
 from sim.answers.change.report import Advice, ChangeReport, settings_with
 from sim.answers.change.together import Tried, rightly_weighted
 from sim.answers.posture.posture import Held, Posture, held_words
+from sim.said import word
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
 FORMAT: Final = "hangflat.change/1"
+NOT_NEUTRAL: Final = word("no longer neutral")
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,7 @@ class ToldChange:
     @property
     def failing(self) -> tuple[str, ...]:
         """All that then fails, in words."""
-        return (*self.fails, *(["no longer neutral"] if self.unbalanced else []))
+        return (*self.fails, *([NOT_NEUTRAL] if self.unbalanced else []))
 
 
 @dataclass(frozen=True)

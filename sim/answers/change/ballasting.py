@@ -15,14 +15,16 @@ from sim.answers.change.lead import (
     OFF_THE_BELT,
     PIECE,
     added_lead,
-    at_place,
     cost_of,
-    name_of,
+    less_words,
+    more_words,
+    put_words,
     take_off,
     taken_off_lead,
 )
 from sim.answers.change.occasions import Met
 from sim.answers.weigh.lead_places import MOST
+from sim.said import Sentence, joined, note
 
 SECOND: Final = "a second further entry of lead"  # knob of what is added behind another entry that is new
 LEAST_LEFT: Final = 0.05  # kg, less than which is no entry of a file
@@ -83,8 +85,7 @@ class Ballasting:
             ankles = {"ankles"} if place == "ankles" else set()
             for at, besides in ((len(self.leads), {ADDED}), (len(self.leads) + 1, {SECOND})):
                 settings = (f"lead.{at}.mass={more:g} kg", f"lead.{at}.place={place}")
-                words = f"{more:g} kg more lead {at_place(place)}"
-                said = f"Put {words}."
+                words, said = more_words(more, place), put_words(more, place)
                 yield Correction(more, adds, frozenset(ankles | besides), words, said, settings, cost=cost_of(place))
 
     def _taken_off(self, less: float) -> Iterator[Correction]:
@@ -107,10 +108,10 @@ class Ballasting:
             if rest > LEAST_LEFT:
                 off[number] = lead.mass if lead.mass - rest < LEAST_LEFT else rest
         worn = [(kg, lead, lead.place) for i, lead in entries if (kg := off.get(i)) and lead.place]
-        words = " and ".join(f"{kg:.3g} kg less {name_of(lead)} {at_place(place)}" for kg, lead, place in worn)
-        said = " ".join(take_off(kg, lead, place) for kg, lead, place in worn)
+        words = _all_of([less_words(kg, lead, place) for kg, lead, place in worn])
+        said = joined([take_off(kg, lead, place) for kg, lead, place in worn], " ")
         columns = zip(*([-kg * t for t in self._of(i)] for i, kg in off.items()), strict=True)
-        note = OFF_THE_BELT if any(self.leads[i].place == "belt" for i in off) else ""
+        mind = OFF_THE_BELT if any(self.leads[i].place == "belt" for i in off) else ""
         gone = sum(self.leads[i].mass - kg < LEAST_LEFT for i, kg in off.items())
         if not gone:
             settings = tuple(f"lead.{i}.mass={self.leads[i].mass - kg:.9g} kg" for i, kg in off.items())
@@ -118,11 +119,17 @@ class Ballasting:
             settings = tuple(_anew([(lead, lead.mass - off.get(i, 0.0)) for i, lead in enumerate(self.leads)]))
         knobs = frozenset(f"lead {i}" for i in (range(len(self.leads)) if gone else off))
         turns, all_off = tuple(sum(column) for column in columns), sum(off.values())
-        return Correction(-all_off, turns, knobs, words, said, settings, note, "", len(self.leads), gone)
+        return Correction(-all_off, turns, knobs, words, said, settings, mind, "", len(self.leads), gone)
 
     def _of(self, number: int) -> tuple[float, ...]:
         place = self.leads[number].place
         return self.turns[place] if place is not None else ()
+
+
+def _all_of(parts: Sequence[Sentence]) -> Sentence:
+    """The parts in a row."""
+    first, *more = parts
+    return note("{first} and {more}", first=first, more=_all_of(more)) if more else first
 
 
 def _anew(left: Sequence[tuple[Lead, float]]) -> Iterator[str]:

@@ -20,6 +20,7 @@ from sim.answers.change.candidate import Candidate
 from sim.answers.change.lead import lead_changes
 from sim.answers.fit.limits import BANDS_AT_ENDS
 from sim.person.pose import POSES
+from sim.said import Amount, Sentence, brief, known, note
 
 HEIGHTS: Final = (-0.01, 0.01, 0.03)  # m, lower; more leaves the waist
 BANDS: Final = (BANDS_AT_ENDS[0], 0.0, 0.025, BANDS_AT_ENDS[1])  # m, places of the cylinders on the plate
@@ -29,7 +30,7 @@ OPEN: Final = 100.0  # Pa, a valve as open as it goes (a maker's manual)
 LEAST_GAS: Final = 1.0  # l that stay in the suit (assumed)
 SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well (assumed)
 SAME: Final = 1e-6
-COLD: Final = "Gaiters press the undergarment thin, so that the lower legs get colder (common practice)."
+COLD: Final = note("Gaiters press the undergarment thin, so that the lower legs get colder (common practice).")
 # of the cylinders in the file, what is the diver's and not the cylinder's own
 THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")
 
@@ -58,8 +59,11 @@ def _heights(scenario: Scenario, drop: float | None) -> Iterator[Candidate]:
     if scenario.harness is None or drop is None:
         return
     for by in HEIGHTS:
-        words = f"the rig {_cm(by)} {'lower' if by > 0.0 else 'higher'}"
-        settings, said = (f"harness.drop={_mm(drop + by)}",), f"Wear {words}."
+        size, settings = _cm(by), (f"harness.drop={_mm(drop + by)}",)
+        if by > 0.0:
+            words, said = note("the rig {size} lower", size=size), note("Wear the rig {size} lower.", size=size)
+        else:
+            words, said = note("the rig {size} higher", size=size), note("Wear the rig {size} higher.", size=size)
         yield Candidate("height", frozenset({"height"}), words, settings, said, fit=True)
 
 
@@ -67,14 +71,36 @@ def _bands(scenario: Scenario) -> Iterator[Candidate]:
     cylinders = scenario.cylinders
     if cylinders is None or scenario.plate is None:
         return
-    many = cylinders.count > 1
     for place in BANDS:
         up = place - cylinders.shift
         if abs(up) > SAME:
-            way = "higher" if up > 0.0 else "lower"
-            words = f"the cylinder{'s' if many else ''} {_cm(up)} {way} in {'their' if many else 'its'} bands"
+            words, said = _in_bands(up, cylinders.count > 1)
             settings = (f"cylinders.shift={_mm(place)}",)
-            yield Candidate("bands", frozenset({"bands"}), words, settings, f"Set {words}.", fit=True)
+            yield Candidate("bands", frozenset({"bands"}), words, settings, said, fit=True)
+
+
+def _in_bands(up: float, many: bool) -> tuple[Sentence, Sentence]:
+    """One cylinder or ``many`` so much higher in the bands [m], and as an instructor says it."""
+    size = _cm(up)
+    if many and up > 0.0:
+        return (
+            note("the cylinders {size} higher in their bands", size=size),
+            note("Set the cylinders {size} higher in their bands.", size=size),
+        )
+    if many:
+        return (
+            note("the cylinders {size} lower in their bands", size=size),
+            note("Set the cylinders {size} lower in their bands.", size=size),
+        )
+    if up > 0.0:
+        return (
+            note("the cylinder {size} higher in its bands", size=size),
+            note("Set the cylinder {size} higher in its bands.", size=size),
+        )
+    return (
+        note("the cylinder {size} lower in its bands", size=size),
+        note("Set the cylinder {size} lower in its bands.", size=size),
+    )
 
 
 def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
@@ -87,26 +113,38 @@ def _suit(scenario: Scenario, suit_gas: float) -> Iterator[Candidate]:
     for by in (-GAS_STEP, GAS_STEP):
         if litres + by >= LEAST_GAS:
             tight = by < 0.0 and open_to_the_rule
-            words = f"{GAS_STEP:g} l {'more' if by > 0.0 else 'less'} gas in the suit"
-            words += ", which then squeezes" if tight else ""
+            words, said = _kept_gas(by, tight)
             settings = (f"suit.gas={litres + by:.2f} l",)
-            said = f"Keep {words}."
             yield Candidate("suit gas", frozenset({"suit gas"}), words, settings, said, advised=not tight)
     if suit.gas == "vented" and suit.vented_head_up < VENTED_WELL - SAME:
-        words = "the suit vented half upright, the valve open, which then squeezes"
+        words = note("the suit vented half upright, the valve open, which then squeezes")
         well = (f"suit.vented_head_up={math.degrees(VENTED_WELL):.0f} deg", f"suit.valve_pressure={OPEN:.0f} Pa")
         yield Candidate("suit gas", frozenset({"suit gas"}), words, well, advised=False)
     worn = suit.gaiters
-    words = "gaiters off the lower legs" if worn else "gaiters on the lower legs"
-    settings = (f"suit.gaiters={'false' if worn else 'true'}",)
-    cost, said = ("", f"Take {words}.") if worn else (COLD, f"Wear {words}.")
-    yield Candidate("gaiters", frozenset({"gaiters"}), words, settings, said, advised=not worn, cost=cost)
+    knobs = frozenset({"gaiters"})
+    if worn:
+        words = note("gaiters off the lower legs")
+        yield Candidate("gaiters", knobs, words, ("suit.gaiters=false",), advised=False)
+        return
+    words, said = note("gaiters on the lower legs"), note("Wear gaiters on the lower legs.")
+    yield Candidate("gaiters", knobs, words, ("suit.gaiters=true",), said, cost=COLD)
+
+
+def _kept_gas(by: float, tight: bool) -> tuple[Sentence, str]:
+    """More or less gas in the suit [l], and as an instructor says it; nobody says so of what is ``tight``."""
+    size = brief(abs(by), "l")
+    if tight:
+        return note("{size} less gas in the suit, which then squeezes", size=size), ""
+    if by > 0.0:
+        return note("{size} more gas in the suit", size=size), note("Keep {size} more gas in the suit.", size=size)
+    return note("{size} less gas in the suit", size=size), note("Keep {size} less gas in the suit.", size=size)
 
 
 def _poses(scenario: Scenario) -> Iterator[Candidate]:
     for name in POSES:
         if name not in (scenario.pose.name, "upright"):
-            yield Candidate("pose", frozenset({"pose"}), f"held: {name}", (f"pose.name={name}",), fit=True)
+            words = note("held: {name}", name=known(name))
+            yield Candidate("pose", frozenset({"pose"}), words, (f"pose.name={name}",), fit=True)
 
 
 def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
@@ -116,7 +154,8 @@ def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
         for name in entries("plate"):
             if name != scenario.plate.catalogue:
                 settings = (f"plate={name}",)
-                words, said = f"plate: {name}", f"Change the plate for this: {name}."
+                words = note("plate: {name}", name=name)
+                said = note("Change the plate for this: {name}.", name=name)
                 yield Candidate("gear", frozenset({"plate"}), words, settings, said, fit=True, advised=not drawn)
     if scenario.fins is not None:
         springs = "fins.straps=steel springs"
@@ -124,11 +163,13 @@ def _plates_and_fins(scenario: Scenario) -> Iterator[Candidate]:
         for name in entries("fins"):
             if name != scenario.fins.catalogue:
                 kept = (springs,) if worn else ()
-                settings, said = (f"fins={name}", *kept), f"Change the fins for these: {name}."
-                yield Candidate("gear", frozenset({"fins"}), f"fins: {name}", settings, said)
+                words, settings = note("fins: {name}", name=name), (f"fins={name}", *kept)
+                said = note("Change the fins for these: {name}.", name=name)
+                yield Candidate("gear", frozenset({"fins"}), words, settings, said)
         if not worn:
-            words = "steel springs in place of the fins' rubber straps"
-            yield Candidate("gear", frozenset({"fins"}), words, (springs,), f"Put {words}.")
+            words = note("steel springs in place of the fins' rubber straps")
+            said = note("Put steel springs in place of the fins' rubber straps.")
+            yield Candidate("gear", frozenset({"fins"}), words, (springs,), said)
 
 
 def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterator[Candidate]:
@@ -146,8 +187,9 @@ def _other_cylinders(scenario: Scenario, document: Mapping[str, Any]) -> Iterato
         if parse("pressure", str(made_for)) < worn.fill - SAME or worn.catalogue in (name, full):
             continue
         settings = (f"cylinders={full}", *_flattened("cylinders", kept))
-        said = f"Change the cylinders for these: {full}."
-        yield Candidate("gear", frozenset({"bands"}), f"cylinders: {full}", settings, said, fit=True)
+        words = note("cylinders: {name}", name=full)
+        said = note("Change the cylinders for these: {name}.", name=full)
+        yield Candidate("gear", frozenset({"bands"}), words, settings, said, fit=True)
 
 
 def _flattened(path: str, value: Any) -> Iterator[str]:
@@ -170,8 +212,8 @@ def _is_bare(value: Any) -> bool:
     return False
 
 
-def _cm(length: float) -> str:
-    return f"{100.0 * abs(length):g} cm"
+def _cm(length: float) -> Amount:
+    return brief(100.0 * abs(length), "cm")
 
 
 def _mm(length: float) -> str:

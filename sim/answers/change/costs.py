@@ -11,6 +11,7 @@ from sim.answers.change.occasions import Met
 from sim.answers.fit.answer import found_on
 from sim.answers.posture.posture import Posture
 from sim.case import Case
+from sim.said import Sentence, amount, known, note
 
 LITRE: Final = 1e-3
 LEAST_GAS: Final = 5e-4  # m^3 in the wing, below which nothing is said (assumed)
@@ -28,13 +29,21 @@ def costs(
     yield from _lift(cases[1], *met)
     load = cases[1].rig.whole.mass - cases[0].rig.whole.mass
     if load >= LEAST_LOAD:
-        yield f"There are {load:.1f} kg more to carry to the water."
+        yield note("There are {load} more to carry to the water.", load=amount(load, "kg", 1))
     if any(c.fit for c in changes):
         yield from _hands_and_eyes(*cases)
     before, after = (p.time_to_double for p in postures)
     if after is not None and (before is None or after < QUICKER * before):
-        now = "is turned back by itself" if before is None else f"doubles in {before:.1f} s"
-        yield f"A drift doubles in {after:.1f} s, where now it {now}."
+        yield _quicker(before, after)
+
+
+def _quicker(before: float | None, after: float) -> Sentence:
+    """A drift that doubles in so many seconds; None where nothing drifts."""
+    if before is None:
+        return note("A drift doubles in {after:.1f} s, where now it is turned back by itself.", after=after)
+    return note(
+        "A drift doubles in {after:.1f} s, where now it doubles in {before:.1f} s.", after=after, before=before
+    )
 
 
 def _lift(case: Case, before: Met, after: Met) -> Iterator[str]:
@@ -43,9 +52,11 @@ def _lift(case: Case, before: Met, after: Met) -> Iterator[str]:
     if wing is None or not more >= LEAST_GAS:
         return
     spare = float(wing.law.most.sum()) - after.start.wing_gas
-    yield (
-        f"The wing holds {more / LITRE:.1f} l more at the start, {after.start.wing_gas / LITRE:.1f} l, which leaves "
-        f"{spare / LITRE:.1f} l of its room."
+    yield note(
+        "The wing holds {more} more at the start, {gas}, which leaves {spare} of its room.",
+        more=amount(more / LITRE, "l", 1),
+        gas=amount(after.start.wing_gas / LITRE, "l", 1),
+        spare=amount(spare / LITRE, "l", 1),
     )
 
 
@@ -57,13 +68,21 @@ def _hands_and_eyes(before: Case, after: Case) -> Iterator[str]:
     for valve, margin in now.hands.items():
         earlier = was.hands.get(valve)
         if earlier is not None and math.isfinite(earlier) and not margin >= earlier - LEAST_REACH:
-            yield f"The hand has {_cm(margin)} at the {valve}, where now it has {_cm(earlier)}."
+            yield note(
+                "The hand has {then} at the {valve}, where now it has {now}.",
+                then=_reach(margin),
+                valve=known(valve),
+                now=_reach(earlier),
+            )
     if not now.look_ahead.lift >= was.look_ahead.lift - LEAST_LIFT:
         lifts = [math.degrees(found.look_ahead.lift) for found in (now, was)]
-        yield f"The head lifts by {lifts[0]:.0f} degrees, where now it lifts by {lifts[1]:.0f}."
+        yield note(
+            "The head lifts by {then:.0f} degrees, where now it lifts by {now:.0f}.", then=lifts[0], now=lifts[1]
+        )
 
 
-def _cm(margin: float) -> str:
+def _reach(margin: float) -> Sentence:
     if not math.isfinite(margin):
-        return "no way to reach it"
-    return f"{abs(100.0 * margin):.1f} cm {'to spare' if margin >= 0.0 else 'too little'}"
+        return note("no way to reach it")
+    size = amount(abs(100.0 * margin), "cm", 1)
+    return note("{size} to spare", size=size) if margin >= 0.0 else note("{size} too little", size=size)

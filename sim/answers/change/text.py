@@ -12,138 +12,188 @@ from sim.answers.change.candidate import AT_HAND
 from sim.answers.change.occasions import Outcome
 from sim.answers.change.together import LIGHT, SMALLEST, SPARE
 from sim.answers.posture.posture import Held
-from sim.telling.common_lines import diver_lines, ending_lines, moment_lines
+from sim.answers.weigh.text import WATERS
+from sim.said import word
+from sim.telling.common_lines import chart_lines, diver_lines, ending_lines, moment_lines
+from sim.telling.language import quantity, say, say_count, told
 from sim.telling.words import bullets, light_or_heavy, moment_words, rows, wrapped
 
 BAR: Final = 1e5
 LITRE: Final = 1e-3
-WITHOUT: Final = "without any lead, of which none is needed there"
 NAMES: Final = 50  # letters that a change gets
+COLUMNS: Final = (12, 11, 11)  # letters that the moments get at least: at the start, the change, at the end
 ASKED: Final[dict[Held, str]] = {
-    "hangs by itself": "you hang by yourself",
-    "a small shift of the knees holds it": "a small shift of the knees holds it",
-    "has to be held": "it has to be held",
-    "cannot be held": "no posture holds it",
+    "hangs by itself": word("you hang by yourself"),
+    "a small shift of the knees holds it": word("a small shift of the knees holds it"),
+    "has to be held": word("it has to be held"),
+    "cannot be held": word("no posture holds it"),
 }
 GROUPS: Final = (
-    ("With the gear at hand", AT_HAND),
-    ("In another pose", ("pose",)),
-    ("With other gear", ("gear",)),
+    (word("With the gear at hand"), AT_HAND),
+    (word("In another pose"), ("pose",)),
+    (word("With other gear"), ("gear",)),
 )
 
 
-def change_text(told: ChangeAnswer) -> str:
+def change_text(answer: ChangeAnswer) -> str:
     """The moment now, what to change first, then every change by itself."""
-    lines = [*moment_lines(told.pitch_moment), *diver_lines(told.title), *_advised(told)]
-    shown = [c for c in told.changes if _felt(c, told)]
+    lines = [*moment_lines(answer.pitch_moment), *diver_lines(answer.title), *_advised(answer)]
+    shown = [c for c in answer.changes if _felt(c, answer)]
     for heading, kinds in GROUPS:
-        lines += _table(heading, [c for c in shown if c.kind in kinds], told.now)
-    note = "With that change alone, held flat; plus turns head-up. Nearest to balance at the start first."
-    if hidden := len(told.changes) - len(shown):
-        note += f" Left out: {hidden} change{'s' if hidden > 1 else ''} that move it by less than {SMALLEST} N m."
+        lines += _table(told(heading), [c for c in shown if c.kind in kinds], answer.now)
+    note = say("With that change alone, held flat; plus turns head-up. Nearest to balance at the start first.")
+    if hidden := len(answer.changes) - len(shown):
+        least = quantity(SMALLEST, "N m", 1)
+        left_out = say_count(
+            "Left out: {n} change that moves it by less than {least}.",
+            "Left out: {n} changes that move it by less than {least}.",
+            hidden,
+            least=least,
+        )
+        note = f"{note} {left_out}"
     lines += ["", *wrapped(note)]
-    lines += rows("Cannot be", ((left.what, left.why) for left in told.left_out))
-    return "\n".join([*lines, *ending_lines(told.notes, told.estimated, told.caution)])
+    lines += rows(say("Cannot be"), ((told(left.what), told(left.why)) for left in answer.left_out))
+    lines += ending_lines(answer.notes, answer.estimated, answer.caution)
+    return "\n".join([*lines, *chart_lines(answer.chart)])
 
 
-def _felt(change: ToldChange, told: ChangeAnswer) -> bool:
-    later = change.nearly_empty.moment - told.now.nearly_empty.moment
+def _felt(change: ToldChange, answer: ChangeAnswer) -> bool:
+    later = change.nearly_empty.moment - answer.now.nearly_empty.moment
     return max(abs(change.difference), abs(later)) >= SMALLEST
 
 
-def _advised(told: ChangeAnswer) -> Iterator[str]:
-    now = list(_held_rows("now", told.now, told, told.surplus_lead))
-    if told.balanced:
-        yield from rows("What to change", [*now, ("nothing", f"The lead is right, and {balance_words(told)}.")])
+def _advised(answer: ChangeAnswer) -> Iterator[str]:
+    labels = (say("now, at the start"), say("now, at the end"))
+    now = list(_held_rows(labels, answer.now, answer, answer.surplus_lead))
+    now += [(say("now, in {water}", water=water), text) for water, text in _elsewhere(answer.now)]
+    if answer.balanced:
+        well = say("The lead is right, and {balance}.", balance=balance_words(answer))
+        yield from rows(say("What to change"), [*now, (say("nothing"), well)])
         return
-    if told.advice is None:
-        yield from rows("What to change", [*now, ("nothing", none_words(told))])
+    if answer.advice is None:
+        yield from rows(say("What to change"), [*now, (say("nothing"), none_words(answer))])
     else:
-        yield from rows("What to change", [*now, *_set_rows(told.advice, told)])
-        yield from _after(told.advice, told)
-    if told.with_gear is not None:
-        yield from rows("Or, with other gear", _set_rows(told.with_gear, told))
-        yield from _after(told.with_gear, told)
+        yield from rows(say("What to change"), [*now, *_set_rows(answer.advice, answer)])
+        yield from _after(answer.advice, answer)
+    if answer.with_gear is not None:
+        yield from rows(say("Or, with other gear"), _set_rows(answer.with_gear, answer))
+        yield from _after(answer.with_gear, answer)
 
 
-def balance_words(told: ChangeAnswer) -> str:
+def balance_words(answer: ChangeAnswer) -> str:
     """Why so small a moment is balance, as a clause."""
-    return (
-        f"with up to {told.within:.1f} N m, whoever stops moving drifts by 30 degrees in 4 s or later, as divers in "
-        "balance do (common practice)"
+    return say(
+        "with up to {within}, whoever stops moving drifts by 30 degrees in 4 s or later, as divers in balance do "
+        "(common practice)",
+        within=quantity(answer.within, "N m", 1),
     )
 
 
 def short_words(advice: AdvisedSet) -> str:
     """What a set that does not reach says of itself."""
-    return f"No set of up to three changes was found that comes to {advice.within:.1f} N m or less throughout."
+    within = quantity(advice.within, "N m", 1)
+    return say("No set of up to three changes was found that comes to {within} or less throughout.", within=within)
 
 
-def none_words(told: ChangeAnswer) -> str:
+def none_words(answer: ChangeAnswer) -> str:
     """Why nothing is advised where not all is well."""
-    said = "No set of up to three changes at hand was found that does better."
-    if told.surplus_lead > SPARE:
-        said += " The lead worn beyond what is asked for trims: less of it would turn the diver more."
-    return said + (" Some could not be tried, see below." if told.left_out else "")
+    said = [say("No set of up to three changes at hand was found that does better.")]
+    if answer.surplus_lead > SPARE:
+        said.append(say("The lead worn beyond what is asked for trims: less of it would turn the diver more."))
+    if answer.left_out:
+        said.append(say("Some could not be tried, see below."))
+    return " ".join(said)
 
 
-def _set_rows(advice: AdvisedSet, told: ChangeAnswer) -> Iterator[tuple[str, str]]:
+def _set_rows(advice: AdvisedSet, answer: ChangeAnswer) -> Iterator[tuple[str, str]]:
     for number, step in enumerate(advice.steps, start=1):
         yield f"{number}.", step_words(step)
-    yield from _held_rows("then", advice.then, told, advice.surplus_lead)
+    labels = (say("then, at the start"), say("then, at the end"))
+    yield from _held_rows(labels, advice.then, answer, advice.surplus_lead)
+    for water, text in _elsewhere(advice.then):
+        yield say("then, in {water}", water=water), text
     if not advice.reaches:
         yield "", short_words(advice)
 
 
 def step_words(step: AdvisedStep) -> str:
     """What is done, and what it brings by itself."""
-    return f"{step.said} By itself: {moment_words(step.turns)}."
+    return f"{told(step.said)} {say('By itself: {moment}.', moment=moment_words(step.turns))}"
 
 
-def _held_rows(when: str, found: HeldFlat, told: ChangeAnswer, surplus: float) -> Iterator[tuple[str, str]]:
-    """At the start and at the end, in each water."""
-    yield f"{when}, at the start", start_words(found, told)
-    yield f"{when}, at the end", f"{end_words(found, told)}; {lead_words(surplus, found.nearly_empty)}"
+def _held_rows(
+    labels: tuple[str, str], found: HeldFlat, answer: ChangeAnswer, surplus: float
+) -> Iterator[tuple[str, str]]:
+    """At the start and at the end."""
+    at_start, at_end = labels
+    yield at_start, start_words(found, answer)
+    yield at_end, f"{end_words(found, answer)}; {lead_words(surplus, found.nearly_empty)}"
+
+
+def _elsewhere(found: HeldFlat) -> Iterator[tuple[str, str]]:
+    """Each other water, and what turns the diver there."""
     for other in found.elsewhere:
-        pair = " and ".join(
-            f"{moment_words(outcome.moment)} at the {end}"
-            for outcome, end in ((other.start, "start"), (other.end, "end"))
-        )
-        right = f"with the {other.lead:.1f} kg of lead that are right there" if other.lead >= LIGHT else WITHOUT
-        yield f"{when}, in {other.water} water", f"{pair}, {right}"
+        start, end = moment_words(other.start.moment), moment_words(other.end.moment)
+        if other.lead >= LIGHT:
+            text = say(
+                "{start} at the start and {end} at the end, with the {lead} of lead that are right there",
+                start=start,
+                end=end,
+                lead=quantity(other.lead, "kg", 1),
+            )
+        else:
+            text = say(
+                "{start} at the start and {end} at the end, without any lead, of which none is needed there",
+                start=start,
+                end=end,
+            )
+        yield told(WATERS[other.water]), text
 
 
-def start_words(found: HeldFlat, told: ChangeAnswer) -> str:
+def start_words(found: HeldFlat, answer: ChangeAnswer) -> str:
     """The moment at the start, what it asks for, wing and buoyancy."""
-    return f"{moment_words(found.full.moment)}: {ASKED[found.held]}; {_wing(found.full, told)}"
+    return f"{moment_words(found.full.moment)}: {told(ASKED[found.held])}; {_wing(found.full, answer)}"
 
 
-def end_words(found: HeldFlat, told: ChangeAnswer) -> str:
+def end_words(found: HeldFlat, answer: ChangeAnswer) -> str:
     """The same at the last stop."""
-    where = f"{told.last_stop:.0f} m with {told.nearly_empty / BAR:.0f} bar left"
-    return f"{where}, {moment_words(found.nearly_empty.moment)}: {ASKED[found.held_nearly_empty]}"
+    where = say(
+        "{depth} with {pressure} left",
+        depth=quantity(answer.last_stop, "m", 0),
+        pressure=quantity(answer.nearly_empty / BAR, "bar", 0),
+    )
+    return f"{where}, {moment_words(found.nearly_empty.moment)}: {told(ASKED[found.held_nearly_empty])}"
 
 
 def lead_words(surplus: float, end: Outcome) -> str:
     """Lead worn [kg] beyond what the last stop asks for, minus is missing, as ``hangflat weigh`` has it."""
     if abs(surplus) < LIGHT:
         left = end.wing_gas / LITRE  # kg of water that the wing still holds
-        return f"{left:.1f} kg too heavy without any lead" if left > SPARE else "lead right for that"
-    told = f"{abs(surplus):.1f} kg {'more' if surplus > 0.0 else 'less'} lead than that asks for"
-    return f"{told}, which is little" if 0.0 < surplus <= SPARE else told
+        if left > SPARE:
+            return say("{size} too heavy without any lead", size=quantity(left, "kg", 1))
+        return say("lead right for that")
+    size = quantity(abs(surplus), "kg", 1)
+    if surplus < 0.0:
+        return say("{size} less lead than that asks for", size=size)
+    if surplus <= SPARE:
+        return say("{size} more lead than that asks for, which is little", size=size)
+    return say("{size} more lead than that asks for", size=size)
 
 
-def _wing(found: Outcome, told: ChangeAnswer) -> str:
-    gas = "" if told.wing is None else f"{found.wing_gas / LITRE:.1f} l in the wing and "
-    return gas + light_or_heavy(found.net_buoyancy)
+def _wing(found: Outcome, answer: ChangeAnswer) -> str:
+    weight = light_or_heavy(found.net_buoyancy)
+    if answer.wing is None:
+        return weight
+    return say("{gas} in the wing and {weight}", gas=quantity(found.wing_gas / LITRE, "l", 1), weight=weight)
 
 
-def _after(advice: AdvisedSet, told: ChangeAnswer) -> Iterator[str]:
+def _after(advice: AdvisedSet, answer: ChangeAnswer) -> Iterator[str]:
     """Costs, notes, and the command on a line of its own, to be copied."""
-    yield from bullets("What it costs elsewhere", advice.costs or ("Nothing was found that it costs.",))
-    yield from bullets("Mind", advice.notes)
-    command = " ".join([f"hangflat settle {_quoted(told.file)}", *(f"--set {_quoted(s)}" for s in advice.settings)])
-    yield from ("", "Look at it with:", command)
+    costs = [told(cost) for cost in advice.costs] or [say("Nothing was found that it costs.")]
+    yield from bullets(say("What it costs elsewhere"), costs)
+    yield from bullets(say("Mind"), (told(note) for note in advice.notes))
+    command = " ".join([f"hangflat settle {_quoted(answer.file)}", *(f"--set {_quoted(s)}" for s in advice.settings)])
+    yield from ("", say("Look at it with:"), command)
 
 
 def _quoted(text: str) -> str:
@@ -154,20 +204,34 @@ def _quoted(text: str) -> str:
 def _table(heading: str, changes: Sequence[ToldChange], now: HeldFlat) -> list[str]:
     if not changes:
         return []
-    head = f"  {heading:<{NAMES}}  {'at the start':>12}  {'change':>11}  {'at the end':>11}"
-    return ["", head, "  " + "-" * (len(head) - 2), *(line for c in changes for line in _row(c, now.full))]
+    heads = (say("at the start"), say("change"), say("at the end"))
+    moments = [_moments(c) for c in changes]
+    wide = [max(n, *map(len, column)) for n, column in zip(COLUMNS, zip(heads, *moments, strict=True), strict=True)]
+    head = f"  {heading:<{NAMES}}{_cells(heads, wide)}"
+    lines = ["", head, "  " + "-" * (len(head) - 2)]
+    for change, cells in zip(changes, moments, strict=True):
+        lines += _row(change, _cells(cells, wide), now.full)
+    return lines
 
 
-def _row(change: ToldChange, now: Outcome) -> Iterator[str]:
-    first, *more = textwrap.wrap(change.what, NAMES, break_on_hyphens=False)
-    cells = (
-        f"{change.then.moment:>+8.1f} N m  {change.difference:>+7.1f} N m  {change.nearly_empty.moment:>+7.1f} N m"
-    )
-    yield f"  {first:<{NAMES}}  {cells}"
+def _moments(change: ToldChange) -> tuple[str, ...]:
+    """At the start, the change, at the end."""
+    values = (change.then.moment, change.difference, change.nearly_empty.moment)
+    return tuple(quantity(value, "N m", 1, sign=True) for value in values)
+
+
+def _cells(texts: Sequence[str], wide: Sequence[int]) -> str:
+    return "".join(f"  {text:>{n}}" for text, n in zip(texts, wide, strict=True))
+
+
+def _row(change: ToldChange, cells: str, now: Outcome) -> Iterator[str]:
+    first, *more = textwrap.wrap(told(change.what), NAMES, break_on_hyphens=False)
+    yield f"  {first:<{NAMES}}{cells}"
     yield from (f"    {line}" for line in more)
-    for words, names in (("but then fails", change.fails), ("and then passes", change.mends)):
-        if names:
-            yield f"    {words}: {', '.join(names)}"
+    if change.fails:
+        yield f"    {say('but then fails: {names}', names=', '.join(map(told, change.fails)))}"
+    if change.mends:
+        yield f"    {say('and then passes: {names}', names=', '.join(map(told, change.mends)))}"
     if change.unbalanced:
         then, before = (light_or_heavy(held.net_buoyancy) for held in (change.then, now))
-        yield f"    but then {then}, now {before}"
+        yield f"    {say('but then {then}, now {before}', then=then, before=before)}"

@@ -130,29 +130,35 @@ def _posture(p: Posture) -> Iterator[Row]:
     yield say("a drift"), drift_words(p)
 
 
-def change(told: ChangeAnswer) -> dict[str, Any]:
+def change(answer: ChangeAnswer) -> dict[str, Any]:
     """What to change first, and what it comes to."""
-    sets = [_set(one, told) for one in (told.advice, told.with_gear) if one is not None]
-    return {"sets": sets, "now": unbroken(_why_none(told, bool(sets)))}
+    sets = [_set(one, answer) for one in (answer.advice, answer.with_gear) if one is not None]
+    return {"sets": sets, "now": unbroken(_why_none(answer, bool(sets)))}
 
 
-def _why_none(told: ChangeAnswer, any_set: bool) -> str:
+def _why_none(answer: ChangeAnswer, any_set: bool) -> str:
     if any_set:
         return ""
-    if told.balanced:
-        turned = f"{moment_words(told.pitch_moment)} turns the diver"
-        return f"Nothing: {turned}, the lead is right, and {balance_words(told)}."
-    return none_words(told)
+    if answer.balanced:
+        return say(
+            "Nothing: {moment} turns the diver, the lead is right, and {balance}.",
+            moment=moment_words(answer.pitch_moment),
+            balance=balance_words(answer),
+        )
+    return none_words(answer)
 
 
-def _set(advice: AdvisedSet, told: ChangeAnswer) -> dict[str, Any]:
-    short = "" if advice.reaches else f" {short_words(advice)}"
-    then, end = start_words(advice.then, told), end_words(advice.then, told)
+def _set(advice: AdvisedSet, answer: ChangeAnswer) -> dict[str, Any]:
+    then = say(
+        "Then, at the start, {start}. At {end}.",
+        start=start_words(advice.then, answer),
+        end=end_words(advice.then, answer),
+    )
     return {
-        "heading": "With other gear" if advice is told.with_gear else "With the gear at hand",
+        "heading": say("With other gear") if advice is answer.with_gear else say("With the gear at hand"),
         "steps": [unbroken(step_words(step)) for step in advice.steps],
-        "then": unbroken(f"Then, at the start, {then}. At {end}.{short}"),
-        "mind": [unbroken(note) for note in (*advice.costs, *advice.notes)],
+        "then": unbroken(then if advice.reaches else f"{then} {short_words(advice)}"),
+        "mind": [unbroken(told(note)) for note in (*advice.costs, *advice.notes)],
     }
 
 

@@ -30,7 +30,8 @@ TELLING = [
     *(f"seen/{name}.py" for name in ("told", "words", "chart")),
     "compare/text.py", "compare/picture.py", "calibrate/text.py", "calibrate/chart.py",
     *(f"study/{name}.py" for name in ("text", "report", "ranking_chart", "levels_chart", "spread_chart")),
-    "weigh/text.py", "weigh/chart.py",
+    "weigh/text.py", "weigh/chart.py", "sheet/words.py",
+    *(f"change/{name}.py" for name in ("text", "chart", "candidates", "lead", "costs", "ballasting")),
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
 ]  # fmt: skip
 # places of the body and kinds of limits, by which something is looked up
