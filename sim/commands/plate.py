@@ -125,9 +125,11 @@ def plate(
         say_json(answer, made)
         return
     from sim.answers.plate.text import plate_text
+    from sim.telling.file_line import Written, file_line
 
-    named = [("Picture", picture), ("Drawing", drawing), ("Tiles", tiles), *(("Written", path) for path in drafts)]
-    files = [f"{name}: {path}" for name, path in named if path]
+    named: list[tuple[Written, Path | None]] = [("Picture", picture), ("Drawing", drawing), ("Tiles", tiles)]
+    named += [("Written", path) for path in drafts]
+    files = [file_line(name, path) for name, path in named if path]
     say("\n".join([plate_text(answer), *([""] if files else []), *files]))
 
 

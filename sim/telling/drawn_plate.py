@@ -13,6 +13,7 @@ from sim.assembly.drawn_plate import DrawnPlate as AsDrawn
 from sim.assembly.drawn_plate import plate_doubt
 from sim.said import note
 from sim.telling.language import quantity, say, told
+from sim.telling.place_on_plate import place_note
 from sim.telling.record import Told
 from sim.telling.words import rows
 
@@ -132,7 +133,7 @@ def told_plate(drawn: AsDrawn, water: float, taken: Sequence[str] = ()) -> Drawn
 
 
 def _place(place: edges.Told) -> PlaceOnPlate:
-    return PlaceOnPlate(place.source, place.down, place.across, place.words)
+    return PlaceOnPlate(place.source, place.down, place.across, place_note(place))
 
 
 def drawn_plate_lines(drawn: DrawnPlate | None, plate: str = "Plate") -> list[str]:

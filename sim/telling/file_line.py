@@ -8,9 +8,10 @@ from typing import Final, Literal
 from sim.said import word
 from sim.telling.language import told
 
-Written = Literal["Picture", "Chart", "Table", "Map"]
+Written = Literal["Picture", "Chart", "Table", "Map", "Drawing", "Tiles", "Written"]
 NAMES: Final[dict[Written, str]] = {
     "Picture": word("Picture"), "Chart": word("Chart"), "Table": word("Table"), "Map": word("Map"),
+    "Drawing": word("Drawing"), "Tiles": word("Tiles"), "Written": word("Written"),
 }  # fmt: skip
 
 

@@ -20,15 +20,18 @@ from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_f
 from sim.answers.plate.hold.told import HoldTold
 from sim.answers.plate.suits.told import PeopleTold
 from sim.assembly.drawn_plate import DrawnPlate, density_of, drawn_plate, plate_doubt
+from sim.said import joined, known, word
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeBy
+from sim.telling.place_on_plate import SOURCES, place_note
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
 FORMAT: Final = "hangflat.plate/1"
-PLATE_CAUTION: Final = (
+PLATE_CAUTION: Final = word(
     "These are checks on a drawing, no certificate: what is made after it is proved by a test of its own."
 )
+CAUTIONS: Final = joined((known(PLATE_CAUTION), known(CAUTION)), " ")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,7 +136,7 @@ class PlateAnswer:
     doubts: Annotated[tuple[str, ...], Told("what may be wrong with it, as sentences")]
     read: Annotated[tuple[str, ...], Told("what was skipped or mended in the file, as sentences")]
     notes: Annotated[tuple[str, ...], Told("sentences on the file")]
-    caution: Annotated[str, Told("what this is not")] = f"{PLATE_CAUTION} {CAUTION}"
+    caution: Annotated[str, Told("what this is not")] = CAUTIONS
     exported: Annotated[
         tuple[WrittenFile, ...] | None, Told("files for other programs, where any were asked for", left_out=True)
     ] = None
@@ -159,7 +162,7 @@ def plate_answer(bench: BenchPlate) -> PlateAnswer:
     middle = (float(plate.outline[:, 1].min()) + float(plate.outline[:, 1].max())) / 2
     return PlateAnswer(
         title=bench.name,
-        kind="built" if drawn is None else "solid" if drawn.reading.is_solid else "flat drawing",
+        kind=word("built") if drawn is None else word("solid") if drawn.reading.is_solid else word("flat drawing"),
         file=None if drawn is None else drawn.reading.file,
         unit=None if drawn is None else drawn.reading.unit.words,
         material=_made_of(bench),
@@ -235,10 +238,10 @@ def _places(bench: BenchPlate, flat: edges.Edges, drawn: DrawnPlate | None) -> t
     return tuple(
         PlaceOnPlate(
             name=name.replace("_", " "),
-            source="built" if drawn is None else place.source,
+            source=word("built") if drawn is None else SOURCES[place.source],
             down=place.down,
             across=place.across,
-            told=place.words,
+            told=place_note(place),
         )
         for name, place in named.items()
     )
@@ -249,10 +252,11 @@ def _bends(bench: BenchPlate, flat: edges.Edges, drawn: DrawnPlate | None) -> tu
 
     def source(at: float) -> str:
         if drawn is None:
-            return "built"
+            return word("built")
         bend = min(drawn.bends, key=lambda b: abs(b.offset - abs(at)))
-        said = "drawn" if bend.drawn else "stated"
-        return said if bend.radius_from == "stated" else f"{said}, radius assumed"
+        if bend.radius_from == "stated":
+            return word("drawn") if bend.drawn else word("stated")
+        return word("drawn, radius assumed") if bend.drawn else word("stated, radius assumed")
 
     return tuple(
         BendTold(

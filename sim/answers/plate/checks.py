@@ -13,12 +13,18 @@ from meshes.plate.back_plate import Plate
 from meshes.plate.distances import Openings, openings_of
 from meshes.plate.edges import Edges, edges_of
 from meshes.plate.solid import heights_around
+from scenarios.materials import Material
 from sim.answers.plate import rules
 from sim.answers.plate.bench import BenchPlate
+from sim.said import amount, known, note, word
 from sim.telling.record import Told
 
-THICKNESSES: Final = f"{rules.WEB:g} thicknesses: common practice in cutting sheet"
-BEFORE_BENDS: Final = f"{rules.HOLE_TO_BEND:g} thicknesses before the bend: common practice in bending metal"
+THICKNESSES: Final = note("{times:g} thicknesses: common practice in cutting sheet", times=rules.WEB)
+BEFORE_BENDS: Final = note(
+    "{times:g} thicknesses before the bend: common practice in bending metal", times=rules.HOLE_TO_BEND
+)
+SLOT, WIDE, TO_BEND, TO_EDGE = word("length"), word("width"), word("sheet to the bend"), word("sheet to the edge")
+HOLE, RADIUS = word("hole"), word("inner radius")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -71,7 +77,7 @@ class _Laid:
     def all(self) -> Iterator[PlateCheck]:
         points = self.plate.pattern.points
         yield self._spacing(points.upper_bolt, points.lower_bolt)
-        for name, place in (("upper bolt", points.upper_bolt), ("lower bolt", points.lower_bolt)):
+        for name, place in ((word("upper bolt"), points.upper_bolt), (word("lower bolt"), points.lower_bolt)):
             yield from self._bolt(name, place)
         for name, place in self._slots():
             yield from self._slot(name, place)
@@ -80,84 +86,85 @@ class _Laid:
 
     def _slots(self) -> Iterator[tuple[str, Floats]]:
         points = self.plate.pattern.points
-        for name, pair in (("shoulder slot", points.shoulder_slots), ("waist slot", points.waist_slots)):
-            yield f"left {name}", pair[0]
-            yield f"right {name}", pair[1]
-        yield "crotch slot", points.crotch_slot
+        yield word("left shoulder slot"), points.shoulder_slots[0]
+        yield word("right shoulder slot"), points.shoulder_slots[1]
+        yield word("left waist slot"), points.waist_slots[0]
+        yield word("right waist slot"), points.waist_slots[1]
+        yield word("crotch slot"), points.crotch_slot
 
     def _spacing(self, upper: Floats, lower: Floats) -> PlateCheck:
         least, most = rules.BOLT_SPACING - rules.SPACING_PLAY, rules.BOLT_SPACING + rules.SPACING_PLAY
         apart = float(np.linalg.norm(upper - lower))
-        return self._held("bolts", "apart", apart, least, most, "11 in: common practice for twin bands")
+        source = word("11 in: common practice for twin bands")
+        return self._held(word("bolts"), word("apart"), apart, least, most, source)
 
     def _bolt(self, name: str, place: Floats) -> Iterator[PlateCheck]:
         number = self.openings.at(place, rules.NO_HOLE)
         least, most = rules.BOLT_HOLE
-        source = "clears M8 or 5/16 in: ISO 273"
+        source = word("clears M8 or 5/16 in: ISO 273")
         if number is None:
-            yield self._missing(name, "hole", least, most, source, "no hole is drawn there", place)
+            yield self._missing(name, HOLE, least, most, source, word("no hole is drawn there"), place)
             return
         hole = self.openings.measures[number]
         if not hole.roundness > 0.96:  # as a bolt hole is told from a slot
-            yield self._missing(name, "hole", least, most, source, "the hole there is not round", place)
+            yield self._missing(name, HOLE, least, most, source, word("the hole there is not round"), place)
         else:
             wide = (least - rules.HOLE_PLAY, most + rules.HOLE_PLAY)
-            yield self._held(name, "hole", hole.length, least, most, source, place, allowed=wide)
+            yield self._held(name, HOLE, hole.length, least, most, source, place, allowed=wide)
         gap = self.openings.to_edge(number)
         wanted = rules.HOLE_TO_EDGE * hole.length
-        source = f"{rules.HOLE_TO_EDGE:g} hole diameters: EN 1993-1-8, table 3.3"
+        source = note("{times:g} hole diameters: EN 1993-1-8, table 3.3", times=rules.HOLE_TO_EDGE)
         yield self._held(
-            name, "middle to edge", gap.width + hole.length / 2, wanted, None, source, gap.ends.mean(axis=0)
+            name, word("middle to edge"), gap.width + hole.length / 2, wanted, None, source, gap.ends.mean(axis=0)
         )
         yield from self._from_bend(name, number)
 
     def _slot(self, name: str, place: Floats) -> Iterator[PlateCheck]:
         number = self.openings.at(place, rules.NO_HOLE)
         least, most = (rules.WEBBING + more for more in rules.SLOT_LONGER)
-        source = f"webbing {1e3 * rules.WEBBING:.0f} mm wide: common practice"
+        source = note("webbing {mm} wide: common practice", mm=amount(1e3 * rules.WEBBING, "mm", 0))
         if number is None or self.openings.measures[number].is_bolt_hole:
-            yield self._missing(name, "length", least, most, source, "no slot is drawn there", place)
+            yield self._missing(name, SLOT, least, most, source, word("no slot is drawn there"), place)
             return
         slot = self.openings.measures[number]
-        yield self._held(name, "length", slot.length, least, most, source, place)
-        yield self._held(name, "width", slot.width, *rules.SLOT_WIDTH, "webbing laid double: assumed", place)
+        yield self._held(name, SLOT, slot.length, least, most, source, place)
+        yield self._held(name, WIDE, slot.width, *rules.SLOT_WIDTH, word("webbing laid double: assumed"), place)
         gap, source = self.openings.to_edge(number), THICKNESSES
         wanted = rules.WEB * self.thickness
-        yield self._held(name, "sheet to the edge", gap.width, wanted, None, source, gap.ends.mean(axis=0))
+        yield self._held(name, TO_EDGE, gap.width, wanted, None, source, gap.ends.mean(axis=0))
         yield from self._from_bend(name, number)
 
     def _from_bend(self, name: str, number: int) -> Iterator[PlateCheck]:
         away = self.openings.to_bends(number, self.plate.pattern.bends)
-        known = self.bench.material
-        if away is not None and (known is None or known.kind == "metal"):
+        made_of = self.bench.material
+        if away is not None and (made_of is None or made_of.kind == "metal"):
             wanted = rules.HOLE_TO_BEND * self.thickness
             place = self.openings.measures[number].centre
-            yield self._held(name, "sheet to the bend", away, wanted, None, BEFORE_BENDS, place)
+            yield self._held(name, TO_BEND, away, wanted, None, BEFORE_BENDS, place)
 
     def _webs(self) -> Iterator[PlateCheck]:
         wanted, source = rules.WEB * self.thickness, THICKNESSES
-        for of, gap in (
-            ("any two openings", self.openings.narrowest()),
-            ("any opening", self.openings.nearest_to_edge()),
+        for of, what, gap in (
+            (word("any two openings"), word("sheet between"), self.openings.narrowest()),
+            (word("any opening"), TO_EDGE, self.openings.nearest_to_edge()),
         ):
             if gap is not None:
-                what = "sheet to the edge" if of == "any opening" else "sheet between"
                 yield self._held(of, what, gap.width, wanted, None, source, gap.ends.mean(axis=0))
 
     def _bends(self) -> Iterator[PlateCheck]:
-        known, half = self.bench.material, self.plate.thickness / 2
+        made_of, half = self.bench.material, self.plate.thickness / 2
         for bend in sorted(self.plate.pattern.bends, key=lambda b: (round(abs(b.at), 6), -b.at)):
-            side = "left" if bend.at > self.edges.middle else "right"
-            name, inner = f"{side} bend {1e3 * abs(bend.at - self.edges.middle):.1f} mm out", bend.radius - half
+            out, inner = amount(1e3 * abs(bend.at - self.edges.middle), "mm", 1), bend.radius - half
+            is_left = bend.at > self.edges.middle
+            name = note("left bend {at} out", at=out) if is_left else note("right bend {at} out", at=out)
             place = np.array([self.edges.top, bend.at])
-            if known is None:
-                why = "the material's least bend is not known"
-                yield self._missing(name, "inner radius", None, None, "", why, place, measured=inner)
+            if made_of is None:
+                why = word("the material's least bend is not known")
+                yield self._missing(name, RADIUS, None, None, "", why, place, measured=inner)
                 continue
-            wanted = known.least_bend * self.plate.thickness
-            many = "" if known.least_bend == 1.0 else "es"
-            source = f"{known.least_bend:g} thickness{many} of {known.name}: {known.sources['least_bend']}"
-            yield self._held(name, "inner radius", inner, wanted, None, source, place)
+            wanted = made_of.least_bend * self.plate.thickness
+            source = _least_bend(made_of)
+            yield self._held(name, RADIUS, inner, wanted, None, source, place)
 
     def _held(
         self, of: str, what: str, measured: float, least: float | None, most: float | None, source: str,
@@ -182,3 +189,13 @@ class _Laid:
 
     def _told(self, place: Floats | None) -> tuple[float, ...] | None:
         return None if place is None else (self.edges.top - float(place[0]), float(place[1]) - self.edges.middle)
+
+
+def _least_bend(material: Material) -> str:
+    """Where the least inner radius of a bend comes from."""
+    name, source = known(material.name), known(material.sources["least_bend"])
+    if material.least_bend == 1.0:
+        return note("1 thickness of {material}: {source}", material=name, source=source)
+    return note(
+        "{times:g} thicknesses of {material}: {source}", times=material.least_bend, material=name, source=source
+    )

@@ -12,7 +12,7 @@ from meshes.plate.written import write_flat, write_solid
 from scenarios.errors import Problem, ScenarioError
 from sim.answers.plate.answer import PlateAnswer
 from sim.answers.plate.bench import BenchPlate
-from sim.answers.plate.fixed import told_zones, zone_words
+from sim.answers.plate.fixed import told_zones, zone_note
 from sim.answers.plate.text import NEUTRAL
 from sim.assembly.drawn_plate import density_of
 
@@ -68,7 +68,7 @@ def _title(bench: BenchPlate) -> Iterator[str]:
     plate = bench.plate
     yield bench.name
     yield f"{bench.table.material}, {density_of(bench.table):.0f} kg/m³, {1e3 * plate.thickness:.2f} mm thick"
-    yield from (zone_words(zone) for zone in told_zones(plate, edges_of(plate.pattern.outline.outer)))
+    yield from (zone_note(zone) for zone in told_zones(plate, edges_of(plate.pattern.outline.outer)))
     yield f"{plate.solid.mass:.3f} kg; seen from behind, head up; bends: turn of what lies outside, inner R in mm"
     if plate.pattern.bends:
         yield NEUTRAL

@@ -9,9 +9,11 @@ from typing import Annotated
 import numpy as np
 
 from meshes.plate.back_plate import Plate
-from meshes.plate.edges import Edges
+from meshes.plate.edges import NOTHING, Edges
 from meshes.plate.zones import shape_of
 from meshes.solid import Solid
+from sim.said import Amount, Sentence, amount, note
+from sim.telling.language import quantity, say, told
 from sim.telling.record import Told
 
 
@@ -88,27 +90,57 @@ def balance_of(plate: Plate, solid: Solid, water: float) -> Balance:
     )
 
 
-def zone_words(zone: ZoneTold) -> str:
+def zone_note(zone: ZoneTold) -> Sentence:
     """As "6.0 mm thick from 40 to 90 mm below the top edge, 0 to 25 mm from the middle line"."""
-    top, bottom, inner, outer = (f"{1e3 * v:.4g}" for v in (zone.top, zone.bottom, zone.inner, zone.outer))
-    return (
-        f"{1e3 * zone.thickness:.1f} mm thick from {top} to {bottom} mm below the top edge, {inner} to {outer} mm "
-        "from the middle line"
+    return note(
+        "{thickness} thick from {top} to {bottom} below the top edge, {inner} to {outer} from the middle line",
+        thickness=amount(1e3 * zone.thickness, "mm", 1),
+        top=_shortest(zone.top, bare=True),
+        bottom=_shortest(zone.bottom),
+        inner=_shortest(zone.inner, bare=True),
+        outer=_shortest(zone.outer),
     )
 
 
+def zone_words(zone: ZoneTold) -> str:
+    """The same as the reader has it."""
+    return told(zone_note(zone))
+
+
+def _shortest(length: float, bare: bool = False) -> Amount:
+    """A length [m] to four figures, with no more of them than it needs."""
+    digits = len(f"{1e3 * length:.4g}".partition(".")[2])
+    return amount(1e3 * length, "mm", digits, bare=bare)
+
+
 def balance_words(balance: Balance) -> str:
-    """As "1.000 kg; in water 0.900 kg; CM 290.0 mm below the top edge, ..."."""
-    weight = balance.weight_in_water
-    heavy = f"in water {weight:.3f} kg" if weight >= 0.0 else f"it floats with {-weight:.3f} kg"
-    return f"{balance.mass:.3f} kg, {heavy}; CM {', '.join(_place(balance))}"
+    """As "1.000 kg, in water 0.900 kg; CM 290.0 mm below the top edge, ..."."""
+    mass, weight = quantity(balance.mass, "kg", 3), quantity(abs(balance.weight_in_water), "kg", 3)
+    place = ", ".join(_place(balance))
+    if balance.weight_in_water >= 0.0:
+        return say("{mass}, in water {weight}; CM {place}", mass=mass, weight=weight, place=place)
+    return say("{mass}, it floats with {weight}; CM {place}", mass=mass, weight=weight, place=place)
 
 
 def _place(balance: Balance) -> Iterator[str]:
-    yield f"{1e3 * balance.cm_down:.1f} mm below the top edge"
-    aside = balance.cm_across
-    side = "left" if aside > 0.0 else "right"
-    beside = f"{1e3 * abs(aside):.1f} mm to the {side} of the middle line"
-    yield "on the middle line" if abs(aside) < 5e-5 else beside
-    where = "behind" if balance.cm_behind >= 0.0 else "before"
-    yield f"{1e3 * abs(balance.cm_behind):.1f} mm {where} what lies on the back"
+    yield say("{mm} below the top edge", mm=millimetres(balance.cm_down))
+    yield across_words(balance.cm_across)
+    behind = millimetres(abs(balance.cm_behind))
+    if balance.cm_behind >= 0.0:
+        yield say("{mm} behind what lies on the back", mm=behind)
+    else:
+        yield say("{mm} before what lies on the back", mm=behind)
+
+
+def across_words(across: float) -> str:
+    """Where a thing is to the left or right [m], plus to the diver's left."""
+    if abs(across) < NOTHING:
+        return say("on the middle line")
+    if across > 0.0:
+        return say("{mm} to the left of the middle line", mm=millimetres(across))
+    return say("{mm} to the right of the middle line", mm=millimetres(-across))
+
+
+def millimetres(length: float, digits: int = 1) -> str:
+    """A length [m] as told."""
+    return quantity(1e3 * length, "mm", digits)

@@ -11,15 +11,20 @@ from sim.answers.plate.change.text import change_text
 from sim.answers.plate.checks import PlateCheck
 from sim.answers.plate.design.text import design_text
 from sim.answers.plate.divers.text import divers_text
-from sim.answers.plate.fixed import balance_words, zone_words
+from sim.answers.plate.fixed import across_words, balance_words, zone_words
+from sim.answers.plate.fixed import millimetres as _mm
 from sim.answers.plate.hold.text import hold_text
 from sim.answers.plate.suits.text import suits_text
+from sim.said import Sentence, word
+from sim.telling.caution import told_caution
+from sim.telling.language import quantity, say, told
 from sim.telling.words import bullets, rows, wrapped
 
 # where the neutral line lies between the hollow side and the other: common practice in bending metal
-NEUTRAL: Final = (
+NEUTRAL: Final = word(
     "Flat lengths are those of the sheet's middle (K-factor 0.5); a shop's own, 0.33 to 0.5, shifts lines"
 )
+BOTH: Final = {"shoulder slot": word("shoulder slot, both"), "waist slot": word("waist slot, both")}
 FLAT = 5e-5  # m, of a channel's depth, below the shown digits
 
 
@@ -27,19 +32,19 @@ def plate_text(answer: PlateAnswer) -> str:
     """The whole answer for people."""
     lines = [
         answer.title,
-        *rows("Plate", _plate_rows(answer)),
-        *rows("Places", ((p.name, f"{p.source}: {p.told}") for p in answer.places)),
+        *rows(say("Plate"), _plate_rows(answer)),
+        *rows(say("Places"), ((told(p.name), f"{told(p.source)}: {told(p.told)}") for p in answer.places)),
         *check_lines(answer.checks),
         *([] if answer.people is None else ["", suits_text(answer.people)]),
         *([] if answer.hold is None else [hold_text(answer.hold)]),
         *([] if answer.divers is None else [divers_text(answer.divers)]),
         *([] if answer.change is None else [change_text(answer.change)]),
         *([] if answer.design is None else [design_text(answer.design)]),
-        *bullets("Look at", [*answer.doubts, *answer.notes]),
-        *bullets("Assumed", answer.assumed),
-        *bullets("Read", answer.read),
+        *bullets(say("Look at"), map(told, [*answer.doubts, *answer.notes])),
+        *bullets(say("Assumed"), map(told, answer.assumed)),
+        *bullets(say("Read"), map(told, answer.read)),
         "",
-        *wrapped(answer.caution, "Caution: ", ""),
+        *wrapped(say("Caution: {caution}", caution=told_caution(answer.caution)), "", ""),
     ]
     return "\n".join(lines)
 
@@ -48,93 +53,133 @@ def check_lines(checks: Sequence[PlateCheck]) -> list[str]:
     """The checks as a table, left and right as one row where they are alike; below it where the limits come from."""
     paired = list(_paired(checks))
     sources = list(dict.fromkeys(c.source for c, _ in paired if c.source))
-    cells = [("", "", "", "measured", "wanted")]
-    cells += [(_mark(c), _named(c, both), c.what, _measured(c), _wanted(c, sources)) for c, both in paired]
+    cells = [("", "", "", say("measured"), say("wanted"))]
+    cells += [(_mark(c), _named(c, both), told(c.what), _measured(c), _wanted(c, sources)) for c, both in paired]
     widths = [max(len(row[k]) for row in cells) for k in range(5)]
     lines = ["  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip() for row in cells]
-    notes = [f"[{k}] {source}" for k, source in enumerate(sources, 1)]
+    notes = [f"[{k}] {told(source)}" for k, source in enumerate(sources, 1)]
     failing = sum(c.passes is False for c, _ in paired)
-    said = f"{failing} of {len(paired)} not as wanted" if failing else "all as wanted"
-    return ["", f"As drawn: {said}", *lines, "", *(line for note in notes for line in wrapped(note, "  ", "      "))]
+    heading = say("As drawn: all as wanted")
+    if failing:
+        heading = say("As drawn: {failing} of {all} not as wanted", failing=failing, all=len(paired))
+    return ["", heading, *lines, "", *(line for note in notes for line in wrapped(note, "  ", "      "))]
 
 
 def mass_words(answer: PlateAnswer) -> str:
     """Mass, and weight in water."""
-    weight = answer.weight_in_water
-    water = f"in water of {answer.water_density:.0f} kg/m^3 "
-    heavy = f"{water}{weight:.3f} kg" if weight >= 0.0 else f"{water}it floats with {-weight:.3f} kg"
-    return f"{answer.mass:.3f} kg{', as weighed' if answer.weighed else ''}; {heavy}"
+    mass, weight = quantity(answer.mass, "kg", 3), quantity(abs(answer.weight_in_water), "kg", 3)
+    water = quantity(answer.water_density, "kg/m^3", 0)
+    mass = say("{mass}, as weighed", mass=mass) if answer.weighed else mass
+    if answer.weight_in_water >= 0.0:
+        return say("{mass}; in water of {density} {weight}", mass=mass, density=water, weight=weight)
+    return say("{mass}; in water of {density} it floats with {weight}", mass=mass, density=water, weight=weight)
 
 
 def made_words(answer: PlateAnswer) -> str:
     """Thickness, material and density."""
-    made = answer.material
-    name = made.name if made.known_as in (None, made.name) else f"{made.name} (as {made.known_as})"
-    thick = "" if answer.thickness is None else f"{_mm(answer.thickness)} thick, of "
-    return f"{thick}{name}, {made.density:.0f} kg/m^3"
+    made, name = answer.material, told(answer.material.name)
+    if made.known_as not in (None, made.name):
+        name = say("{material} (as {known})", material=name, known=told(made.known_as or ""))
+    density = quantity(made.density, "kg/m^3", 0)
+    if answer.thickness is None:
+        return f"{name}, {density}"
+    return f"{say('{mm} thick, of {material}', mm=_mm(answer.thickness), material=name)}, {density}"
 
 
 def not_as_wanted(checks: Sequence[PlateCheck]) -> list[str]:
     """What fails, as "crotch slot, sheet to the bend: 2.0 mm, wanted at least 6.0 mm"."""
-    return [
-        f"{_named(c, both)}, {c.what}: {_measured(c)}{', wanted ' * bool(_wanted(c))}{_wanted(c)}"
-        for c, both in _paired(checks)
-        if c.passes is False
-    ]
+    return [_failing(c, both) for c, both in _paired(checks) if c.passes is False]
+
+
+def _failing(check: PlateCheck, both: bool) -> str:
+    of, what, measured = _named(check, both), told(check.what), _measured(check)
+    wanted = _wanted(check)
+    if not wanted:
+        return f"{of}, {what}: {measured}"
+    return say("{of}, {what}: {measured}, wanted {wanted}", of=of, what=what, measured=measured, wanted=wanted)
 
 
 def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
     if answer.file is not None and answer.unit is not None:
-        yield "drawing", f"{answer.file}, {answer.kind}; unit {answer.unit}"
-    yield "mass", mass_words(answer)
-    yield "made", made_words(answer)
-    seen = " as seen from behind" if answer.thickness is None else ""
-    yield "area", f"{1e4 * answer.area:.1f} cm^2{seen}"
-    wide = f"{_mm(answer.width)} wide"
-    if answer.bends:
-        wide = f"{_mm(answer.flat_width)} wide flat, {_mm(answer.width)} bent"
-    deep = f"channel {_mm(answer.channel_depth)} deep" if answer.channel_depth > FLAT else "no channel"
-    yield "size", f"{_mm(answer.length)} long, {wide}, {_mm(answer.depth)} deep in all; {deep}"
-    yield "CM", _cm_words(answer)
+        drawn = say("{file}, {kind}; unit {unit}", file=answer.file, kind=told(answer.kind), unit=told(answer.unit))
+        yield say("drawing"), drawn
+    yield say("mass"), mass_words(answer)
+    yield say("made"), made_words(answer)
+    area = quantity(1e4 * answer.area, "cm^2", 1)
+    yield say("area"), say("{area} as seen from behind", area=area) if answer.thickness is None else area
+    yield say("size"), _size_words(answer)
+    yield say("CM"), _cm_words(answer)
     ixx, iyy, izz = (answer.inertia[k][k] for k in range(3))
     yield (
-        "inertia",
-        f"about the CM: {ixx:.5f} kg m^2 about the long axis, {iyy:.5f} across, {izz:.5f} about the axis to the back",
+        say("inertia"),
+        say(
+            "about the CM: {ixx:.5f} kg m^2 about the long axis, {iyy:.5f} across, {izz:.5f} about the axis to the "
+            "back",
+            ixx=float(ixx),
+            iyy=float(iyy),
+            izz=float(izz),
+        ),
     )
     if answer.bends:
-        yield "bends", "; ".join(_bend(b) for b in answer.bends)
+        yield say("bends"), "; ".join(_bend(b) for b in answer.bends)
     for zone in answer.zones:
-        yield "zone", zone_words(zone)
+        yield say("zone"), zone_words(zone)
     for one in answer.fixed:
-        yield "fixed", f"{one.name}: {balance_words(one.balance)}"
+        yield say("fixed"), f"{told(one.name)}: {balance_words(one.balance)}"
     if answer.loaded is not None:
-        yield "in all", balance_words(answer.loaded)
+        yield say("in all"), balance_words(answer.loaded)
+
+
+def _size_words(answer: PlateAnswer) -> str:
+    wide = say("{mm} wide", mm=_mm(answer.width))
+    if answer.bends:
+        wide = say("{flat} wide flat, {bent} bent", flat=_mm(answer.flat_width), bent=_mm(answer.width))
+    channel = say("no channel")
+    if answer.channel_depth > FLAT:
+        channel = say("channel {mm} deep", mm=_mm(answer.channel_depth))
+    return say(
+        "{mm} long, {width}, {depth} deep in all; {channel}",
+        mm=_mm(answer.length),
+        width=wide,
+        depth=_mm(answer.depth),
+        channel=channel,
+    )
 
 
 def _cm_words(answer: PlateAnswer) -> str:
-    across = answer.cm_across
-    side = "on the middle line"
-    if abs(across) >= FLAT:
-        side = f"{_mm(abs(across))} to the {'left' if across > 0.0 else 'right'} of the middle line"
-    return f"{_mm(answer.cm_down)} below the top edge, {side}, {_mm(answer.cm_behind)} behind what lies on the back"
+    down = say("{mm} below the top edge", mm=_mm(answer.cm_down))
+    behind = say("{mm} behind what lies on the back", mm=_mm(answer.cm_behind))
+    return f"{down}, {across_words(answer.cm_across)}, {behind}"
 
 
 def _bend(bend: BendTold) -> str:
-    way = "toward" if bend.angle >= 0.0 else "away from"
-    side = "left" if bend.at > 0.0 else "right"
-    return (
-        f"{_mm(abs(bend.at))} {side}: {math.degrees(abs(bend.angle)):.1f} degrees {way} the diver, inner radius "
-        f"{_mm(bend.inner_radius)} ({bend.source})"
+    at = _mm(abs(bend.at))
+    place = say("{mm} left", mm=at) if bend.at > 0.0 else say("{mm} right", mm=at)
+    angle, radius, source = math.degrees(abs(bend.angle)), _mm(bend.inner_radius), told(bend.source)
+    if bend.angle >= 0.0:
+        return say(
+            "{place}: {angle:.1f} degrees toward the diver, inner radius {radius} ({source})",
+            place=place,
+            angle=angle,
+            radius=radius,
+            source=source,
+        )
+    return say(
+        "{place}: {angle:.1f} degrees away from the diver, inner radius {radius} ({source})",
+        place=place,
+        angle=angle,
+        radius=radius,
+        source=source,
     )
 
 
 def _paired(checks: Sequence[PlateCheck]) -> Iterator[tuple[PlateCheck, bool]]:
     """Each check, and whether it stands for its mirror image, too, that measures the same."""
-    told: set[tuple[str, ...]] = set()
+    seen: set[tuple[str, ...]] = set()
     for check in checks:
         side, _, thing = check.of.partition(" ")
         key = (thing, check.what, _measured(check), _wanted(check), _mark(check), check.missing)
-        if side not in ("left", "right") or key not in told:
+        if side not in ("left", "right") or key not in seen:
             alike = side in ("left", "right") and any(
                 (*o.of.partition(" ")[2:], o.what, _measured(o), _wanted(o), _mark(o), o.missing) == key
                 for o in checks
@@ -142,20 +187,24 @@ def _paired(checks: Sequence[PlateCheck]) -> Iterator[tuple[PlateCheck, bool]]:
             )
             yield check, alike
         if side in ("left", "right"):
-            told.add(key)
+            seen.add(key)
 
 
 def _named(check: PlateCheck, both: bool) -> str:
-    return f"{check.of.partition(' ')[2]}, both" if both else check.of
+    if not both:
+        return told(check.of)
+    if isinstance(check.of, Sentence):
+        return say("bend {at} out, both", at=check.of.fields["at"])
+    return told(BOTH[check.of.partition(" ")[2]])
 
 
 def _mark(check: PlateCheck) -> str:
-    return {True: "yes", False: "NO", None: "?"}[check.passes]
+    return {True: say("yes"), False: say("NO"), None: "?"}[check.passes]
 
 
 def _measured(check: PlateCheck) -> str:
-    told = "" if check.measured is None else _mm(check.measured, _digits(check))
-    return ", ".join(filter(None, (told, check.missing)))
+    measured = "" if check.measured is None else _mm(check.measured, _digits(check))
+    return ", ".join(filter(None, (measured, told(check.missing))))
 
 
 def _wanted(check: PlateCheck, sources: Sequence[str] = ()) -> str:
@@ -163,16 +212,14 @@ def _wanted(check: PlateCheck, sources: Sequence[str] = ()) -> str:
     if check.least is None and check.most is None:
         return ""
     number = f" [{sources.index(check.source) + 1}]" if check.source in sources else ""
+    least = check.least or 0.0
     if check.most is None:
-        return f"at least {_mm(check.least or 0.0, _digits(check))}{number}"
-    return f"{1e3 * (check.least or 0.0):.1f} to {_mm(check.most, _digits(check))}{number}"
+        return say("at least {least}", least=_mm(least, _digits(check))) + number
+    most = _mm(check.most, _digits(check))
+    return say("{least} to {most}", least=quantity(1e3 * least, "mm", 1, bare=True), most=most) + number
 
 
 def _digits(check: PlateCheck) -> int:
     """One behind the point, two where a check fails by less."""
     missed = [abs(check.measured - limit) for limit in (check.least, check.most) if check.measured and limit]
     return 2 if check.passes is False and missed and min(missed) < 1e-4 else 1
-
-
-def _mm(length: float, digits: int = 1) -> str:
-    return f"{1e3 * length:.{digits}f} mm"

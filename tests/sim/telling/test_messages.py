@@ -33,6 +33,8 @@ TELLING = [
     "weigh/text.py", "weigh/chart.py", "sheet/words.py",
     *(f"change/{name}.py" for name in ("text", "chart", "candidates", "lead", "costs", "ballasting")),
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
+    *(f"plate/{name}.py" for name in ("text", "checks", "fixed")),
+    *(f"plate/drawn/{name}.py" for name in ("end_view", "flat_view", "marks", "picture", "sheet", "tiles")),
 ]  # fmt: skip
 # places of the body and kinds of limits, by which something is looked up
 KEYS = {

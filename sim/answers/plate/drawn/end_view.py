@@ -14,6 +14,7 @@ from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from meshes.plate.manifolds import shadow
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line
+from sim.telling.language import say
 
 SEEN_FROM_BELOW: Final = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])  # right, up, towards
 BELOW, ABOVE = 14.0, 8.0  # mm for its measures
@@ -52,7 +53,7 @@ def end_view(plate: Plate) -> Iterator[Mark]:
     x, y = -1e3 * plate.solid.cm[1], 1e3 * plate.solid.cm[2]
     yield line((x - 3.0, y), (x + 3.0, y))
     yield line((x, y - 3.0), (x, y + 3.0))
-    yield Word("CM", (float(x) + 1.5, float(y) + 2.6), bold=True)
+    yield Word(say("CM"), (float(x) + 1.5, float(y) + 2.6), bold=True)
 
 
 def _seen(mesh: Mesh) -> list[Floats]:

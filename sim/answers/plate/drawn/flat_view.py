@@ -18,9 +18,10 @@ from meshes.plate.back_plate import Plate
 from meshes.plate.distances import Gap, openings_of
 from meshes.plate.edges import Edges, edges_of
 from meshes.plate.openings import Opening
-from meshes.plate.sheet import bend_pieces
+from meshes.plate.sheet import Bend, bend_pieces
 from meshes.plate.zones import shape_of
 from sim.answers.plate.drawn.marks import Area, Mark, Stroke, Word, dimension, line, millimetres, ordinates
+from sim.telling.language import number, say
 
 MOST: Final = 60  # openings and round corners that are told one by one: no plate that is meant has as many
 MANY: Final = 8  # round holes alike, of which only one is told
@@ -69,12 +70,18 @@ def _bends(plate: Plate, edges: Edges) -> Iterator[Mark]:
         if pieces:
             longest = max(pieces, key=lambda piece: float(abs(piece[1, 1] - piece[0, 1])))
             x, y = longest.mean(axis=0)
-            way = "away from" if bend.angle > 0.0 else "toward"
-            inner = millimetres(1e3 * (bend.radius - plate.thickness / 2))
-            words = f"bend {np.degrees(abs(bend.angle)):.1f}° {way} the diver, inner R{inner}"
-            yield Word(words, (float(x) - 0.6, float(y)), SMALL, across="right", angle=90.0)
+            yield Word(
+                _bend_words(bend, plate.thickness), (float(x) - 0.6, float(y)), SMALL, across="right", angle=90.0
+            )
     places = [(on_paper([edges.top, bend.at])[0], bend.at - edges.middle) for bend in plate.pattern.bends]
     yield from ordinates(_mirrored(places, edges), "across", top + 6.0, 1)
+
+
+def _bend_words(bend: Bend, thickness: float) -> str:
+    angle, inner = float(np.degrees(abs(bend.angle))), millimetres(1e3 * (bend.radius - thickness / 2))
+    if bend.angle > 0.0:
+        return say("bend {angle:.1f}° away from the diver, inner R{inner}", angle=angle, inner=inner)
+    return say("bend {angle:.1f}° toward the diver, inner R{inner}", angle=angle, inner=inner)
 
 
 def _openings(measures: Sequence[Opening], rings: Sequence[Floats]) -> Iterator[Mark]:
@@ -105,7 +112,7 @@ def _opening(measured: Opening, ring: Floats) -> Iterator[Mark]:
     lean = angle if abs(angle) <= 45.0 else angle - np.copysign(90.0, angle)
     words = [f"{millimetres(long)} × {millimetres(wide)}"]
     if measured.is_slot and 0.05 < abs(lean) < 44.95:
-        words.append(f"{abs(lean):.1f}°")
+        words.append(f"{number(abs(lean), 1)}°")
     elif not measured.is_slot and len(radii) == 1:
         words.append(f"R{radii.pop()}")
     along = np.array([np.cos(np.radians(angle)), np.sin(np.radians(angle))])
@@ -137,7 +144,7 @@ def _zones(plate: Plate, edges: Edges) -> Iterator[Mark]:
             if part.geom_type == "Polygon":
                 yield Stroke(on_paper(shapely.get_coordinates(part.exterior)), "zone")
                 left, top = on_paper([part.bounds[2], part.bounds[3]])[0]
-                words = f"{millimetres(1e3 * zone.thickness)} thick"
+                words = say("{mm} thick", mm=millimetres(1e3 * zone.thickness))
                 yield Word(words, (float(left) + 1.0, float(top) - 2.2), SMALL)
 
 

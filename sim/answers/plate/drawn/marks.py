@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 
 from meshes.mesh import Floats
 from sim.drawing.letters import set_width
+from sim.telling.language import comma
 
 Look = Literal["edge", "bend", "middle", "thin", "gap", "frame", "cut", "zone"]
 LETTERS: Final = 3.2  # mm high, of figures
@@ -60,7 +61,7 @@ def line(*points: ArrayLike, look: Look = "thin") -> Stroke:
 
 def millimetres(length: float) -> str:
     """A length [mm] as figures, as "65.5" and "279"; 0 has no sign."""
-    return f"{round(length, 1) + 0.0:.1f}".removesuffix(".0")
+    return comma(f"{round(length, 1) + 0.0:.1f}".removesuffix(".0"))
 
 
 def ordinates(

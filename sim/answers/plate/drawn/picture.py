@@ -11,7 +11,7 @@ import numpy as np
 from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from scenarios.materials import Material
-from sim.answers.plate.answer import PlateAnswer
+from sim.answers.plate.answer import PLATE_CAUTION, PlateAnswer
 from sim.answers.plate.text import made_words, mass_words
 from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, points
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
@@ -24,6 +24,7 @@ from sim.drawing.saved import checked_path, save
 from sim.drawing.scene import DrawnPicture
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected
+from sim.telling.language import quantity, say, told
 
 TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
 FINENESS: Final = 0.0008  # m of the smallest detail where no graphics library works
@@ -101,13 +102,15 @@ def _placed(views: Sequence[View], vertices: Floats) -> list[SheetOnCanvas]:
 def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) -> None:
     """What the holes are for, beside those at the right; and the centre of mass."""
     named = {
-        "upper bolt": plate.upper_bolt, "lower bolt": plate.lower_bolt, "shoulder strap": plate.shoulder_slots[1],
-        "waist strap": plate.waist_slots[1], "crotch strap": plate.crotch_slot, "CM": plate.loaded.cm,
+        say("upper bolt"): plate.upper_bolt, say("lower bolt"): plate.lower_bolt,
+        say("shoulder strap"): plate.shoulder_slots[1], say("waist strap"): plate.waist_slots[1],
+        say("crotch strap"): plate.crotch_slot,
     }  # fmt: skip
-    for name, place in named.items():
+    marked = [(name, place, "o") for name, place in named.items()]
+    for name, place, mark in (*marked, (say("CM"), plate.loaded.cm, "P")):
         x, y = at.on_canvas(projected(view, place))[0]
         canvas.axes.plot([x, x + 26.0], [y, y + 16.0], color=INK, linewidth=points(1.2), zorder=5.0)
-        canvas.axes.plot([x], [y], "o" if name != "CM" else "P", color=INK, markersize=points(6.0), zorder=5.0)
+        canvas.axes.plot([x], [y], mark, color=INK, markersize=points(6.0), zorder=5.0)
         canvas.axes.text(
             x + 29.0, y + 17.0, name, fontsize=points(17.0), color=INK, va="center", zorder=6.0, path_effects=haloed()
         )
@@ -116,17 +119,15 @@ def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) ->
 def _words(canvas: Canvas, answer: PlateAnswer) -> None:
     said = f"{made_words(answer)}; {mass_words(answer)}"
     if answer.loaded is not None:
-        said += f"; with what is fixed to it {answer.loaded.mass:.3f} kg"
+        said = say("{plate}; with what is fixed to it {mass}", plate=said, mass=quantity(answer.loaded.mass, "kg", 3))
     for text, at, size, bold in ((answer.title, 950.0, 30.0, True), (said, 908.0, 19.0, False)):
         first = next(iter(wrapped_to(text, 1520.0, size, bold=bold)), "")
         weight, colour = ("bold", INK) if bold else ("normal", SOFT_INK)
         canvas.axes.text(
             40.0, at, first, fontsize=points(size), color=colour, fontweight=weight, va="center", parse_math=False
         )
-    for room, words in zip(ROOMS, ("from behind", "the side that lies against the diver"), strict=True):
+    for room, words in zip(ROOMS, (say("from behind"), say("the side that lies against the diver")), strict=True):
         canvas.axes.text(
             (room.left + room.right) / 2, 62.0, words, fontsize=points(19.0), color=SOFT_INK, ha="center"
         )
-    canvas.axes.text(
-        40.0, 24.0, answer.caution.split(". ")[0] + ".", fontsize=points(15.0), color=SOFT_INK, va="center"
-    )
+    canvas.axes.text(40.0, 24.0, told(PLATE_CAUTION), fontsize=points(15.0), color=SOFT_INK, va="center")

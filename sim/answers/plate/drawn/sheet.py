@@ -22,6 +22,7 @@ from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.text import NEUTRAL, made_words, mass_words, not_as_wanted
 from sim.drawing.letters import wrapped_to
 from sim.drawing.saved import checked_path, save_figure
+from sim.telling.language import say, told
 
 TITLE: Final = 5.5  # mm high
 NARROWEST: Final = 190.0  # mm for the words beneath
@@ -71,24 +72,30 @@ def moved(mark: Mark, by: Floats) -> Mark:
 def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
     """What it is made of, what is shown, and what is not as wanted."""
     yield f"{made_words(answer)}; {mass_words(answer)}", False
-    shown = "The plate from behind, head up, the diver's left at the left; below it the same from below."
-    if answer.thickness is not None:
-        shown = (
-            "The flat sheet from behind, head up, the diver's left at the left; below it the bent plate from below."
+    if answer.thickness is None:
+        shown = say(
+            "The plate from behind, head up, the diver's left at the left; below it the same from below. Lengths in "
+            "mm, scale 1:1."
         )
-    yield f"{shown} Lengths in mm, scale 1:1.", False
+    else:
+        shown = say(
+            "The flat sheet from behind, head up, the diver's left at the left; below it the bent plate from below. "
+            "Lengths in mm, scale 1:1."
+        )
+    yield shown, False
     if answer.bends:
-        yield f"{NEUTRAL}.", False
+        yield f"{told(NEUTRAL)}.", False
     for zone in answer.zones:
-        yield zone_words(zone).capitalize(), False
+        yield zone_words(zone), False
     for one in answer.fixed:
-        yield f"Fixed to it, no part of the sheet: {one.name}, {balance_words(one.balance)}", False
+        name, balance = told(one.name), balance_words(one.balance)
+        yield say("Fixed to it, no part of the sheet: {name}, {balance}", name=name, balance=balance), False
     failing = not_as_wanted(answer.checks)
     for words in failing[:MOST_TOLD]:
-        yield f"NOT AS WANTED: {words}", True
+        yield say("NOT AS WANTED: {failing}", failing=words), True
     if len(failing) > MOST_TOLD:
-        yield f"and {len(failing) - MOST_TOLD} more", True
-    yield PLATE_CAUTION, False
+        yield say("and {more} more", more=len(failing) - MOST_TOLD), True
+    yield told(PLATE_CAUTION), False
 
 
 def beneath(drawing: Drawing, left: float, right: float, top: float, bar: bool = True) -> Iterator[Word]:
@@ -117,7 +124,7 @@ def draw_sheet(drawing: Drawing, path: str | Path) -> None:
     target, views = checked_path(path), drawing.extent
     right = views.left + views.width
     words = tuple(beneath(drawing, views.left, right, views.bottom))
-    bar = tuple(measured_bar(right - BAR, views.bottom - TITLE / 2, "measure: 100 mm"))
+    bar = tuple(measured_bar(right - BAR, views.bottom - TITLE / 2, say("measure: 100 mm")))
     bottom = min(word.at[1] for word in words) - ROW / 2
     height = views.bottom + views.height - bottom
     name, (wide, tall) = sheet_for(views.width, height)
@@ -131,4 +138,4 @@ def _frame(whole: Rectangle, name: str) -> Iterator[Mark]:
     low, left = whole.bottom + inset, whole.left + inset
     high, right = whole.bottom + whole.height - inset, whole.left + whole.width - inset
     yield line((left, low), (right, low), (right, high), (left, high), (left, low), look="frame")
-    yield Word(f"{name}, print at 100 %", (right - 2.0, low + 3.0), across="right")
+    yield Word(say("{paper}, print at 100 %", paper=name), (right - 2.0, low + 3.0), across="right")

@@ -13,6 +13,7 @@ from sim.answers.plate.drawn.printed import draw, page
 from sim.answers.plate.drawn.sheet import BAR, Drawing, beneath, measured_bar
 from sim.drawing.letters import wrapped_to
 from sim.drawing.saved import checked_path, save_pages
+from sim.telling.language import quantity, say
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -43,7 +44,14 @@ def _footer(figure: Figure, tile: Tile, tiling: Tiling) -> None:
     axes.set_xlim(0.0, wide)
     axes.set_ylim(0.0, MARGIN)
     axes.set_axis_off()
-    said = f"{tile.name}: row {tile.row + 1} of {tiling.rows}, column {tile.column + 1} of {tiling.columns}"
+    said = say(
+        "{tile}: row {row} of {rows}, column {column} of {columns}",
+        tile=tile.name,
+        row=tile.row + 1,
+        rows=tiling.rows,
+        column=tile.column + 1,
+        columns=tiling.columns,
+    )
     draw(axes, [Word(said, (MARGIN, 7.0)), *measured_bar(wide - MARGIN - BAR, 7.0, "100 mm")])
 
 
@@ -57,11 +65,11 @@ def _overlap(tile: Tile, tiling: Tiling) -> Iterator[Mark]:
         yield line((x, shown.bottom), (x, top), look="cut")
         name = Tile(tile.row, tile.column + side, shown).name
         at = (x - side * 1.5, shown.bottom + 0.62 * shown.height)
-        yield Word(f"joins {name}", at, across="right" if side > 0 else "left")
+        yield Word(say("joins {tile}", tile=name), at, across="right" if side > 0 else "left")
     for y, down in above:
         yield line((shown.left, y), (right, y), look="cut")
         name = Tile(tile.row + down, tile.column, shown).name
-        yield Word(f"joins {name}", (shown.left + 0.3 * shown.width, y + 2.6 * down), across="center")
+        yield Word(say("joins {tile}", tile=name), (shown.left + 0.3 * shown.width, y + 2.6 * down), across="center")
     xs, ys = [x for x, _ in beside], [y for y, _ in above]
     crosses = [(x, shown.bottom + share * shown.height) for x in xs for share in CROSSES]
     crosses += [(shown.left + share * shown.width, y) for y in ys for share in CROSSES]
@@ -98,10 +106,11 @@ def _first(drawing: Drawing, tiling: Tiling, paper: Paper) -> Figure:
 
 
 def _how(paper: Paper) -> str:
-    return (
-        f"Print all pages at 100 % (no fitting to the page) on {paper.capitalize()}, and measure the bar on each. "
-        f"Lay each page on its neighbours so that crosses fall on crosses; {OVERLAP:.0f} mm overlap. This page is "
-        "not to scale."
+    return say(
+        "Print all pages at 100 % (no fitting to the page) on {paper}, and measure the bar on each. Lay each page on "
+        "its neighbours so that crosses fall on crosses; {overlap} overlap. This page is not to scale.",
+        paper=paper.capitalize(),
+        overlap=quantity(OVERLAP, "mm", 0),
     )
 
 
