@@ -15,6 +15,7 @@ from sim.answers.plate.hold.told import HOLD_CAUTION, HeldTold, HoldTold, WayTol
 from sim.drawing.canvas import Canvas, haloed, new_figure
 from sim.drawing.palette import BUOYANCY, GRID, INK, PAPER, SOFT_INK, WEIGHT
 from sim.drawing.saved import checked_path, save
+from sim.telling.language import quantity, say, told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -29,15 +30,15 @@ LOW: Final = 0.2  # of the plate's length, below which words stand over what the
 VIEW: Final = np.radians((-32.0, 24.0))  # turned about the long axis, then tipped toward who looks
 
 
-def draw_stress(found: HeldPlates, told: HoldTold, path: str | Path) -> None:
+def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
     """Draw to ``path`` (PNG, SVG or PDF)."""
     target = checked_path(path)
-    held, own = found.plates[0].held, told.plates[0]
-    bars = BAR * len(told.plates) + 0.75
+    held, own = found.plates[0].held, hold.plates[0]
+    bars = BAR * len(hold.plates) + 0.75
     tall = HEAD + FLAT + BENT + bars + FOOT
     figure = new_figure((WIDE, tall), 130.0, PAPER)
     count = len(held.ways)
-    names = max(len(p.plate) for p in told.plates)
+    names = max(len(p.plate) for p in hold.plates)
     left = min(0.25, 0.012 * min(names, 24) * 0.62) + 0.02
     for column, (way, words) in enumerate(zip(held.ways, own.ways, strict=True)):
         x, wide = left + column * (1.0 - left) / count, (1.0 - left) / count - 0.02
@@ -46,24 +47,32 @@ def draw_stress(found: HeldPlates, told: HoldTold, path: str | Path) -> None:
         bent = figure.add_axes((x, (FOOT + bars + 0.25) / tall, wide, (BENT - 0.35) / tall))
         _bent(bent, held, way)
         axes = figure.add_axes((x, (FOOT + 0.1) / tall, wide, (bars - 0.55) / tall))
-        _beside(axes, told.plates, column)
+        _beside(axes, hold.plates, column)
     figure.text(
-        left, (FOOT + bars - 0.2) / tall, "Peak stress as a share of what spoils the material", fontsize=10.5,
+        left, (FOOT + bars - 0.2) / tall, say("Peak stress as a share of what spoils the material"), fontsize=10.5,
         color=SOFT_INK, va="top",
     )  # fmt: skip
+    title = say("Where it is stressed: {plate}", plate=shorten(own.plate, 70, placeholder=" …"))
     figure.text(
-        0.02, 1.0 - 0.16 / tall, f"Where it is stressed: {shorten(own.plate, 70, placeholder=' …')}", fontsize=17,
+        0.02, 1.0 - 0.16 / tall, title, fontsize=17,
         color=INK, fontweight="bold", va="top",
     )  # fmt: skip
-    carries = (
-        f"Carried ashore with {told.carries}, {told.carried_mass:.1f} kg. {1e3 * own.thickness:.1f} mm of "
-        f"{own.material}, spoilt at {1e-6 * own.strength:.0f} MPa. Ring: the worst place."
+    carries = say(
+        "Carried ashore with {carries}, {mass}. {thickness} of {material}, spoilt at {strength}. Ring: the worst "
+        "place.",
+        carries=told(hold.carries),
+        mass=quantity(hold.carried_mass, "kg", 1),
+        thickness=quantity(1e3 * own.thickness, "mm", 1),
+        material=told(own.material),
+        strength=quantity(1e-6 * own.strength, "MPa", 0),
     )
     figure.text(
         0.02, 1.0 - 0.52 / tall, shorten(carries, 160, placeholder=" …"), fontsize=10.5, color=SOFT_INK, va="top"
     )
-    loads = "; ".join(f"{w.way} x{w.load:g} ({w.source})" for w in told.loads)
-    foot = [*wrap(f"All weighs: {loads}.", 165), *wrap(HOLD_CAUTION, 165)]
+    loads = "; ".join(
+        say("{way} x{load:g} ({source})", way=told(w.way), load=w.load, source=told(w.source)) for w in hold.loads
+    )
+    foot = [*wrap(say("All weighs: {loads}.", loads=loads), 182), *wrap(told(HOLD_CAUTION), 182)]
     figure.text(0.02, 0.10 / tall, "\n".join(foot), fontsize=9.5, color=SOFT_INK, va="bottom", linespacing=1.4)
     save(Canvas(figure, figure.axes[0], WIDE, tall, 1.0), target)
 
@@ -85,17 +94,16 @@ def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
     _ringed(axes, right[worst], up[worst])
     low = up[worst] < up.min() + LOW * np.ptp(up)
     axes.annotate(
-        f"{stress[worst]:.0f} MPa", (right[worst], up[worst]), (0, 14 if low else -14), textcoords="offset points",
-        ha="center", va="bottom" if low else "top", fontsize=10, color=INK, fontweight="bold",
-        path_effects=haloed(5.0),
+        quantity(float(stress[worst]), "MPa", 0), (right[worst], up[worst]), (0, 14 if low else -14),
+        textcoords="offset points", ha="center", va="bottom" if low else "top", fontsize=10, color=INK,
+        fontweight="bold", path_effects=haloed(5.0),
     )  # fmt: skip
     axes.set_aspect("equal")
     axes.set_axis_off()
-    axes.set_title(
-        f"{words.way}: {100.0 * words.of_strength:.0f} % of its strength\n{words.place}", fontsize=11, color=INK
-    )
+    share = say("{way}: {share:.0f} % of its strength", way=told(words.way), share=100.0 * words.of_strength)
+    axes.set_title(f"{share}\n{told(words.place)}", fontsize=11, color=INK)
     bar = axes.figure.colorbar(shade, ax=axes, orientation="horizontal", fraction=0.035, pad=0.01, aspect=25)
-    bar.set_label("stress [MPa]", fontsize=9, color=SOFT_INK, labelpad=1)
+    bar.set_label(say("stress [{unit}]", unit="MPa"), fontsize=9, color=SOFT_INK, labelpad=1)
     bar.ax.xaxis.set_major_locator(MaxNLocator(5))
     bar.ax.tick_params(labelsize=8.5, colors=INK, length=2)
     bar.outline.set_visible(False)
@@ -119,10 +127,11 @@ def _bent(axes: Axes, held: PlateHeld, way: WayHeld) -> None:
     axes.autoscale_view()
     axes.set_aspect("equal")
     axes.set_axis_off()
-    told = f"bends by {1e3 * way.deflection:.1f} mm"
+    bends = quantity(1e3 * way.deflection, "mm", 1)
+    title = say("bends by {mm}", mm=bends)
     if larger > 1.0:
-        told += f", drawn x{larger:.0f}"
-    axes.set_title(told, fontsize=10, color=SOFT_INK, y=-0.01, va="top")
+        title = say("bends by {mm}, drawn x{larger:.0f}", mm=bends, larger=larger)
+    axes.set_title(title, fontsize=10, color=SOFT_INK, y=-0.01, va="top")
 
 
 def _shaded(axes: Axes, points: Floats, triangles: Ints, stress: Floats) -> TriMesh:

@@ -23,6 +23,7 @@ from sim.answers.plate.hold.ways import VEHICLE, WAYS, Way, WayName
 from sim.answers.plate.laid import laid_beside, wearing
 from sim.assembly.back_plate import plate_from
 from sim.case import Case
+from sim.said import word
 from sim.shells.shell import Sheet
 from sim.worker_pool import worker_pool
 
@@ -144,7 +145,7 @@ def _held_beside(
     check_elements()
     cylinders = _cylinders(case)
     asked = [own, *_others(case, own.name, beside, cylinders)]
-    stated = replace(WAYS["vehicle"], load=vehicle, source="stated")
+    stated = replace(WAYS["vehicle"], load=vehicle, source=word("stated"))
     ways = tuple(stated if way.name == "vehicle" and vehicle != way.load else way for way in WAYS.values())
     count = min(cores(), MOST_WORKERS, len(asked)) if workers is None else workers
     jobs = [(one.plate.pattern, one.sheet, one.density, one.carried, ways) for one in asked]

@@ -12,28 +12,33 @@ from scenarios.cylinders import Cylinders
 from sim.answers.plate.hold.held import WayHeld
 from sim.answers.plate.hold.place import place_words
 from sim.answers.plate.hold.run import HeldPlate, HeldPlates
+from sim.said import amount, known, note, word
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
-HOLD_CAUTION: Final = (
+HOLD_CAUTION: Final = word(
     "A comparison between shapes carried alike, no certificate that any of them holds: loads are assumed, and what "
     "is made is proved by a test of its own."
 )
 HOW: Final = (
-    "Bent sheet as a shell of flat triangles (plate and membrane, quadratic), of one material that stays elastic, "
-    "its mesh refined where the peak is not sure. Stress is von Mises stress on the worse face. Cylinders are one "
-    "mass at their centre, pulling at both bolts; straps pull at the edges of their slots; a back or a floor only "
-    "pushes.",
-    "Not in it: what spares the plate (friction on a floor, bands and cylinders that stiffen it between the bolts, "
-    "cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches finer than "
-    "drawn, what bending left in the sheet, fatigue, yield and what comes after it). Places of another thickness "
-    "count as the rest of the sheet, and parts fixed to it are left out.",
+    word(
+        "Bent sheet as a shell of flat triangles (plate and membrane, quadratic), of one material that stays "
+        "elastic, its mesh refined where the peak is not sure. Stress is von Mises stress on the worse face. "
+        "Cylinders are one mass at their centre, pulling at both bolts; straps pull at the edges of their slots; a "
+        "back or a floor only pushes."
+    ),
+    word(
+        "Not in it: what spares the plate (friction on a floor, bands and cylinders that stiffen it between the "
+        "bolts, cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches "
+        "finer than drawn, what bending left in the sheet, fatigue, yield and what comes after it). Places of "
+        "another thickness count as the rest of the sheet, and parts fixed to it are left out."
+    ),
 )
-LAYERED: Final = (
+LAYERED: Final = word(
     "Laminates and sandwiches count as one material alike in all directions that bends as they do; fibre directions, "
     "layers that part and a core that gives way in shear are not in it."
 )
-MOULDED: Final = "Plastics count as elastic; that they creep under load and soften in the sun is not in it."
+MOULDED: Final = word("Plastics count as elastic; that they creep under load and soften in the sun is not in it.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,6 +141,13 @@ def _way(one: HeldPlate, way: WayHeld, change: float) -> WayTold:
 
 
 def _carries(table: Cylinders) -> str:
-    kind = "a twin set" if table.arrangement == "twin" else "a single cylinder"
-    size = "" if table.water_capacity is None else f" of {1e3 * table.water_capacity:.1f} l"
-    return f"{kind}{size}, {table.material}, filled to {1e-5 * table.fill:.0f} bar"
+    made, fill = known(table.material), amount(1e-5 * table.fill, "bar", 0)
+    twin = table.arrangement == "twin"
+    if table.water_capacity is None:
+        if twin:
+            return note("a twin set, {material}, filled to {fill}", material=made, fill=fill)
+        return note("a single cylinder, {material}, filled to {fill}", material=made, fill=fill)
+    size = amount(1e3 * table.water_capacity, "l", 1)
+    if twin:
+        return note("a twin set of {size}, {material}, filled to {fill}", size=size, material=made, fill=fill)
+    return note("a single cylinder of {size}, {material}, filled to {fill}", size=size, material=made, fill=fill)

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from sim.said import word
+
 WayName = Literal["standing", "lifted", "set down", "vehicle"]
 
 G: Final = 9.80665  # m/s^2
@@ -27,20 +29,28 @@ WAYS: Final[Mapping[WayName, Way]] = {
     way.name: way
     for way in (
         Way(
-            "standing",
-            "on a diver who stands: hung on the shoulder straps, leaning on the back at the waist strap",
+            word("standing"),
+            word("on a diver who stands: hung on the shoulder straps, leaning on the back at the waist strap"),
             1.0,
-            "at rest",
+            word("at rest"),
         ),
-        Way("lifted", "lifted by one hand in the straps at the shoulder slots", 1.5, "assumed: a brisk lift"),
         Way(
-            "set down",
-            "set down on its lower edge, held upright at the shoulder slots",
+            word("lifted"),
+            word("lifted by one hand in the straps at the shoulder slots"),
+            1.5,
+            word("assumed: a brisk lift"),
+        ),
+        Way(
+            word("set down"),
+            word("set down on its lower edge, held upright at the shoulder slots"),
             3.0,
-            "assumed: set down hard",
+            word("assumed: set down hard"),
         ),
         Way(
-            "vehicle", "lying on the floor of a vehicle, plate down, cylinders on top", VEHICLE, "assumed: a pothole"
+            word("vehicle"),
+            word("lying on the floor of a vehicle, plate down, cylinders on top"),
+            VEHICLE,
+            word("assumed: a pothole"),
         ),
     )
 }
