@@ -163,7 +163,7 @@ def _beside(axes: Axes, plates: tuple[HeldTold, ...], column: int) -> None:
     """Each plate's peak as a share of its material's strength."""
     shares = [100.0 * plate.ways[column].of_strength for plate in plates]
     rows = np.arange(len(plates))
-    axes.barh(rows, shares, 0.66, color=[BUOYANCY, *[GRID] * (len(plates) - 1)])
+    axes.barh(rows, shares, 0.66, color=[BUOYANCY, *[GRID] * (len(plates) - 1)], edgecolor=INK, linewidth=0.8)
     most = max(shares)
     for row, share in enumerate(shares):
         axes.text(
