@@ -14,13 +14,13 @@ from typing import Any, Final
 
 from scenarios.catalogue.lookup import entries
 from scenarios.models import Scenario
+from scenarios.pose import PoseName
 from scenarios.suit import DrySuit
 from scenarios.units import parse
 from sim.answers.change.candidate import Candidate
 from sim.answers.change.lead import lead_changes
 from sim.answers.fit.limits import BANDS_AT_ENDS
-from sim.person.pose import POSES
-from sim.said import Amount, Sentence, brief, known, note
+from sim.said import Amount, Sentence, brief, note, word
 
 HEIGHTS: Final = (-0.01, 0.01, 0.03)  # m, lower; more leaves the waist
 BANDS: Final = (BANDS_AT_ENDS[0], 0.0, 0.025, BANDS_AT_ENDS[1])  # m, places of the cylinders on the plate
@@ -31,6 +31,10 @@ LEAST_GAS: Final = 1.0  # l that stay in the suit (assumed)
 SAME_SIZE: Final = 0.2  # of water capacity within which another cylinder would do as well (assumed)
 SAME: Final = 1e-6
 COLD: Final = note("Gaiters press the undergarment thin, so that the lower legs get colder (common practice).")
+HELD: Final[Mapping[PoseName, str]] = {
+    "flat, knees bent": word("held: flat, knees bent"), "flat, legs straight": word("held: flat, legs straight"),
+    "arms ahead": word("held: arms ahead"), "arms at sides": word("held: arms at sides"),
+}  # fmt: skip
 # of the cylinders in the file, what is the diver's and not the cylinder's own
 THE_DIVERS: Final = ("gas", "pressure", "temperature", "shift", "boot_mass", "regulators")
 
@@ -141,9 +145,8 @@ def _kept_gas(by: float, tight: bool) -> tuple[Sentence, str]:
 
 
 def _poses(scenario: Scenario) -> Iterator[Candidate]:
-    for name in POSES:
-        if name not in (scenario.pose.name, "upright"):
-            words = note("held: {name}", name=known(name))
+    for name, words in HELD.items():
+        if name != scenario.pose.name:
             yield Candidate("pose", frozenset({"pose"}), words, (f"pose.name={name}",), fit=True)
 
 

@@ -15,6 +15,7 @@ from sim.telling.language import in_unit, quantity, say, say_count, told, unit_n
 
 MOST_ROWS: Final = 30
 ROW: Final = 0.27  # inch
+LEGEND: Final = 3  # rows that it covers
 ENDS: Final = 1.0  # inch, of the axis and its label
 WIDE: Final = 11.5  # inch, with the names
 
@@ -36,14 +37,17 @@ def draw_change_chart(answer: ChangeAnswer, path: str | Path) -> Path:
     if hidden := len(answer.changes) - len(shown):
         least = say_count("The one that does least is left out.", "The {n} that do least are left out.", hidden)
         lead = f"{lead} {least}"
-    figure, (axes,) = sheet(1, 1, (WIDE, ROW * max(len(shown), 3) + ENDS), title, lead, answer.caution)
+    # the lowest bars are the longest: the legend stands on their free side, or below them where there is none
+    sides = {c.then.moment > answer.pitch_moment for c in shown[-LEGEND:]}
+    rows = max(len(shown), 3) + (LEGEND if len(sides) > 1 else 0)
+    figure, (axes,) = sheet(1, 1, (WIDE, ROW * rows + ENDS), title, lead, answer.caution)
     axes.axvspan(-within, within, color=GRID, alpha=0.35, linewidth=0.0)
     axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)
     axes.axvline(now, color=INK, linewidth=1.4, linestyle=(0, (4, 2)))
     for row, change in enumerate(shown):
         _draw_row(axes, row, change, now, within)
     axes.set_yticks(range(len(shown)), [told(c.what) for c in shown], fontsize=9)
-    axes.set_ylim(max(len(shown), 3) - 0.4, -0.6)
+    axes.set_ylim(rows - 0.4, -0.6)
     ends = np.array([now, -within, within, *(_drawn(c.then.moment) for c in shown)])
     room = 0.16 * float(np.ptp(ends))
     axes.set_xlim(ends.min() - room, ends.max() + room)
@@ -56,10 +60,7 @@ def draw_change_chart(answer: ChangeAnswer, path: str | Path) -> Path:
     ]
     if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label=say("something then fails")))
-    # the lowest bars are the longest, all to one side of now
-    free: Literal["lower left", "lower right"] = (
-        "lower left" if shown and shown[-1].then.moment > answer.pitch_moment else "lower right"
-    )
+    free: Literal["lower left", "lower right"] = "lower left" if True in sides else "lower right"
     axes.legend(handles=handles, loc=free, fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
     words = say("now {moment}", moment=_signed(answer.pitch_moment))
     axes.annotate(words, (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),

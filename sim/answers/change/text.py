@@ -20,6 +20,7 @@ from sim.telling.words import bullets, light_or_heavy, moment_words, rows, wrapp
 
 BAR: Final = 1e5
 LITRE: Final = 1e-3
+COMMAND: Final = "hangflat settle"
 NAMES: Final = 50  # letters that a change gets
 COLUMNS: Final = (12, 11, 11)  # letters that the moments get at least: at the start, the change, at the end
 ASKED: Final[dict[Held, str]] = {
@@ -192,7 +193,7 @@ def _after(advice: AdvisedSet, answer: ChangeAnswer) -> Iterator[str]:
     costs = [told(cost) for cost in advice.costs] or [say("Nothing was found that it costs.")]
     yield from bullets(say("What it costs elsewhere"), costs)
     yield from bullets(say("Mind"), (told(note) for note in advice.notes))
-    command = " ".join([f"hangflat settle {_quoted(answer.file)}", *(f"--set {_quoted(s)}" for s in advice.settings)])
+    command = " ".join([COMMAND, _quoted(answer.file), *(f"--set {_quoted(s)}" for s in advice.settings)])
     yield from ("", say("Look at it with:"), command)
 
 

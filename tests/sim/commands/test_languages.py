@@ -15,7 +15,7 @@ def heard(capsys, *words):
     return capsys.readouterr().out
 
 
-@pytest.mark.parametrize("command", ["settle", "fit", "why"])
+@pytest.mark.parametrize("command", ["settle", "fit", "why", "weigh"])
 def test_json_is_english_and_metric_for_every_reader(capsys, command):
     file = str(demo_path(MAN))
     plain = heard(capsys, command, file, "--json")

@@ -31,7 +31,7 @@ TELLING = [
     "compare/text.py", "compare/picture.py", "calibrate/text.py", "calibrate/chart.py",
     *(f"study/{name}.py" for name in ("text", "report", "ranking_chart", "levels_chart", "spread_chart")),
     "weigh/text.py", "weigh/chart.py", "sheet/words.py",
-    *(f"change/{name}.py" for name in ("text", "chart", "candidates", "lead", "costs", "ballasting")),
+    *(f"change/{name}.py" for name in ("text", "chart", "costs")),
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
     *(f"plate/{name}.py" for name in ("text", "checks", "fixed")),
     *(f"plate/drawn/{name}.py" for name in ("end_view", "flat_view", "marks", "picture", "sheet", "tiles")),

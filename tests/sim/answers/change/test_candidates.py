@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from sim.answers.change.candidate import AT_HAND, WITH_GEAR, Candidate
 from sim.answers.change.candidates import BANDS, candidates
 from sim.answers.change.lead import OFF_THE_BELT
 from sim.case import Case
+from sim.telling.language import spoken, told
 
 GAS_STEP = 1.0  # l
 MOST_ON_ANKLES = 2.0  # kg: two straps of 1 kg are the heaviest in use (common practice)
@@ -191,3 +193,15 @@ def test_without_plate_nothing_is_put_on_it() -> None:
 def test_kinds_at_hand_are_some_of_those_with_gear() -> None:
     assert set(AT_HAND) < set(WITH_GEAR)
     assert {c.kind for c in found("tall-man-steel")} == {*WITH_GEAR, "pose"}
+
+
+def test_every_change_is_told_in_another_language_and_kept_in_english() -> None:
+    """All but the names of a catalogue have words of their own; the amount gets its comma."""
+    for change in found("single-wetsuit") + found("tall-man-steel"):
+        with spoken("de"):
+            words, said = told(change.words), told(change.said)
+        assert words != change.words, change.words
+        assert (said != change.said) == bool(change.said), change.said
+        assert not set(re.findall(r"[a-z]+", words)) & {"the", "lead", "lower", "more", "less", "to", "on"}, words
+    with spoken("de"):
+        assert "2,5 cm" in " ".join(told(c.words) for c in found("tall-man-steel"))
