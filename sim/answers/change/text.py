@@ -128,7 +128,8 @@ def _held_rows(
     """At the start and at the end."""
     at_start, at_end = labels
     yield at_start, start_words(found, answer)
-    yield at_end, f"{end_words(found, answer)}; {lead_words(surplus, found.nearly_empty)}"
+    lead = lead_words(surplus, found.nearly_empty)
+    yield at_end, say("{end}; {lead}", end=end_words(found, answer), lead=lead)
 
 
 def _elsewhere(found: HeldFlat) -> Iterator[tuple[str, str]]:
@@ -153,7 +154,12 @@ def _elsewhere(found: HeldFlat) -> Iterator[tuple[str, str]]:
 
 def start_words(found: HeldFlat, answer: ChangeAnswer) -> str:
     """The moment at the start, what it asks for, wing and buoyancy."""
-    return f"{moment_words(found.full.moment)}: {told(ASKED[found.held])}; {_wing(found.full, answer)}"
+    return say(
+        "{moment}: {asked}; {wing}",
+        moment=moment_words(found.full.moment),
+        asked=told(ASKED[found.held]),
+        wing=_wing(found.full, answer),
+    )
 
 
 def end_words(found: HeldFlat, answer: ChangeAnswer) -> str:
@@ -163,7 +169,12 @@ def end_words(found: HeldFlat, answer: ChangeAnswer) -> str:
         depth=quantity(answer.last_stop, "m", 0),
         pressure=quantity(answer.nearly_empty / BAR, "bar", 0),
     )
-    return f"{where}, {moment_words(found.nearly_empty.moment)}: {told(ASKED[found.held_nearly_empty])}"
+    return say(
+        "{where}, {moment}: {asked}",
+        where=where,
+        moment=moment_words(found.nearly_empty.moment),
+        asked=told(ASKED[found.held_nearly_empty]),
+    )
 
 
 def lead_words(surplus: float, end: Outcome) -> str:
