@@ -47,7 +47,8 @@ def outline_from_chains(chains: Sequence[Floats], gap: float, file: str) -> tupl
     if stray:
         raise ShapeFileError(f"{file}: the outline or a hole is open, or there is a loose line; {_open_ends(stray)}")
     _check_whole(body, pieces, file)
-    inner = int(shapely.covers(inside, shapely.point_on_surface(pieces)).sum()) - len(holes) + len(loose)
+    inner = int(shapely.covers(inside, shapely.point_on_surface(pieces)).sum()) - len(holes)
+    inner += sum(line.length > gap for line in loose)  # what rounding leaves where a line meets itself is none
     notes = [f"{inner} outlines or lines inside holes were left out"] if inner > 0 else []
     body = _thinned(body, file, notes)
     return Outline(_ring(body.exterior), tuple(_ring(r) for r in body.interiors)), tuple(notes)
