@@ -13,15 +13,14 @@ from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
 from sim.drawing.scene import HangingScene
 from sim.drawing.sheet_options import Chosen
-from sim.telling.language import told
+from sim.telling.language import comma, told
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
 SIZE = 19.0  # of letters
 SMALL = 18.0
-
-
 FOOT: Final = 156.0  # reference pixels
 LEFT: Final = 48.0
+BESIDE_SCALE: Final = 440.0  # from the left edge of the gas scale to what stands beside it
 
 
 def write_foot(
@@ -35,15 +34,24 @@ def write_foot(
     start = LEFT
     if deepest > 0.0:
         draw_gas_scale(canvas, (LEFT, 98.0), deepest, scene.gas_scale)
-        start = LEFT + 440.0
+        start = LEFT + BESIDE_SCALE
     room, soft = canvas.width - start - LEFT, canvas.style.soft_ink
     draw_key(canvas, (start, 138.0), key_colours(canvas, bool(chosen.layers & {"arrows", "arc"}), measured))
     for number, line in enumerate(wrapped_to(said, room, SMALL)[:2]):
         draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=SMALL, across="left", halo=False)
     size = SMALL * min(1.0, room / max(set_width(small, SMALL), 1.0))
     draw_word(canvas, (start, 64.0), small, size=size, across="left", colour=soft, halo=False)
-    for number, line in enumerate(reversed(wrapped_to(scene.caution, canvas.width - 2.0 * LEFT, SMALL)[:2])):
-        draw_word(canvas, (LEFT, 15.0 + 23.0 * number), line, size=SMALL, across="left", colour=soft, halo=False)
+    size, lines = two_lines(scene.caution, canvas.width - 2.0 * LEFT)
+    for number, line in enumerate(reversed(lines)):
+        draw_word(canvas, (LEFT, 15.0 + 23.0 * number), line, size=size, across="left", colour=soft, halo=False)
+
+
+def two_lines(words: str, room: float) -> tuple[float, list[str]]:
+    """The caution in full, in letters as much smaller than usual as it takes to get it into two lines."""
+    size = SMALL
+    while len(lines := wrapped_to(words, room, size)) > 2:
+        size *= 0.97
+    return size, lines
 
 
 def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, enlarged: float) -> None:
@@ -62,10 +70,11 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
         Rectangle(corner, WIDTH, HEIGHT, facecolor="none", edgecolor=GAS_LINE, linewidth=points(1.5), zorder=21)
     )
     for share_at, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
-        value = f"{1000.0 * share_at * deepest:g}" + (" mm" if share_at == 1.0 else "")
+        value = comma(f"{1000.0 * share_at * deepest:g}") + (" mm" if share_at == 1.0 else "")
         draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across, halo=False)
     said = thicker_words(enlarged)
-    draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=SIZE, across="left", halo=False)
+    size = SIZE * min(1.0, (BESIDE_SCALE - 20.0) / set_width(said, SIZE))
+    draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=size, across="left", halo=False)
 
 
 def key_colours(canvas: Canvas, arrows: bool, measures: bool) -> list[tuple[str, str]]:

@@ -11,7 +11,7 @@ from matplotlib.text import Text
 from matplotlib.transforms import Bbox
 from pypdf import PdfReader
 
-from sim.answers.settle.drawn import painting, picture
+from sim.answers.settle.drawn import foot, painting, picture
 from sim.answers.settle.drawn.flat_panel import FORCE, TURN
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import annotate, draw_story, laid_out
@@ -168,3 +168,12 @@ def test_a_picture_has_the_size_asked_for_and_may_be_seen_through(steel, tmp_pat
     assert pixels.shape == (SMALL[1], SMALL[0], 4)
     assert pixels[2, 2, 3] == 0.0
     assert pixels[..., 3].max() == 1.0
+
+
+def test_foot_holds_a_long_caution_whole():
+    """Languages that take more words: smaller letters, and not a word lost."""
+    words = "Każdą zmianę balastu lub sprzętu sprawdź na basenie z wykwalifikowanym instruktorem. " * 5
+    canvas = blank((1600, 1000), style=Chosen().look)
+    _, lines = foot.two_lines(words, canvas.width - 2.0 * foot.LEFT)
+    assert len(lines) == 2
+    assert " ".join(lines).split() == words.split()
