@@ -13,7 +13,7 @@ from sim.answers.plate.hold.held import PlateHeld, WayHeld
 from sim.answers.plate.hold.run import HeldPlates
 from sim.answers.plate.hold.told import HOLD_CAUTION, HeldTold, HoldTold, WayTold
 from sim.drawing.canvas import Canvas, haloed, new_figure
-from sim.drawing.palette import BUOYANCY, GRID, INK, PAPER, SOFT_INK, WEIGHT
+from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK, WEIGHT
 from sim.drawing.saved import checked_path, save
 from sim.telling.language import quantity, say, told
 
@@ -163,7 +163,7 @@ def _beside(axes: Axes, plates: tuple[HeldTold, ...], column: int) -> None:
     """Each plate's peak as a share of its material's strength."""
     shares = [100.0 * plate.ways[column].of_strength for plate in plates]
     rows = np.arange(len(plates))
-    axes.barh(rows, shares, 0.66, color=[BUOYANCY, *[GRID] * (len(plates) - 1)], edgecolor=INK, linewidth=0.8)
+    axes.barh(rows, shares, 0.66, color=[SOFT_INK, *[GRID] * (len(plates) - 1)], edgecolor=INK, linewidth=0.8)
     most = max(shares)
     for row, share in enumerate(shares):
         axes.text(
