@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final, Literal
 
@@ -123,7 +124,7 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
             found = searched(brief, case, work)
         told = design_told(brief, found, wears(bench, scenario))
         if found.chosen is None or told.file_text is None:
-            raise UsageError("no plate keeps the limits: allow more mass, or search more dimensions.")
+            raise UsageError(_nothing(found))
         chosen = found.chosen.built.bench
         if file:
             file.write_text(told.file_text, encoding="utf-8")
@@ -136,6 +137,15 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
     return replace(
         told, file=written(asked.design), dxf=written(asked.design_dxf), picture=written(asked.design_picture)
     )
+
+
+def _nothing(found: Searched) -> str:
+    """What the plates came to that were tried, for somebody whose limits none of them keeps."""
+    tried = [trial.built for trial in found.every]
+    least = [f"the lightest of {len(tried)} plates tried has {min(t.mass for t in tried):.2f} kg"]
+    stresses = [t.stress for t in tried if isfinite(t.stress)]
+    least += [f"the least stressed {1e-6 * min(stresses):.0f} MPa"] if stresses else []
+    return f"no plate keeps the limits: {', '.join(least)}. Allow more, or search more dimensions (--search)."
 
 
 def _draw(told: DesignTold, found: Searched, path: Path) -> None:
