@@ -62,7 +62,7 @@ def film(
     speed
         For let-go and correction: 1 (default) is real time, 0.5 is slowed to half.
     seconds
-        How long the film lasts; by default until the diver is nearly at rest, or 10 s.
+        How long the film lasts, 3 to 120; by default until the diver is nearly at rest, or 10 s.
     size
         WIDTHxHEIGHT in pixels, both even (default 1280x720).
     as_json
