@@ -13,8 +13,12 @@ Text = TypeVar("Text", bound=str)
 
 
 class Sentence(str):
-    """English text, with the pattern that it was made from and what was put into it."""
+    """English text, with the pattern that it was made from and what was put into it.
 
+    imperial : what readers of imperial units are told in its place, where their units alone don't do it
+    """
+
+    imperial: Sentence | None = None
     pattern: str
     fields: Mapping[str, Any]
     capital: bool
@@ -43,10 +47,17 @@ def note(pattern: str, /, **fields: Any) -> Sentence:
     return made
 
 
+def by_units(metric: Sentence, imperial: Sentence) -> Sentence:
+    """The first, which readers of imperial units are told as the second."""
+    metric.imperial = imperial
+    return metric
+
+
 def capital(sentence: Sentence) -> Sentence:
     """The sentence with a capital letter at its beginning."""
     made = Sentence(sentence[:1].upper() + sentence[1:])
     made.pattern, made.fields, made.capital = sentence.pattern, sentence.fields, True
+    made.imperial = None if sentence.imperial is None else capital(sentence.imperial)
     return made
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from sim.said import by_units, note
 from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say, told
-from sim.telling.lead_words import NO_MOMENT, kilograms_at_half_a_metre
+from sim.telling.lead_words import HALF_A_METRE, NO_MOMENT, TWENTY_INCHES, lead_at
 from sim.telling.words import bullets, wrapped
 from sim.telling.written_file import WrittenFile
 
@@ -20,15 +21,26 @@ def moment_lines(moment: float) -> list[str]:
                 moment=quantity(abs(moment), "N m", 2),
             )
         ]
-    size, mass = quantity(abs(moment), "N m", 1), quantity(kilograms_at_half_a_metre(moment), "kg", 2)
+    size = quantity(abs(moment), "N m", 1)
+    metric, imperial = lead_at(moment, HALF_A_METRE, 2), lead_at(moment, TWENTY_INCHES, 2)
     if moment > 0:
         return [
             say("When you hold flat and stop moving you are turned head-up with {size}:", size=size),
-            say("like {mass} moved half a metre toward the feet.", mass=mass),
+            told(
+                by_units(
+                    note("like {mass} moved half a metre toward the feet.", mass=metric),
+                    note("like {mass} moved 20 in toward the feet.", mass=imperial),
+                )
+            ),
         ]
     return [
         say("When you hold flat and stop moving you are turned head-down with {size}:", size=size),
-        say("like {mass} moved half a metre toward the head.", mass=mass),
+        told(
+            by_units(
+                note("like {mass} moved half a metre toward the head.", mass=metric),
+                note("like {mass} moved 20 in toward the head.", mass=imperial),
+            )
+        ),
     ]
 
 

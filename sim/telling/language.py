@@ -117,6 +117,8 @@ def told(text: str) -> str:
             return comma(f"{brief(value, unit_name(text.unit), text.figures)}")
         return quantity(text.value, text.unit, text.digits, sign=text.sign, bare=text.bare, dash=text.dash)
     if isinstance(text, Sentence):
+        if now.units == "imperial" and text.imperial is not None:
+            text = text.imperial
         words = say(text.pattern, **text.fields)
         return words[:1].upper() + words[1:] if text.capital else words
     found = now.messages.get(text)

@@ -7,8 +7,9 @@ from math import degrees
 
 from sim.answers.fit.ashore import Ashore, LoadShare
 from sim.rig import STANDARD_GRAVITY
+from sim.said import by_units, note
 from sim.telling.language import quantity, say, told
-from sim.telling.lead_words import kilograms_at_half_a_metre
+from sim.telling.lead_words import HALF_A_METRE, TWENTY_INCHES, lead_at
 
 
 def ashore_rows(a: Ashore) -> Iterator[tuple[str, str]]:
@@ -95,16 +96,22 @@ def _back_words(a: Ashore) -> str:
     pressed, pressed_bare = (
         _span([force / STANDARD_GRAVITY for force in v], "kg") for v in (a.compression, a.bare_compression)
     )
-    return say(
+    found = {"bent": _bent(bent), "bare": _bent(bare), "pressed": pressed, "pressed_bare": pressed_bare}
+    metric = note(
         "standing so, trunk and rig bend it {bent} (at most like {like} "
         "moved half a metre; {bare} without gear) and press it as {pressed} would ({pressed_bare} "
         "without gear). Getting the rig up is the harder part.",
-        bent=_bent(bent),
-        like=quantity(kilograms_at_half_a_metre(most), "kg", 0),
-        bare=_bent(bare),
-        pressed=pressed,
-        pressed_bare=pressed_bare,
+        like=lead_at(most, HALF_A_METRE, 0),
+        **found,
     )
+    imperial = note(
+        "standing so, trunk and rig bend it {bent} (at most like {like} "
+        "moved 20 in; {bare} without gear) and press it as {pressed} would ({pressed_bare} "
+        "without gear). Getting the rig up is the harder part.",
+        like=lead_at(most, TWENTY_INCHES, 0),
+        **found,
+    )
+    return told(by_units(metric, imperial))
 
 
 def _bent(pair: Sequence[float], digits: int = 0) -> str:
