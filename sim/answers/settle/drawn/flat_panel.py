@@ -87,6 +87,10 @@ class FlatPanel:
         """Whether what turns the diver about the axis across the body can be seen here."""
         return self.name == "side" or (self.name == "three-quarter" and (self.in_row or not self.small))
 
+    def coloured(self, layers: frozenset[Layer]) -> bool:
+        """Whether anything in it is drawn in the colours of turning: arrows and the arc, or discs from above."""
+        return bool(layers & {"arrows", "arc"}) if self.turning else self.name == "top" and "arrows" in layers
+
 
 def panel_of(
     name: str, story: Story, dress: DressedScene, room: Box, *, small: bool = False, most: float = BIGGEST,

@@ -12,7 +12,6 @@ from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
 from sim.drawing.scene import HangingScene
-from sim.drawing.sheet_options import Chosen
 from sim.telling.language import comma, told
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
@@ -24,19 +23,19 @@ BESIDE_SCALE: Final = 440.0  # from the left edge of the gas scale to what stand
 
 
 def write_foot(
-    canvas: Canvas, chosen: Chosen, scene: HangingScene, deepest: float, said: str, small: str, measured: bool
+    canvas: Canvas, scene: HangingScene, deepest: float, said: str, small: str, *, turns: bool, measured: bool
 ) -> None:
     """Colours and gas scale, then sentences, small print and the scene's caution.
 
     deepest : [m] that the deepest gas colour stands for, 0 for no gas
-    measured : whether fit, reach or sight is shown
+    turns : whether anything is shown in the colours of turning;  measured : whether fit, reach or sight is shown
     """
     start = LEFT
     if deepest > 0.0:
         draw_gas_scale(canvas, (LEFT, 98.0), deepest, scene.gas_scale)
         start = LEFT + BESIDE_SCALE
     room, soft = canvas.width - start - LEFT, canvas.style.soft_ink
-    draw_key(canvas, (start, 138.0), key_colours(canvas, bool(chosen.layers & {"arrows", "arc"}), measured))
+    draw_key(canvas, (start, 138.0), key_colours(canvas, turns, measured))
     for number, line in enumerate(wrapped_to(said, room, SMALL)[:2]):
         draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=SMALL, across="left", halo=False)
     size = SMALL * min(1.0, room / max(set_width(small, SMALL), 1.0))

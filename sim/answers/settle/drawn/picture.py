@@ -131,8 +131,10 @@ def annotate(
         at = (MARGIN + 8.0, moments[0].room.top + 0.5 * HEADING)
         draw_word(canvas, at, told(heading), size=24.0, across="left", bold=True, halo=False)
     _write_head(canvas, story)
-    said = f"{told(LENGTHS)} {rest_words(story.others)} {told(SCALES)}" if "arrows" in chosen.layers else ""
-    write_foot(canvas, chosen, story.flat, dress.deepest, said, "; ".join(story.flat.caption), bool(story.measures))
+    arrows = "arrows" in chosen.layers and any(p.turning for p in panels)
+    said = f"{told(LENGTHS)} {rest_words(story.others)} {told(SCALES)}" if arrows else ""
+    small, turns = "; ".join(story.flat.caption), any(p.coloured(chosen.layers) for p in panels)
+    write_foot(canvas, story.flat, dress.deepest, said, small, turns=turns, measured=bool(story.measures))
 
 
 def _write_head(canvas: Canvas, story: Story) -> None:

@@ -104,9 +104,10 @@ def annotate_rows(canvas: Canvas, rows: Sequence[Row], chosen: Chosen) -> None:
         draw_word(canvas, (left, row.top - 24.0), title, size=size, across="left", bold=True, halo=False)
         if number:
             draw_line(canvas, _across(canvas, row.top + 2.0), style.soft_ink, 1.2, 3.0, halo=False)
-    said = told(LENGTHS) if "arrows" in chosen.layers else ""
-    measured = any(row.story.measures for row in rows)
-    write_foot(canvas, chosen, rows[0].story.flat, rows[0].dresses[0].deepest, said, "", measured)
+    first = rows[0]
+    said = told(LENGTHS) if "arrows" in chosen.layers and first.flat.turning else ""
+    turns, measured = first.flat.coloured(chosen.layers), any(row.story.measures for row in rows)
+    write_foot(canvas, first.story.flat, first.dresses[0].deepest, said, "", turns=turns, measured=measured)
 
 
 def _across(canvas: Canvas, level: float) -> Floats:

@@ -129,6 +129,19 @@ def test_measures_take_the_colour_of_how_they_are_found(steel):
         assert canvas.style.fails in colours
 
 
+def test_the_key_is_of_what_is_drawn(steel):
+    """From ahead nothing that turns has an arrow; from above it is discs, whose length says nothing."""
+    colours, lengths = "turns head-down", "Length of an arrow"
+
+    def said(canvas):
+        words = " ".join(text.get_text() for text in words_of(canvas))
+        return colours in words, lengths in words
+
+    for view, expected in (("side", (True, True)), ("front", (False, False)), ("top", (True, False))):
+        assert said(annotated(steel, Chosen(view=view))[0]) == expected
+        assert said(in_rows([steel, steel], Chosen(view=view))[0]) == expected
+
+
 def test_a_layer_that_is_not_wanted_is_not_drawn(steel):
     bare = annotated(steel, Chosen(layers=frozenset()))[0]
     said = " ".join(t.get_text() for t in words_of(bare))
