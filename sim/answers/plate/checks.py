@@ -140,7 +140,11 @@ class _Laid:
         if away is not None and (made_of is None or made_of.kind == "metal"):
             wanted = rules.HOLE_TO_BEND * self.thickness
             place = self.openings.measures[number].centre
-            yield self._held(name, TO_BEND, away, wanted, None, BEFORE_BENDS, place)
+            if away < 0.0:
+                why = word("the bend runs through it")
+                yield self._missing(name, TO_BEND, wanted, None, BEFORE_BENDS, why, place)
+            else:
+                yield self._held(name, TO_BEND, away, wanted, None, BEFORE_BENDS, place)
 
     def _webs(self) -> Iterator[PlateCheck]:
         wanted, source = rules.WEB * self.thickness, THICKNESSES
