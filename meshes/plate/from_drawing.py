@@ -134,7 +134,8 @@ def _as_sheet(plate: Plate, reading: PlateReading) -> Plate:
         DrawnBend(b.at - flat.middle, -b.angle, b.radius - half)
         for b in sorted(plate.pattern.bends, key=lambda b: b.at)
     )
-    told = f"it is a sheet {1e3 * plate.thickness:.2f} mm thick with {len(bends)} bends, and was unfolded"
+    many = "1 bend" if len(bends) == 1 else f"{len(bends)} bends"
+    told = f"it is a sheet {1e3 * plate.thickness:.2f} mm thick with {many}, and was unfolded"
     return replace(plate, reading=replace(reading, drawn_bends=bends, notes=(*reading.notes, told)))
 
 

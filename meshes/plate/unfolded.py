@@ -6,7 +6,7 @@ on it lie; the faces that look away from the diver, rolled out along it, are the
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -20,7 +20,7 @@ from meshes.plate.sheet import Bend
 from meshes.plate.solid import heights_around, silhouette
 
 ROUNDING: Final = 2e-6  # m on corners in single precision, and in STEP's meshes
-EVEN: Final = 0.03  # share by which a cut edge may differ from the thickness
+EVEN: Final = 0.03  # share of the thickness by which a cut edge may differ from it, and a bend from a circle
 SQUARE: Final = np.radians(6.0)  # by which a cut edge may lean
 TURNS: Final = np.radians(0.2)  # at a corner of the profile: less is rounding
 LONGER: Final = 2.5  # times the chords of a bend: a level piece between two bends
@@ -162,8 +162,8 @@ def _arcs(back: Floats, thickness: float) -> Iterator[_Arc]:
     way = ahead / long[:, None]
     turn = np.concatenate([[0.0], np.diff(np.arctan2(ahead[:, 1], ahead[:, 0])), [0.0]])
     half = thickness / 2
-    for run in _runs(turn, np.concatenate([[0.0], np.cumsum(long)])):
-        first, last, angle = run[0], run[-1], float(turn[run].sum())
+    for first, last in _joined(_runs(turn, np.concatenate([[0.0], np.cumsum(long)])), back, turn, EVEN * thickness):
+        angle = float(turn[first : last + 1].sum())
         on = _radius(back[first : last + 1], angle)
         radius = max(on + float(np.copysign(half, angle)), half)
         one, other = way[first - 1], way[last]
@@ -181,10 +181,16 @@ def _radius(points: Floats, angle: float) -> float:
         return 0.0
     if len(points) == 2:
         return float(np.linalg.norm(points[1] - points[0])) / (2.0 * float(np.sin(abs(angle) / 2)))
-    centred = points - points.mean(axis=0)
+    return _circle(points)[1]
+
+
+def _circle(points: Floats) -> tuple[Floats, float]:
+    """Middle (2,) and radius of the circle nearest to points (n, 2), of three or more: by least squares [m]."""
+    mean = points.mean(axis=0)
+    centred = points - mean
     design = np.column_stack([2.0 * centred, np.ones(len(points))])
     x, y, rest = np.linalg.lstsq(design, np.einsum("ij,ij->i", centred, centred), rcond=None)[0]
-    return float(np.sqrt(rest + x * x + y * y))
+    return mean + [x, y], float(np.sqrt(rest + x * x + y * y))
 
 
 def _runs(turn: Floats, along: Floats) -> Iterator[list[int]]:
@@ -200,6 +206,30 @@ def _runs(turn: Floats, along: Floats) -> Iterator[list[int]]:
         run.append(k)
     if run:
         yield run
+
+
+def _joined(runs: Iterable[list[int]], back: Floats, turn: Floats, within: float) -> list[tuple[int, int]]:
+    """First and last corner of each bend, those made one that lie ``within`` [m] of one circle."""
+    found: list[tuple[int, int]] = []
+    for run in runs:
+        found.append((run[0], run[-1]))
+        while len(found) > 1 and _is_one(found[-2], found[-1], back, turn, within):
+            found[-2:] = [(found[-2][0], found[-1][1])]
+    return found
+
+
+def _is_one(one: tuple[int, int], other: tuple[int, int], back: Floats, turn: Floats, within: float) -> bool:
+    """Whether two neighbouring bends touch and have like radius: the shorter's corners lie on the longer's circle.
+
+    within : [m] of it. A level piece c between two bends of radius r ends c^2 / 2 r from there. Fewer than four
+    corners tell no circle from rounding.
+    """
+    longer, shorter = (one, other) if one[1] - one[0] >= other[1] - other[0] else (other, one)
+    if longer[1] - longer[0] < 3 or turn[one[0] : one[1] + 1].sum() * turn[other[0] : other[1] + 1].sum() <= 0.0:
+        return False
+    middle, radius = _circle(back[longer[0] : longer[1] + 1])
+    away = np.linalg.norm(back[shorter[0] : shorter[1] + 1] - middle, axis=1) - radius
+    return bool(np.abs(away).max() <= within)
 
 
 def _points(points: FlatPoints, strip: _Strip) -> FlatPoints:

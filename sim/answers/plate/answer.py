@@ -13,7 +13,7 @@ from meshes.plate.edges import edges_of
 from scenarios.materials import Material
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.change.answer import ChangeTold
-from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.checks import PlateCheck, not_asked, plate_checks
 from sim.answers.plate.design.answer import DesignTold
 from sim.answers.plate.divers.answer import DiversTold
 from sim.answers.plate.fixed import Balance, Fixed, ZoneTold, balance_of, told_fixed, told_zones
@@ -191,7 +191,7 @@ def plate_answer(bench: BenchPlate) -> PlateAnswer:
         bend_lines=() if drawn is None else drawn.reading.bend_lines,
         assumed=() if drawn is None else drawn.assumed,
         doubts=() if drawn is None else tuple(plate_doubt(d) for d in drawn.reading.doubts),
-        read=() if drawn is None else drawn.reading.notes,
+        read=(*(() if drawn is None else drawn.reading.notes), *not_asked(bench)),
         notes=bench.read.notes,
     )
 

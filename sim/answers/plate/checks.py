@@ -12,6 +12,7 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 from meshes.plate.distances import Openings, openings_of
 from meshes.plate.edges import Edges, edges_of
+from meshes.plate.sheet import Bend
 from meshes.plate.solid import heights_around
 from scenarios.materials import Material
 from sim.answers.plate import rules
@@ -62,6 +63,33 @@ def thickness_of(plate: Plate) -> float:
         return plate.thickness
     heights = heights_around(plate.solid.mesh, plate.upper_bolt[:2])
     return 0.0 if heights is None else heights[1] - heights[0]
+
+
+def _is_bent_cold(material: Material | None) -> bool:
+    """Whether bends draw holes out of shape: an unknown material's may."""
+    return material is None or material.kind == "metal"
+
+
+def is_rolled(bend: Bend, thickness: float) -> bool:
+    """Whether a bend is so wide that it draws no hole out of shape."""
+    return bool(bend.radius >= rules.ROLLED * thickness > 0.0)
+
+
+def not_asked(bench: BenchPlate) -> tuple[str, ...]:
+    """Why holes are not held against a wide bend, where there is one in metal."""
+    plate = bench.plate
+    wide = [bend.radius for bend in plate.pattern.bends if is_rolled(bend, plate.thickness)]
+    if not (wide and _is_bent_cold(bench.material)):
+        return ()
+    return (
+        note(
+            "bends of {times:g} thicknesses or more in radius are not held against holes: the narrowest of them, of "
+            "{radius}, stretches the sheet's faces by {percent:.1f} %, too little to draw a hole out of shape",
+            times=rules.ROLLED,
+            radius=amount(1e3 * min(wide), "mm", 1),
+            percent=50.0 * plate.thickness / min(wide),
+        ),
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,9 +163,10 @@ class _Laid:
         yield from self._from_bend(name, number)
 
     def _from_bend(self, name: str, number: int) -> Iterator[PlateCheck]:
-        away = self.openings.to_bends(number, self.plate.pattern.bends)
-        made_of = self.bench.material
-        if away is not None and (made_of is None or made_of.kind == "metal"):
+        away = self.openings.to_bends(
+            number, [b for b in self.plate.pattern.bends if not is_rolled(b, self.thickness)]
+        )
+        if away is not None and _is_bent_cold(self.bench.material):
             wanted = rules.HOLE_TO_BEND * self.thickness
             place = self.openings.measures[number].centre
             if away < 0.0:

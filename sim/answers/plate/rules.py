@@ -26,3 +26,7 @@ WEB: Final = 2.0
 # From the edge of a bolt hole or slot to where a bend begins, over the thickness: nearer, it is drawn out of shape
 # (common practice in bending metal; what is moulded has its holes cut afterwards)
 HOLE_TO_BEND: Final = 2.0
+# Radius of a bend, over the thickness, from which holes beside it or in it are no matter: bending stretches the faces
+# by half the thickness over the radius, here 2.5 %, so that a bolt hole's edge moves by less than its play
+# (strain of a bent plate: any handbook; that it is no matter: assumed)
+ROLLED: Final = 20.0

@@ -86,6 +86,38 @@ def test_any_bends_are_found_again(turns: list[tuple[float, bool, float]], thick
         assert bend.radius == pytest.approx(made.radius, rel=5e-3)
 
 
+def rolled(radius: float, finest: float) -> Plate:
+    """The sheet rolled to ``radius`` [m] at its face to the diver, in triangles no longer than ``finest`` [m]."""
+    flat = plate_from_flat(SHEET, PLACES, 0.003, STEEL, ()).solid.mesh
+    assert flat is not None
+    (x, y, z), faces = (lambda v, f: (v.T, f))(*trimesh.remesh.subdivide_to_size(flat.vertices, flat.faces, finest))
+    bent = np.column_stack([x, (radius - z) * np.sin(y / radius), radius - (radius - z) * np.cos(y / radius)])
+    whole = trimesh.Trimesh(bent, faces, process=True)
+    seen = mesh_of(whole.vertices, whole.faces)
+    return plate_from_mesh(seen, silhouette(seen, "rolled"), PLACES, STEEL)
+
+
+@pytest.mark.parametrize(("radius", "finest"), [(0.18, 0.012), (0.35, 0.012)])
+def test_a_rolled_sheet_has_one_bend(radius: float, finest: float) -> None:
+    """Its corners lie unevenly, as far apart as triangles are long; it is 0.32 m wide on the face to the diver."""
+    got = unfolded(rolled(radius, finest), STEEL, "rolled")
+    (bend,) = got.pattern.bends
+    middle = radius - got.thickness / 2
+    assert bend.radius == pytest.approx(middle, rel=0.01)
+    # a triangle's length is what may be lost of it at either end
+    assert abs(bend.angle) == pytest.approx(0.32 / radius, abs=2.0 * finest / radius)
+    assert np.ptp(got.pattern.outline.outer[:, 1]) == pytest.approx(0.32 * middle / radius, rel=5e-3)
+
+
+def test_like_bends_with_level_sheet_between_stay_two() -> None:
+    """A hand's breadth apart or a finger's: a tangent of 15 mm leaves a circle of 60 mm by 1.9 mm."""
+    for gap in (0.015, 0.05):
+        half = 0.4 * 0.06 / 2
+        bends = [Bend(at, 0.4, 0.06) for at in (-half - gap / 2, half + gap / 2)]
+        got = unfolded(as_solid(plate_from_flat(SHEET, PLACES, 0.003, STEEL, bends)), STEEL, "solid")
+        assert [b.angle for b in got.pattern.bends] == pytest.approx([0.4, 0.4], abs=1e-3)
+
+
 def test_what_is_no_even_sheet_stays_a_solid() -> None:
     plate = plate_of(SHAPES["standard"], STEEL)
     thicker = as_solid(with_zones(plate, [Zone(0.05, 0.35, 0.0, 0.02, 0.006)], STEEL))

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from sim.answers.plate.bench import bench_plate, option_settings
-from sim.answers.plate.checks import PlateCheck, plate_checks
+from sim.answers.plate.checks import PlateCheck, not_asked, plate_checks
 from sim.answers.plate.text import check_lines
 
 WIDE, LONG, SLOT = 240.0, 390.0, (70.0, 355.0)  # mm; the slot's middle is 50 mm left of the middle line
@@ -56,3 +56,18 @@ def test_beside_a_bend_the_sheet_between_is_measured(tmp_path: Path) -> None:
     half = 0.5 * 0.009 * math.pi / 4
     assert check.measured == pytest.approx(0.090 - 0.077 - half, abs=1e-8)
     assert check.passes
+
+
+@pytest.mark.parametrize(("radius", "asked"), [(59.0, True), (61.0, False)])
+def test_holes_are_not_held_against_a_rolled_sheet(tmp_path: Path, radius: float, asked: bool) -> None:
+    """From 20 thicknesses on; the reason is told with the strain of the faces, half the thickness over the radius."""
+    bend = f'[{{ offset = "50 mm", angle = "20 deg", radius = "{radius:g} mm" }}]'
+    checks = drawn(tmp_path, bend)
+    check = to_bend(checks, "left shoulder slot")
+    assert (check is not None) is asked
+    assert sum(c.what == "inner radius" for c in checks) == 2
+    options = option_settings([("material", "aluminium"), ("thickness", "3 mm"), ("bends", bend)])
+    told = not_asked(bench_plate(tmp_path / "sheet.dxf", options))
+    assert [f"of 61.0 mm, stretches the sheet's faces by {100.0 * 1.5 / 61.0:.1f} %" in one for one in told] == (
+        [] if asked else [True]
+    )
