@@ -137,8 +137,13 @@ def _turn(canvas: Canvas, moment: float, centre: Floats, drawn: Floats, taken: l
     size = quantity(abs(moment), "N m", 1)
     words = say("turned head-up: {size}", size=size) if way > 0.0 else say("turned head-down: {size}", size=size)
     right, wide = page.right - 8.0, set_width(words, WORDS, bold=True)
-    edge = page.bottom + 28.0 if way < 0.0 else page.top - 28.0
-    heights = np.linspace(float(foot[1]) + way * 76.0, edge, 8).tolist()
+    ends = (page.bottom + 28.0, page.top - 28.0)
+    edge, other = ends if way < 0.0 else ends[::-1]
+    tail = float(centre[1]) - way * radius * np.sin(np.radians(0.6 * TURN))
+    heights = [
+        *np.linspace(float(foot[1]) + way * 76.0, edge, 8).tolist(),
+        *np.linspace(tail - way * 40.0, other, 8).tolist(),  # where another's words stand before the barb
+    ]
     boxes = [_room(right, y, wide, "right") for y in heights]
     best = clearest(boxes, drawn, taken, page)
     draw_word(canvas, (right, heights[best]), words, size=WORDS, across="right", bold=True)
