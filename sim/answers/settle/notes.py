@@ -28,7 +28,7 @@ def notes_of(
         *_buoyancy(rig, flat),
         *_squeeze(rig, flat),
         *_balance(rig, flat, rest),
-        *_motion(settled, free),
+        *_motion(flat, settled, free),
         *_gas_weight(rig),
     )
 
@@ -109,7 +109,7 @@ def _balance(rig: Rig, flat: FlatAnswer, rest: Equilibria) -> Iterator[str]:
         yield note("The search for attitudes of rest may have missed some: their count does not close.")
 
 
-def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
+def _motion(flat: FlatAnswer, settled: Settled | None, free: Settled | None) -> Iterator[str]:
     if settled is not None and not settled.reached and settled.outcome != "past the vertical":
         yield note("{The_outcome}.", The_outcome=capital(outcome_words(settled)))
     if settled is not None and settled.outlasted:
@@ -127,6 +127,15 @@ def _motion(settled: Settled | None, free: Settled | None) -> Iterator[str]:
                 "{time_to_30_roll:.0f} s after a nudge of {nudge:.1f} degrees. The answers for a diver "
                 "kept from rolling stand first.",
                 time_to_30_roll=free.time_to_30_roll,
+                nudge=math.degrees(NUDGE),
+            )
+        )
+    elif free is not None and flat.roll_stiffness < -SMALL_STIFFNESS:
+        yield (
+            note(
+                "Face down is not stable in roll: held flat, a small roll grows by itself. Free to roll, a nudge of "
+                "{nudge:.1f} degrees does not come to 30 degrees here: before that the diver has pitched away from "
+                "flat, or comes to rest. The answers for a diver kept from rolling stand first.",
                 nudge=math.degrees(NUDGE),
             )
         )
