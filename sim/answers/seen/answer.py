@@ -85,6 +85,10 @@ class SeenAnswer:
     test: Annotated[NextTest | None, Told("the next test", none="no test tells anything")]
     drawn: Annotated[int, Told("divers drawn of each cause")]
     count: Annotated[float, Told("of them that count for the first cause", "1")]
+    far: Annotated[
+        str | None,
+        Told("that few of the divers drawn come near what was seen, as a sentence", none="enough of them do"),
+    ]
     estimated: Annotated[tuple[str, ...], Told("what was estimated of the diver")]
     notes: Annotated[tuple[str, ...], Told("what is to be known besides")]
     caution: Annotated[str, Told("what the answer is good for")]
@@ -115,6 +119,7 @@ def seen_answer(case: Case, sights: Sequence[Sight], outcomes: Sequence[Outcome]
         test=None if test is None else _test_told(test, sights[0]),
         drawn=drawn,
         count=found.counts,
+        far=_far(found),
         estimated=made.estimated,
         notes=(*made.notes, *_notes(found)),
         caution=CAUTION,
@@ -189,13 +194,18 @@ def _most(chance: Mapping[int, float], words: Mapping[int, str]) -> str:
     return joined([note("{what} ({n:.0f} in 100)", what=known(words[k]), n=100.0 * chance[k]) for k in shown[:3]])
 
 
+def _far(found: Ranked) -> str | None:
+    """How rough the probabilities are, where few of the divers drawn come near."""
+    if found.counts >= ENOUGH:
+        return None
+    return note(
+        "What was seen is far from what this diver does by the model: only {counts:.0f} of the divers "
+        "drawn come near it, so that the probabilities are rough. Look again, and at the file.",
+        counts=found.counts,
+    )
+
+
 def _notes(found: Ranked) -> Iterator[str]:
-    if found.counts < ENOUGH:
-        yield note(
-            "What was seen is far from what this diver does by the model: only {counts:.0f} of the divers "
-            "drawn come near it, so that the probabilities are rough. Look again, and at the file.",
-            counts=found.counts,
-        )
     hardly = [known(CAUSES[n].finding) for n in CAUSES if found.of_cause(n, before=True) < 1e-3]
     if hardly:
         yield note("This diver cannot have: {causes}.", causes=joined(hardly, "; "))

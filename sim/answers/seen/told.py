@@ -23,6 +23,7 @@ def seen_text(answer: SeenAnswer) -> str:
     """First what it most likely is, or that it cannot be told yet; the test next; the caution last."""
     lines = [
         *wrapped(headline(answer)),
+        *([] if answer.far is None else wrapped(told(answer.far))),
         *diver_lines(answer.title),
         *rows(say("What was seen"), _seen(answer)),
         *rows(say("What fits, likeliest first"), _causes(answer)),

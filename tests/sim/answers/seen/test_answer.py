@@ -50,6 +50,12 @@ def test_what_fits_no_cause_is_said_to_fit_none() -> None:
     assert seen_text(replace(answer(), fits=False)).startswith("None of the causes known here fits")
 
 
+def test_a_far_off_sight_is_said_to_be_right_after_the_first_sentence() -> None:
+    assert (answer().far is None) == (answer().count >= 200.0)
+    first, plain = seen_text(replace(answer(), far=None)).split("\n\n", 1)
+    assert seen_text(replace(answer(), far="Few come near.")) == f"{first}\nFew come near.\n\n{plain}"
+
+
 def test_what_the_file_explains_needs_no_cause_and_two_alike_are_said_to_be() -> None:
     told = replace(answer(), apart=False)
     assert seen_text(replace(told, explained=True)).startswith("What the file tells explains it by itself")
