@@ -91,6 +91,7 @@ class LaterAnswer:
     ]
     points: Annotated[tuple[LaterPoint, ...], Told("moment by moment")]
     lightest: Annotated[int, Told("which of the points, from 0, is the one where the diver is lightest")]
+    lead: Annotated[float, Told("lead worn all along, counted in every weight here", "kg")]
     holds_head_down: Annotated[
         float, Told("the largest moment head-down that posture holds, as the file has the diver", "N m")
     ]
@@ -137,6 +138,7 @@ def later_answer(case: Case) -> LaterAnswer:
         gas_use_l_per_min=6e4 * course.gas_use,
         points=points,
         lightest=int(np.argmax([_lightness(p) for p in points])),
+        lead=sum(p.solid.mass for p in along[0].rig.parts if p.kind == "lead"),
         holds_head_down=posture.unseen + posture.all_up,
         holds_head_up=posture.unseen - posture.all_down,
         hangs_by_itself=posture.unseen,

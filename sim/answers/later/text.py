@@ -21,6 +21,7 @@ BAR: Final = 1e5
 GRAM: Final = 1e-3
 MOST_ROWS: Final = 12
 MOST_SPANS: Final = 2  # that a sentence names
+ALIKE: Final = 1e6  # Pa by which cylinders may differ that count as equally full (assumed)
 SMALL_CHANGE: Final = 0.05  # N m, below the shown digits
 HELD: Final[tuple[Held, ...]] = (
     "hangs by itself", "a small shift of the knees holds it", "has to be held", "cannot be held",
@@ -43,7 +44,8 @@ def later_text(answer: LaterAnswer) -> str:
     lines = [
         *wrapped(_headline(points)),
         *wrapped(_held(points)),
-        *wrapped(_lightest(points[answer.lightest])),
+        *wrapped(f"{_lightest(points[answer.lightest])} {_counted(answer)}"),
+        *wrapped(_at_the_end(points[-1])),
         *diver_lines(answer.title),
         "",
         *wrapped(told(answer.course)),
@@ -146,6 +148,32 @@ def _lightest(point: LaterPoint) -> str:
         "You are lightest {when}: with an empty wing you would sink with {size} even then.",
         when=_when(point),
         size=size,
+    )
+
+
+def _counted(answer: LaterAnswer) -> str:
+    """What that weight is made of, which ``hangflat weigh`` counts otherwise."""
+    gas = quantity(answer.points[answer.lightest].gas, "kg", 1)
+    if answer.lead < NO_WEIGHT:
+        return say("That counts {gas} of gas in the cylinders.", gas=gas)
+    lead = quantity(answer.lead, "kg", 1)
+    return say(
+        "That counts {lead} of lead, which hangflat weigh first leaves off, and {gas} of gas in the cylinders.",
+        lead=lead,
+        gas=gas,
+    )
+
+
+def _at_the_end(last: LaterPoint) -> str:
+    """What stands in which cylinder at the end, where that is not the same in all; empty where it is."""
+    carried = {name: bar for name, bar in last.pressure.items() if name not in last.left_behind}
+    if len(carried) < 2 or max(carried.values()) - min(carried.values()) < ALIKE:
+        return ""
+    each = ", ".join(f"{told(name)} {quantity(bar / BAR, 'bar', 0)}" for name, bar in carried.items())
+    return say(
+        "At the end here: {cylinders}. hangflat change and hangflat weigh count every cylinder as nearly empty then, "
+        "hence their other figures.",
+        cylinders=each,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -74,6 +75,11 @@ def along(case: Case) -> tuple[tuple[GasSource, ...], tuple[Moment, ...]]:
 @cache
 def of_staged(file: Path) -> tuple[tuple[GasSource, ...], tuple[Moment, ...]]:
     return along(Case.read(file))
+
+
+@cache
+def told_of(file: Path) -> LaterAnswer:
+    return later_answer(Case.read(file))
 
 
 def aboard(at: Moment) -> float:
@@ -253,12 +259,25 @@ def test_a_roll_at_rest_in_closed_form():
 
 
 def test_the_table_holds_what_the_object_does(staged):
-    answer: LaterAnswer = later_answer(Case.read(staged))
+    answer = told_of(staged)
     head, *rows = csv.reader(io.StringIO(later_csv(answer)))
     assert len(rows) == len(answer.points)
     column = head.index("bottom stage: pressure, as the gauge shows [bar]")
     told = [p["pressure_bar"]["bottom stage"] for p in as_json(answer)["points"]]
     assert [float(r[column]) for r in rows] == pytest.approx(told, rel=1e-5)
+
+
+def test_what_is_counted_and_what_stands_in_which_cylinder_at_the_end_is_said(staged):
+    """Of the cylinders that are carried then; nothing is said of one cylinder alone."""
+    answer, scenario = told_of(staged), Case.read(staged).scenario("")
+    text, last = " ".join(later_text(answer).split()), answer.points[-1]
+    back, rich = (last.pressure[name] / 1e5 for name in ("back", "rich"))
+    assert f"At the end here: back {back:.0f} bar, rich {rich:.0f} bar. " in text
+    assert answer.lead == pytest.approx(sum(lead.mass for lead in scenario.lead), abs=1e-12)
+    gas = answer.points[answer.lightest].gas
+    assert f"and {gas:.1f} kg of gas in the cylinders" in text or f"That counts {gas:.1f} kg of gas" in text
+    alone = replace(last, left_behind=("bottom stage", "rich"))
+    assert "At the end here" not in later_text(replace(answer, points=(*answer.points[:-1], alone)))
 
 
 def test_each_moment_is_said_in_the_words_of_posture():
