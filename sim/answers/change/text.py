@@ -93,7 +93,11 @@ def balance_words(answer: ChangeAnswer) -> str:
 def short_words(advice: AdvisedSet) -> str:
     """What a set that does not reach says of itself."""
     within = quantity(advice.within, "N m", 1)
-    return say("No set of up to three changes was found that comes to {within} or less throughout.", within=within)
+    return say(
+        "No set of up to three changes was found that comes to {within} or less throughout; that is this rig's own "
+        "limit of balance (30 degrees of drift in 4 s or later), which differs from rig to rig.",
+        within=within,
+    )
 
 
 def none_words(answer: ChangeAnswer) -> str:
@@ -113,6 +117,14 @@ def _set_rows(advice: AdvisedSet, answer: ChangeAnswer) -> Iterator[tuple[str, s
     yield from _held_rows(labels, advice.then, answer, advice.surplus_lead)
     for water, text in _elsewhere(advice.then):
         yield say("then, in {water}", water=water), text
+    if advice.surplus_lead > SPARE:
+        yield (
+            "",
+            say(
+                "The lead beyond that is left on: no set without it was found that is better, moment and lead "
+                "counted together."
+            ),
+        )
     if not advice.reaches:
         yield "", short_words(advice)
 
@@ -165,7 +177,7 @@ def start_words(found: HeldFlat, answer: ChangeAnswer) -> str:
 def end_words(found: HeldFlat, answer: ChangeAnswer) -> str:
     """The same at the last stop."""
     where = say(
-        "{depth} with {pressure} left",
+        "{depth} with {pressure} left in every cylinder",
         depth=quantity(answer.last_stop, "m", 0),
         pressure=quantity(answer.nearly_empty / BAR, "bar", 0),
     )
