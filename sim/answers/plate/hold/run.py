@@ -176,8 +176,10 @@ def _sheet_plate(name: str, table: PlateTable, plate: Plate, cylinders: Cylinder
     """Raises ScenarioError for a plate of which too little is known."""
     if not plate.thickness:
         message = (
-            "a plate given as a solid is not worked out, since its sheet and bends are not known; give its flat "
-            "drawing (DXF, SVG) with thickness, material and bends"
+            "this solid could not be unfolded into a flat sheet. Taken are bent sheets: of one thickness all over, "
+            "each bend straight from top to bottom, cut edges square to the faces, nothing welded or screwed on. "
+            "Export the sheet alone, before edges are rounded and ribs or bosses are added; or give its flat drawing "
+            "(DXF, SVG) with thickness, material and bends"
         )
         raise ScenarioError([Problem(name, message, "plate.file")])
     if table.material == OTHER:
