@@ -12,7 +12,8 @@ from meshes.mesh import Floats
 from meshes.plate.back_plate import Pattern
 from sim.answers.plate.hold.carried import Carried
 from sim.answers.plate.hold.laid_on import driven, held
-from sim.answers.plate.hold.on_floor import FloorForces, floor_forces, on_floor
+from sim.answers.plate.hold.on_floor import TIPS_OVER, FloorForces, TipsOverError, floor_forces, on_floor
+from sim.answers.plate.hold.resting import Resting, at_rest, resting
 from sim.answers.plate.hold.sheet_shell import SheetShell, sheet_shell
 from sim.answers.plate.hold.ways import Way
 from sim.shells.sheet_mesh import Fineness
@@ -54,13 +55,15 @@ class WayHeld:
 class PlateHeld:
     """A plate's last mesh with all ways on it.
 
-    peaks : (meshes, ways) [Pa] from mesh to mesh;  triangles : of each mesh
+    ways : less one that the plate cannot be in;  peaks : (meshes, ways) [Pa] from mesh to mesh
+    triangles : of each mesh;  rests : how it lies on a floor where it does not lie flat
     """
 
     at: SheetShell
     ways: tuple[WayHeld, ...]
     peaks: Floats
     triangles: tuple[int, ...]
+    rests: Resting | None = None
 
     @property
     def changes(self) -> Floats:
@@ -78,14 +81,16 @@ def plate_held(
 
     density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
     """
-    floor, peaks, triangles = None, [], []
+    peaks, triangles = [], []
     fineness, at = FIRST, sheet_shell(pattern, sheet, FIRST)
+    floor: FloorForces | Resting | None = None
     while True:
         found, floor = _on_mesh(at, density, carried, ways, floor)
+        ways = [way.way for way in found]
         peaks.append([way.peak for way in found])
         triangles.append(len(at.shell.triangles))
         moved = np.abs(np.divide(peaks[-1], peaks[-2]) - 1.0).max() if len(peaks) > 1 else np.inf
-        done = PlateHeld(at, found, np.array(peaks), tuple(triangles))
+        done = PlateHeld(at, found, np.array(peaks), tuple(triangles), floor if isinstance(floor, Resting) else None)
         if not (moved > STANDS and len(peaks) < (meshes or MESHES)):
             return done
         fineness = _finer(fineness, at.shell, found)
@@ -96,22 +101,32 @@ def plate_held(
 
 
 def _on_mesh(
-    at: SheetShell, density: float, carried: Carried, ways: Sequence[Way], floor: FloorForces | None
-) -> tuple[tuple[WayHeld, ...], FloorForces | None]:
-    """Every way on one mesh; the floor's forces are those of the first mesh."""
+    at: SheetShell, density: float, carried: Carried, ways: Sequence[Way], floor: FloorForces | Resting | None
+) -> tuple[tuple[WayHeld, ...], FloorForces | Resting | None]:
+    """Every way on one mesh, less that on a floor on which nothing holds the plate; how it lies there is found on
+    the first mesh."""
     factor = factored(at.shell, balanced_hold(at.shell))
     loads = []
     for way in ways:
+        if way.name != "vehicle":
+            loads.append((way, held(way, at, driven(way, at, carried, density))))
+            continue
         load = driven(way, at, carried, density)
-        if way.name == "vehicle":
-            floor = floor or floor_forces(at, factor, load)
-            loads.append(on_floor(at, load, floor))
-        else:
-            loads.append(held(way, at, load))
-    moved = factor.displaced(np.array(loads))
+        if floor is None:
+            try:
+                floor = floor_forces(at, factor, load)
+            except TipsOverError:
+                floor = resting(at, carried, density)
+        if isinstance(floor, Resting):
+            loads.append((way, at_rest(way, at, carried, density, floor)))
+        elif floor is not None:
+            loads.append((way, on_floor(at, load, floor)))
+    if not loads:
+        raise TipsOverError(TIPS_OVER)
+    moved = factor.displaced(np.array([load for _, load in loads]))
     return tuple(
         WayHeld(way, worse_face(at.shell, one), _less_the_whole(at.shell, one[:, :3]))
-        for way, one in zip(ways, moved, strict=True)
+        for (way, _), one in zip(loads, moved, strict=True)
     ), floor
 
 

@@ -34,9 +34,12 @@ class Support:
     ways: Floats
 
 
-def driven(way: Way, at: SheetShell, carried: Carried, density: float) -> Floats:
-    """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts."""
-    felt = felt_when(way, at, carried, density)
+def driven(way: Way, at: SheetShell, carried: Carried, density: float, felt: Floats | None = None) -> Floats:
+    """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts.
+
+    felt : (3,) [m/s^2] if it is not ``felt_when``
+    """
+    felt = felt_when(way, at, carried, density) if felt is None else felt
     patch = bolts_patch(at, PRESSED if way.name == "vehicle" else WASHER)
     pulled = spread(at.shell, patch, carried.mass * felt, carried.cm)
     return pulled + weight(at.shell, density, felt)
@@ -49,12 +52,15 @@ def felt_when(way: Way, at: SheetShell, carried: Carried, density: float) -> Flo
     if way.name in ("standing", "set down"):
         return -way.load * G * X
     hand = np.mean([s.patch.middle for s in _shoulders(at)], axis=0)
-    shell = at.shell
-    masses = density * shell.sheet.thickness * shell.areas
-    own = np.einsum("mq,mqk->k", masses, shell.places)
-    middle = (carried.mass * carried.cm + own) / (carried.mass + masses.sum())
-    down = middle - hand
+    down = middle_of(at, carried, density) - hand
     return np.asarray(way.load * G * down / np.linalg.norm(down))
+
+
+def middle_of(at: SheetShell, carried: Carried, density: float) -> Floats:
+    """(3,) [m] centre of mass of the sheet with what it carries."""
+    masses = density * at.shell.sheet.thickness * at.shell.areas
+    own = np.einsum("mq,mqk->k", masses, at.shell.places)
+    return np.asarray((carried.mass * carried.cm + own) / (carried.mass + masses.sum()))
 
 
 def held(way: Way, at: SheetShell, loads: Floats) -> Floats:

@@ -19,6 +19,11 @@ from sim.shells.solve import Factored
 CELL: Final = 0.060  # m, of the patches
 MAT: Final = 3e8  # Pa/m, what the floor gives way: a rubber mat, 10 mm of 3 MPa (assumed)
 STRICT: Final = 1e5  # how much more the balance counts than the energy
+TIPS_OVER: Final = "a plate that lies on the floor would tip over under its cylinders"
+
+
+class TipsOverError(ValueError):
+    """A plate that lies on a floor cannot stay so under what it carries."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,11 +36,13 @@ class FloorForces:
 
 
 def floor_forces(at: SheetShell, factor: Factored, loads: Floats) -> FloorForces:
-    """What the floor does against ``loads`` (k, 6); raises ValueError where the plate would tip over."""
+    """What the floor does against ``loads`` (k, 6); raises TipsOverError."""
     from scipy.optimize import nnls
 
     number = _numbers(at)
     cells = np.unique(number[at.on_back], axis=0)
+    if not len(cells):
+        raise TipsOverError(TIPS_OVER)
     patches = [_patch(at, number, cell) for cell in cells]
     middles = np.array([p.middle for p in patches])
     areas = np.array([p.weights.sum() for p in patches])
@@ -52,7 +59,7 @@ def floor_forces(at: SheetShell, factor: Factored, loads: Floats) -> FloorForces
     right = np.concatenate([-np.linalg.solve(lower, gives[-1]), -scale * whole])
     pushes, _ = nnls(rows, right)
     if not np.abs(lever @ pushes + whole).max() < 1e-3 * np.abs(whole).max():
-        raise ValueError("a plate that lies on the floor would tip over under its cylinders")
+        raise TipsOverError(TIPS_OVER)
     return FloorForces(cells, middles, np.asarray(pushes))
 
 

@@ -37,7 +37,7 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
     bars = BAR * len(hold.plates) + 0.75
     tall = HEAD + FLAT + BENT + bars + FOOT
     figure = new_figure((WIDE, tall), 130.0, PAPER)
-    count = len(held.ways)
+    count = len(held.ways)  # of those it can be in
     names = max(len(p.plate) for p in hold.plates)
     left = min(0.25, 0.012 * min(names, 24) * 0.62) + 0.02
     for column, (way, words) in enumerate(zip(held.ways, own.ways, strict=True)):
@@ -45,9 +45,9 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
         flat = figure.add_axes((x, (FOOT + bars + BENT + 0.1) / tall, wide, (FLAT - 0.65) / tall))
         _flat(flat, held, way, words)
         bent = figure.add_axes((x, (FOOT + bars + 0.25) / tall, wide, (BENT - 0.35) / tall))
-        _bent(bent, held, way)
+        _bent(bent, held, way, words.folds)
         axes = figure.add_axes((x, (FOOT + 0.1) / tall, wide, (bars - 0.55) / tall))
-        _beside(axes, hold.plates, column)
+        _beside(axes, hold.plates, words.way, named=column == 0)
     figure.text(
         left, (FOOT + bars - 0.2) / tall, say("Peak stress as a share of what spoils the material"), fontsize=10.5,
         color=SOFT_INK, va="top",
@@ -73,6 +73,8 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
         say("{way} x{load:g} ({source})", way=told(w.way), load=w.load, source=told(w.source)) for w in hold.loads
     )
     foot = [*wrap(say("All weighs: {loads}.", loads=loads), 182), *wrap(told(HOLD_CAUTION), 182)]
+    if own.floor is not None:
+        foot = [*wrap(told(own.floor), 182), *foot]
     figure.text(0.02, 0.10 / tall, "\n".join(foot), fontsize=9.5, color=SOFT_INK, va="bottom", linespacing=1.4)
     save(Canvas(figure, figure.axes[0], WIDE, tall, 1.0), target)
 
@@ -93,14 +95,17 @@ def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
     worst = int(np.argmax(stress))
     _ringed(axes, right[worst], up[worst])
     low = up[worst] < up.min() + LOW * np.ptp(up)
-    axes.annotate(
-        quantity(float(stress[worst]), "MPa", 0), (right[worst], up[worst]), (0, 14 if low else -14),
-        textcoords="offset points", ha="center", va="bottom" if low else "top", fontsize=10, color=INK,
-        fontweight="bold", path_effects=haloed(5.0),
-    )  # fmt: skip
+    if not words.folds:
+        axes.annotate(
+            quantity(float(stress[worst]), "MPa", 0), (right[worst], up[worst]), (0, 14 if low else -14),
+            textcoords="offset points", ha="center", va="bottom" if low else "top", fontsize=10, color=INK,
+            fontweight="bold", path_effects=haloed(5.0),
+        )  # fmt: skip
     axes.set_aspect("equal")
     axes.set_axis_off()
     share = say("{way}: {share:.0f} % of its strength", way=told(words.way), share=100.0 * words.of_strength)
+    if words.folds:
+        share = say("{way}: the plate folds up", way=told(words.way))
     axes.set_title(f"{share}\n{told(words.place)}", fontsize=11, color=INK)
     bar = axes.figure.colorbar(shade, ax=axes, orientation="horizontal", fraction=0.035, pad=0.01, aspect=25)
     bar.set_label(say("stress [{unit}]", unit="MPa"), fontsize=9, color=SOFT_INK, labelpad=1)
@@ -109,7 +114,7 @@ def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
     bar.outline.set_visible(False)
 
 
-def _bent(axes: Axes, held: PlateHeld, way: WayHeld) -> None:
+def _bent(axes: Axes, held: PlateHeld, way: WayHeld, folds: bool) -> None:
     """The plate in space, its bending drawn larger than it is, over its edge unbent."""
     from matplotlib.collections import LineCollection
 
@@ -131,6 +136,8 @@ def _bent(axes: Axes, held: PlateHeld, way: WayHeld) -> None:
     title = say("bends by {mm}", mm=bends)
     if larger > 1.0:
         title = say("bends by {mm}, drawn x{larger:.0f}", mm=bends, larger=larger)
+    if folds:
+        title = say("how it begins to fold")
     axes.set_title(title, fontsize=10, color=SOFT_INK, y=-0.01, va="top")
 
 
@@ -159,22 +166,27 @@ def _ringed(axes: Axes, x: float, y: float) -> None:
         axes.scatter([x], [y], s=260.0, facecolors="none", edgecolors=colour, linewidths=wide, zorder=5)
 
 
-def _beside(axes: Axes, plates: tuple[HeldTold, ...], column: int) -> None:
-    """Each plate's peak as a share of its material's strength."""
-    shares = [100.0 * plate.ways[column].of_strength for plate in plates]
+def _beside(axes: Axes, plates: tuple[HeldTold, ...], name: str, *, named: bool) -> None:
+    """Each plate's peak as a share of its material's strength, in the way of that name."""
+    ways = [plate.way(name) for plate in plates]
+    most = max((100.0 * w.of_strength for w in ways if w is not None and not w.folds), default=100.0)
+    shares = [0.0 if w is None else 1.2 * most if w.folds else 100.0 * w.of_strength for w in ways]
     rows = np.arange(len(plates))
     axes.barh(rows, shares, 0.66, color=[SOFT_INK, *[GRID] * (len(plates) - 1)], edgecolor=INK, linewidth=0.8)
-    most = max(shares)
-    for row, share in enumerate(shares):
-        axes.text(
-            share + 0.02 * most, row, f"{share:.0f} %", va="center", fontsize=9, color=INK, path_effects=haloed()
-        )
+    for row, (share, way) in enumerate(zip(shares, ways, strict=True)):
+        if way is None:
+            text, x = say("tips over"), 0.0
+        elif way.folds:
+            text, x = say("folds"), 0.5 * most
+        else:
+            text, x = f"{share:.0f} %", share
+        axes.text(x + 0.02 * most, row, text, va="center", fontsize=9, color=INK, path_effects=haloed())
     axes.set_xlim(0.0, 1.22 * most)
     axes.set_ylim(len(plates) - 0.4, -0.6)
     if most > 100.0:
         axes.axvline(100.0, color=WEIGHT, linewidth=1.2)
         axes.text(100.0, -0.75, "100 %", ha="center", va="bottom", fontsize=8.5, color=WEIGHT)
-    axes.set_yticks(rows, [shorten(p.plate, 24, placeholder="…") for p in plates] if column == 0 else [])
+    axes.set_yticks(rows, [shorten(p.plate, 24, placeholder="…") for p in plates] if named else [])
     axes.tick_params(labelsize=9.5, colors=INK, length=0)
     axes.set_xticks([])
     for side in ("top", "right", "bottom"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from textwrap import shorten
 
 from sim.answers.plate.hold.told import HeldTold, HoldTold, LoadTold, WayTold
@@ -11,7 +11,6 @@ from sim.telling.words import bullets, rows, wrapped
 
 SPOILT = 1.0  # of the strength
 LONGEST = 32  # characters of a plate's name in the table
-FOLDED = 15.0  # thicknesses, beyond which nothing worked out in a straight line means much (assumed)
 UNSURE = 0.10  # of a peak, beyond which it is said why
 
 
@@ -21,11 +20,11 @@ def hold_text(hold: HoldTold) -> str:
     carried = say(
         "Carried ashore: {carries}, {mass}", carries=told(hold.carries), mass=quantity(hold.carried_mass, "kg", 1)
     )
-    lines = rows(carried, (_own(own, way) for way in own.ways))
+    lines = rows(carried, (_own(own, load) for load in hold.loads))
     lines += [
         "",
         say("Peak stress [% of what spoils the material] and how far the sheet bends [{unit}]", unit=unit_name("mm")),
-        *_table(hold.plates),
+        *_table(hold),
     ]
     lines += [line for doubt in _doubts(hold) for line in ("", *wrapped(doubt, "  "))]
     lines += bullets(say("Ways of carrying"), map(_load, hold.loads))
@@ -43,7 +42,17 @@ def _load(load: LoadTold) -> str:
     )
 
 
-def _own(plate: HeldTold, way: WayTold) -> tuple[str, str]:
+def _own(plate: HeldTold, load: LoadTold) -> tuple[str, str]:
+    way = plate.way(load.way)
+    if way is None:
+        return told(load.way), say("left out, since it tips over")
+    if way.folds:
+        return told(way.way), say(
+            "the plate folds up, {place} first, far beyond the {strength} that {material} bears",
+            place=told(way.place),
+            strength=quantity(1e-6 * plate.strength, "MPa", 0),
+            material=told(plate.material),
+        )
     side = say("on the middle line")
     if abs(way.across) >= 5e-4:
         side = say("{mm} beside the middle line", mm=quantity(1e3 * abs(way.across), "mm", 0))
@@ -62,16 +71,23 @@ def _own(plate: HeldTold, way: WayTold) -> tuple[str, str]:
     )
 
 
-def _table(plates: Sequence[HeldTold]) -> Iterator[str]:
+def _table(hold: HoldTold) -> Iterator[str]:
     """A row a plate, two columns a way."""
-    names = [shorten(plate.plate, LONGEST, placeholder=" …") for plate in plates]
+    names = [shorten(plate.plate, LONGEST, placeholder=" …") for plate in hold.plates]
     first, mm, kg = max(map(len, names)), unit_name("mm"), unit_name("kg")
-    yield " " * (first + 16) + "".join(f"{told(way.way):>13}" for way in plates[0].ways)
-    yield f"  {'':<{first}}{mm:>6}{kg:>7} " + f"{'%':>7}{mm:>6}" * len(plates[0].ways)
-    for name, plate in zip(names, plates, strict=True):
+    yield " " * (first + 16) + "".join(f"{told(load.way):>13}" for load in hold.loads)
+    yield f"  {'':<{first}}{mm:>6}{kg:>7} " + f"{'%':>7}{mm:>6}" * len(hold.loads)
+    for name, plate in zip(names, hold.plates, strict=True):
         made = f"  {name:<{first}}{_millimetres(plate.thickness):>6}{quantity(plate.mass, 'kg', 2, bare=True):>7} "
-        bends = (f"{100.0 * w.of_strength:>7.0f}{_millimetres(w.deflection):>6}" for w in plate.ways)
-        yield made + "".join(bends)
+        yield made + "".join(_cell(plate.way(load.way)) for load in hold.loads)
+
+
+def _cell(way: WayTold | None) -> str:
+    if way is None:
+        return f"{'-':>7}{'-':>6}"
+    if way.folds:
+        return f"{say('folds'):>13}"
+    return f"{100.0 * way.of_strength:>7.0f}{_millimetres(way.deflection):>6}"
 
 
 def _millimetres(length: float) -> str:
@@ -92,12 +108,16 @@ def _doubts(hold: HoldTold) -> Iterator[str]:
             "into the sheet is drawn sharp, where stress has no limit: leave out what carries nothing and round "
             "corners as they will be made, or take the figure for a lower bound."
         )
-    bent = max(way.deflection / plate.thickness for plate in hold.plates for way in plate.ways)
-    if bent > FOLDED:
+    whole = [(plate, way) for plate in hold.plates for way in plate.ways if not way.folds]
+    if len(whole) < sum(len(plate.ways) for plate in hold.plates):
         yield say(
-            "Where the sheet bends by many times its thickness it folds up, and its figures say no more than that."
+            "Where a plate folds up it gives way all through, not only at a spot: how far it would bend cannot be "
+            "worked out. Take a thicker sheet or a stronger material."
         )
-    elif bent > 1.0:
+    if any(way.deflection > plate.thickness for plate, way in whole):
         yield say(
             "Where the sheet bends by more than its thickness the figures are rough, since it stiffens as it bends."
         )
+    for plate in hold.plates:
+        if plate.floor is not None:
+            yield f"{plate.plate}: {told(plate.floor)}"

@@ -38,7 +38,15 @@ LAYERED: Final = word(
     "Laminates and sandwiches count as one material alike in all directions that bends as they do; fibre directions, "
     "layers that part and a core that gives way in shear are not in it."
 )
+TIPS: Final = word(
+    "Lying on the floor of a vehicle it would tip over under its cylinders, with nothing of the sheet to rest on "
+    "then: this way is left out."
+)
 MOULDED: Final = word("Plastics count as elastic; that they creep under load and soften in the sun is not in it.")
+
+
+THROUGH: Final = 1.5  # moment that a section yields under all through, over that at which its faces begin to
+LOST: Final = 15.0  # thicknesses of bending, beyond which nothing worked out in a straight line means much (assumed)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,6 +60,7 @@ class WayTold:
         float, Told("what the mesh may be wrong by: the last refinement's change, or the jump there", "1")
     ]
     deflection: Annotated[float, Told("greatest distance of the sheet from its unloaded shape", "m")]
+    folds: Annotated[bool, Told("whether the plate folds up, so that its peak and deflection say no more than that")]
     place: Annotated[str, Told("where the peak is, in words")]
     down: Annotated[float, Told("of the peak on the flat sheet, from the top edge", "m", key="from_top_edge_m")]
     across: Annotated[
@@ -70,7 +79,14 @@ class HeldTold:
     thickness: Annotated[float, Told("of the sheet", "m")]
     mass: Annotated[float, Told("of the bare plate", "kg")]
     triangles: Annotated[tuple[int, ...], Told("of each mesh")]
-    ways: Annotated[tuple[WayTold, ...], Told("carried in each way")]
+    ways: Annotated[tuple[WayTold, ...], Told("carried in each way that it can be in")]
+    floor: Annotated[
+        str | None, Told("how it lies on a floor if it does not lie flat, or why that way is not among its ways")
+    ]
+
+    def way(self, name: str) -> WayTold | None:
+        """Carried in the way of that name; None where it cannot be."""
+        return next((way for way in self.ways if way.way == name), None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,12 +120,13 @@ def hold_told(found: HeldPlates) -> HoldTold:
         carries=_carries(found.cylinders),
         carried_mass=found.plates[0].of.carried.mass,
         loads=tuple(LoadTold(way=w.name, meaning=w.meaning, load=w.load, source=w.source) for w in found.ways),
-        plates=tuple(_plate(one) for one in found.plates),
+        plates=tuple(_plate(one, len(found.ways)) for one in found.plates),
         how=tuple(how),
     )
 
 
-def _plate(one: HeldPlate) -> HeldTold:
+def _plate(one: HeldPlate, asked: int) -> HeldTold:
+    """``asked`` : how many ways of carrying were."""
     changes = one.held.changes
     return HeldTold(
         plate=one.of.name,
@@ -119,6 +136,19 @@ def _plate(one: HeldPlate) -> HeldTold:
         mass=one.of.plate.solid.mass,
         triangles=one.held.triangles,
         ways=tuple(_way(one, way, float(change)) for way, change in zip(one.held.ways, changes, strict=True)),
+        floor=_floor(one, asked),
+    )
+
+
+def _floor(one: HeldPlate, asked: int) -> str | None:
+    if len(one.held.ways) < asked:
+        return TIPS
+    if one.held.rests is None:
+        return None
+    return note(
+        "Lying on the floor of a vehicle it does not lie flat: it leans by {degrees:.0f}° and stands on single "
+        "points.",
+        degrees=float(np.degrees(one.held.rests.tilt)),
     )
 
 
@@ -134,6 +164,7 @@ def _way(one: HeldPlate, way: WayHeld, change: float) -> WayTold:
         of_strength=way.peak / one.of.strength,
         error=max(change, float(way.stress.jump[touching].max()) / way.peak),
         deflection=way.deflection,
+        folds=way.peak > THROUGH * one.of.strength and way.deflection > LOST * one.of.plate.thickness,
         place=place_words(pattern, shell.flat[worst]),
         down=flat.top - float(x),
         across=float(y) - flat.middle,

@@ -7,11 +7,13 @@ import pytest
 
 from meshes.outline import Outline
 from meshes.plate.back_plate import FlatPoints, Pattern
+from meshes.plate.sheet import Bend
 from sim.answers.plate.hold import held
 from sim.answers.plate.hold.carried import Carried
 from sim.answers.plate.hold.laid_on import driven, felt_when
 from sim.answers.plate.hold.laid_on import held as balanced
-from sim.answers.plate.hold.on_floor import CELL, floor_forces, on_floor
+from sim.answers.plate.hold.on_floor import CELL, TipsOverError, floor_forces, on_floor
+from sim.answers.plate.hold.resting import at_rest, resting
 from sim.answers.plate.hold.sheet_shell import sheet_shell
 from sim.answers.plate.hold.ways import WAYS
 from sim.shells import planar_mesh
@@ -153,3 +155,42 @@ def test_twice_the_mass_is_twice_the_stress_and_the_mesh_refines_alike(monkeypat
     # the floor's forces to a thousandth
     assert (twice.peaks / once.peaks).ravel() == pytest.approx(2.0, rel=2e-3)
     assert [w.deflection for w in twice.ways] == pytest.approx([2.0 * w.deflection for w in once.ways], rel=2e-3)
+
+
+def flanged(angle):
+    """A strip narrower at its lower end, both sides of which are bent toward the diver."""
+    corners = np.array([[-0.2, -0.06], [0.1, -0.1], [0.1, 0.1], [-0.2, 0.06]])
+    bends = tuple(Bend(side * 0.035, -angle, 0.006) for side in (-1.0, 1.0))
+    return Pattern(Outline(corners), POINTS, bends)
+
+
+def test_a_plate_that_would_tip_over_rolls_onto_the_points_that_hold_it():
+    """Rigid bodies: it stands level on four corners, two and two alike, none of the sheet below, loads in balance."""
+    at = sheet_shell(flanged(np.radians(45.0)), SHEET, Fineness(0.02))
+    vehicle = WAYS["vehicle"]
+    factor = factored(at.shell, balanced_hold(at.shell))
+    with pytest.raises(TipsOverError):
+        floor_forces(at, factor, driven(vehicle, at, TWINS, DENSITY))
+    rest = resting(at, TWINS, DENSITY)
+    depths = at.shell.nodes @ rest.down
+    assert rest.points @ rest.down == pytest.approx(depths.max(), abs=1e-6)
+    assert len(rest.points) == 4
+    # both sides' corners lie as far forward as the width of the flange there and its slope say
+    one, other = (rest.points[np.isclose(rest.points[:, 0], x)] for x in (-0.2, 0.1))
+    rise = (0.1 - 0.06) * np.sin(np.radians(45.0))
+    assert rest.tilt == pytest.approx(np.arctan(rise / 0.3), rel=1e-3)
+    assert len(one) == len(other) == 2
+    whole = at_rest(vehicle, at, TWINS, DENSITY, rest)
+    pulled = driven(vehicle, at, TWINS, DENSITY, vehicle.load * 9.80665 * rest.down)
+    weight, left = np.linalg.norm(resultant(at.shell, pulled)[0]), np.concatenate(resultant(at.shell, whole))
+    assert np.abs(left).max() < 1e-5 * weight
+
+
+def test_a_plate_that_nothing_of_it_holds_is_carried_in_the_other_ways(monkeypatch):
+    monkeypatch.setattr(held, "FIRST", Fineness(0.03))
+    high = replace(TWINS, cm=np.array([0.3, 0.0, 0.09]))
+    found = held.plate_held(STRIP, SHEET, DENSITY, high, tuple(WAYS.values()), meshes=2)
+    assert [way.way.name for way in found.ways] == ["standing", "lifted", "set down"]
+    assert found.peaks.shape[1] == len(found.changes) == 3
+    with pytest.raises(TipsOverError):
+        held.plate_held(STRIP, SHEET, DENSITY, high, (WAYS["vehicle"],), meshes=1)

@@ -1,7 +1,9 @@
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
+import trimesh
 
 from scenarios.demos import demo_path
 from sim.answers.plate.bench import bench_plate
@@ -64,10 +66,50 @@ def test_text_names_every_plate_way_and_what_it_is_not(found):
     assert max(map(len, text.split("\n"))) <= 100
 
 
-def test_picture(found, tmp_path):
-    file = tmp_path / "stress.png"
-    draw_stress(found, hold_told(found), file)
-    assert file.read_bytes().startswith(b"\x89PNG")
+def test_a_way_that_is_left_out_and_a_plate_that_folds_are_told_without_figures(found, tmp_path):
+    """A hundred times the load: what yields through (3/2 of a section's first yield) and bends by 15 thicknesses."""
+    own, other = found.plates
+    whole = hold_told(found)
+    assert not any(way.folds for plate in whole.plates for way in plate.ways)
+    ways = tuple(
+        replace(way, stress=replace(way.stress, at_corners=100.0 * way.stress.at_corners), bent=100.0 * way.bent)
+        for way in own.held.ways[:3]
+    )
+    less = replace(own, held=replace(own.held, ways=ways, peaks=own.held.peaks[:, :3]))
+    told = hold_told(replace(found, plates=(less, other)))
+    first, second = told.plates
+    assert first.way("vehicle") is None
+    assert "tip over" in first.floor
+    assert second.floor is None
+    bent = [way for way in first.ways if way.folds]
+    assert [way.way for way in bent] == [
+        w.way for w in whole.plates[0].ways[:3]
+        if 100.0 * w.of_strength > 1.5 and 100.0 * w.deflection > 15 * 0.003
+    ]  # fmt: skip
+    assert bent
+    text = hold_text(told)
+    assert "the plate folds up" in text
+    assert "left out, since it tips over" in text
+    assert not any(f"{100.0 * way.of_strength:.0f} %" in text for way in bent)
+    assert max(map(len, text.split("\n"))) <= 100
+    for order in (slice(None), slice(None, None, -1)):
+        file = tmp_path / f"{order.step}.png"
+        draw_stress(replace(found, plates=(less, other)[order]), replace(told, plates=told.plates[order]), file)
+        assert file.read_bytes().startswith(b"\x89PNG")
+    assert as_json(told)["plates"][0]["ways"][0]["folds"] is first.ways[0].folds
+
+
+def test_a_solid_that_cannot_be_unfolded_is_told_what_would_be_taken(found, tmp_path, capsys):
+    mesh = found.plates[0].of.plate.solid.mesh
+    thicker = mesh.vertices * np.where(mesh.vertices[:, :1] > 0.0, [1.0, 1.0, 1.5], 1.0)  # toward the head
+    file = tmp_path / "wedge.stl"
+    turned = thicker @ np.array([[0.0, 1.0, 0.0], [-1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])  # the head along y
+    trimesh.Trimesh(1e3 * turned, mesh.faces).export(file)
+    words = ["plate", str(file), "--hold", "--material", "aluminium", "--unit", "mm"]
+    assert main(words) == 2
+    error = capsys.readouterr().err
+    assert "bent sheets" in error
+    assert "flat drawing" in error
 
 
 def test_places_are_named(found):
