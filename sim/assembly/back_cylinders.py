@@ -30,6 +30,7 @@ BAND_BELOW_SHOULDER: Final = 0.05  # m from the cylinder's shoulder to the middl
 CUSHION: Final = 0.020  # m of folded wing and webbing between plate and cylinders (assumed)
 STRAPS_MASS: Final = 0.5  # kg of a single's two straps with buckles, where not stated (from memory, 0.4 to 0.6)
 GAP_BETWEEN: Final = 0.0125  # m between twin cylinders: axes an outer diameter plus 10 to 15 mm apart (from memory)
+NAMED_GASES: Final = (word("air"), word("oxygen"))  # by a word; a mix's name is one in every language
 FREE_GAS_TEMPERATURE: Final = 294.26  # K, 70 F, at which free-gas capacities are stated in the trade (from memory)
 
 
@@ -72,8 +73,9 @@ def water_capacity_of(capacity: float | None, free: FreeGas | None, working_pres
     return mass / gas_density(AIR, full, FREE_GAS_TEMPERATURE)
 
 
-def gas_part(name: str, mix: GasMix, made: Cylinder, gauge: float, temperature: float, where: Placement) -> Part:
+def gas_part(cylinder: str, mix: GasMix, made: Cylinder, gauge: float, temperature: float, where: Placement) -> Part:
     """The breathing gas in one cylinder: mass without displacement, at the centroid of the inside."""
+    name = note("{gas} in {cylinder}", gas=known(mix.name), cylinder=cylinder)
     mass = fill_mass(mixed(mix), made.water_capacity, gauge + atm, temperature)
     return Part(name, "breathing gas", point_mass(mass, point_at(where, made.gas_centroid)))
 
@@ -107,7 +109,7 @@ def on_back(table: Cylinders, plate: Plate, seat: Placement, water_temperature: 
     temperature = water_temperature if table.temperature is None else table.temperature
     parts += [
         gas_part(
-            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=known(n)),
+            known(n),
             table.gas,
             made,
             table.fill,

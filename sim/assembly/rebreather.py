@@ -126,7 +126,7 @@ def _small_cylinder(
     return (
         Part(label, "rebreather", solid_at(where, made.solid)),
         gas_part(
-            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=label),
+            label,
             table.gas,
             made,
             table.fill,

@@ -71,7 +71,7 @@ def slung_cylinder(
     parts = (
         Part(table.name, "stage", solid_at(where, made.solid), hangs=begin if table.at is None else None),
         gas_part(
-            note("{gas} in {cylinder}", gas=table.gas.name, cylinder=table.name),
+            table.name,
             table.gas,
             made,
             table.fill,

@@ -68,7 +68,11 @@ def _advised(answer: ChangeAnswer) -> Iterator[str]:
     now = list(_held_rows(labels, answer.now, answer, answer.surplus_lead))
     now += [(say("now, in {water}", water=water), text) for water, text in _elsewhere(answer.now)]
     if answer.balanced:
-        well = say("The lead is right, and {balance}.", balance=balance_words(answer))
+        spare, balance = told_spare(answer.surplus_lead), balance_words(answer)
+        if spare:
+            well = say("{spare} more lead than is asked for is little, and {balance}.", spare=spare, balance=balance)
+        else:
+            well = say("The lead is right, and {balance}.", balance=balance)
         yield from rows(say("What to change"), [*now, (say("nothing"), well)])
         return
     if answer.advice is None:
@@ -79,6 +83,11 @@ def _advised(answer: ChangeAnswer) -> Iterator[str]:
     if answer.with_gear is not None:
         yield from rows(say("Or, with other gear"), _set_rows(answer.with_gear, answer))
         yield from _after(answer.with_gear, answer)
+
+
+def told_spare(surplus: float) -> str:
+    """Lead worn [kg] beyond what is asked for, where that is more than the lightest block's half; else nothing."""
+    return quantity(surplus, "kg", 1) if surplus >= LIGHT else ""
 
 
 def balance_words(answer: ChangeAnswer) -> str:

@@ -9,7 +9,15 @@ import numpy as np
 
 from scenarios.errors import without_middle
 from sim.answers.change.answer import AdvisedSet, ChangeAnswer
-from sim.answers.change.text import balance_words, end_words, none_words, short_words, start_words, step_words
+from sim.answers.change.text import (
+    balance_words,
+    end_words,
+    none_words,
+    short_words,
+    start_words,
+    step_words,
+    told_spare,
+)
 from sim.answers.fit.verdict import Verdict
 from sim.answers.posture.posture import Posture
 from sim.answers.posture.told import NOTHING, drift_words, knee_words, lever_words, posture_headline
@@ -140,10 +148,16 @@ def _why_none(answer: ChangeAnswer, any_set: bool) -> str:
     if any_set:
         return ""
     if answer.balanced:
+        moment, balance = moment_words(answer.pitch_moment), balance_words(answer)
+        if spare := told_spare(answer.surplus_lead):
+            return say(
+                "Nothing: {moment} turns the diver, {spare} more lead than is asked for is little, and {balance}.",
+                moment=moment,
+                spare=spare,
+                balance=balance,
+            )
         return say(
-            "Nothing: {moment} turns the diver, the lead is right, and {balance}.",
-            moment=moment_words(answer.pitch_moment),
-            balance=balance_words(answer),
+            "Nothing: {moment} turns the diver, the lead is right, and {balance}.", moment=moment, balance=balance
         )
     return none_words(answer)
 

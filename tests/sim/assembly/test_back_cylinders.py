@@ -15,6 +15,7 @@ from sim.case import Case
 from sim.rig import Part
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
+from sim.telling.language import spoken, told
 
 SINGLE = "single-wetsuit"
 CASES = {name: Case.read(demo_path(name)) for name in (SINGLE, "tall-man-steel")}
@@ -30,6 +31,14 @@ BARE = (
 )  # fmt: skip
 ABOVE_THE_DIAMETER = 0.0125  # m between the axes of a twin set: 10 to 15 mm, from memory
 CUSHION = 0.020  # m of folded wing between plate and cylinders (assumed)
+
+
+@pytest.mark.parametrize(("gas", "told_as"), [("air", "Luft"), ("oxygen", "Sauerstoff"), ("nitrox 32", "nitrox 32")])
+def test_gas_is_named_in_the_readers_language(gas: str, told_as: str) -> None:
+    made = next(name for name in parts_with(f"cylinders.gas={gas}") if name.endswith(" in cylinder"))
+    assert made == f"{gas} in cylinder"
+    with spoken("de"):
+        assert told(made) == f"{told_as}, Flasche"
 
 
 def test_cylinders_5_cm_lower_on_the_plate_turn_the_diver_by_their_weight_in_water(dressed: Any) -> None:
