@@ -10,6 +10,7 @@ import logging
 import os
 import signal
 import threading
+import time
 import traceback
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import CancelledError, Executor, Future, ThreadPoolExecutor
@@ -24,6 +25,7 @@ from typing import Any, Final, ParamSpec, TypeVar
 READY: Final = ("sim.uncertainty.outcomes", "sim.uncertainty.variants", "scipy.spatial", "shapely")
 # each has a core to itself: threads of its linear algebra would only wait for those of the others
 ONE_THREAD: Final = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS")
+ENDING: Final = 0.3  # s, within which a killed process is gone on a busy machine
 DEATHS: Final = 3  # of workers over one piece of work, after which it is no chance
 
 P = ParamSpec("P")
@@ -96,8 +98,11 @@ class WorkerPool(Executor):
         return worker
 
     def _begun(self) -> _Worker:
-        """A new process; one that ends before it has said its number is begun again."""
-        for _ in range(DEATHS):
+        """A new process; one that ends before it has said its number is begun again, after a moment.
+
+        The process that all are copies of may itself be ending: for a while it takes no calls and is still there.
+        """
+        for deaths in range(1, DEATHS + 1):
             try:
                 with _starting, _one_thread(), _interrupts_held_back():
                     ours, theirs = _context(self._ready).Pipe()
@@ -110,6 +115,7 @@ class WorkerPool(Executor):
                 theirs.close()
                 if self._closing:
                     raise CancelledError from None
+                time.sleep(deaths * ENDING)
             except OSError as error:
                 raise WorkersLostError(
                     f"no worker process can be started: {error.strerror}; run it again with fewer workers"
