@@ -12,6 +12,7 @@ from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from scenarios.materials import Material
 from sim.answers.plate.answer import PLATE_CAUTION, PlateAnswer
+from sim.answers.plate.drawn.place_names import LETTERS, Label, beside, column_width, named_places, rooms_beside
 from sim.answers.plate.text import made_words, mass_words
 from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, points
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
@@ -28,7 +29,6 @@ from sim.telling.language import quantity, say, told
 
 TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
 FINENESS: Final = 0.0008  # m of the smallest detail where no graphics library works
-ROOMS: Final = (Box(40.0, 90.0, 790.0, 880.0), Box(810.0, 90.0, 1560.0, 880.0))
 FIXED: Final = Finish("#8d6f4d", 0.2)
 LOOKS: Final = {
     "metal": Finish("#c9d0d5", 0.7), "laminate": Finish("#4a5056", 0.5), "sandwich": Finish("#4a5056", 0.5),
@@ -49,16 +49,20 @@ def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, pat
     vertices = np.concatenate([surface.mesh.vertices for surface in surfaces])
     centre = (vertices.min(axis=0) + vertices.max(axis=0)) / 2
     views = [View(_axes(behind), centre) for behind in (True, False)]
-    placed = _placed(views, vertices)
-    sheets = [sheet_for(canvas, view, at, room) for view, at, room in zip(views, placed, ROOMS, strict=True)]
+    named = named_places(plate)
+    rooms = rooms_beside(column_width([name for name, _, _ in named]))
+    placed = _placed(views, vertices, rooms)
+    sheets = [sheet_for(canvas, view, at, room) for view, at, room in zip(views, placed, rooms, strict=True)]
     pictures = rendered(surfaces, tuple(sheet for sheet, _ in sheets))
     for k, (view, at) in enumerate(zip(views, placed, strict=True)):
         if pictures.failure:
             paint_flat(canvas, flat_shapes(surfaces, view, FINENESS), at, 2.0)
         else:
             paint_rendered(canvas, pictures.pictures[k], sheets[k][1], 2.0)
-    _name_places(canvas, plate, views[0], placed[0])
-    _words(canvas, answer)
+    right = float(placed[0].on_canvas(projected(views[0], vertices))[:, 0].max())
+    spots = placed[0].on_canvas(projected(views[0], np.array([place for _, place, _ in named])))
+    _name_places(canvas, beside([(name, mark) for name, _, mark in named], spots, right))
+    _words(canvas, answer, rooms)
     save(canvas, target)
     return DrawnPicture(target, "vector" if pictures.failure else "shaded", pictures.failure)
 
@@ -84,39 +88,33 @@ def _axes(behind: bool) -> Floats:
     )
 
 
-def _placed(views: Sequence[View], vertices: Floats) -> list[SheetOnCanvas]:
+def _placed(views: Sequence[View], vertices: Floats, rooms: Sequence[Box]) -> list[SheetOnCanvas]:
     """Both views at one scale, each in the middle of its room."""
     seen = [projected(view, vertices)[:, :2] for view in views]
     scale = min(
         0.92 * min((room.right - room.left) / np.ptp(s[:, 0]), (room.top - room.bottom) / np.ptp(s[:, 1]))
-        for s, room in zip(seen, ROOMS, strict=True)
+        for s, room in zip(seen, rooms, strict=True)
     )
     found = []
-    for s, room in zip(seen, ROOMS, strict=True):
+    for s, room in zip(seen, rooms, strict=True):
         middle = (s.min(axis=0) + s.max(axis=0)) / 2
         x, y = (room.left + room.right) / 2 - scale * middle[0], (room.bottom + room.top) / 2 - scale * middle[1]
         found.append(SheetOnCanvas((float(x), float(y)), float(scale)))
     return found
 
 
-def _name_places(canvas: Canvas, plate: Plate, view: View, at: SheetOnCanvas) -> None:
-    """What the holes are for, beside those at the right; and the centre of mass."""
-    named = {
-        say("upper bolt"): plate.upper_bolt, say("lower bolt"): plate.lower_bolt,
-        say("shoulder strap"): plate.shoulder_slots[1], say("waist strap"): plate.waist_slots[1],
-        say("crotch strap"): plate.crotch_slot,
-    }  # fmt: skip
-    marked = [(name, place, "o") for name, place in named.items()]
-    for name, place, mark in (*marked, (say("CM"), plate.loaded.cm, "P")):
-        x, y = at.on_canvas(projected(view, place))[0]
-        canvas.axes.plot([x, x + 26.0], [y, y + 16.0], color=INK, linewidth=points(1.2), zorder=5.0)
-        canvas.axes.plot([x], [y], mark, color=INK, markersize=points(6.0), zorder=5.0)
+def _name_places(canvas: Canvas, labels: Sequence[Label]) -> None:
+    """What the holes are for, those at the right; and the centre of mass."""
+    for label in labels:
+        (x, y), (end, height) = label.leader
+        canvas.axes.plot([x, end], [y, height], color=INK, linewidth=points(1.2), zorder=5.0, path_effects=haloed())
+        canvas.axes.plot([x], [y], label.mark, color=INK, markersize=points(6.0), zorder=5.5)
         canvas.axes.text(
-            x + 29.0, y + 17.0, name, fontsize=points(17.0), color=INK, va="center", zorder=6.0, path_effects=haloed()
+            label.box.left, height, label.name, fontsize=points(LETTERS), color=INK, va="center", zorder=6.0
         )
 
 
-def _words(canvas: Canvas, answer: PlateAnswer) -> None:
+def _words(canvas: Canvas, answer: PlateAnswer, rooms: Sequence[Box]) -> None:
     said = f"{made_words(answer)}; {mass_words(answer)}"
     if answer.loaded is not None:
         said = say("{plate}; with what is fixed to it {mass}", plate=said, mass=quantity(answer.loaded.mass, "kg", 3))
@@ -126,7 +124,7 @@ def _words(canvas: Canvas, answer: PlateAnswer) -> None:
         canvas.axes.text(
             40.0, at, first, fontsize=points(size), color=colour, fontweight=weight, va="center", parse_math=False
         )
-    for room, words in zip(ROOMS, (say("from behind"), say("the side that lies against the diver")), strict=True):
+    for room, words in zip(rooms, (say("from behind"), say("the side that lies against the diver")), strict=True):
         canvas.axes.text(
             (room.left + room.right) / 2, 62.0, words, fontsize=points(19.0), color=SOFT_INK, ha="center"
         )
