@@ -6,13 +6,13 @@ from typing import Final
 
 import numpy as np
 
-from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words
+from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words, thickness_words
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
 from sim.drawing.scene import HangingScene
-from sim.telling.language import comma, told
+from sim.telling.language import told
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
 SIZE = 19.0  # of letters
@@ -69,7 +69,7 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
         Rectangle(corner, WIDTH, HEIGHT, facecolor="none", edgecolor=GAS_LINE, linewidth=points(1.5), zorder=21)
     )
     for share_at, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
-        value = comma(f"{1000.0 * share_at * deepest:g}") + (" mm" if share_at == 1.0 else "")
+        value = thickness_words(share_at * deepest, unit=share_at == 1.0)
         draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across, halo=False)
     said = thicker_words(enlarged)
     size = SIZE * min(1.0, (BESIDE_SCALE - 20.0) / set_width(said, SIZE))

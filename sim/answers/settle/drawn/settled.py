@@ -98,7 +98,7 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     if gas.suit is not None:
         said.append(say("suit {size}", size=quantity(gas.suit.sum() / LITRE, "l", 1)))
     said += [say("mass {size}", size=quantity(mass, "kg", 1)), light_or_heavy(gas.net_buoyancy)]
-    said.append(say("water {size}", size=quantity(water.density, "kg/m³", 0)))
+    said.append(say("water {size}", size=quantity(water.density, "kg/m^3", 0).replace("m^3", "m³")))
     return (*said, say("{size} absolute", size=quantity(water.pressure / 1e5, "bar", 2)))
 
 

@@ -16,9 +16,11 @@ from sim.answers.settle.drawn.flat_panel import FORCE, TURN
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import annotate, draw_story, laid_out
 from sim.answers.settle.drawn.several import annotate_rows, rows_of
+from sim.answers.settle.drawn.words import thickness_words
 from sim.drawing.canvas import blank, points
 from sim.drawing.marks import HALO, MARK
 from sim.drawing.sheet_options import USUAL, Chosen
+from sim.telling.language import spoken
 from tests.sim.answers.settle.drawn.conftest import told
 
 SMALL = (800, 500)
@@ -140,6 +142,15 @@ def test_the_key_is_of_what_is_drawn(steel):
     for view, expected in (("side", (True, True)), ("front", (False, False)), ("top", (True, False))):
         assert said(annotated(steel, Chosen(view=view))[0]) == expected
         assert said(in_rows([steel, steel], Chosen(view=view))[0]) == expected
+
+
+def test_the_gas_scale_is_in_the_readers_units():
+    """25.4 mm are an inch."""
+    assert thickness_words(0.0254, unit=True) == "25.4 mm"
+    with spoken("en", "imperial"):
+        assert thickness_words(0.0254, unit=True) == "1 in"
+    with spoken("de", "imperial"):
+        assert thickness_words(0.0127, unit=False) == "0,5"
 
 
 def test_a_layer_that_is_not_wanted_is_not_drawn(steel):
