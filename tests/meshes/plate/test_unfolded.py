@@ -68,14 +68,14 @@ def test_a_plate_is_unfolded_to_the_sheet_it_was_bent_from(name: str, steps: int
 
 @settings(max_examples=15, phases=[Phase.generate], deadline=None)
 @given(
-    st.lists(st.tuples(st.floats(0.1, 1.2), st.booleans(), st.floats(0.004, 0.012)), min_size=0, max_size=3),
+    st.lists(st.tuples(st.floats(0.12, 0.5), st.booleans(), st.floats(0.004, 0.012)), min_size=0, max_size=3),
     st.floats(0.0012, 0.006),
 )
 def test_any_bends_are_found_again(turns: list[tuple[float, bool, float]], thickness: float) -> None:
-    """They turn by no more than a right angle in all, so that nothing hides behind the sheet."""
+    """They turn by no more than a right angle in all, so that nothing hides behind the sheet; each by 7 degrees at
+    least: an arc of less stands a few micrometres off its chord, and is found to a fraction of a millimetre only."""
     bends = [
-        Bend(0.03 + 0.04 * k, angle / len(turns) * (1.0 if up else -1.0), radius)
-        for k, (angle, up, radius) in enumerate(turns)
+        Bend(0.03 + 0.04 * k, angle * (1.0 if up else -1.0), radius) for k, (angle, up, radius) in enumerate(turns)
     ]
     plate = plate_from_flat(SHEET, PLACES, thickness, STEEL, both_sides(bends))
     got = unfolded(as_solid(plate), STEEL, "solid")
