@@ -155,13 +155,17 @@ def _written(footage: Footage, drafts: dict[str, Path], size: tuple[int, int], p
 def _told(footage: Footage, size: tuple[int, int], to: tuple[Path, ...], as_json: bool, made: Any) -> None:
     from sim.answers.film.answer import film_answer
     from sim.telling.caution import told_caution
+    from sim.telling.file_line import file_line
+    from sim.telling.language import say as spoken
+    from sim.telling.words import wrapped
 
     if as_json:
         say_json(film_answer(footage, size, [str(path) for path in to]), made)
         return
     said = [f"{footage.title}. {footage.under}" + (f" ({footage.pace})." if footage.pace else "."), ""]
     said += [f"{c.start:6.1f} s  {c.text}" for c in footage.captions]
-    said += ["", *(f"Film: {path}" for path in to), "", f"Caution: {told_caution()}"]
+    said += ["", *(file_line("Film", path) for path in to), ""]
+    said += wrapped(spoken("Caution: {caution}", caution=told_caution()), later="  ")
     say("\n".join(said))
 
 

@@ -245,7 +245,7 @@ def gas_scale(enlarged: float) -> str:
 
 
 def gas_where() -> str:
-    return say("gas in", "where it is")
+    return say("gas in")
 
 
 def places() -> tuple[str, str, str]:
