@@ -13,31 +13,14 @@ from sim.answers.film.encoder import Mp4
 from sim.commands.main import main
 from sim.drawing import film_renderer
 
-FLOAT = """\
-format = "parts/1"
-[water]
-density = "1000 kg/m^3"
-[depth]
-pressure = "2 bar"
-held = "cm"
-[[part]]
-name = "float"
-mass = "100 kg"
-cm = [0.0, 0.0, 0.0]
-volume = "100 l"
-cb = [0.01, 0.0, 0.0]
-inertia = [[10.0, 0.0, 0.0], [0.0, 10.0, 0.0], [0.0, 0.0, 10.0]]
-"""
-
 
 @pytest.fixture
-def words(tmp_path: Path) -> list[str]:
+def words(tmp_path: Path, parts_file: Path) -> list[str]:
     """Of a film of an old name; all else in its folder would be left behind."""
-    rig, old = tmp_path / "rig.toml", tmp_path / "film" / "f.mp4"
-    rig.write_text(FLOAT, encoding="utf-8")
+    old = tmp_path / "film" / "f.mp4"
     old.parent.mkdir()
     old.write_text("old", encoding="utf-8")
-    return ["film", str(rig), str(old), "--seconds", "3", "--size", "640x360"]
+    return ["film", str(parts_file), str(old), "--seconds", "3", "--size", "640x360"]
 
 
 def nothing_left(words: list[str]) -> bool:
