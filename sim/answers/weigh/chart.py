@@ -9,7 +9,8 @@ from typing import Any, Final
 import numpy as np
 
 from sim.answers.weigh.answer import WeighAnswer
-from sim.answers.weigh.text import SWUM, WATERS, WHERE, headline, lost_words
+from sim.answers.weigh.failures_text import SWUM, lost_words
+from sim.answers.weigh.text import WATERS, WHERE, headline
 from sim.drawing.chart_sheet import finished, named, sheet
 from sim.drawing.palette import GRID, INK, PAPER, SERIES, SOFT_INK
 from sim.telling.language import in_unit, number, quantity, say, told, unit_name

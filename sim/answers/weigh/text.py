@@ -5,19 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sim.answers.weigh.answer import InWater, Left, Lying, Start, Sureness, SurfaceCheck, WeighAnswer
+from sim.answers.weigh.amounts import LEAST_SHOWN, kilograms, litres
+from sim.answers.weigh.answer import InWater, Lying, Start, Sureness, SurfaceCheck, WeighAnswer
+from sim.answers.weigh.failures_text import failures_table
 from sim.said import brief, word
 from sim.telling.common_lines import chart_lines, diver_lines, ending_lines
 from sim.telling.language import in_unit, number, quantity, say, told, unit_name
 from sim.telling.words import moment_words, rows, wrapped
 
-LITRE: Final = 1e-3
 BAR: Final = 1e5
 RIGHT: Final = 0.25  # kg: half of the lightest block
 AT_THE_EYES: Final = 0.015  # m: nobody sees less in a swell
 HEAD_OUT: Final = 5.0  # kg: what head and neck in a hood weigh out of the water (from memory, 4 to 5)
-LEAST_SHOWN: Final = 0.05  # kg, below the shown digits
-SWUM: Final = 4.0  # kg: about what fins lift for a short while (from memory, 3 to 5)
 WHERE: Final = {
     "belt": word("on the belt"), "plate channel": word("in the plate's channel"), "tail": word("at the plate's tail"),
     "between cylinders": word("between the cylinders"), "upper band": word("at the upper band"),
@@ -33,16 +32,11 @@ SUIT_GASES: Final = {
     "comfortable": word("as much as takes the squeeze off the back"),
 }
 STATED: Final = word("as stated")
-LOST: Final = {
-    "nothing": word("nothing lost"), "wing": word("wing torn"), "suit": word("suit flooded"),
-    "lead": word("all lead lost"),
-}  # fmt: skip
 WATERS: Final = {
     "sea": word("sea water"), "fresh": word("fresh water"), "brackish": word("brackish water"),
     "as told": word("as told"),
 }  # fmt: skip
 CELL: Final = 20  # letters, at least, of a column of the waters
-FAILED: Final = 26  # of one of the failures
 
 
 def weigh_text(answer: WeighAnswer) -> str:
@@ -64,7 +58,7 @@ def weigh_text(answer: WeighAnswer) -> str:
             say("The check at the surface, with that lead") if lead else say("The check at the surface, without lead")
         )
         lines += rows(so, _surface(answer, answer.surface))
-    lines += [*_places(answer), *_failures(answer)]
+    lines += [*_places(answer), *failures_table(answer)]
     lines += _sure(answer) + ending_lines(answer.notes, answer.estimated, answer.caution)
     return "\n".join([*lines, *chart_lines(answer.chart)])
 
@@ -76,21 +70,22 @@ def headline(answer: WeighAnswer) -> str:
         first = _without(at.heavy_without_lead, answer.how is not None)
         if answer.worn_lead < LEAST_SHOWN:
             return first
-        return f"{first} {say('You wear {worn}, all of it too much.', worn=_kg(answer.worn_lead))}"
+        return f"{first} {say('You wear {worn}, all of it too much.', worn=kilograms(answer.worn_lead))}"
     if answer.how is None:
         return say(
             "Wear {lead} of lead: with it you neither sink nor float up as this file stands, wing empty.",
-            lead=_kg(at.lead),
+            lead=kilograms(at.lead),
         )
     first = say(
-        "Wear {lead} of lead: with it you neither sink nor float up at the last stop, wing empty.", lead=_kg(at.lead)
+        "Wear {lead} of lead: with it you neither sink nor float up at the last stop, wing empty.",
+        lead=kilograms(at.lead),
     )
     return f"{first} {_worn(answer.worn_lead, at.surplus)}"
 
 
 def _without(heavy: float, at_the_stop: bool) -> str:
     """No lead is needed."""
-    size = _kg(heavy)
+    size = kilograms(heavy)
     if heavy < LEAST_SHOWN and at_the_stop:
         return say("You need no lead: without any you neither sink nor float up at the last stop, wing empty.")
     if heavy < LEAST_SHOWN:
@@ -107,12 +102,12 @@ def band(sure: Sureness) -> str:
         return say(
             "In nine of ten divers of whom this file is true it is so: {least} to {most} too heavy.",
             least=quantity(-high, "kg", 1, bare=True),
-            most=_kg(-low),
+            most=kilograms(-low),
         )
     if low > 0.0:
-        span = say("{low} to {high}", low=quantity(low, "kg", 1, bare=True), high=_kg(high))
+        span = say("{low} to {high}", low=quantity(low, "kg", 1, bare=True), high=kilograms(high))
     else:
-        span = say("none to {high}", high=_kg(high))
+        span = say("none to {high}", high=kilograms(high))
     if not sure.unknowns:
         return say("In nine of ten divers of whom this file is true it is {span}.", span=span)
     return say(
@@ -124,7 +119,7 @@ def band(sure: Sureness) -> str:
 
 def _worn(worn: float, surplus: float) -> str:
     """What is worn, held against what is asked for, in a sentence."""
-    wears, size = _kg(worn), _kg(abs(surplus))
+    wears, size = kilograms(worn), kilograms(abs(surplus))
     if abs(surplus) <= RIGHT:
         if worn >= LEAST_SHOWN:
             return say("You wear {wears}: right, by this.", wears=wears)
@@ -159,17 +154,17 @@ def _how(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
 def _suit_gas(answer: WeighAnswer, kind: str) -> str:
     """How much of it, of which kind, and what more of it would ask for."""
     if answer.suit_gas is not None:
-        kind = f"{_litres(answer.suit_gas)}, {kind}"
+        kind = f"{litres(answer.suit_gas)}, {kind}"
     if answer.fuller is None:
         return kind
-    full = _litres(answer.fuller.suit_gas)
+    full = litres(answer.fuller.suit_gas)
     if answer.fuller.lead < LEAST_SHOWN:
         return say("{kind}; filled until nothing squeezes ({full}) you would need no lead", kind=kind, full=full)
     return say(
         "{kind}; filled until nothing squeezes ({full}) you would need {lead} of lead",
         kind=kind,
         full=full,
-        lead=_kg(answer.fuller.lead),
+        lead=kilograms(answer.fuller.lead),
     )
 
 
@@ -197,39 +192,31 @@ def _waters(answer: WeighAnswer) -> list[str]:
 
 def _lead(water: InWater) -> str:
     if water.lead >= LEAST_SHOWN:
-        return _kg(water.lead)
+        return kilograms(water.lead)
     if water.heavy_without_lead >= LEAST_SHOWN:
-        return say("none, {size} heavy", size=_kg(water.heavy_without_lead))
+        return say("none, {size} heavy", size=kilograms(water.heavy_without_lead))
     return say("none", sense="lead")
 
 
 def _surplus(water: InWater) -> str:
     if abs(water.surplus) <= RIGHT:
         return say("right", sense="lead")
-    size = _kg(abs(water.surplus))
+    size = kilograms(abs(water.surplus))
     return say("{size} too much", size=size) if water.surplus > 0.0 else say("{size} too little", size=size)
 
 
-def _heavy(kilograms: float) -> str:
-    if abs(kilograms) < LEAST_SHOWN:
+def _heavy(mass: float) -> str:
+    if abs(mass) < LEAST_SHOWN:
         return say("neutral")
-    return _kg(kilograms) if kilograms > 0.0 else say("{size} light", size=_kg(-kilograms))
+    return kilograms(mass) if mass > 0.0 else say("{size} light", size=kilograms(-mass))
 
 
 def _wing_gas(volume: float | None) -> str:
-    return say("no wing") if volume is None else _litres(volume)
+    return say("no wing") if volume is None else litres(volume)
 
 
-def _to_spare(kilograms: float | None) -> str:
-    return say("no wing") if kilograms is None else _kg(kilograms)
-
-
-def _litres(volume: float) -> str:
-    return quantity(volume / LITRE + 0.0, "l", 1)
-
-
-def _kg(kilograms: float) -> str:
-    return quantity(kilograms, "kg", 1)
+def _to_spare(mass: float | None) -> str:
+    return say("no wing") if mass is None else kilograms(mass)
 
 
 def _start(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
@@ -245,26 +232,27 @@ def _start(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
         yield (
             say("gas"),
             say(
-                "{mass} are breathed until the last stop; the wing holds that up at first", mass=_kg(answer.breathed)
+                "{mass} are breathed until the last stop; the wing holds that up at first",
+                mass=kilograms(answer.breathed),
             ),
         )
     yield say("wing"), _wing(start)
 
 
 def _wing(start: Start) -> str:
-    heavy = _kg(abs(start.heavy))
+    heavy = kilograms(abs(start.heavy))
     if start.wing_gas is None or start.wing_lift is None or start.margin is None:
         if abs(start.heavy) < LEAST_SHOWN:
             return say("none is worn: you are neutral")
         if start.heavy < 0.0:
             return say("none is worn: you are {heavy} light", heavy=heavy)
         return say("none is worn: you are {heavy} heavy", heavy=heavy)
-    lift, spare = _kg(start.wing_lift), _kg(abs(start.margin))
+    lift, spare = kilograms(start.wing_lift), kilograms(abs(start.margin))
     if start.heavy < -LEAST_SHOWN:
         return say("empty, and you float up with {heavy} all the same", heavy=heavy)
     if start.margin < 0.0:
         return say("full ({lift} of lift) it is {spare} too small", lift=lift, spare=spare)
-    gas, least, most = _litres(start.wing_gas), quantity(4.0, "kg", 0, bare=True), quantity(HEAD_OUT, "kg", 0)
+    gas, least, most = litres(start.wing_gas), quantity(4.0, "kg", 0, bare=True), quantity(HEAD_OUT, "kg", 0)
     if start.margin < HEAD_OUT:
         return say(
             "{gas} hold you; full it lifts {lift}, so {spare} are to spare, too little to hold your head out of the "
@@ -292,10 +280,10 @@ def _surface(answer: WeighAnswer, check: SurfaceCheck) -> Iterator[tuple[str, st
     if check.lead < LEAST_SHOWN:
         asks = say("no lead, if the eyes are to be at the water line")
     else:
-        asks = say("{lead} of lead, if the eyes are to be at the water line", lead=_kg(check.lead))
+        asks = say("{lead} of lead, if the eyes are to be at the water line", lead=kilograms(check.lead))
     yield say("asks for"), asks
     if check.full_floats is not None:
-        size = _kg(abs(check.full_floats))
+        size = kilograms(abs(check.full_floats))
         if check.full_floats < 0.0:
             full = say("with the cylinders as full as now you would sink with {size} in it", size=size)
         else:
@@ -305,7 +293,7 @@ def _surface(answer: WeighAnswer, check: SurfaceCheck) -> Iterator[tuple[str, st
 
 def _checked(answer: WeighAnswer, check: SurfaceCheck) -> str:
     """How the diver is at the surface."""
-    how, chest = answer.how, _litres(check.chest_gas)
+    how, chest = answer.how, litres(check.chest_gas)
     if how is None or answer.breathed is None:
         words = say("upright, wing empty, half a breath held ({chest} in the chest)", chest=chest)
     else:
@@ -316,11 +304,11 @@ def _checked(answer: WeighAnswer, check: SurfaceCheck) -> str:
         )
     if check.suit_gas is None:
         return words
-    return f"{words}, {say('suit vented ({gas} left in it)', gas=_litres(check.suit_gas))}"
+    return f"{words}, {say('suit vented ({gas} left in it)', gas=litres(check.suit_gas))}"
 
 
 def _water_line(check: SurfaceCheck) -> str:
-    line, size = check.water_line, _kg(abs(check.floats))
+    line, size = check.water_line, kilograms(abs(check.floats))
     if line is None:
         if check.floats < 0.0:
             return say("you sink, {size} too heavy for the eyes at the water line", size=size)
@@ -366,53 +354,13 @@ def _signed(moment: float) -> str:
 
 
 def _lying(lying: Lying) -> str:
-    pieces = [f"{_kg(p.mass)} {told(WHERE.get(p.place, p.place))}" for p in lying.pieces]
+    pieces = [f"{kilograms(p.mass)} {told(WHERE.get(p.place, p.place))}" for p in lying.pieces]
     return say(
         "{pieces}: {start} at the start, {end} at the end",
         pieces=say(" and ").join(pieces),
         start=moment_words(lying.start),
         end=moment_words(lying.end),
     )
-
-
-def lost_words(lost: str) -> str:
-    """What a failure loses."""
-    return told(LOST[lost]) if lost in LOST else say("{lost} handed over", lost=told(lost))
-
-
-def _failures(answer: WeighAnswer) -> list[str]:
-    lead = answer.told.lead >= LEAST_SHOWN
-    columns = [say("at the start"), say("at the last stop")] if answer.how is not None else [say("as it stands")]
-    names = {f.lost: lost_words(f.lost) for f in answer.failures}
-    cells = {f.lost: [left_words(f.start), left_words(f.end)][: len(columns)] for f in answer.failures}
-    wide = max(len(name) for name in names.values())
-    cell = max(FAILED, *(len(text) for texts in (columns, *cells.values()) for text in texts))
-    lines = ["", say("If one thing fails, with that lead") if lead else say("If one thing fails, without lead")]
-    lines.append(f"  {'':<{wide}}" + "".join(f"  {c:>{cell}}" for c in columns))
-    lines += [f"  {names[k]:<{wide}}" + "".join(f"  {c:>{cell}}" for c in texts) for k, texts in cells.items()]
-    meant = say(
-        "Swim up: what you are too heavy by with the wing as full as it helps; fins lift about {swum} for a short "
-        "while (from memory). Hold down: what you are too light by with the wing empty.",
-        swum=quantity(SWUM, "kg", 0),
-    )
-    lines += wrapped(meant, "  ")
-    if answer.suit_room is not None:
-        room = say(
-            "With its valve shut the suit takes {room} more before it is taut: it can stand in for a torn wing.",
-            room=quantity(answer.suit_room / LITRE, "l", 0),
-        )
-        lines += wrapped(room, "  ")
-    return lines
-
-
-def left_words(left: Left) -> str:
-    """What a failure leaves, in a few words."""
-    if left.weight >= LEAST_SHOWN:
-        return say("swim up {size}", size=_kg(left.weight))
-    if left.weight <= -LEAST_SHOWN:
-        return say("hold down {size}", size=_kg(-left.weight))
-    gas = 0.0 if left.wing_gas is None else left.wing_gas
-    return say("neutral") if gas < LEAST_SHOWN * LITRE else say("wing holds it: {gas}", gas=_litres(gas))
 
 
 def _sure(answer: WeighAnswer) -> list[str]:

@@ -30,7 +30,7 @@ TELLING = [
     *(f"seen/{name}.py" for name in ("told", "words", "chart")),
     "compare/text.py", "compare/picture.py", "calibrate/text.py", "calibrate/chart.py",
     *(f"study/{name}.py" for name in ("text", "report", "ranking_chart", "levels_chart", "spread_chart")),
-    "weigh/text.py", "weigh/chart.py", "sheet/words.py",
+    "weigh/text.py", "weigh/failures_text.py", "weigh/chart.py", "sheet/words.py",
     *(f"change/{name}.py" for name in ("text", "chart", "costs")),
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
     *(f"plate/{name}.py" for name in ("text", "checks", "fixed")),
