@@ -25,28 +25,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from hangflat.answers import (
-    as_json,
-    calibrate,
-    change,
-    check_bench,
-    compare,
-    empty,
-    fit,
-    hold,
-    later,
-    load,
-    plate,
-    posture,
-    seen,
-    settle,
-    study,
-    weigh,
-    why,
-    write_film,
-    write_parts,
-    write_sheet,
-)
+from hangflat.answers import as_json, change, compare, empty, later, load, posture, seen, settle, weigh, why
+from hangflat.fitting import fit, hold, plate
+from hangflat.measured import calibrate, check_bench, study
+from hangflat.written import write_film, write_parts, write_sheet
 
 if TYPE_CHECKING:
     from scenarios.errors import ScenarioError
