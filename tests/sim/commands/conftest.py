@@ -1,3 +1,5 @@
+import signal
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -20,6 +22,17 @@ volume = "100 l"
 cb = [0.05, 0.0, 0.0]
 inertia = [[10.0, 0.0, 0.0], [0.0, 10.0, 0.0], [0.0, 0.0, 10.0]]
 """
+
+
+@pytest.fixture
+def usual_signals() -> Iterator[None]:
+    """Interrupts handled as in a program just started: whoever runs the tests may ignore them (nohup, a worker)."""
+    usual = {"SIGINT": signal.default_int_handler, "SIGTERM": signal.SIG_DFL, "SIGHUP": signal.SIG_DFL}
+    numbers = {getattr(signal, name): handler for name, handler in usual.items() if hasattr(signal, name)}
+    before = {number: signal.signal(number, handler) for number, handler in numbers.items()}
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
 
 
 @pytest.fixture

@@ -9,14 +9,13 @@ import pytest
 from sim.commands.ended import EndedError, heard
 
 
+@pytest.mark.usefixtures("usual_signals")
 @pytest.mark.parametrize("name", ["SIGHUP", "SIGINT"])
 def test_an_interrupt_in_a_callback_is_not_lost(name, capsys):
     """As while code is compiled: what the compiler calls back cannot hand an exception on."""
     number = getattr(signal, name, None)
     if number is None:
         pytest.skip(f"no {name} here")
-    usual = signal.default_int_handler if name == "SIGINT" else signal.SIG_DFL
-    before = signal.signal(number, usual)  # whoever runs the tests may ignore it
     called = ctypes.CFUNCTYPE(None)(lambda: signal.raise_signal(number))
 
     def compiling():
@@ -24,11 +23,8 @@ def test_an_interrupt_in_a_callback_is_not_lost(name, capsys):
             called()
             time.sleep(10.0)
 
-    try:
-        with pytest.raises(KeyboardInterrupt) as ended:
-            compiling()
-    finally:
-        signal.signal(number, before)
+    with pytest.raises(KeyboardInterrupt) as ended:
+        compiling()
     assert isinstance(ended.value, EndedError) == (name != "SIGINT")
     assert capsys.readouterr().err == ""
 

@@ -117,6 +117,7 @@ def test_drafts_that_a_killed_process_left_are_swept_and_no_others(tmp_path):
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such signals there")
+@pytest.mark.usefixtures("usual_signals")
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
 def test_being_told_to_end_leaves_no_draft(tmp_path, monkeypatch, capsys, number):
     def app(*_, **__):
