@@ -26,8 +26,8 @@ class Stretch(Table):
     to: Depth = None
     breathe: Annotated[
         str,
-        Field(description='What is breathed: "back" for the cylinders on the back, or the name of a stage',
-              max_length=60),
+        Field(description='What is breathed: "back" for the cylinders or the rebreather on the back, or the name of '
+                          "a stage", max_length=60),
     ] = "back"  # fmt: skip
     leave: Annotated[Names, Field(description="Names of stages left behind at its beginning")] = ()
     take: Annotated[Names, Field(description="Names of stages taken again at its beginning")] = ()
@@ -41,6 +41,11 @@ class Later(Table):
         Quantity("flow", "gas breathed in a minute, as its volume is at the diver's depth", "20 l/min", "5 l/min",
                  "150 l/min"),
     ] = 20e-3 / 60.0  # fmt: skip
+    oxygen_use: Annotated[
+        float,
+        Quantity("flow", "oxygen that the body uses in a minute, dry, at 0 °C and one atmosphere", "0.8 l/min",
+                 "0.2 l/min", "4 l/min", "with a rebreather alone; a navy found 0.64 at rest, 1.5 swimming"),
+    ] = 0.8e-3 / 60.0  # fmt: skip
     begin: Annotated[float, Quantity("length", "depth at the beginning", "1 m", "0.5 m", "200 m")] = 1.0
     stretch: Annotated[
         tuple[Stretch, ...], Field(min_length=1, max_length=100, description="Stretches of time, in their order")

@@ -119,7 +119,7 @@ class Scenario(Table):
                 if stages.count(name) != 1:
                     message = f"one stage of that name is needed, and {stages.count(name)} are among the gear"
                     raise InnerError(f'"{name}": {message}', "later", "stretch", i, key)
-            if stretch.breathe == "back" and self.cylinders is None:
+            if stretch.breathe == "back" and self.cylinders is None and self.rebreather is None:
                 known = ", ".join(f'"{name}"' for name in stages) or "none"
                 message = f"no cylinders are on the back; say which cylinder of the gear is breathed: {known}"
                 raise InnerError(message, "later", "stretch", i, "breathe")

@@ -23,6 +23,8 @@ from sim.rig import Part, Rig, rig_of
 from sim.said import word
 
 BACK: Final = word("back")
+OXYGEN: Final = word("oxygen of the rebreather")
+DILUENT: Final = word("diluent of the rebreather")
 ITERATIONS: Final = 80
 CLOSE: Final = 1e-12  # of the mass sought
 MOST: Final = 5e7  # Pa absolute, the equation of state's end
@@ -76,7 +78,7 @@ def gas_sources(scenario: Scenario) -> tuple[GasSource, ...]:
         after = scenario.cylinders.count
         found.append(_source(BACK, scenario.cylinders, scenario.cylinders.gas, tuple(range(after)), scenario))
     if (loop := scenario.rebreather) is not None:
-        for name, small in (("oxygen of the rebreather", loop.oxygen), ("diluent of the rebreather", loop.diluent)):
+        for name, small in ((OXYGEN, loop.oxygen), (DILUENT, loop.diluent)):
             found.append(_source(name, small, small.gas, (after,), scenario))
             after += 1
     for item in scenario.gear:

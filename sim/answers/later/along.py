@@ -1,25 +1,26 @@
 """The diver moment by moment: what has been breathed, what went into wing and suit and out of them, how they hang.
 
-Gas for the wing and the suit comes from the cylinders on the back, or the first side-hung one; what the wing and the
-suit's valve let out goes into the water. The wing holds what makes the diver neutral, the suit as much as the file's
-own rule says at that depth (what the last venting left, what is comfortable, or a volume): it is added to on the way
-down and vented on the way up. All masses are kept account of, so that cylinders, wing, suit and water hold together
-what there was.
+Gas for the wing and the suit comes from the cylinders on the back, or a rebreather's diluent, or the first side-hung
+one; what the wing and the suit's valve let out goes into the water. The wing holds what makes the diver neutral, the
+suit as much as the file's own rule says at that depth (what the last venting left, what is comfortable, or a volume):
+it is added to on the way down and vented on the way up. All masses are kept account of, so that cylinders, wing,
+suit, canister and water hold together what there was.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import SI
 from scenarios.suit import DrySuit
 from sim.answers.later.course import Course, Leg, breathed
-from sim.assembly.refilled import BACK, GasSource, main_sources, refilled
+from sim.answers.later.loop import LOOP, loop_of, oxygen_mass, with_caught
+from sim.assembly.refilled import BACK, DILUENT, OXYGEN, GasSource, main_sources, refilled
 from sim.case import Case
-from sim.rig import Rig
+from sim.rig import Rig, Water
 from sim.statics.field import SoftRig, soft_rig
 from sim.statics.flat import FlatAnswer, flat_answer
 from sim.telling.record import Told
@@ -34,22 +35,27 @@ class Flows:
     """Gas since the beginning [kg]."""
 
     breathed: Annotated[float, Told("breathed, out into the water", "kg")] = 0.0
-    wing_in: Annotated[float, Told("from the cylinders on the back, or the first side-hung, into the wing", "kg")] = (
-        0.0
-    )
+    wing_in: Annotated[
+        float, Told("from the cylinders on the back, the diluent or the first side-hung, into the wing", "kg")
+    ] = 0.0
     wing_out: Annotated[float, Told("out of the wing into the water", "kg")] = 0.0
-    suit_in: Annotated[float, Told("from the cylinders on the back, or the first side-hung, into the suit", "kg")] = (
-        0.0
-    )
+    suit_in: Annotated[
+        float, Told("from the cylinders on the back, the diluent or the first side-hung, into the suit", "kg")
+    ] = 0.0
     suit_out: Annotated[float, Told("out of the suit into the water", "kg")] = 0.0
     suit_own: Annotated[
         float, Told("into the suit from a small cylinder of its own, which is not part of the rig", "kg")
     ] = 0.0
+    oxygen_used: Annotated[
+        float, Told("used by the body on a rebreather, caught in its canister as carbon dioxide", "kg")
+    ] = 0.0
+    loop_in: Annotated[float, Told("from the diluent into lungs and counterlungs", "kg")] = 0.0
+    loop_out: Annotated[float, Told("out of lungs and counterlungs into the water", "kg")] = 0.0
 
     @property
     def taken(self) -> float:
         """From the cylinders [kg]."""
-        return self.breathed + self.wing_in + self.suit_in
+        return self.breathed + self.wing_in + self.suit_in + self.oxygen_used + self.loop_in
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,7 +96,8 @@ class _Along:
     def __init__(self, case: Case, course: Course, sources: tuple[GasSource, ...]) -> None:
         self.case, self.course, self.sources = case, course, sources
         self.by_name = {s.name: s for s in sources}
-        self.feeds = next(iter(main_sources(sources)), None)
+        self.loop = loop_of(case.scenario(""), sources)
+        self.feeds = next(iter(main_sources(sources)), None) if self.loop is None else self.loop.diluent
         self.rigs: dict[float, Rig] = {}
         suit = case.scenario("").suit
         self.own_bottle = isinstance(suit, DrySuit) and suit.inflation.argon > 0.0
@@ -127,28 +134,30 @@ class _Along:
         return away
 
     def _first(self, leg: Leg, masses: Mapping[GasSource, float], away: frozenset[str]) -> Moment:
-        soft = soft_rig(self._rig(leg.start, masses, away))
+        soft = soft_rig(self._rig(leg.start, masses, away, 0.0))
         return Moment(0.0, leg.start, leg.breathed, masses, away, soft, flat_answer(soft), Flows())
 
     def _next(
         self, before: Moment, leg: Leg, number: int, span: tuple[float, float], begun: float, away: frozenset[str]
     ) -> Moment:
-        start, end = span
-        source, depth = self.by_name[leg.breathed], leg.depth(end)
+        end = span[1]
+        depth = leg.depth(end)
         feeds = self.feeds if self.feeds is not None and self.feeds.name not in away else None
-        told = self._laid_out(depth)
-        surface = told.water.pressure - told.water.density * told.water.gravity * depth
-        used = breathed(
-            leg, start, end, self.course.gas_use, source.gas, source.temperature, told.water, surface
-        )  # fmt: skip
-        masses = {**before.masses, source: before.masses[source] - used}
+        masses, flat, soft = dict(before.masses), before.flat, before.soft
+        inhaled = self._inhaled(before, leg, span, self._laid_out(depth).water)
+        for name, lost in (
+            (OXYGEN if leg.breathed == LOOP else leg.breathed,
+             inhaled.breathed + inhaled.oxygen_used - before.flows.breathed - before.flows.oxygen_used),
+            (DILUENT, inhaled.loop_in - before.flows.loop_in),
+        ):  # fmt: skip
+            if lost:
+                masses[self.by_name[name]] -= lost
         self._check(masses, number)
-        flat, soft, flows = before.flat, before.soft, before.flows
-        left, taken = dict(masses), 0.0
+        left, taken, flows = dict(masses), 0.0, inhaled
         for _ in range(ROUNDS):
-            soft = soft_rig(self._rig(depth, left, away))
+            soft = soft_rig(self._rig(depth, left, away, inhaled.oxygen_used))
             flat = flat_answer(soft)
-            flows = self._flows(before, soft.rig, flat, used, own=self.own_bottle or feeds is None)
+            flows = self._flows(before, inhaled, soft.rig, flat, own=self.own_bottle or feeds is None)
             now = flows.wing_in + flows.suit_in - before.flows.wing_in - before.flows.suit_in
             if feeds is None or abs(now - taken) <= CLOSE:
                 break
@@ -157,25 +166,40 @@ class _Along:
         self._check(left, number)
         return Moment(begun + end, depth, leg.breathed, left, away, soft, flat, flows)
 
-    def _flows(self, before: Moment, rig: Rig, flat: FlatAnswer, used: float, own: bool) -> Flows:
-        """``used`` [kg] breathed since ``before``, and what wing and suit took or let go since then.
+    def _inhaled(self, before: Moment, leg: Leg, span: tuple[float, float], water: Water) -> Flows:
+        """What was breathed, used and let into or out of the loop, up to the end of ``span`` [s] of a leg."""
+        was, (start, end) = before.flows, span
+        if self.loop is not None:
+            more = self.loop.gas(water.pressure) - self.loop.gas(before.rig.water.pressure)
+            was = replace(was, loop_in=was.loop_in + max(more, 0.0), loop_out=was.loop_out + max(-more, 0.0))
+        if leg.breathed == LOOP:
+            used = oxygen_mass(self.course.oxygen_use) * (end - start)
+            return replace(was, oxygen_used=was.oxygen_used + used)
+        source, surface = self.by_name[leg.breathed], water.pressure - water.density * water.gravity * leg.depth(end)
+        used = breathed(leg, start, end, self.course.gas_use, source.gas, source.temperature, water, surface)
+        return replace(was, breathed=was.breathed + used)
+
+    def _flows(self, before: Moment, inhaled: Flows, rig: Rig, flat: FlatAnswer, own: bool) -> Flows:
+        """With what wing and suit took or let go since ``before``.
 
         own : the suit has a cylinder of its own
         """
         was, old = before.flows, before.flat
         wing = _held(rig, "wing") * flat.wing_gas - _held(before.rig, "wing") * old.wing_gas
         suit = _held(rig, "suit") * flat.suit_gas - _held(before.rig, "suit") * old.suit_gas
-        return Flows(
-            was.breathed + used,
-            was.wing_in + max(wing, 0.0),
-            was.wing_out + max(-wing, 0.0),
-            was.suit_in + (0.0 if own else max(suit, 0.0)),
-            was.suit_out + max(-suit, 0.0),
-            was.suit_own + (max(suit, 0.0) if own else 0.0),
+        return replace(
+            inhaled,
+            wing_in=was.wing_in + max(wing, 0.0),
+            wing_out=was.wing_out + max(-wing, 0.0),
+            suit_in=was.suit_in + (0.0 if own else max(suit, 0.0)),
+            suit_out=was.suit_out + max(-suit, 0.0),
+            suit_own=was.suit_own + (max(suit, 0.0) if own else 0.0),
         )
 
-    def _rig(self, depth: float, masses: Mapping[GasSource, float], away: frozenset[str]) -> Rig:
-        return refilled(self._laid_out(depth), masses, [s for s in self.sources if s.name in away])
+    def _rig(self, depth: float, masses: Mapping[GasSource, float], away: frozenset[str], caught: float) -> Rig:
+        """caught : in a rebreather's canister [kg]"""
+        rig = refilled(self._laid_out(depth), masses, [s for s in self.sources if s.name in away])
+        return with_caught(rig, caught) if caught else rig
 
     def _laid_out(self, depth: float) -> Rig:
         key = round(depth, 6)
@@ -187,17 +211,21 @@ class _Along:
         for source, mass in masses.items():
             if not mass >= source.mass(0.0):
                 name = "the cylinders on the back are" if source.name == BACK else f'"{source.name}" is'
-                raise self._refused(
-                    number, "lasts", f"{name} empty before its end, at {1e3 * 60.0 * self.course.gas_use:.0f} l/min"
-                )
+                use = f", at {6e4 * self.course.gas_use:.0f} l/min"
+                if source.name in (OXYGEN, DILUENT):
+                    use = f", at {6e4 * self.course.oxygen_use:.1f} l/min of oxygen" if source.name == OXYGEN else ""
+                raise self._refused(number, "lasts", f"{name} empty before its end{use}")
 
     def _refused(self, number: int, key: str, message: str) -> ScenarioError:
         where = f"later.stretch.{number}.{key}"
         if not self.course.told:
-            on_back = BACK in self.by_name
-            where = "cylinders.pressure" if on_back else "gear"
+            of, where = (
+                ("of the rebreather", "rebreather") if self.loop is not None
+                else ("on the back", "cylinders.pressure") if BACK in self.by_name
+                else ("along the flanks", "gear")
+            )  # fmt: skip
             message = (
-                f"the cylinders {'on the back' if on_back else 'along the flanks'} do not last for the plain course "
+                f"the cylinders {of} do not last for the plain course "
                 "down and up again; say more pressure, or less depth (water.depth), or tell depths and times in "
                 "[later]"
             )

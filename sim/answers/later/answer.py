@@ -13,6 +13,7 @@ from scenarios.models import Scenario
 from sim.answers.later.along import Flows, Moment, moments
 from sim.answers.later.course import Course, course_of
 from sim.answers.later.emptying import ROUNDING, heavy_with_empty_wing
+from sim.answers.later.loop import LOOP
 from sim.answers.later.turned import rest_roll
 from sim.answers.posture.posture import Held, Posture, held_words, posture_of
 from sim.assembly.refilled import GasSource, gas_sources, main_sources
@@ -89,6 +90,10 @@ class LaterAnswer:
     gas_use_l_per_min: Annotated[
         float, Told("gas breathed in a minute, as its volume is at the diver's depth, l/min")
     ]
+    oxygen_use_l_per_min: Annotated[
+        float | None,
+        Told("oxygen that the body uses in a minute, dry, at 0 °C and one atmosphere, l/min", none="no rebreather"),
+    ]
     points: Annotated[tuple[LaterPoint, ...], Told("moment by moment")]
     lightest: Annotated[int, Told("which of the points, from 0, is the one where the diver is lightest")]
     lead: Annotated[float, Told("lead worn all along, counted in every weight here", "kg")]
@@ -115,18 +120,12 @@ def later_answer(case: Case) -> LaterAnswer:
     """
     scenario = case.scenario("a parts file has no cylinders to breathe from: give a scenario file")
     sources = gas_sources(scenario)
-    if scenario.later is None and not main_sources(sources):
+    if scenario.later is None and scenario.rebreather is None and not main_sources(sources):
         message = (
             "there are no cylinders on the back or along the flanks to breathe from; add [cylinders], or say in "
             "[later] what is breathed"
         )
-        if scenario.rebreather is not None:
-            message = (
-                "what a rebreather uses of its gas is not worked out; to see bail-out cylinders used, tell depths, "
-                "times and what is breathed in [later]"
-            )
-        where = "cylinders" if scenario.rebreather is None else "rebreather"
-        raise ScenarioError([Problem(str(case.path), message, where)])
+        raise ScenarioError([Problem(str(case.path), message, "cylinders")])
     course = course_of(scenario, sources, case.rig.water)
     along = moments(case, course, sources)
     posture = posture_of(case)
@@ -136,6 +135,7 @@ def later_answer(case: Case) -> LaterAnswer:
         course=_course_words(course),
         course_is_told=course.told,
         gas_use_l_per_min=6e4 * course.gas_use,
+        oxygen_use_l_per_min=None if scenario.rebreather is None else 6e4 * course.oxygen_use,
         points=points,
         lightest=int(np.argmax([_lightness(p) for p in points])),
         lead=sum(p.solid.mass for p in along[0].rig.parts if p.kind == "lead"),
@@ -181,12 +181,33 @@ def _lightness(point: LaterPoint) -> float:
 
 def _course_words(course: Course) -> str:
     use = amount(6e4 * course.gas_use, "l/min", 0)
+    deep, last = max(leg.end for leg in course.legs), course.legs[-1].end
+    breathed = {leg.breathed for leg in course.legs}
+    if LOOP in breathed:
+        oxygen = amount(6e4 * course.oxygen_use, "l/min", 1)
+        if not course.told:
+            stay = max(leg.lasts for leg in course.legs if leg.start == leg.end)
+            return note(
+                "The file tells no [later], so a plain course is taken, which is no plan: down to {deep:g} m at "
+                "18 m/min, {stay} there, up at 9 m/min, 3 min at {last:g} m, all on the rebreather; the body uses "
+                "{oxygen} of oxygen.",
+                deep=deep, stay=amount(stay / 60.0, "min", 0), last=last, oxygen=oxygen,
+            )  # fmt: skip
+        if breathed == {LOOP}:
+            return note(
+                "Depths and times as the file tells them in [later]; the body uses {oxygen} of oxygen.", oxygen=oxygen
+            )
+        return note(
+            "Depths, times and gas as the file tells them in [later]; on the rebreather the body uses {oxygen} of "
+            "oxygen, else {use} at the diver's depth are breathed.",
+            oxygen=oxygen,
+            use=use,
+        )
     if course.told:
         return note(
             "Depths, times and gas as the file tells them in [later]; {use} at the diver's depth are breathed.",
             use=use,
         )
-    deep, last = max(leg.end for leg in course.legs), course.legs[-1].end
     plain = note(
         "The file tells no [later], so a plain course is taken, which is no plan: down to {deep:g} m at 18 m/min, "
         "there until the gas is that of the way up and 50 bar, up at 9 m/min, "
@@ -195,7 +216,7 @@ def _course_words(course: Course) -> str:
         last=last,
         use=use,
     )
-    if len({leg.breathed for leg in course.legs}) > 1:
+    if len(breathed) > 1:
         return note("{course}, by turns from the side-hung cylinders.", course=plain)
     return note("{course}.", course=plain)
 
@@ -211,6 +232,12 @@ def _changes(first: Moment, last: Moment) -> tuple[LaterItem, ...]:
 
 
 def _notes(scenario: Scenario, rig: Rig) -> Iterator[str]:
+    if scenario.rebreather is not None:
+        yield note(
+            "The oxygen that the body uses is caught in the canister as carbon dioxide: nobody becomes lighter by "
+            "it. The loop keeps its volume: diluent goes in on the way down, gas goes out into the water on the way "
+            "up; wing and drysuit are fed from the diluent, too."
+        )
     if rig.wing is not None and rig.wing.gas is not None:
         yield note("The wing's gas stays as the file says: it does not make up for the gas that is breathed.")
     if rig.suit is not None:

@@ -12,7 +12,8 @@ import numpy as np
 from meshes.mesh import Floats
 from scenarios.later import Later
 from scenarios.models import Scenario
-from sim.assembly.refilled import GasSource, main_sources
+from sim.answers.later.loop import LOOP, oxygen_mass
+from sim.assembly.refilled import BACK, OXYGEN, GasSource, main_sources
 from sim.breathing_gas import Gas, gas_density
 from sim.rig import Water
 
@@ -21,6 +22,8 @@ BEGIN: Final = 1.0  # m
 DOWN: Final = 18.0 / 60.0  # m/s
 UP: Final = 9.0 / 60.0  # m/s
 GAS_USE: Final = 20e-3 / 60.0  # m^3/s at the diver's depth
+OXYGEN_USE: Final = 0.8e-3 / 60.0  # m^3/s dry at 0 °C, one atmosphere: a 25th of what is breathed (NEDU 1-89)
+ON_THE_LOOP: Final = 3600.0  # s at depth with a rebreather, whose gas would last for longer
 LAST_STOP: Final = 4.0  # m
 AT_THE_STOP: Final = 180.0  # s
 RESERVE: Final = 5e6  # Pa, of the gauge, at the end
@@ -57,26 +60,32 @@ class Leg:
 class Course:
     """Legs one after another; gas breathed in a second, as its volume is at the diver's depth [m^3/s].
 
+    oxygen_use : of the body in a second, on a rebreather, dry at 0 °C and one atmosphere [m^3/s]
     told : whether the file tells it, not the default
     """
 
     legs: tuple[Leg, ...]
     gas_use: float
+    oxygen_use: float
     told: bool
 
 
 def course_of(scenario: Scenario, sources: Sequence[GasSource], water: Water) -> Course:
     """What the file tells, else the default. ``water`` : at any depth, for its density and gravity."""
     if scenario.later is not None:
-        return Course(tuple(_told(scenario.later)), scenario.later.gas_use, True)
-    return Course(tuple(_default(scenario, sources, water)), GAS_USE, False)
+        table = scenario.later
+        return Course(tuple(_told(table, scenario.rebreather is not None)), table.gas_use, table.oxygen_use, True)
+    legs = _on_the_loop(scenario, sources) if scenario.rebreather else _default(scenario, sources, water)
+    return Course(tuple(legs), GAS_USE, OXYGEN_USE, False)
 
 
-def _told(later: Later) -> Iterator[Leg]:
+def _told(later: Later, loop: bool) -> Iterator[Leg]:
+    """loop : whether it is a rebreather that is on the back"""
     depth = later.begin
     for stretch in later.stretch:
         end = depth if stretch.to is None else stretch.to
-        yield Leg(stretch.lasts, depth, end, stretch.breathe, stretch.leave, stretch.take)
+        breathe = LOOP if loop and stretch.breathe == BACK else stretch.breathe
+        yield Leg(stretch.lasts, depth, end, breathe, stretch.leave, stretch.take)
         depth = end
 
 
@@ -104,6 +113,19 @@ def _default(scenario: Scenario, sources: Sequence[GasSource], water: Water) -> 
         if stay > 1.0:
             yield Leg(stay, deep, deep, source.name)
     yield from up
+
+
+def _on_the_loop(scenario: Scenario, sources: Sequence[GasSource]) -> Iterator[Leg]:
+    """Down to the file's depth, an hour there or until the oxygen left is the way up's and the reserve, and up."""
+    deep = scenario.water.depth
+    begin, stop = min(BEGIN, deep), min(LAST_STOP, deep)
+    down, up = (deep - begin) / DOWN, (deep - stop) / UP
+    oxygen = next(s for s in sources if s.name == OXYGEN)
+    spare = oxygen.mass(oxygen.pressure) - oxygen.mass(RESERVE)
+    stay = min(ON_THE_LOOP, spare / oxygen_mass(OXYGEN_USE) - down - up - AT_THE_STOP)
+    for lasts, start, end in ((down, begin, deep), (stay, deep, deep), (up, deep, stop), (AT_THE_STOP, stop, stop)):
+        if lasts > 1.0:
+            yield Leg(lasts, start, end, LOOP)
 
 
 def _by_turns(lasts: float, start: float, end: float, sources: Sequence[GasSource]) -> list[Leg]:

@@ -8,8 +8,9 @@ from typing import Final
 import numpy as np
 
 from sim.answers.later.answer import LaterAnswer, LaterPoint
+from sim.answers.later.loop import LOOP
 from sim.answers.posture.posture import Held
-from sim.assembly.refilled import BACK
+from sim.assembly.refilled import BACK, OXYGEN
 from sim.said import word
 from sim.telling.common_lines import diver_lines, ending_lines
 from sim.telling.language import number, quantity, reader, say, say_count, told
@@ -19,6 +20,7 @@ from sim.telling.words import NO_ANGLE, NO_WEIGHT, moment_words, rows, wrapped
 LITRE: Final = 1e-3
 BAR: Final = 1e5
 GRAM: Final = 1e-3
+MINUTE: Final = 60.0
 MOST_ROWS: Final = 12
 MOST_SPANS: Final = 2  # that a sentence names
 ALIKE: Final = 1e6  # Pa by which cylinders may differ that count as equally full (assumed)
@@ -105,8 +107,10 @@ def _span(points: Sequence[LaterPoint], first: int, last: int) -> str:
         return say("{when} and from then on", when=_when(points[first]))
     if last == first:
         return _when(points[first])
-    if first == 0:
+    if first == 0 and points[last].time >= MINUTE:
         return say("until minute {last:.0f}", last=points[last].time / 60.0)
+    if first == 0:
+        return _when(points[last])
     return say(
         "from minute {first:.0f} to {last:.0f}", first=points[first].time / 60.0, last=points[last].time / 60.0
     )
@@ -201,7 +205,9 @@ def _table(points: Sequence[LaterPoint]) -> list[str]:
     lines = [head, "-" * len(head)]
     for p in _picked(points):
         source = p.breathed_from
-        bar = f"{told(source)[:9]} {quantity(p.pressure[source] / BAR, 'bar', 0)}"
+        gauge = p.pressure[OXYGEN if source == LOOP else source]
+        name = say("oxygen", sense="what is breathed") if source == LOOP else told(source)[:9]
+        bar = f"{name} {quantity(gauge / BAR, 'bar', 0)}"
         cells = (
             f"{number(p.time / 60.0, 1)} min", quantity(p.depth, "m", 1), bar,
             quantity(p.wing_gas / LITRE + 0.0, "l", 1),
@@ -233,8 +239,13 @@ def _buoyancy(net: float) -> str:
 def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
     first, last = points[0], points[-1]
     flows = last.flows
-    yield say("breathed"), quantity(flows.breathed, "kg", 2)
+    if flows.breathed or not flows.oxygen_used:
+        yield say("breathed"), quantity(flows.breathed, "kg", 2)
+    if flows.oxygen_used:
+        used = quantity(flows.oxygen_used / GRAM, "g", 0)
+        yield say("oxygen"), say("{used} used by the body, caught in the canister as carbon dioxide", used=used)
     for name, inside, out in (
+        (say("loop"), flows.loop_in, flows.loop_out),
         (say("wing"), flows.wing_in, flows.wing_out),
         (say("suit"), flows.suit_in, flows.suit_out),
     ):
@@ -246,6 +257,8 @@ def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
                     let_in=let_in,
                     let_out=let_out,
                 )
+            elif OXYGEN in first.pressure:
+                words = say("{let_in} let in from the diluent, {let_out} let out", let_in=let_in, let_out=let_out)
             else:
                 words = say(
                     "{let_in} let in from the first side-hung cylinder, {let_out} let out",

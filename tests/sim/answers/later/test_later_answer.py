@@ -21,7 +21,7 @@ from sim.answers.later.table import later_csv
 from sim.answers.later.text import later_text
 from sim.answers.later.turned import rest_roll
 from sim.assembly.refilled import GasSource, gas_sources
-from sim.breathing_gas import AIR
+from sim.breathing_gas import AIR, gas_density
 from sim.case import Case
 from sim.rig import Part, Water, rig_of
 from sim.statics.field import soft_rig
@@ -102,6 +102,60 @@ def test_gas_used_is_mass_lost(name):
         let_out = flows.breathed + flows.wing_out + flows.suit_out - flows.suit_own
         assert aboard(first) - aboard(at) == pytest.approx(soft + let_out, abs=1e-9)
     assert found[-1].flows.breathed > 2.0
+
+
+def test_a_loops_oxygen_stays_aboard_and_its_diluent_is_kept_account_of():
+    """By hand: 0.8 l/min of oxygen at 1.429 g/l (31.998 g in 22.39 l, as a real gas); the canister gains what the
+    cylinder loses, so that no one becomes lighter by it; what the diluent loses is in loop, wing, suit or water."""
+    sources, found = along(Case.read(demo_path("rebreather")))
+    oxygen, diluent, bail_out = sources
+    first, last = found[0], found[-1]
+
+    def mass(at: Moment, name: str) -> float:
+        return next(p.solid.mass for p in at.rig.parts if p.name == name)
+
+    used = last.flows.oxygen_used
+    assert used == pytest.approx(0.8e-3 * last.time / 60.0 * 1.429, rel=1e-3)
+    assert first.masses[oxygen] - last.masses[oxygen] == pytest.approx(used, abs=1e-12)
+    assert mass(last, "canister") - mass(first, "canister") == pytest.approx(used, abs=1e-12)
+    assert last.masses[bail_out] == first.masses[bail_out]
+    for at in found:
+        flows = at.flows
+        assert flows.breathed == 0.0
+        from_diluent = flows.loop_in + flows.wing_in + flows.suit_in
+        assert first.masses[diluent] - at.masses[diluent] == pytest.approx(from_diluent, abs=1e-9)
+        assert aboard(first) - aboard(at) == pytest.approx(flows.taken, abs=1e-9)
+    deepest = max(found, key=lambda at: at.depth)
+    let_in, let_out = last.flows.loop_in, last.flows.loop_out
+    thicker = [gas_density(AIR, at.rig.water.pressure, 310.15) for at in (first, deepest)]
+    volume = let_in / (thicker[1] - thicker[0])
+    assert 4e-3 < volume < 7e-3  # m^3: lungs of a woman of 172 cm at rest, some 3 l, and 2 l in the counterlungs
+    back = (deepest.depth - last.depth) / (deepest.depth - first.depth)
+    assert let_out == pytest.approx(let_in * back, rel=2e-3)  # as the pressure: an all but ideal gas
+
+
+def test_a_loop_can_be_left_for_bail_out(tmp_path):
+    file = tmp_path / "bail-out.toml"
+    stretch = """
+[later]
+oxygen_use = "1.2 l/min"
+[[later.stretch]]
+lasts = "20 min"
+to = "20 m"
+[[later.stretch]]
+lasts = "3 min"
+to = "4 m"
+breathe = "bail-out"
+"""
+    file.write_text(demo_path("rebreather").read_text(encoding="utf-8") + stretch, encoding="utf-8")
+    sources, found = along(Case.read(file))
+    last = found[-1]
+    assert last.flows.oxygen_used == pytest.approx(20 * 1.2e-3 * 1.429, rel=1e-3)
+    assert last.flows.breathed == pytest.approx(found[0].masses[sources[2]] - last.masses[sources[2]], abs=1e-9)
+    assert last.flows.breathed > 0.1
+    words = later_text(told_of(file))
+    assert "else 20 l/min at the diver's depth are breathed" in words
+    assert {p.breathed_from for p in told_of(file).points} == {"rebreather", "bail-out"}
 
 
 def test_all_gas_is_kept_account_of_when_stages_are_left_and_taken(staged):
