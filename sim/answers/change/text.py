@@ -113,7 +113,15 @@ def none_words(answer: ChangeAnswer) -> str:
     """Why nothing is advised where not all is well."""
     said = [say("No set of up to three changes at hand was found that does better.")]
     if answer.surplus_lead > SPARE:
-        said.append(say("The lead worn beyond what is asked for trims: less of it would turn the diver more."))
+        said.append(say("Taking off the lead beyond what is asked for was tried, and counted no better."))
+    if -answer.surplus_lead > SPARE:
+        said.append(
+            say(
+                "{short} more lead is asked for than is worn, and no one place here can take it: see hangflat weigh, "
+                "and put that right first.",
+                short=quantity(-answer.surplus_lead, "kg", 1),
+            )
+        )
     if answer.left_out:
         said.append(say("Some could not be tried, see below."))
     return " ".join(said)

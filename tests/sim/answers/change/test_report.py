@@ -7,6 +7,7 @@ import json
 import math
 import shlex
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -322,3 +323,19 @@ def test_in_other_water_more_lead_is_worn_on_the_belt() -> None:
     laid = case.vary({"water.kind": "sea", **dict(more)})
     assert sea.lead > 2.0
     assert sea.start.moment == pytest.approx(flat_answer(soft_rig(laid.rig)).pitch_moment, abs=1e-6)
+
+
+def test_where_nothing_is_advised_lead_is_not_left_unsaid() -> None:
+    """Nothing at hand does better: whoever lacks more lead than any one place can take is told how much, and whoever
+    wears more than is asked for that leaving it off was tried."""
+    now = replace(answer(LOADED), advice=None, with_gear=None, balanced=False)
+    assert "10.2 kg more lead is asked for than is worn" in _plain(replace(now, surplus_lead=-10.2))
+    assert "Taking off the lead beyond what is asked for was tried" in _plain(replace(now, surplus_lead=3.0))
+    even = _plain(replace(now, surplus_lead=0.2))
+    assert "No set of up to three changes at hand was found" in even
+    assert "lead is asked for" not in even
+    assert "Taking off" not in even
+
+
+def _plain(told: ChangeAnswer) -> str:
+    return " ".join(change_text(told).split())
