@@ -19,11 +19,12 @@ from sim.answers.film.footage import (
     RATE,
     SOON,
     Axis,
+    Cue,
     Footage,
     Picture,
     Pose,
+    both_stills,
     digits_for,
-    hurried,
     pictures_in,
     said_in_turn,
 )
@@ -35,7 +36,7 @@ from sim.case import Case
 from sim.settling.course import Limits
 from sim.settling.settle import settle
 
-SECONDS: Final = 10.0  # s of film unless asked otherwise
+SECONDS: Final = 10.0  # s of film unless asked otherwise, but for the time to read what is said at either end
 STOOD: Final = 1.5  # s of film at either end
 BEGUN: Final = 0.1  # share of the way after which its beginning has been read
 BAR: Final = 1e5
@@ -63,7 +64,7 @@ def emptying_film(case: Case, *, seconds: float | None = None, track: Track = it
     axis = Axis(words.pressure_axis(), "bar", 1.0 / BAR, digits=0)
     middle = (BEGUN, words.gas_breathed(gas[0] - gas[1], wing[0] - wing[1]))
     return replace(
-        _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
+        _footage(poses, divers, axis, middle, seconds),
         what="emptying", title=words.title(divers[0].title), under=words.emptying_under(SOON),
     )  # fmt: skip
 
@@ -79,7 +80,7 @@ def sweep_film(case: Case, swept: Swept, *, seconds: float | None = None, track:
         share = (balanced - poses[0].at) / (poses[-1].at - poses[0].at)
         middle = (share, words.balanced_at(axis.said(balanced)))
     return replace(
-        _footage(poses, divers, axis, middle, SECONDS if seconds is None else seconds),
+        _footage(poses, divers, axis, middle, seconds),
         what="sweep", title=words.title(divers[0].title), under=words.sweep_under(swept.words, SOON),
     )  # fmt: skip
 
@@ -97,25 +98,25 @@ def _posed(values: _Values) -> tuple[list[Pose], list[Pose]]:
 
 
 def _footage(
-    poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middle: tuple[float, str], seconds: float
+    poses: list[Pose], divers: tuple[Assembled, ...], axis: Axis, middle: tuple[float, str], seconds: float | None
 ) -> Footage:
     """From the first value to the last at an even pace, standing a while at either.
 
     middle : what is said on the way, and from which share of it on
     """
-    stood = pictures_in(hurried(seconds, 2.0 * STOOD) * STOOD)
-    moving = max(pictures_in(seconds) - 2 * stood, 2)
+    ends = [words.at_place(axis.said(pose.at), pose.moment) for pose in (poses[0], poses[-1])]
+    stood, stands = map(pictures_in, both_stills(*ends, (STOOD, STOOD), seconds))
+    moving = pictures_in(SECONDS - 2.0 * STOOD) if seconds is None else max(pictures_in(seconds) - stood - stands, 2)
     along = np.linspace(0.0, len(poses) - 1.0, moving)
     pictures = [Picture(poses[0])] * stood
     for place in along:
         i = min(int(place), len(poses) - 2)
         pictures.append(Picture(poses[i], poses[i + 1], float(place - i)))
-    pictures += [Picture(poses[-1])] * stood
-    first, last = poses[0], poses[-1]
-    said = [(0.0, words.at_place(axis.said(first.at), first.moment))]
+    pictures += [Picture(poses[-1])] * stands
     share, text = middle
-    said.append(((stood + share * moving) / RATE, text))
-    said.append(((stood + moving) / RATE, words.at_place(axis.said(last.at), last.moment)))
+    said = [
+        Cue(0.0, ends[0]), Cue((stood + share * moving) / RATE, text, 2), Cue((stood + moving) / RATE, ends[1], 1)
+    ]  # fmt: skip
     return Footage(
         what="sweep", title="", under="", pace="", divers=divers, pictures=tuple(pictures),
         captions=said_in_turn(said, len(pictures) / RATE), axis=axis, curves=(curve_of(poses),),

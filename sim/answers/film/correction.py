@@ -14,22 +14,24 @@ from sim.answers.film import words
 from sim.answers.film.footage import (
     RATE,
     WATCHED,
+    Cue,
     Footage,
     Picture,
     Pose,
     eased,
     hurried,
     pictures_in,
+    read_in,
     said_in_turn,
 )
-from sim.answers.film.let_go import HELD, RESTS, curve_of, let_go_words, poses_along, seconds_axis
+from sim.answers.film.let_go import HELD, RESTS, curve_of, flat_pose, let_go_words, poses_along, seconds_axis
 from sim.assembly.assembled import Assembled
 from sim.case import Case
 from sim.settling.course import Limits
 from sim.settling.settle import settle
 
 STOOD: Final = 1.2  # s of film at the end of the first motion
-CHANGING: Final = 2.5  # s of film in which the change is made
+CHANGING: Final = 2.5  # s of film in which the change is made, and as long as it takes to read it
 Track = Callable[[Sequence[Candidate]], Iterable[Candidate]]
 
 
@@ -52,35 +54,43 @@ def corrected(case: Case, made: Sequence[Candidate], *, speed: float = 1.0, seco
     """The diver before and after changes that are ``made`` together."""
     changes = tuple(c.words for c in made)
     divers = (case.assembled, case.vary([s for c in made for s in c.settings]).assembled)
-    lasts, still = WATCHED, 2.0 * HELD + STOOD + CHANGING + RESTS
-    share = hurried(seconds, still)
+    flats = [flat_pose(diver, number) for number, diver in enumerate(divers)]
+    said = (words.before(flats[0].moment), words.changing(changes), words.after(flats[1].moment))
+    usual = (HELD, CHANGING, HELD, RESTS)
+    stills = [max(t, read_in(text)) for t, text in zip(usual, (*said, words.both(WATCHED, -2.0, -2.0)), strict=True)]
+    stood, still = STOOD, STOOD + sum(stills)
+    lasts = WATCHED
     if seconds is not None:
+        share = hurried(seconds, still)
+        stood, stills = share * STOOD, [share * t for t in stills]
         lasts = min(WATCHED, 0.5 * (seconds - share * still) * speed)
+    held, changing, again, rests = stills
     takes = [_watched(diver, number, lasts, speed) for number, diver in enumerate(divers)]
     (first, last) = takes
-    change = [Picture(first[0], last[0], float(s)) for s in eased(pictures_in(share * CHANGING))]
+    change = [Picture(first[0], last[0], float(s)) for s in eased(pictures_in(changing))]
     stretches = [
-        [Picture(first[0])] * pictures_in(share * HELD),
-        [Picture(p) for p in first] + [Picture(first[-1])] * pictures_in(share * STOOD),
+        [Picture(first[0])] * pictures_in(held),
+        [Picture(p) for p in first] + [Picture(first[-1])] * pictures_in(stood),
         change,
-        [Picture(last[0], curve=1)] * pictures_in(share * HELD),
+        [Picture(last[0], curve=1)] * pictures_in(again),
         [Picture(p, curve=1) for p in last],
-        [Picture(last[-1], curve=1)] * pictures_in(share * RESTS),
+        [Picture(last[-1], curve=1)] * pictures_in(rests),
     ]
     starts = np.cumsum([0, *(len(s) for s in stretches)]) / RATE
     told = (
-        words.before(first[0].moment),
-        let_go_words(divers[0].rig),
-        words.changing(changes),
-        words.after(last[0].moment),
-        words.let_go_again(),
-        words.both(lasts, first[-1].pitch, last[-1].pitch),
+        (said[0], 1),
+        (let_go_words(divers[0].rig), 4),
+        (said[1], 0),
+        (said[2], 2),
+        (words.let_go_again(), 5),
+        (words.both(lasts, first[-1].pitch, last[-1].pitch), 3),
     )
     pictures = tuple(p for stretch in stretches for p in stretch)
+    cues = [Cue(float(start), text, rank) for start, (text, rank) in zip(starts, told, strict=False)]
     return Footage(
         what="correction", title=words.title(case.assembled.title), under=words.correction(),
         pace=words.pace(speed), divers=divers, pictures=pictures,
-        captions=said_in_turn([(float(s), t) for s, t in zip(starts, told, strict=False)], len(pictures) / RATE),
+        captions=said_in_turn(cues, len(pictures) / RATE),
         axis=seconds_axis(), curves=(curve_of(first), curve_of(last)),
         moment_words=words.moment_axis(), pitch_words=words.pitch_axis(),
     )  # fmt: skip

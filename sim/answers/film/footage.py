@@ -17,6 +17,9 @@ from sim.telling.record import Told
 
 RATE: Final = 25  # pictures a second: what every player and projector shows evenly
 WATCHED: Final = 5.0  # s that a diver is watched before and after a correction (assumed: what an instructor takes)
+USUAL, QUICKEST = 15.0, 22.0  # letters a second that are read of a subtitle (common practice: 12 to 20; assumed)
+BRIEFEST: Final = 1.2  # s that any caption stays (assumed)
+LATE: Final = 1.5  # s that a caption may wait for the one before it to be read (assumed)
 SOON: Final = (
     2.0  # s after letting go, at which a diver is shown along a choice: turned as far as the moment is large
 )
@@ -61,6 +64,10 @@ class Picture:
 
     def mixed(self, one: Floats, other: Floats) -> Floats:
         return np.asarray(one + self.share * (other - one))
+
+    def looks_like(self, other: Picture) -> bool:
+        """Whether both show the very same, words apart."""
+        return self.pose is other.pose and self.to is other.to is None and self.curve == other.curve
 
     @property
     def up(self) -> Floats:
@@ -182,13 +189,60 @@ def hurried(seconds: float | None, still: float) -> float:
     return 1.0 if seconds is None else min(1.0, 0.5 * seconds / still)
 
 
+def both_stills(first: str, last: str, least: tuple[float, float], seconds: float | None) -> tuple[float, float]:
+    """How long the diver is held at the beginning and stays at the end [s], so that what is said there can be read.
+
+    least : of each in a usual film [s];  seconds : the film's length, else what it takes; stills are at most half of it
+    """
+    held, rests = (max(usual, read_in(text)) for usual, text in zip(least, (first, last), strict=True))
+    if seconds is None or held + rests <= 0.5 * seconds:
+        return held, rests
+    share = hurried(seconds, sum(least))
+    ends = 0.5 * seconds - share * least[0]
+    if ends < read_in(last, quick=True):  # not to be read in any case
+        return share * least[0], share * least[1]
+    return 0.5 * seconds - min(ends, rests), min(ends, rests)
+
+
 def eased(count: int) -> Floats:
     """Shares (count,) of the way, slow at both ends, the last of them 1."""
     t = np.arange(1, count + 1) / count
     return np.asarray(t * t * (3.0 - 2.0 * t))
 
 
-def said_in_turn(said: Sequence[tuple[float, str]], seconds: float) -> tuple[Caption, ...]:
-    """Captions from their beginnings [s], each until the next begins, the last until the end."""
-    ends = [start for start, _ in said[1:]] + [seconds]
-    return tuple(Caption(start, end, text) for (start, text), end in zip(said, ends, strict=True) if end > start)
+def read_in(text: str, *, quick: bool = False) -> float:
+    """Time [s] to read a caption beside what it is about; ``quick`` : at the least."""
+    return max(len(text) / (QUICKEST if quick else USUAL), BRIEFEST)
+
+
+@dataclass(frozen=True)
+class Cue:
+    """What is to be said from ``start`` [s] on; of two that leave each other no time, the lower ``rank`` is kept."""
+
+    start: float
+    text: str
+    rank: int = 0
+
+
+def said_in_turn(cues: Sequence[Cue], seconds: float) -> tuple[Caption, ...]:
+    """Captions that can be read, each until the next begins, the last until the end; what leaves no time is not said."""
+    kept, begins = list[Cue](), list[float]()
+    for cue in sorted(cues, key=lambda c: c.rank):
+        more = sorted([*kept, cue], key=lambda c: c.start)
+        times = _begins(more)
+        late = any(time > c.start + LATE for time, c in zip(times, more, strict=True))
+        if not kept or not (late or times[-1] + read_in(more[-1].text, quick=True) > seconds + 0.5 / RATE):
+            kept, begins = more, times
+    if len(kept) == 1:
+        begins = [0.0]
+    ends = [*begins[1:], seconds]
+    return tuple(Caption(start, end, cue.text) for start, end, cue in zip(begins, ends, kept, strict=True))
+
+
+def _begins(cues: Sequence[Cue]) -> list[float]:
+    """When each is said [s]: once the one before it has been read."""
+    found = list[float]()
+    for number, cue in enumerate(cues):
+        read = found[-1] + read_in(cues[number - 1].text, quick=True) if found else 0.0
+        found.append(max(cue.start, read))
+    return found

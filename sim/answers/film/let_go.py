@@ -12,11 +12,12 @@ from sim.answers.film import words
 from sim.answers.film.footage import (
     RATE,
     Axis,
+    Cue,
     Curve,
     Footage,
     Picture,
     Pose,
-    hurried,
+    both_stills,
     pictures_in,
     pose_of,
     said_in_turn,
@@ -31,6 +32,7 @@ from sim.statics.field import soft_rig
 
 HELD: Final = 1.2  # s of film that the diver is held flat
 RESTS: Final = 2.5  # s of film at the end
+LIKENED: Final = 9.0  # s of film from which on there is time to read what a moment is like (assumed)
 LONGEST: Final = 60.0  # s of the diver's time that are filmed
 AFTER: Final = 1.0  # s of the diver's time beyond coming to rest
 NEAR: Final = 3.0  # degrees from where the diver ends, about which they only sway (assumed: hard to see)
@@ -47,8 +49,12 @@ def let_go(assembled: Assembled, *, roll: Roll = "held", speed: float = 1.0, sec
     settled = settle(rig, roll=roll, limits=Limits(frame=speed / RATE))
     near = near_rest(settled)
     lasts = min(near + AFTER, LONGEST)
-    share = hurried(seconds, HELD + RESTS)
-    held, rested = share * HELD, share * RESTS
+    if seconds is not None:
+        lasts = min(settled.time + AFTER, LONGEST, 0.5 * seconds * speed)  # that long at least
+    first = words.held_flat(flat_pose(assembled, 0).moment, like=seconds is None or seconds >= LIKENED)
+    end = float(np.interp(lasts, settled.path.time, np.unwrap(settled.path.pitch)))
+    last = words.ends(settled, end, lasts, lasts >= near)
+    held, rested = both_stills(first, last, (HELD, RESTS), seconds)
     if seconds is not None:
         lasts = min(settled.time + AFTER, LONGEST, (seconds - held - rested) * speed)
     poses = poses_along(assembled, 0, settled, np.arange(0.0, lasts + 1e-9, speed / RATE))
@@ -57,9 +63,9 @@ def let_go(assembled: Assembled, *, roll: Roll = "held", speed: float = 1.0, sec
         rests = max(pictures_in(seconds) - still - len(poses), 1)
     shown = [poses[0]] * still + poses + [poses[-1]] * rests
     length = len(shown) / RATE
-    said = [(0.0, words.held_flat(poses[0].moment)), (held, let_go_words(rig))]
-    said += [(held + time / speed, text) for time, text in _passed(poses)]
-    said += [(held + len(poses) / RATE, words.ends(settled, poses[-1].pitch, lasts, lasts >= near))]
+    said = [Cue(0.0, first), Cue(held, let_go_words(rig), 2)]
+    said += [Cue(held + time / speed, text, 3) for time, text in _passed(poses)]
+    said += [Cue((still + len(poses)) / RATE, words.ends(settled, poses[-1].pitch, lasts, lasts >= near), 1)]
     return Footage(
         what="let-go", title=words.title(assembled.title), under=words.let_go_from_flat(roll),
         pace=words.pace(speed), divers=(assembled,), pictures=tuple(Picture(p) for p in shown),

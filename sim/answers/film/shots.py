@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from sim.answers.film.filmed_diver import Cast
-from sim.answers.film.footage import Footage
+from sim.answers.film.footage import Footage, Picture
 from sim.answers.film.painter import Painter
 from sim.drawing.film_renderer import FilmRenderer, film_renderer
 
@@ -56,12 +56,16 @@ class Shots:
     def some(self, numbers: Iterable[int]) -> Iterator[Bytes]:
         """Pictures of the given numbers in turn. What is asked for no longer is not rendered any more."""
         coming = deque[tuple[int, Future[Bytes]]]()
+        shown: Picture | None = None
         with ThreadPoolExecutor(1) as waiting:
             try:
                 for number in numbers:
-                    surfaces = self._cast.surfaces(self.footage.pictures[number])
-                    sheet = self._painter.sheet(number)
-                    coming.append((number, waiting.submit(self._renderer.rendered, surfaces, sheet)))
+                    picture = self.footage.pictures[number]
+                    if shown is None or not picture.looks_like(shown):
+                        surfaces, sheet = self._cast.surfaces(picture), self._painter.sheet(number)
+                        render = waiting.submit(self._renderer.rendered, surfaces, sheet)
+                    shown = picture
+                    coming.append((number, render))
                     if len(coming) > AHEAD:
                         yield self._painted(*coming.popleft())
                 while coming:

@@ -67,11 +67,14 @@ def pace(speed: float) -> str:
     return say("{times} times as quick as real time", times=f"{speed:.3g}")
 
 
-def held_flat(moment: float) -> str:
+def held_flat(moment: float, *, like: bool = True) -> str:
+    """``like`` : with what as much lead would do"""
     if abs(moment) < NO_MOMENT:
         return say("Held flat and motionless: nothing turns the diver.")
     return say(
-        "Held flat and motionless: turned by {moment}{like}.", moment=moment_words(moment), like=like_lead(moment)
+        "Held flat and motionless: turned by {moment}{like}.",
+        moment=moment_words(moment),
+        like=like_lead(moment) if like else "",
     )
 
 
