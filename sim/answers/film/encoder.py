@@ -30,6 +30,7 @@ GIF_EVERY: Final = 2  # of the film's pictures: GIF grows with each, and counts 
 GIF_SMALLER: Final = 2  # times, each way
 COLOURS: Final = 255  # of a GIF, and one more for what stays from picture to picture
 QUALITY: Final = "20"  # x264's constant rate factor: no difference seen from 17 on, and letters clean at 20 (by eye)
+LOOKED_AHEAD: Final = "10"  # pictures; 30, as it comes, take 140 MB more at 1920 x 1080, for a file no smaller
 BT709: Final = 1  # what FFmpeg calls the colours of high-definition video, which players take for granted
 
 
@@ -66,8 +67,9 @@ def mp4(path: Path, size: tuple[int, int], title: str) -> Iterator[Mp4]:
     with av.open(str(path), "w", format="mp4", options={"movflags": "+faststart", "fflags": "+bitexact"}) as film:
         film.metadata.update({"title": title, **stamp("mp4")})
         stream = film.add_stream(
-            "libx264", rate=RATE, options={"crf": QUALITY, "preset": "fast", "tune": "animation"}
-        )
+            "libx264", rate=RATE,
+            options={"crf": QUALITY, "preset": "fast", "tune": "animation", "rc-lookahead": LOOKED_AHEAD},
+        )  # fmt: skip
         stream.width, stream.height, stream.pix_fmt = *size, "yuv420p"
         context = stream.codec_context
         context.time_base = Fraction(1, RATE)

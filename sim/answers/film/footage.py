@@ -192,7 +192,7 @@ def hurried(seconds: float | None, still: float) -> float:
 def both_stills(first: str, last: str, least: tuple[float, float], seconds: float | None) -> tuple[float, float]:
     """How long the diver is held at the beginning and stays at the end [s], so that what is said there can be read.
 
-    least : of each in a usual film [s];  seconds : the film's length, else what it takes; stills are at most half of it
+    least : of each in a usual film [s];  seconds : of the film, else what it takes; stills are at most half of it
     """
     held, rests = (max(usual, read_in(text)) for usual, text in zip(least, (first, last), strict=True))
     if seconds is None or held + rests <= 0.5 * seconds:
@@ -225,7 +225,7 @@ class Cue:
 
 
 def said_in_turn(cues: Sequence[Cue], seconds: float) -> tuple[Caption, ...]:
-    """Captions that can be read, each until the next begins, the last until the end; what leaves no time is not said."""
+    """Captions that can be read, each until the next begins; what leaves no time is not said."""
     kept, begins = list[Cue](), list[float]()
     for cue in sorted(cues, key=lambda c: c.rank):
         more = sorted([*kept, cue], key=lambda c: c.start)
@@ -242,7 +242,8 @@ def said_in_turn(cues: Sequence[Cue], seconds: float) -> tuple[Caption, ...]:
 def _begins(cues: Sequence[Cue]) -> list[float]:
     """When each is said [s]: once the one before it has been read."""
     found = list[float]()
-    for number, cue in enumerate(cues):
-        read = found[-1] + read_in(cues[number - 1].text, quick=True) if found else 0.0
-        found.append(max(cue.start, read))
+    free = 0.0
+    for cue in cues:
+        found.append(max(cue.start, free))
+        free = found[-1] + read_in(cue.text, quick=True)
     return found

@@ -71,11 +71,8 @@ def held_flat(moment: float, *, like: bool = True) -> str:
     """``like`` : with what as much lead would do"""
     if abs(moment) < NO_MOMENT:
         return say("Held flat and motionless: nothing turns the diver.")
-    return say(
-        "Held flat and motionless: turned by {moment}{like}.",
-        moment=moment_words(moment),
-        like=like_lead(moment) if like else "",
-    )
+    lead = like_lead(moment) if like else ""
+    return say("Held flat and motionless: turned by {moment}{like}.", moment=moment_words(moment), like=lead)
 
 
 def let_go(suit: bool, wing: bool) -> str:

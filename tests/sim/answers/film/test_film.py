@@ -202,7 +202,7 @@ def test_a_film_lasts_as_long_as_asked(woman):
 @pytest.mark.parametrize("seconds", [None, 3.0, 5.0, 10.0])
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_every_caption_can_be_read(woman, language, seconds):
-    """Subtitles hold 12 to 20 letters a second (common practice); a tenth beyond that, since few read beside a film."""
+    """Subtitles hold 12 to 20 letters a second (common practice), and a tenth more where time is short."""
     change = Candidate("lead", frozenset(), "2 kg of lead from the belt to the ankles", ("suit.gas=8 l",))
     with spoken(language):
         films = [let_go(woman.assembled, seconds=seconds), corrected(woman, (change,), seconds=seconds)]
