@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 ENDINGS: Final = (".mp4", ".gif", ".png", ".srt", ".vtt")
 SPEEDS: Final = (0.05, 20.0)  # the diver's seconds in one of the film's
 LENGTHS: Final = (3.0, 120.0)  # s of film
-WIDTHS: Final = (640, 3840)  # pixels
-HEIGHTS: Final = (360, 2160)
+WIDTHS: Final = (640, 1920)  # pixels
+HEIGHTS: Final = (360, 1920)
+MOST: Final = 1920 * 1080  # in all: 0.83 GiB are taken at that, 2.5 at four times as many
 WORKED_OUT: Final = 0.2  # share of the time until all is known that is to be drawn
 Progress = Callable[[float], None]
 
@@ -64,7 +65,7 @@ def film(
     seconds
         How long the film lasts, 3 to 120; by default until the diver is nearly at rest, or 10 s.
     size
-        WIDTHxHEIGHT in pixels, both even (default 1280x720).
+        WIDTHxHEIGHT in pixels, both even (default 1280x720); 1920x1080 at the most.
     as_json
         Print one JSON object instead of text.
     settings
@@ -114,10 +115,10 @@ def _checked(
         raise UsageError(f"--seconds is {LENGTHS[0]:g} to {LENGTHS[1]:g}; got {seconds:g}.")
     found = re.fullmatch(r"([0-9]{1,4}) ?[x×] ?([0-9]{1,4})", size.strip())
     width, height = (int(found[1]), int(found[2])) if found else (0, 0)
-    if not (_fits(width, WIDTHS) and _fits(height, HEIGHTS)):
+    if not (_fits(width, WIDTHS) and _fits(height, HEIGHTS) and width * height <= MOST):
         raise UsageError(
             f"--size takes WIDTHxHEIGHT, even numbers, {WIDTHS[0]} to {WIDTHS[1]} across and {HEIGHTS[0]} to "
-            f"{HEIGHTS[1]} down, as 1920x1080; got {size[:40]!r}."
+            f"{HEIGHTS[1]} down, no more pixels than 1920x1080 has; got {size[:40]!r}."
         )
     return width, height
 

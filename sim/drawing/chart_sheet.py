@@ -82,12 +82,13 @@ def plain(axes: Any) -> None:
     axes.grid(visible=True, color=GRID, alpha=0.45, linewidth=0.6)
     axes.locator_params(nbins=STEPS)
     axes.set_axisbelow(True)
-    if reader().language != "en":
-        _with_commas(axes)
+    with_commas(axes)
 
 
-def _with_commas(axes: Any) -> None:
+def with_commas(axes: Any) -> None:
     """The scales' numbers with the reader's decimal sign."""
+    if reader().language == "en":
+        return
     from matplotlib.ticker import ScalarFormatter
 
     class Commas(ScalarFormatter):

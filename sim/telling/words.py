@@ -8,7 +8,7 @@ import textwrap
 from collections.abc import Iterable
 from typing import Final
 
-from sim.telling.language import quantity, say, say_count
+from sim.telling.language import comma, in_unit, quantity, say, say_count, unit_name
 from sim.telling.lead_words import NO_MOMENT
 
 WIDTH: Final = 100
@@ -53,6 +53,18 @@ def pitch_words(pitch: float) -> str:
         return say("level")
     size = degrees(pitch)
     return say("{size} head-up", size=size) if pitch > 0 else say("{size} head-down", size=size)
+
+
+def as_printed(text: str) -> str:
+    """Units as a printed page has them, where a file and a terminal have signs that any keyboard has."""
+    return text.replace("^3", "³").replace("^2", "²")
+
+
+def thickness_words(thickness: float, *, unit: bool) -> str:
+    """A thickness [m] on the scale of the suit's gas, with its ``unit`` or not."""
+    depth, name = in_unit(1000.0 * thickness, "mm"), unit_name("mm")
+    value = comma(f"{depth:g}" if name == "mm" else f"{depth:.2g}")
+    return f"{value} {name}" if unit else value
 
 
 def degrees(angle: float) -> str:

@@ -11,6 +11,7 @@ from sim.answers.film import words
 from sim.answers.film.footage import Curve, Footage, Picture
 from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, haloed, points
+from sim.drawing.chart_sheet import with_commas
 from sim.drawing.letters import set_width
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.telling.language import in_unit
@@ -163,3 +164,4 @@ def _plain(axes: Axes) -> None:
     axes.grid(visible=True, color=GRID, alpha=0.45, linewidth=points(1.3))
     axes.locator_params(nbins=4)
     axes.set_axisbelow(True)
+    with_commas(axes)

@@ -18,6 +18,7 @@ from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
 from sim.drawing.pixels import lay_pixels
 from sim.drawing.views import SLIDE_RIGHT, SLIDE_UP
+from sim.telling.words import thickness_words
 
 PANEL: Final = 580.0  # reference pixels at the right, for the curves
 HEAD: Final = 140.0  # at the top, for the title
@@ -126,7 +127,7 @@ def _draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float,
         Rectangle(corner, width, height, facecolor="none", edgecolor=GAS_LINE, linewidth=points(1.5), zorder=21)
     )
     for share, across in ((0.0, "left"), (0.5, "center"), (1.0, "right")):
-        value = f"{1000.0 * share * deepest:g}" + (" mm" if share == 1.0 else "")
+        value = thickness_words(share * deepest, unit=share == 1.0)
         word(canvas, (left + share * width, bottom - 18.0), value, size=22, across=across)
     said = "\n".join(wrapped_to(words.gas_scale(enlarged), width + 40.0, 23.0))
     word(canvas, (left, bottom + height + 8.0), said, size=23, along="bottom")

@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from sim.settling.settle import Settled
-from sim.telling.language import number, quantity, say, told, unit_name
+from sim.telling.language import comma, number, quantity, say, told, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import attitude_words, degrees, moment_words
 
@@ -63,8 +63,8 @@ def pace(speed: float) -> str:
     if speed == 1.0:
         return say("real time")
     if speed < 1.0:
-        return say("slowed: 1 s of the diver takes {time} s", time=f"{1.0 / speed:.3g}")
-    return say("{times} times as quick as real time", times=f"{speed:.3g}")
+        return say("slowed: 1 s of the diver takes {time} s", time=comma(f"{1.0 / speed:.3g}"))
+    return say("{times} times as quick as real time", times=comma(f"{speed:.3g}"))
 
 
 def held_flat(moment: float, *, like: bool = True) -> str:

@@ -26,7 +26,7 @@ from sim.statics.flat import ItemMoment
 from sim.telling.caution import told_caution
 from sim.telling.language import comma, in_unit, quantity, reader, say, told, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import NO_WEIGHT, heavy_or_light, moment_words
+from sim.telling.words import NO_WEIGHT, as_printed, heavy_or_light, moment_words
 
 MARKS: Final = (
     ("forces", word("weight and buoyancy"), True),
@@ -142,7 +142,7 @@ def told_numbers(report: SettleReport) -> list[tuple[str, str]]:
     """The few numbers that go beside the diver, with their names."""
     flat, water = report.flat, report.assembled.rig.water
     neutral = abs(flat.net_buoyancy) < NO_WEIGHT
-    density = quantity(water.density, "kg/m^3", 0).replace("m^3", "m³")
+    density = as_printed(quantity(water.density, "kg/m^3", 0))
     return [
         (say("turned, held flat"), moment_words(flat.pitch_moment)),
         (say("mass with gear and gas"), quantity(flat.mass, "kg", 1)),

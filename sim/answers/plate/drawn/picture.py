@@ -18,7 +18,7 @@ from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, 
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box
-from sim.drawing.letters import wrapped_to
+from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.offscreen import rendered
 from sim.drawing.palette import INK, SOFT_INK, Finish, rgb
 from sim.drawing.saved import checked_path, save
@@ -26,8 +26,10 @@ from sim.drawing.scene import DrawnPicture
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected
 from sim.telling.language import quantity, say, told
+from sim.telling.words import as_printed
 
 TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
+ROOM, LEAST = 1520.0, 0.7  # pixels for a line, and how much smaller it may be set to fit
 FINENESS: Final = 0.0008  # m of the smallest detail where no graphics library works
 FIXED: Final = Finish("#8d6f4d", 0.2)
 LOOKS: Final = {
@@ -115,11 +117,12 @@ def _name_places(canvas: Canvas, labels: Sequence[Label]) -> None:
 
 
 def _words(canvas: Canvas, answer: PlateAnswer, rooms: Sequence[Box]) -> None:
-    said = f"{made_words(answer)}; {mass_words(answer)}"
+    said = as_printed(f"{made_words(answer)}; {mass_words(answer)}")
     if answer.loaded is not None:
         said = say("{plate}; with what is fixed to it {mass}", plate=said, mass=quantity(answer.loaded.mass, "kg", 3))
     for text, at, size, bold in ((answer.title, 950.0, 30.0, True), (said, 908.0, 19.0, False)):
-        first = next(iter(wrapped_to(text, 1520.0, size, bold=bold)), "")
+        size *= min(1.0, max(ROOM / set_width(text, size, bold=bold), LEAST)) if text else 1.0
+        first = next(iter(wrapped_to(text, ROOM, size, bold=bold)), "")
         weight, colour = ("bold", INK) if bold else ("normal", SOFT_INK)
         canvas.axes.text(
             40.0, at, first, fontsize=points(size), color=colour, fontweight=weight, va="center", parse_math=False

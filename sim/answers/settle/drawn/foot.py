@@ -6,13 +6,14 @@ from typing import Final
 
 import numpy as np
 
-from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words, thickness_words
+from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
 from sim.drawing.scene import HangingScene
 from sim.telling.language import told
+from sim.telling.words import thickness_words
 
 WIDTH, HEIGHT = 230.0, 18.0  # of the ramp
 SIZE = 19.0  # of letters

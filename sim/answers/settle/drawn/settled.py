@@ -19,7 +19,7 @@ from sim.rig import Kind, Part, Pocket, Rig
 from sim.statics.field import SoftRig, field
 from sim.telling.caution import told_caution
 from sim.telling.language import quantity, say
-from sim.telling.words import light_or_heavy
+from sim.telling.words import as_printed, light_or_heavy
 
 FACE_REACH = 0.10  # m, from the middle of the face to a hood's edge (by eye)
 LITRE = 1e-3
@@ -98,7 +98,7 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     if gas.suit is not None:
         said.append(say("suit {size}", size=quantity(gas.suit.sum() / LITRE, "l", 1)))
     said += [say("mass {size}", size=quantity(mass, "kg", 1)), light_or_heavy(gas.net_buoyancy)]
-    said.append(say("water {size}", size=quantity(water.density, "kg/m^3", 0).replace("m^3", "m³")))
+    said.append(say("water {size}", size=as_printed(quantity(water.density, "kg/m^3", 0))))
     return (*said, say("{size} absolute", size=quantity(water.pressure / 1e5, "bar", 2)))
 
 

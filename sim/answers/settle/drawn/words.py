@@ -7,7 +7,7 @@ from typing import Final
 
 from sim.said import word
 from sim.settling.settle import Settled
-from sim.telling.language import comma, in_unit, quantity, say, told, unit_name
+from sim.telling.language import quantity, say, told
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import attitude_words, moment_words
 from sim.telling.words import degrees as degrees_words
@@ -67,13 +67,6 @@ def item_words(name: str, moment: float) -> tuple[str, str]:
 def rest_words(rest: float) -> str:
     """What the things without an arrow do together."""
     return say("All that has no arrow, together: {moment}.", moment=moment_words(rest))
-
-
-def thickness_words(thickness: float, *, unit: bool) -> str:
-    """A thickness [m] on the scale of the suit's gas, with its ``unit`` or not."""
-    depth, name = in_unit(1000.0 * thickness, "mm"), unit_name("mm")
-    value = comma(f"{depth:g}" if name == "mm" else f"{depth:.2g}")
-    return f"{value} {name}" if unit else value
 
 
 def thicker_words(enlarged: float) -> str:

@@ -287,6 +287,8 @@ def test_a_correction_shows_the_diver_before_and_after(woman):
         (["f.srt", "--speed", "nan"], "--speed"),
         (["f.srt", "--seconds", "1"], "--seconds is 3 to 120"),
         (["f.srt", "--size", "641x360"], "even numbers"),
+        (["f.srt", "--size", "3840x2160"], "no more pixels than 1920x1080"),
+        (["f.srt", "--size", "1920x1200"], "no more pixels than 1920x1080"),
         (["f.srt", "--show", "correction"], "a parts file has no gear to change"),
     ],
 )

@@ -16,11 +16,11 @@ from sim.answers.settle.drawn.flat_panel import FORCE, TURN
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import annotate, draw_story, laid_out
 from sim.answers.settle.drawn.several import annotate_rows, rows_of
-from sim.answers.settle.drawn.words import thickness_words
 from sim.drawing.canvas import blank, points
 from sim.drawing.marks import HALO, MARK
 from sim.drawing.sheet_options import USUAL, Chosen
 from sim.telling.language import spoken
+from sim.telling.words import thickness_words
 from tests.sim.answers.settle.drawn.conftest import told
 
 SMALL = (800, 500)
