@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
@@ -26,6 +26,7 @@ def compare(
     *,
     as_json: Annotated[bool, Parameter(name="--json")] = False,
     picture: Path | None = None,
+    style: Literal["light", "dark", "print"] | None = None,
     settings: Annotated[tuple[str, ...], Parameter(name="--set")] = (),
     tracing: Tracing = DIGEST_ALONE,
 ) -> None:
@@ -39,12 +40,16 @@ def compare(
         Print one JSON object instead of text.
     picture
         Draw the divers over one another, with what each change does, to this file (PNG, SVG or PDF).
+    style
+        With --picture: light (usual), dark or print.
     settings
         KEY=VALUE put in place of what every file says, e.g. --set water.depth="6 m". May be given again.
     """
     with ExitStack() as stack:
         drawn = stack.enter_context(written_whole(picture, PICTURE_ENDINGS)) if picture else None
         tracing.check(as_json)
+        if style and not picture:
+            raise UsageError("--style is of a picture: give --picture FILE with it.")
         from sim.answers.compare.compared import MOST
         from sim.case import Case
         from sim.telling.written_file import WrittenFile
@@ -60,8 +65,9 @@ def compare(
             said(compare_text(told))  # the picture is drawn even if nobody reads on
         if drawn:
             from sim.answers.compare.picture import draw_comparison
+            from sim.drawing.style import STYLES
 
-            draw_comparison(told, [case.assembled for case in cases], drawn)
+            draw_comparison(told, [case.assembled for case in cases], drawn, STYLES[style or "light"])
     if as_json:
         say_json(replace(told, picture=WrittenFile(str(picture))) if picture else told, made)
     elif picture:

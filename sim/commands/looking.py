@@ -44,9 +44,9 @@ class Looking:
     ] = False
 
     def chosen(self, picture: bool, *, afloat: bool = False) -> Chosen:
-        """The choices. Raises UsageError for what cannot be; one ``afloat`` has a size only."""
+        """The choices. Raises UsageError for what cannot be; one ``afloat`` has a size and a style only."""
         for one in fields(self):
-            if afloat and one.name != "size" and getattr(self, one.name):
+            if afloat and one.name not in ("size", "style") and getattr(self, one.name):
                 raise UsageError(f"--{one.name} is of the picture under water: leave it out with --surface.")
         if not picture:
             for one in fields(self):

@@ -165,7 +165,7 @@ def _drawn_afloat(afloat: _Afloat, chosen: Chosen, draft: Path) -> str:
     """Draw the diver at the surface; says how it was drawn."""
     from sim.answers.settle.afloat.picture import draw_afloat
 
-    return draw_afloat(afloat.report, afloat.told, draft, size=chosen.size)
+    return draw_afloat(afloat.report, afloat.told, draft, size=chosen.size, look=chosen.look)
 
 
 class _Begun(NamedTuple):

@@ -17,9 +17,9 @@ from sim.answers.compare.compared import Comparison, Diver, named
 from sim.assembly.assembled import Assembled
 from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted, haloed, points
 from sim.drawing.letters import set_width, wrapped_to
-from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
+from sim.drawing.style import LIGHT, Style
 from sim.drawing.views import View
 from sim.telling.caution import told_caution
 from sim.telling.groups import GROUPS
@@ -35,19 +35,19 @@ DIVER: Final = 900.0  # right edge of the divers
 CHANGED: Final = 0.3  # N m by which a group has to differ to be marked (assumed: a fifth of what is felt)
 MOST_BARS: Final = 9
 FROM_THE_SIDE: Final = View(np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]), np.zeros(3))
-FAINT: Final = "#dde3e7"
 NO_SHAPE: Final = ("body", "suit", "gas in suit", "gas in wing", "gas in the cylinders")  # or that of the skin
 
 
-def draw_comparison(answer: Comparison, assembled: Sequence[Assembled], path: str | Path) -> Path:
+def draw_comparison(
+    answer: Comparison, assembled: Sequence[Assembled], path: str | Path, look: Style = LIGHT
+) -> Path:
     """PNG, SVG or PDF by the path's ending; a panel for each file against the first.
 
     Raises ValueError for another ending, FileNotFoundError for a folder that is not there.
     """
     target = checked_path(path)
     panels = len(answer.divers) - 1
-    canvas = blank((WIDE, int(HEAD + FOOT + PANEL * panels)), zoom=1.0)
-    canvas.figure.set_facecolor(PAPER)
+    canvas = blank((WIDE, int(HEAD + FOOT + PANEL * panels)), zoom=1.0, style=look)
     names = named([Path(d.file) for d in answer.divers])
     _headed(canvas, answer.divers[0], names[0])
     for number in range(panels):
@@ -58,7 +58,7 @@ def draw_comparison(answer: Comparison, assembled: Sequence[Assembled], path: st
         letter = "ABCDE"[number + 1]
         words = f"{letter}  {names[number + 1]}: {moment_words(pair[1].pitch_moment)}"
         _words(canvas, words, (MARGIN, top - 34.0), 25.0, bold=True, room=DIVER - MARGIN)
-        _words(canvas, pair[1].title, (MARGIN, top - 66.0), 20.0, room=DIVER - MARGIN, colour=SOFT_INK)
+        _words(canvas, pair[1].title, (MARGIN, top - 66.0), 20.0, room=DIVER - MARGIN, colour=canvas.style.soft_ink)
     _small_print(canvas, answer.caution)
     save(canvas, target)
     return target
@@ -67,7 +67,7 @@ def draw_comparison(answer: Comparison, assembled: Sequence[Assembled], path: st
 def _headed(canvas: Canvas, first: Diver, name: str) -> None:
     top = canvas.height
     _words(canvas, f"A  {name}: {moment_words(first.pitch_moment)}", (MARGIN, top - 52.0), 30.0, bold=True)
-    _words(canvas, first.title, (MARGIN, top - 86.0), 21.0, colour=SOFT_INK)
+    _words(canvas, first.title, (MARGIN, top - 86.0), 21.0, colour=canvas.style.soft_ink)
     reading = say(
         "Held flat and motionless. Grey area: A. Line: the other diver, its hips on A's. "
         "Filled: what turns the other otherwise than A."
@@ -86,14 +86,18 @@ def _divers(canvas: Canvas, pair: tuple[Diver, Diver], both: tuple[Assembled, As
     room = (MARGIN, top - PANEL + 24.0, DIVER, top - 92.0)
     placement = fitted(all_points.min(axis=0), all_points.max(axis=0), room, 420.0)
     for rings in shapes[0].values():
-        _area(canvas, placement, rings, FAINT, 10.0)
+        _area(canvas, placement, rings, canvas.style.area, 10.0)
     for rings in shapes[0].values():
-        _area(canvas, placement, rings, None, 12.0, edge="#9aa7b0", width=1.0)
+        _area(canvas, placement, rings, None, 12.0, edge=canvas.style.area_line, width=1.0)
     for group, rings in shapes[1].items():
         change = _change(pair, group)
-        fill = None if abs(change) < CHANGED or group == "body" else (HEAD_UP if change > 0 else HEAD_DOWN)
+        fill = (
+            None
+            if abs(change) < CHANGED or group == "body"
+            else (canvas.style.head_up if change > 0 else canvas.style.head_down)
+        )
         _area(canvas, placement, rings, fill, 20.0, opacity=0.45)
-        _area(canvas, placement, rings, None, 22.0, edge=INK, width=1.5)
+        _area(canvas, placement, rings, None, 22.0, edge=canvas.style.ink, width=1.5)
 
 
 def _outlines(assembled: Assembled) -> dict[str, tuple[Floats, ...]]:
@@ -128,21 +132,31 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
     step = min((PANEL - 120.0) / len(rows), 40.0)
     high = top - 40.0
     low = high - step * len(rows)
-    canvas.axes.plot([middle, middle], [low, high], color=SOFT_INK, linewidth=points(1.4), zorder=5)
+    canvas.axes.plot([middle, middle], [low, high], color=canvas.style.soft_ink, linewidth=points(1.4), zorder=5)
     for number, (group, one, two) in enumerate(rows):
         level = high - step * (number + 0.5)
         last = number == len(rows) - 1
         if last:
-            canvas.axes.plot([DIVER + 40.0, right], [level + 0.5 * step] * 2, color=INK, linewidth=points(1.4))
+            canvas.axes.plot(
+                [DIVER + 40.0, right], [level + 0.5 * step] * 2, color=canvas.style.ink, linewidth=points(1.4)
+            )
         _pair(canvas, (middle + scale * one, middle + scale * two), level, two - one, last)
         lines = wrapped_to(group, 270.0, 18.0, bold=last)
         for k, line in enumerate(lines):
             at = level - 6.0 + 9.0 * (len(lines) - 1) - 18.0 * k
             _words(canvas, line, (left - 20.0, at), 18.0, bold=last, across="right")
-    _words(canvas, say("← head-down"), (middle - 16.0, low - 26.0), 19.0, across="right", colour=HEAD_DOWN, bold=True)
-    _words(canvas, say("head-up →"), (middle + 16.0, low - 26.0), 19.0, colour=HEAD_UP, bold=True)
+    _words(
+        canvas,
+        say("← head-down"),
+        (middle - 16.0, low - 26.0),
+        19.0,
+        across="right",
+        colour=canvas.style.head_down,
+        bold=True,
+    )
+    _words(canvas, say("head-up →"), (middle + 16.0, low - 26.0), 19.0, colour=canvas.style.head_up, bold=True)
     scale_words = say("ring: A; disc: the other; numbers: the change [{unit}]", unit=unit_name("N m"))
-    _words(canvas, scale_words, (WIDE - MARGIN, low - 52.0), 16.0, across="right", colour=SOFT_INK)
+    _words(canvas, scale_words, (WIDE - MARGIN, low - 52.0), 16.0, across="right", colour=canvas.style.soft_ink)
 
 
 def _moment(diver: Diver, group: str) -> float:
@@ -150,10 +164,19 @@ def _moment(diver: Diver, group: str) -> float:
 
 
 def _pair(canvas: Canvas, ends: tuple[float, float], level: float, change: float, bold: bool) -> None:
-    colour = HEAD_UP if change > 0 else HEAD_DOWN
+    look = canvas.style
+    colour = look.head_up if change > 0 else look.head_down
     draw: Any = canvas.axes.plot
     draw(ends, [level] * 2, color=colour, linewidth=points(5.0 if bold else 3.5), zorder=8, solid_capstyle="butt")
-    draw([ends[0]], [level], "o", markersize=points(13), markerfacecolor=PAPER, markeredgecolor=INK, zorder=9)
+    draw(
+        [ends[0]],
+        [level],
+        "o",
+        markersize=points(13),
+        markerfacecolor=canvas.style.paper,
+        markeredgecolor=canvas.style.ink,
+        zorder=9,
+    )
     draw([ends[1]], [level], "o", markersize=points(13), color=colour, zorder=10)
     words = quantity(round(change, 1) + 0.0, "N m", 1, sign=True, bare=True, dash=True)
     outer = max(ends) if change > 0 else min(ends)
@@ -182,16 +205,19 @@ def _area(
 
 def _words(
     canvas: Canvas, words: str, at: tuple[float, float], size: float, *, bold: bool = False, across: str = "left",
-    colour: str = INK, room: float = WIDE - 2.0 * MARGIN, halo: bool = False,
+    colour: str = "", room: float = WIDE - 2.0 * MARGIN, halo: bool = False,
 ) -> None:  # fmt: skip
     fits = min(1.0, room / max(set_width(words, size, bold=bold), 1.0))
     canvas.axes.text(
         *at, words, fontsize=points(size * max(fits, 0.6)), fontweight="bold" if bold else "normal", ha=across,
-        color=colour, zorder=40, path_effects=haloed(5.0, opacity=1.0) if halo else None,
+        color=colour or canvas.style.ink, zorder=40,
+        path_effects=haloed(5.0, canvas.style.halo, 1.0) if halo else None,
     )  # fmt: skip
 
 
 def _small_print(canvas: Canvas, caution: str) -> None:
-    canvas.axes.plot([MARGIN, WIDE - MARGIN], [FOOT - 16.0] * 2, color=GRID, linewidth=points(1.0))
+    canvas.axes.plot([MARGIN, WIDE - MARGIN], [FOOT - 16.0] * 2, color=canvas.style.area_line, linewidth=points(1.0))
     for number, line in enumerate(wrapped_to(told_caution(caution), WIDE - 2.0 * MARGIN, 17.0)):
-        canvas.axes.text(MARGIN, FOOT - 44.0 - 23.0 * number, line, fontsize=points(17.0), color=SOFT_INK)
+        canvas.axes.text(
+            MARGIN, FOOT - 44.0 - 23.0 * number, line, fontsize=points(17.0), color=canvas.style.soft_ink
+        )

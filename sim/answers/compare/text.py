@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
@@ -10,10 +11,12 @@ from typing import Final
 from sim.answers.compare.compared import Against, Comparison, Diver, Weighting, Worn, named
 from sim.answers.compare.differences import Differences
 from sim.telling.caution import told_caution
-from sim.telling.language import quantity, say, say_count, told
+from sim.telling.imperial import IMPERIAL
+from sim.telling.language import quantity, reader, say, say_count, told
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import NO_WEIGHT, WIDTH, attitude_words, bullets, moment_words, wrapped
 
+MEASURED: Final = re.compile(r"(-?[0-9]+(?:\.[0-9]+)?) ?(\S.*)")  # a number with its unit
 Row = tuple[str, Sequence[str]]
 NAMES: Final = 26  # letters that the names of rows get at most
 SMALL: Final = 0.1  # N m: lines in which no two divers differ by more are added up
@@ -215,6 +218,14 @@ def _failing(worn: Sequence[Worn | None], letters: Sequence[str]) -> list[str]:
     )  # fmt: skip
 
 
+def _as_measured(said: str) -> str:
+    """What a file says, in what an imperial reader measures in; all else as it stands there."""
+    found = MEASURED.fullmatch(said) if reader().units == "imperial" else None
+    if found is None or found[2] not in IMPERIAL:
+        return said
+    return quantity(float(found[1]), found[2], len(found[1].partition(".")[2]))
+
+
 def _said_lines(said: Differences | None, letters: Sequence[str]) -> list[str]:
     if said is None:
         return ["", *wrapped(say("A parts file has no keys to compare: only what comes out stands here."))]
@@ -222,7 +233,7 @@ def _said_lines(said: Differences | None, letters: Sequence[str]) -> list[str]:
         return ["", say("The files say the same.")]
     shown, left = said.written[:MORE], len(said.written[MORE:]) + said.following
     rows = (
-        iter([(d.key, d.said) for d in shown])
+        iter([(d.key, [_as_measured(s) for s in d.said]) for d in shown])
         if shown
         else iter([(say("all that is written"), [say("the same")] * len(letters))])
     )

@@ -18,7 +18,7 @@ DEMO = str(demo_path("small-woman-steel"))
         (["--picture", "a.png", "--layers", "arrows,shoes"], "got 'shoes'"),
         (["--picture", "a.png", "--size", "100x100"], "320 to 8000 pixels"),
         (["--picture", "a.png", "--size", "big"], "320 to 8000 pixels"),
-        (["--picture", "a.png", "--surface", "--style", "dark"], "leave it out with --surface"),
+        (["--picture", "a.png", "--surface", "--view", "top"], "leave it out with --surface"),
         (["--picture", "a.png", "--layers", "fit", "--set", "plate=none"], "need a person with a plate"),
         (["--picture", "a.png", *4 * ["--beside", DEMO]], "up to 3 times, got 4"),
     ],

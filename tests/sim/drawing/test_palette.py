@@ -90,7 +90,7 @@ def test_words_stand_out_from_the_darkest_water(colour):
 @pytest.mark.parametrize("style", STYLES)
 def test_words_stand_out_from_their_ground(style):
     look = STYLES[style]
-    for ground in (*look.ground, look.paper):
+    for ground in (*look.ground, look.paper, look.sky, look.sea):
         for ink in (look.ink, look.soft_ink):
             low, high = sorted(float(XYZ[1] @ linear(c)) for c in (ink, ground))
             assert (high + 0.05) / (low + 0.05) > 4.5, (ink, ground)

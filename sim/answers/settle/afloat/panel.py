@@ -17,8 +17,8 @@ from sim.answers.settle.afloat.answer import Surface as ToldSurface
 from sim.answers.settle.afloat.words import Lie, asks, heading, mouth_height, trunk, verdict
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.free_space import Box
+from sim.drawing.letters import set_width
 from sim.drawing.marks import draw_word
-from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK, WATER_BOTTOM
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
 from sim.telling.language import quantity, say
@@ -27,7 +27,6 @@ from sim.telling.words import GLUE
 ASKED: Final = 0.12  # m of the mouth over the water, the LSA Code's for lifejackets
 TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
 ARC: Final = 0.36  # m, radius of the angle's arc
-SKY: Final = "#f4f8fa"
 HEADING: Final = 25.0  # letters
 BODY: Final = 18.0
 LINE: Final = 23.0  # from line to line
@@ -95,8 +94,9 @@ def draw_water(canvas: Canvas, panel: Panel) -> None:
     from matplotlib.patches import Rectangle
 
     box, level = panel.scene, panel.at[1]
-    sea = (box.bottom, level, WATER_BOTTOM)
-    layers = ((level, box.top, SKY, 1.0, 0.0), (*sea, 1.0, 0.0), (*sea, 0.38, 20.0))
+    look = canvas.style
+    sea = (box.bottom, level, look.sea)
+    layers = ((level, box.top, look.sky, 1.0, 0.0), (*sea, 1.0, 0.0), (*sea, 0.38, 20.0))
     for bottom, top, colour, alpha, zorder in layers:
         canvas.axes.add_artist(
             Rectangle(
@@ -104,8 +104,11 @@ def draw_water(canvas: Canvas, panel: Panel) -> None:
                 edgecolor="none", zorder=zorder,
             )
         )  # fmt: skip
-    canvas.axes.plot([box.left, box.right], [level, level], color=SOFT_INK, linewidth=points(2.6), zorder=22)
-    draw_word(canvas, (box.left + 10.0, level - 15.0), say("water"), size=17.0, colour=SOFT_INK, across="left")
+    canvas.axes.plot([box.left, box.right], [level, level], color=look.soft_ink, linewidth=points(2.6), zorder=22)
+    name, size = say("water"), 17.0
+    free = panel.at[0] + panel.scale * float(panel.afloat.extent()[0, 0]) - box.left - 20.0
+    at, across = (box.left + 10.0, "left") if free > set_width(name, size) else (box.right - 10.0, "right")
+    draw_word(canvas, (at, level - 15.0), name, size=size, colour=look.soft_ink, across=across)
 
 
 def draw_marks(canvas: Canvas, panel: Panel) -> None:
@@ -126,12 +129,12 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) ->
     size = min((fitting_size(said, p.words) for p, said in told), default=BODY)
     for panel, (name, *said) in told:
         box, step = panel.words, LINE * size / BODY
-        draw_word(canvas, (box.left, box.top - 16.0), name, size=HEADING, across="left", bold=True)
+        draw_word(canvas, (box.left, box.top - 16.0), name, size=HEADING, across="left", bold=True, halo=False)
         y = box.top - 16.0 - 1.3 * LINE
         for number, text in enumerate(said):
             for line in wrapped_to(text, box, size):
                 bold = number == 0
-                draw_word(canvas, (box.left, y), line, size=size, across="left", bold=bold)
+                draw_word(canvas, (box.left, y), line, size=size, across="left", bold=bold, halo=False)
                 y -= step
             y -= APART * step
 
@@ -167,7 +170,13 @@ def _sentence(text: str) -> str:
 def _line(canvas: Canvas, at: Floats, colour: str, width: float, dashes: tuple[float, float] | None = None) -> None:
     style: dict[str, Any] = {} if dashes is None else {"dashes": dashes}
     canvas.axes.plot(
-        at[:, 0], at[:, 1], color=colour, linewidth=points(width), zorder=30, path_effects=haloed(3.0), **style
+        at[:, 0],
+        at[:, 1],
+        color=colour,
+        linewidth=points(width),
+        zorder=30,
+        path_effects=haloed(3.0, canvas.style.halo),
+        **style,
     )
 
 
@@ -179,14 +188,14 @@ def _draw_trunk(canvas: Canvas, panel: Panel, angle: float) -> None:
     along = panel.afloat.view.axes[:2] @ np.array([1.0, 0.0, 0.0])  # the body's long axis, which lies in the sheet
     lean = float(np.arctan2(along[0], along[1]))
     radius = min(ARC * panel.scale, (panel.scene.top - float(hips[1]) - 6.0) / 1.15)
-    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), INK, 2.4)
-    _line(canvas, np.stack([hips, hips + [0.0, 1.15 * radius]]), SOFT_INK, 1.8, (5.0, 3.0))
+    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), canvas.style.ink, 2.4)
+    _line(canvas, np.stack([hips, hips + [0.0, 1.15 * radius]]), canvas.style.soft_ink, 1.8, (5.0, 3.0))
     swept = np.linspace(0.0, lean, 40)
-    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), INK, 2.0)
+    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), canvas.style.ink, 2.0)
     middle = hips + 1.1 * radius * np.array([np.sin(0.35 * lean), np.cos(0.35 * lean)])
     draw_word(
         canvas, (float(middle[0]), float(middle[1])), f"{angle:.0f}°", size=BODY,
-        colour=INK, across="left" if lean > 0.0 else "right", bold=True,
+        colour=canvas.style.ink, across="left" if lean > 0.0 else "right", bold=True,
     )  # fmt: skip
 
 
@@ -194,14 +203,20 @@ def _draw_mouth(canvas: Canvas, panel: Panel) -> None:
     """The mouth, its height over the water, and beside it that which lifejackets are asked for."""
     mouth, level, box = panel.on_canvas(panel.afloat.mouth[None])[0], panel.at[1], panel.scene
     canvas.axes.plot(
-        [mouth[0]], [mouth[1]], marker="o", markersize=points(11.0), color=INK, markeredgecolor=PAPER, zorder=32
+        [mouth[0]],
+        [mouth[1]],
+        marker="o",
+        markersize=points(11.0),
+        color=canvas.style.ink,
+        markeredgecolor=canvas.style.paper,
+        zorder=32,
     )
-    colour = PASSES if mouth[1] >= level + ASKED * panel.scale else FAILS
+    colour = canvas.style.passes if mouth[1] >= level + ASKED * panel.scale else canvas.style.fails
     side = min(float(mouth[0]) + 0.24 * panel.scale, box.right - 40.0)
     _line(canvas, np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]]), colour, 1.6)
     _line(canvas, np.array([[side, level], [side, mouth[1]]]), colour, 2.8)
     asked = level + ASKED * panel.scale
-    _line(canvas, np.array([[side - 26.0, asked], [side + 26.0, asked]]), INK, 2.2, (3.0, 3.0))
+    _line(canvas, np.array([[side - 26.0, asked], [side + 26.0, asked]]), canvas.style.ink, 2.2, (3.0, 3.0))
 
 
 def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
@@ -214,10 +229,10 @@ def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
     start, end = (hips + radius * np.array([way * np.sin(a), np.cos(a)]) for a in np.radians([4.0, 26.0]))
     arrow = FancyArrowPatch(
         (float(start[0]), float(start[1])), (float(end[0]), float(end[1])), connectionstyle=f"arc3,rad={-0.18 * way}",
-        arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=INK, zorder=33,
+        arrowstyle="-|>,head_length=9,head_width=5", linewidth=points(5.0), color=canvas.style.ink, zorder=33,
     )  # fmt: skip
     canvas.axes.add_artist(arrow)
     shown = quantity(abs(moment), "N m", 0 if abs(moment) >= 9.95 else 1)
     # beside the arrow, where there is always room: toward the front
     at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
-    draw_word(canvas, at, shown, size=BODY, colour=INK, bold=True, across="right")
+    draw_word(canvas, at, shown, size=BODY, colour=canvas.style.ink, bold=True, across="right")

@@ -29,9 +29,9 @@ from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box
 from sim.drawing.marks import draw_word
 from sim.drawing.offscreen import Rendered, rendered
-from sim.drawing.palette import INK, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.drawing.scene import HangingScene, WingGas
+from sim.drawing.style import LIGHT, Style
 from sim.drawing.surfaces import dressed
 from sim.drawing.views import View
 from sim.floating.articulated import at_angles
@@ -52,13 +52,15 @@ UPRIGHT_WORDS: Final = 300.0  # pixels of words below a diver who stands
 LEAST_HEIGHT: Final = 238.0  # pixels of a lying diver's panel: its words need them
 
 
-def draw_afloat(report: SurfaceReport, surface: Surface, path: Path, *, size: tuple[int, int] = (1600, 1000)) -> str:
+def draw_afloat(
+    report: SurfaceReport, surface: Surface, path: Path, *, size: tuple[int, int] = (1600, 1000), look: Style = LIGHT
+) -> str:  # fmt: skip
     """Draw every way of lying that is told to a PNG, SVG or PDF; says in a few words how it was drawn.
 
     Raises ValueError for another ending or a size out of bounds, OSError when the file cannot be written.
     """
     target = checked_path(path)
-    canvas = blank(size)
+    canvas = blank(size, style=look)
     panels = panels_on(canvas, divers(report, surface))
     for panel in panels:
         draw_water(canvas, panel)
@@ -192,12 +194,12 @@ def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
         answer = (
             Rendered((), note("asked for by {name}", name=FORCE_FLAT_SHAPES))
             if forced
-            else rendered(surfaces, (sheet,))
+            else rendered(surfaces, (sheet,), canvas.style.outline)
         )
         if answer.pictures:
             paint_rendered(canvas, answer.pictures[0], box, 10.0)
             return ""
-    paint_flat(canvas, flat_shapes(surfaces, view, 0.8 / placement.scale), placement, 10.0)
+    paint_flat(canvas, flat_shapes(surfaces, view, 0.8 / placement.scale, line=canvas.style.outline), placement, 10.0)
     return answer.failure
 
 
@@ -205,13 +207,15 @@ def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     """Title above, small print below."""
     draw_word(
         canvas, (EDGE, canvas.height - 46.0), say("{title}: at the surface", title=title[:1].upper() + title[1:]),
-        size=34.0, across="left", bold=True,
+        size=34.0, across="left", bold=True, halo=False,
     )  # fmt: skip
     said = f"{quantity(surface.mass, 'kg', 1)}; {gas_words(surface)}"
     if surface.heavy_by is not None:
         heavy_by = quantity(surface.heavy_by, "kg", 1)
         said = say("Sinks: {heavy_by} too heavy to float; {said}", heavy_by=heavy_by, said=said)
-    draw_word(canvas, (EDGE, canvas.height - 88.0), said, size=21.0, across="left", colour=SOFT_INK)
+    draw_word(
+        canvas, (EDGE, canvas.height - 88.0), said, size=21.0, across="left", colour=canvas.style.soft_ink, halo=False
+    )
     limp = say(
         "Motionless on flat water, limbs relaxed, head tipped so that the mouth is as clear as it gets. Dashed at "
         "the mouth: {asked}, what the LSA Code asks of lifejackets, for reference only. A wing is "
@@ -220,6 +224,6 @@ def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     )
     small = [told_caution()] if surface.heavy_by is not None else [limp, told_caution()]
     lines = [line for text in small for line in textwrap.wrap(text, CAUTION_LETTERS)]
-    low, step, size = (16.0, 20.0, 16.0) if len(lines) <= 4 else (10.0, 17.0, 14.5)  # a translation is longer
+    low, step, size = (16.0, 20.0, 16.0) if len(lines) <= 4 else (14.0, 16.5, 14.0)  # a translation is longer
     for number, line in enumerate(reversed(lines)):
-        draw_word(canvas, (EDGE, low + step * number), line, size=size, across="left", colour=INK)
+        draw_word(canvas, (EDGE, low + step * number), line, size=size, across="left", halo=False)

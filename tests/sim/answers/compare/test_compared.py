@@ -9,15 +9,17 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.answers.compare.compared import compared
-from sim.answers.compare.differences import differences
+from sim.answers.compare.differences import Difference, Differences, differences
 from sim.answers.compare.text import compare_text
 from sim.answers.posture.posture import posture_of
 from sim.answers.weigh.report import weigh_answer
 from sim.answers.weigh.weighing import surplus_lead
 from sim.case import Case
 from sim.commands.main import main
+from sim.drawing.style import DARK, LIGHT
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
+from sim.telling.language import spoken
 from sim.telling.record import as_json, fields_of
 
 STEEL = demo_path("small-woman-steel")
@@ -164,3 +166,26 @@ def test_the_picture_holds_both_and_says_what_changed(told, tmp_path):
     drawn = target.read_text(encoding="utf-8")
     assert drawn.count("<path") > 20
     assert draw_comparison(answer, [first.assembled, other.assembled], tmp_path / "both.png").stat().st_size > 20_000
+
+
+def test_a_dark_picture_has_nothing_in_the_colours_of_a_light_one(told, tmp_path):
+    from sim.answers.compare.picture import draw_comparison
+
+    first, other, answer = told
+    drawn = draw_comparison(answer, [first.assembled, other.assembled], tmp_path / "dark.svg", DARK)
+    words = drawn.read_text(encoding="utf-8").lower()
+    assert DARK.ink in words
+    light = (LIGHT.ink, LIGHT.soft_ink, LIGHT.paper, LIGHT.area, LIGHT.head_up, LIGHT.head_down)
+    assert not [c for c in light if f": {c}" in words]
+
+
+def test_what_files_say_is_told_in_the_readers_units(told):
+    """33 feet of 0.3048 m; what has no other unit stays as it was written."""
+    said = (Difference("water.depth", ("10.0584 m", "6 m")), Difference("diver.height", ("166 cm", "5 ft 5 in")))
+    answer = replace(told[2], differences=Differences(("water",), said, 0))
+    assert "10.0584 m" in compare_text(answer)
+    with spoken(units="imperial"):
+        words = compare_text(answer)
+    assert "33.0000 ft" in words
+    assert "65.4 in" in words
+    assert "5 ft 5 in" in words

@@ -5,12 +5,23 @@ import pytest
 from matplotlib.textpath import TextPath
 
 from scenarios.demos import demo_path
-from sim.answers.settle.afloat.panel import BODY, LINE, fitting_size, texts, wrapped_to
+from sim.answers.settle.afloat.panel import (
+    BODY,
+    LINE,
+    draw_marks,
+    draw_water,
+    draw_words,
+    fitting_size,
+    texts,
+    wrapped_to,
+)  # fmt: skip
 from sim.answers.settle.afloat.picture import divers, draw_afloat, panels_on
 from sim.answers.settle.afloat.surface import surface_told
 from sim.answers.settle.afloat.words import lies_of
 from sim.commands.main import main
 from sim.drawing.canvas import blank
+from sim.drawing.saved import save
+from sim.drawing.style import DARK, LIGHT
 from sim.drawing.views import projected
 
 
@@ -116,14 +127,27 @@ def test_a_sunk_diver_is_drawn_too(sunk, tmp_path, monkeypatch):
     assert (tmp_path / "sunk.svg").stat().st_size > 10_000
 
 
+def test_a_dark_picture_has_nothing_in_the_colours_of_a_light_one(every, surface, tmp_path):
+    canvas = blank((640, 400), style=DARK)
+    panels = panels_on(canvas, every)
+    for panel in panels:
+        draw_water(canvas, panel)
+        draw_marks(canvas, panel)
+    draw_words(canvas, panels, surface)
+    save(canvas, tmp_path / "afloat.svg")
+    drawn = (tmp_path / "afloat.svg").read_text(encoding="utf-8").lower()
+    assert DARK.ink in drawn
+    assert not [c for c in (LIGHT.ink, LIGHT.soft_ink, LIGHT.sea, LIGHT.sky, LIGHT.halo) if f": {c}" in drawn]
+
+
 def test_the_command_draws_the_surface_when_asked(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr("sim.answers.settle.report.settle", lambda *_, **__: None)
     monkeypatch.setattr("sim.answers.settle.afloat.surface.attitudes", lambda *_: None)
     monkeypatch.setattr(
         "sim.answers.settle.afloat.picture.draw_afloat",
-        lambda *told, size: f"{told[-1].write_bytes(b'drawn')} bytes of {size[0]} x {size[1]}",
+        lambda *told, size, look: f"{told[-1].write_bytes(b'drawn')} bytes of {size[0]} x {size[1]}, {look.paper}",
     )
-    where, words = tmp_path / "there.png", ["--size", "640x400"]
+    where, words = tmp_path / "there.png", ["--size", "640x400", "--style", "dark"]
     assert main(["settle", str(demo_path("single-wetsuit")), "--surface", "--picture", str(where), *words]) == 0
     assert where.read_bytes() == b"drawn"
-    assert f"Picture: {where} (5 bytes of 640 x 400)" in capsys.readouterr().out
+    assert f"Picture: {where} (5 bytes of 640 x 400, #10222e)" in capsys.readouterr().out
