@@ -60,7 +60,8 @@ class Design:
         Parameter(
             help="With --design: what to search, with commas between: length, width, bolt-row, channel-depth, "
             "channel-bends (these if left out), shoulder-height, shoulder-spacing, waist-height, waist-spacing, "
-            "thickness."
+            "thickness. Of a drawing channel-bends are all its bends alike, and bend-1-place, bend-1-angle, "
+            "bend-2-place and so on each of them, from the middle line outwards; its outline goes along with slots."
         ),
     ] = None
     design_picture: Annotated[
@@ -95,9 +96,10 @@ NO_DESIGN: Final = Design()
 
 def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Path | None) -> DesignTold:
     """What the search finds, its files written. Raises ScenarioError and UsageError."""
+    flat = _flat(bench, asked)
     with ExitStack() as stack:
         files = (
-            (asked.design, (".toml",)), (asked.design_picture, PICTURE_ENDINGS), (asked.design_dxf, (".dxf",)),
+            (asked.design, (".toml",)), (asked.design_picture, PICTURE_ENDINGS), (flat, (".dxf",)),
         )  # fmt: skip
         file, drawn, dxf = (stack.enter_context(written_whole(p, ends)) if p else None for p, ends in files)
         from sim.answers.plate.design.answer import design_told
@@ -122,21 +124,38 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
         with ExitStack() as looking:
             looking.enter_context(waiting("Looking for plates that can be made"))
             found = searched(brief, case, work)
-        told = design_told(brief, found, wears(bench, scenario))
+        where = () if asked.design is None or flat is None else (asked.design.parent, flat)
+        told = design_told(brief, found, wears(bench, scenario), *where)
         if found.chosen is None or told.file_text is None:
             raise UsageError(_nothing(found))
         chosen = found.chosen.built.bench
         if file:
             file.write_text(told.file_text, encoding="utf-8")
-        if dxf:
+        if dxf and told.drawing_text is not None:
+            dxf.write_text(told.drawing_text, encoding="utf-8")
+        elif dxf:
             from sim.answers.plate.export import export_plate
 
             export_plate(chosen, dxf, ".dxf")
         if drawn:
             _draw(told, found, drawn)
-    return replace(
-        told, file=written(asked.design), dxf=written(asked.design_dxf), picture=written(asked.design_picture)
-    )
+    return replace(told, file=written(asked.design), dxf=written(flat), picture=written(asked.design_picture))
+
+
+def _flat(bench: BenchPlate, asked: Design) -> Path | None:
+    """Where the flat pattern goes: of a drawing always, since the file of the plate chosen names it.
+
+    Raises UsageError where that would be the drawing searched from.
+    """
+    source = bench.table.file
+    if asked.design is None or source is None:
+        return asked.design_dxf
+    flat = asked.design_dxf or asked.design.with_suffix(".dxf")
+    if flat.exists() and source.exists() and flat.samefile(source):
+        raise UsageError(
+            f"{flat} is the drawing that is searched from; name another for the plate chosen: --design-dxf FILE.dxf."
+        )
+    return flat
 
 
 def _nothing(found: Searched) -> str:
@@ -158,12 +177,9 @@ def _draw(told: DesignTold, found: Searched, path: Path) -> None:
 def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
     from scenarios.people_file import people_file
     from scenarios.quantities import Quantity
-    from sim.answers.plate.design.brief import SEARCHED, USUAL, group_brief, listed_brief
+    from sim.answers.plate.design.brief import group_brief, listed_brief
 
-    names = [name.strip() for name in (asked.search or ",".join(USUAL)).split(",")]
-    for name in names:
-        if name not in SEARCHED or names.count(name) > 1:
-            raise UsageError(f"--search takes each of {', '.join(SEARCHED)} once at most, got {name!r}.")
+    names = [] if asked.search is None else [name.strip() for name in asked.search.split(",")]
     quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")
     mass = None if asked.most_mass is None else _read("--most-mass", asked.most_mass, quantity)
     if csv is None:

@@ -1,17 +1,18 @@
 """The dimensions of a plate that can be changed one at a time, all others kept: what a designer redraws.
 
 Every place is stated from the top edge and from the middle line on the flat sheet, so that a longer plate is
-longer at its lower edge, with bolts and slots where they were. A drawing is drawn anew for that; of a solid
-places alone can be changed.
+longer at its lower edge, with bolts and slots where they were. A drawing is drawn anew for that, openings and all;
+of a solid places alone can be changed.
 """
 
 from __future__ import annotations
 
+import hashlib
 import shutil
 import tempfile
 import weakref
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -19,9 +20,10 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
-from meshes.plate.back_plate import Plate
+from meshes.plate.back_plate import Pattern, Plate
 from meshes.plate.edges import Told, edges_of
-from meshes.plate.stretched import stretched
+from meshes.plate.sheet import Bend, both_sides
+from meshes.plate.stretched import Moves, stretched
 from meshes.plate.written import write_flat
 from scenarios.errors import Problem, ScenarioError
 from scenarios.quantities import SI
@@ -90,6 +92,8 @@ class Dimensions:
             for number, bend in enumerate(self._folds, 1):
                 found[f"bend {number}, from the middle line"] = bend.offset
                 found[f"bend {number}, angle"] = bend.angle
+            if self._folds:
+                found[ANGLE] = abs(self._folds[0].angle)  # of all of them together, each as much more
         return MappingProxyType(found)
 
     @cached_property
@@ -117,7 +121,10 @@ class Dimensions:
             THICKNESS,
         )
         bends = tuple(name for name in self.now if name.startswith("bend "))
-        return tuple(name for name in (*told[:-1], *bends, told[-1]) if name in self.now)
+        # a drawing's bends are told one by one
+        return tuple(
+            name for name in (*told[:-1], *bends, told[-1]) if name in self.now and not (bends and name == ANGLE)
+        )
 
     def settings(self, values: Mapping[str, float]) -> list[Setting]:
         """What-ifs on the plate that give these dimensions other values, and keep all the others."""
@@ -136,34 +143,66 @@ class Dimensions:
             with_edge = new[CROTCH_DOWN] + new[LENGTH] - self.now[LENGTH]
             table["crotch_slot"] = SI(values.get(CROTCH_DOWN, with_edge))
         elif THICKNESS in new:
-            grown = [values.get(name, self.now[name]) - self.now[name] for name in (LENGTH, FLAT_WIDTH)]
-            if any(grown):
-                table |= {"file": str(self._redrawn(*grown)), "unit": None, "head_axis": "+y"}
-            table["thickness"] = SI(new[THICKNESS])
-            table["bends"] = [
-                {
-                    "offset": SI(new[f"bend {number}, from the middle line"]),
-                    "angle": SI(new[f"bend {number}, angle"]),
-                    "radius": SI(bend.radius),
-                }
-                for number, bend in enumerate(self._folds, 1)
-            ]
+            table |= self._redrawn(new)
         if self.bench.table.mass is not None:  # weighed: what is cut anew has its density, not its mass
             solid = self.bench.plate.solid
             table |= {"mass": None, "density": SI(solid.mass / solid.volume)}
         return [setting_to(f"plate.{key}", value) for key, value in table.items()]
 
-    def _redrawn(self, longer: float, wider: float) -> Path:
-        """A drawing of the flat sheet made longer and wider [m], kept as long as this is.
+    def _redrawn(self, new: Mapping[str, float]) -> Mapping[str, Any]:
+        """Keys of [plate] for a drawing with these dimensions, drawn anew where outline or openings move.
 
         Raises ScenarioError where that makes no sheet.
         """
-        plate, path = self.bench.plate, self._folder / f"{1e6 * longer:.0f} {1e6 * wider:.0f}.dxf"
+        folds, moves = self._folded(new), self._moves(new)
+        table: dict[str, Any] = {
+            "thickness": SI(new[THICKNESS]),
+            "bends": [{"offset": SI(b.offset), "angle": SI(b.angle), "radius": SI(b.radius)} for b in folds],
+        }
+        if moves == Moves():
+            return table
+        try:
+            pattern = stretched(self.bench.plate.pattern, moves)
+        except ValueError as error:
+            raise ScenarioError([Problem(str(self.bench.path), str(error))]) from None
+        table |= {"file": str(self._drawn(moves, pattern, folds, new[THICKNESS])), "unit": None, "head_axis": "+y"}
+        if self.bench.table.crotch_slot is not None:
+            crotch = edges_of(pattern.outline.outer).told(pattern.points.crotch_slot, "found")
+            table["crotch_slot"] = SI(crotch.down[0])
+        return table
+
+    def _moves(self, new: Mapping[str, float]) -> Moves:
+        """What is to move on the flat sheet, to a hundredth of a micrometre: below is rounding."""
+
+        def more(name: str) -> float:
+            return round(new[name] - self.now[name], 8) + 0.0 if name in new else 0.0
+
+        return Moves(
+            more(LENGTH), more(FLAT_WIDTH), (more(SHOULDER_DOWN), more(SHOULDER_ACROSS)),
+            (more(WAIST_DOWN), more(WAIST_ACROSS)), more(BOLTS_DOWN),
+        )  # fmt: skip
+
+    def _folded(self, new: Mapping[str, float]) -> Sequence[ToldBend]:
+        turned = new[ANGLE] - self.now[ANGLE] if self._folds else 0.0
+        return [
+            replace(
+                bend,
+                offset=new[f"bend {number}, from the middle line"],
+                angle=new[f"bend {number}, angle"] + float(np.copysign(turned, bend.angle)),
+            )
+            for number, bend in enumerate(self._folds, 1)
+        ]
+
+    def _drawn(self, moves: Moves, pattern: Pattern, folds: Sequence[ToldBend], thickness: float) -> Path:
+        """The flat sheet as a drawing that says its bends, kept as long as this is."""
+        plate = self.bench.plate
+        told = (*astuple(moves), *(x for b in folds for x in (b.offset, b.angle)), thickness)
+        path = self._folder / f"{hashlib.sha256(repr(told).encode()).hexdigest()[:16]}.dxf"
         if not path.exists():
-            try:
-                write_flat(replace(plate, pattern=stretched(plate.pattern, longer, wider)), path)
-            except ValueError as error:
-                raise ScenarioError([Problem(str(self.bench.path), str(error))]) from None
+            middle = edges_of(pattern.outline.outer).middle
+            bends = both_sides([Bend(b.offset, -b.angle, b.radius) for b in folds])
+            laid = replace(pattern, bends=tuple(replace(b, at=b.at + middle) for b in bends))
+            write_flat(replace(plate, pattern=laid, thickness=thickness), path)
         return path
 
     @cached_property

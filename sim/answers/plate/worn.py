@@ -40,10 +40,10 @@ def on_people(
         answer = replace(answer, change=change_told(bench, cases)) if change else answer
     if design is not None:
         from sim.answers.plate.design.answer import design_told
-        from sim.answers.plate.design.brief import USUAL, group_brief
+        from sim.answers.plate.design.brief import group_brief
         from sim.answers.plate.design.search import searched
 
-        brief = group_brief(bench, USUAL, design, OF_EACH, most_mass)
+        brief = group_brief(bench, (), design, OF_EACH, most_mass)
         found = searched(brief, wearing(bench))
         answer = replace(answer, design=design_told(brief, found, wears(bench)))
     return answer

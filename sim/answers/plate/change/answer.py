@@ -120,7 +120,9 @@ def _redrawn(bench: BenchPlate) -> str:
         return ""
     if bench.table.is_solid:
         return "Of a solid only bolts and slots are moved here; its shape is as drawn."
-    return "The drawing is made longer at its lower end, and wider in proportion, its slots where they are."
+    return (
+        "The drawing is made longer at its lower end, and wider in proportion; slots that move take the edge along."
+    )
 
 
 def _lever(

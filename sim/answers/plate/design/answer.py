@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Annotated, Final
 
 import numpy as np
@@ -81,13 +82,25 @@ class DesignTold:
         Told("RMS of the last guesses against what came out: mass in kg, share, moment in N m", names="<objective>"),
     ]
     file_text: Annotated[str | None, Told("the plate chosen as a file that opens again", none="there is none")]
+    drawing_text: Annotated[
+        str | None,
+        Told("the drawing (DXF) that the file names, drawn anew", none="it names none, or the one searched from"),
+    ] = None
     file: Annotated[WrittenFile | None, Told("the plate chosen", left_out=True)] = None
     dxf: Annotated[WrittenFile | None, Told("its flat pattern", left_out=True)] = None
     picture: Annotated[WrittenFile | None, Told("what can be had, drawn", left_out=True)] = None
 
 
-def design_told(brief: Brief, found: Searched, wears: str) -> DesignTold:
-    """The record of a search."""
+def design_told(
+    brief: Brief, found: Searched, wears: str, folder: Path | None = None, drawing: Path = Path("plate.dxf")
+) -> DesignTold:
+    """The record of a search.
+
+    folder : where the file of the plate chosen will lie, as its texts have it;  drawing : where the drawing will lie
+        that it names, if the plate is drawn anew
+    """
+    chosen = None if found.chosen is None else found.chosen.built.bench
+    anew = chosen is not None and is_drawn_anew(brief, chosen)
     low, high = brief.ends
     names = ("mass", "share", "moment")
     return DesignTold(
@@ -104,7 +117,14 @@ def design_told(brief: Brief, found: Searched, wears: str) -> DesignTold:
         start=plate_found(found.start),
         front=tuple(plate_found(t) for t in sorted(found.front, key=lambda t: t.built.mass)),
         chosen=None if found.chosen is None else plate_found(found.chosen),
-        file_text=None if found.chosen is None else _file_text(brief, found.chosen),
+        file_text=None
+        if chosen is None
+        else plate_text_of(
+            chosen, f"{brief.dimensions.bench.name}, searched", folder, drawing.absolute() if anew else None
+        ),
+        drawing_text=chosen.table.file.read_text(encoding="utf-8")
+        if chosen is not None and chosen.table.file is not None and anew
+        else None,
         off={n: float(v) if np.isfinite(v) else None for n, v in zip(names, found.off.tolist(), strict=True)},
     )
 
@@ -123,11 +143,17 @@ def plate_found(trial: Trial) -> PlateFound:
     )
 
 
-def _file_text(brief: Brief, chosen: Trial) -> str:
-    return plate_text_of(chosen.built.bench, f"{brief.dimensions.bench.name}, searched")
+def is_drawn_anew(brief: Brief, bench: BenchPlate) -> bool:
+    """Whether a plate of the search has a drawing of its own."""
+    return bench.table.file != brief.dimensions.bench.table.file
 
 
-def plate_text_of(bench: BenchPlate, title: str) -> str:
-    """A file with [plate] that opens again as the very plate."""
-    content = PlateFile(title=title, plate=bench.table, water=bench.read.water)
-    return understood_text(content, bench.path.parent)
+def plate_text_of(bench: BenchPlate, title: str, folder: Path | None = None, drawing: Path | None = None) -> str:
+    """A file with [plate] that opens again as the very plate.
+
+    folder : it will lie there, that of the bench's file if left out
+    drawing : to be named in place of the one that the plate was read from
+    """
+    table = bench.table if drawing is None else bench.table.model_copy(update={"file": drawing})
+    content = PlateFile(title=title, plate=table, water=bench.read.water)
+    return understood_text(content, folder or bench.path.parent)

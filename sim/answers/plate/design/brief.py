@@ -12,7 +12,7 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.mesh import Floats
-from scenarios.errors import Problem, ScenarioError
+from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.people_file import ListedPerson
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import BenchPlate
@@ -37,6 +37,11 @@ SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
 })  # fmt: skip
 # slots go along with the outline, in whose ears they lie; by themselves they can hardly be moved
 USUAL: Final = ("length", "width", "bolt-row", "channel-depth", "channel-bends")
+# of a drawing: its bends by themselves, from the middle line outwards, in place of the depth that follows from them
+OF_DRAWINGS: Final[Mapping[str, str]] = MappingProxyType(
+    {key: name for key, name in SEARCHED.items() if name not in (dimensions.WIDTH, dimensions.DEPTH)}
+    | {"width": dimensions.FLAT_WIDTH}
+)
 Group = Literal["women", "men", "both"]
 SEXES_OF: Final[Mapping[Group, tuple[Sex, ...]]] = MappingProxyType({
     "women": ("female",), "men": ("male",), "both": ("female", "male"),
@@ -45,11 +50,13 @@ SEXES_OF: Final[Mapping[Group, tuple[Sex, ...]]] = MappingProxyType({
 SPANS: Final[Mapping[str, float]] = MappingProxyType({
     dimensions.LENGTH: 0.05,
     dimensions.WIDTH: 0.05,
+    dimensions.FLAT_WIDTH: 0.05,
     dimensions.DEPTH: 0.012,
     dimensions.ANGLE: float(np.radians(10.0)),
     dimensions.THICKNESS: 0.0008,
 })  # fmt: skip
 SPAN: Final = 0.035  # m, of slots and bolts
+BEND_SPAN: Final = 0.008  # m, of one bend of a drawing
 GRAINS: Final = {"cm": 0.05, "mm": 0.1, "degrees": 0.5}  # as finely as anybody states them
 
 
@@ -75,8 +82,10 @@ class Brief:
     def ends(self) -> tuple[Floats, Floats]:
         """Least and greatest of each dimension searched (d,), SI."""
         now = np.array([self.dimensions.now[name] for name in self.names])
-        span = np.array([SPANS.get(name, SPAN) for name in self.names])
-        return np.maximum(now - span, 1e-3), now + span
+        span = np.array([_span(name) for name in self.names])
+        # a bend's angle is below 0 where it turns away from the diver
+        least = np.where(now > 0.0, 1e-3, -np.inf)
+        return np.maximum(now - span, least), now + span
 
     def values(self, share: Floats) -> Mapping[str, float]:
         """Dimensions at places (d,) between their ends, 0 to 1, as finely as they are stated."""
@@ -90,9 +99,26 @@ class Brief:
         Where a longer or wider plate of this shape has its own, they lie as far off as they do now; what is searched
         of their places comes on top, to a tenth of a millimetre. Raises ValueError for sizes that make no plate.
         """
+        if self.dimensions.bench.table.file is not None:
+            return self._along({**self.dimensions.now, **values}, values)
         now, there = self.dimensions.now, self._own_places({**self.dimensions.now, **values})
         places = {n: round(values.get(n, now[n]) + at - self._own_now[n], 4) for n, at in there.items()}
         return {**values, **places}
+
+    def _along(self, new: Mapping[str, float], values: Mapping[str, float]) -> Mapping[str, float]:
+        """The same of a drawing: waist slots by their share of the way from the bolts' middle to the lower edge, all
+        slots outwards in proportion to the width."""
+        now = self.dimensions.now
+        below = now[dimensions.LENGTH] - now[dimensions.BOLTS_DOWN]
+        longer = new[dimensions.LENGTH] - now[dimensions.LENGTH]
+        wider = new[dimensions.FLAT_WIDTH] / now[dimensions.FLAT_WIDTH] - 1.0
+        along = {
+            name: now[name] * wider for name in (dimensions.SHOULDER_ACROSS, dimensions.WAIST_ACROSS) if name in now
+        }
+        if dimensions.WAIST_DOWN in now:
+            share = (now[dimensions.WAIST_DOWN] - now[dimensions.BOLTS_DOWN]) / below
+            along[dimensions.WAIST_DOWN] = longer * max(share, 0.0)
+        return {**values, **{name: round(new[name] + by, 4) for name, by in along.items() if by != 0.0}}
 
     @cached_property
     def _own_now(self) -> Mapping[str, float]:
@@ -131,12 +157,47 @@ def listed_brief(
     return Brief(Dimensions(bench), _names(bench, searched), divers, who, most_mass)
 
 
-def _names(bench: BenchPlate, searched: Sequence[str]) -> tuple[str, ...]:
-    """Raises ScenarioError for a drawing, which has an outline of its own."""
-    if bench.table.file is not None:
-        message = 'a drawing has its own outline; search a plate by its dimensions, such as "standard aluminium"'
+def searchable(bench: BenchPlate) -> Mapping[str, str]:
+    """Dimensions of this plate that can be searched, by the names that are typed.
+
+    Raises ScenarioError for a solid, whose shape is as it is.
+    """
+    if bench.table.file is None:
+        return SEARCHED
+    if bench.table.is_solid:
+        message = (
+            "a solid keeps its shape; write its flat pattern (hangflat plate FILE --export flat.dxf) and search "
+            'that, or a plate by its dimensions, such as "standard aluminium"'
+        )
         raise ScenarioError([Problem(str(bench.path), message, "plate.file")])
-    return tuple(SEARCHED[name] for name in searched)
+    now = Dimensions(bench).now
+    bends = {
+        f"bend-{name.split()[1].rstrip(',')}-{'angle' if name.endswith('angle') else 'place'}": name
+        for name in now
+        if name.startswith("bend ")
+    }
+    return {key: name for key, name in {**OF_DRAWINGS, **bends}.items() if name in now}
+
+
+def _names(bench: BenchPlate, searched: Sequence[str]) -> tuple[str, ...]:
+    """Raises ScenarioError for what this plate does not have, ``searchable`` for a solid.
+
+    searched : short names; none for the usual ones
+    """
+    known = searchable(bench)
+    asked = searched or [key for key in USUAL if key in known]
+    for key in asked:
+        if key not in known or asked.count(key) > 1:
+            message = f"--search takes each of {', '.join(known)} once at most for this plate, got {shortened(key)}"
+            raise ScenarioError([Problem(str(bench.path), message)])
+    return tuple(known[key] for key in asked)
+
+
+def _span(name: str) -> float:
+    """How far a dimension is searched to either side [m] or [rad]."""
+    if name.startswith("bend "):
+        return SPANS[dimensions.ANGLE] if name.endswith("angle") else BEND_SPAN
+    return SPANS.get(name, SPAN)
 
 
 def _grained(name: str, value: float) -> float:

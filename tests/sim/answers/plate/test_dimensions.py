@@ -62,8 +62,20 @@ def test_a_drawing_is_drawn_anew_longer_wider_and_with_other_bends(tmp_path):
         grown = {n: after[n] - found.now[n] for n in found.now if abs(after[n] - found.now[n]) > 1e-6}
         lower = {dimensions.CROTCH_DOWN: 0.003} if name == dimensions.LENGTH else {}
         assert grown == pytest.approx({name: 0.003, **lower}, abs=2e-6)  # a drawing's digits
+    moved = found.with_values({dimensions.WAIST_DOWN: found.now[dimensions.WAIST_DOWN] - 0.004}).plate
+    for slot, hole in zip(moved.pattern.points.waist_slots, _slots(moved), strict=True):  # the opening goes along
+        assert hole == pytest.approx(slot, abs=2e-6)
     angle = "bend 1, angle"
     assert abs(np.degrees(found.now[angle])) == pytest.approx(75.0, abs=1e-6)
     steeper = Dimensions(found.with_values({angle: found.now[angle] * 1.05}))
     assert steeper.now[angle] == pytest.approx(1.05 * found.now[angle])
     assert steeper.now["bend 2, angle"] == pytest.approx(found.now["bend 2, angle"])
+    all_steeper = Dimensions(found.with_values({dimensions.ANGLE: np.radians(80.0)}))
+    for number in (1, 2):
+        assert abs(np.degrees(all_steeper.now[f"bend {number}, angle"])) == pytest.approx(80.0, abs=1e-6)
+
+
+def _slots(plate):
+    """Middles of the openings nearest to the waist slots, left and right."""
+    middles = np.array([(h.min(axis=0) + h.max(axis=0)) / 2 for h in plate.pattern.outline.holes])
+    return [middles[np.linalg.norm(middles - slot, axis=1).argmin()] for slot in plate.pattern.points.waist_slots]

@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from meshes.mesh import Floats
+from scenarios.errors import ScenarioError
 from sim.answers.fit.demands.every import DEMANDS
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import bench_plate
-from sim.answers.plate.design.answer import plate_text_of
-from sim.answers.plate.design.brief import Brief
-from sim.answers.plate.design.search import chosen_of, searched
+from sim.answers.plate.design.answer import design_told, plate_text_of
+from sim.answers.plate.design.brief import Brief, group_brief
+from sim.answers.plate.design.search import Searched, chosen_of, searched
 from sim.answers.plate.design.trial import Built, Trial, broken, built, trials
 from sim.answers.plate.dimensions import Dimensions
 from sim.answers.plate.export import export_plate
@@ -109,3 +110,44 @@ def test_the_plate_chosen_scores_from_its_file_what_was_promised(brief, found, t
     assert flat.built.mass == pytest.approx(promised.built.mass, rel=1e-3)
     assert flat.moments == pytest.approx(promised.moments, abs=0.02)
     assert flat.targets == pytest.approx(promised.targets, abs=1e-3)
+
+
+def test_a_drawing_that_was_chosen_reads_back_from_its_own_drawing(tmp_path):
+    source = tmp_path / "mine.dxf"
+    export_plate(bench_plate("standard aluminium"), source, ".dxf")
+    keys = ["plate.material=aluminium", "plate.thickness=3.2 mm", "plate.density=2700 kg/m^3"]
+    asked = group_brief(bench_plate(source, keys), ("length", "bolt-row"), "women", 1)
+    assert asked.names == TWO
+    sizes = {dimensions.LENGTH: 0.385, dimensions.BOLTS_DOWN: asked.dimensions.now[dimensions.BOLTS_DOWN] - 0.004}
+    plates = [built(asked, values) for values in ({name: asked.dimensions.now[name] for name in TWO}, sizes)]
+    start, best = quick([one for one in plates if one is not None], 0)
+    found = Searched(start, (start, best), (best,), best, np.zeros(3))
+    chosen = best.built
+    file, drawing = tmp_path / "chosen" / "best.toml", tmp_path / "chosen" / "best.dxf"
+    drawing.parent.mkdir()
+    told = design_told(asked, found, "nothing", file.parent, drawing)
+    file.write_text(told.file_text, encoding="utf-8")
+    drawing.write_text(told.drawing_text, encoding="utf-8")
+    opened, alone = bench_plate(file), bench_plate(drawing, keys)
+    # its bends, too, stand in the drawing itself
+    for one in (opened, alone):
+        assert one.plate.solid.mass == pytest.approx(chosen.mass, rel=1e-9)
+        assert one.plate.solid.cm == pytest.approx(chosen.bench.plate.solid.cm, abs=1e-7)
+    values = Dimensions(opened).now
+    assert {n: values[n] for n in TWO} == pytest.approx(chosen.values, abs=1e-6)  # a drawing's digits
+    same = [Built(b, chosen.values, {}, np.nan) for b in (chosen.bench, opened)]
+    promised, again = trials(asked, wearing(bench_plate("standard aluminium")), same)
+    assert again.objectives == pytest.approx(promised.objectives, abs=1e-9)
+    assert again.targets == pytest.approx(promised.targets, abs=1e-9)
+
+
+def test_a_solid_is_asked_for_its_flat_pattern_and_a_drawing_for_what_it_has(tmp_path):
+    solid, flat = tmp_path / "mine.stl", tmp_path / "mine.dxf"
+    for file in (solid, flat):
+        export_plate(bench_plate("standard aluminium"), file, file.suffix)
+    with pytest.raises(ScenarioError, match="flat pattern"):
+        group_brief(bench_plate(solid, ["plate.material=aluminium", "plate.unit=mm"]), ("length",), "women", 1)
+    drawn = bench_plate(flat, ["plate.material=aluminium", "plate.thickness=3.2 mm"])
+    assert group_brief(drawn, ("bend-2-place",), "women", 1).names == ("bend 2, from the middle line",)
+    with pytest.raises(ScenarioError, match="bend-2-place"):
+        group_brief(drawn, ("channel-depth",), "women", 1)
