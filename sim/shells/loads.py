@@ -83,7 +83,7 @@ def spread(shell: Shell, patch: Patch, force: ArrayLike, point: ArrayLike) -> Fl
 def weight(shell: Shell, density: float, gravity: ArrayLike) -> Floats:
     """Nodes' loads (k, 6) of the sheet's own weight: density [kg/m^3], gravity (3,) [m/s^2]."""
     loads = np.zeros((len(shell.nodes), 6))
-    mass = density * shell.sheet.thickness * shell.areas @ shell.values
+    mass = density * (shell.thickness[:, None] * shell.areas) @ shell.values
     for i in range(6):
         np.add.at(loads[:, :3], shell.triangles[:, i], mass[:, i, None] * np.asarray(gravity, dtype=float))
     return loads

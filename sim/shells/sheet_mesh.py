@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -34,8 +34,32 @@ class Fineness:
     at_spots: Floats | None = None
 
 
-def sheet_mesh(outline: Outline, folds: Sequence[float], fineness: Fineness) -> PlanarMesh:
-    """Triangles over a flat pattern [m] whose ``folds`` run along y = const; raises ValueError where none fit."""
+@dataclass(frozen=True)
+class Cut:
+    """A straight line that edges are to lie along: where coordinate ``axis`` is ``at``, from ``low`` to ``high`` [m]
+    of the other."""
+
+    axis: Literal[0, 1]
+    at: float
+    low: float = -np.inf
+    high: float = np.inf
+
+    def point(self, along: float) -> tuple[float, float]:
+        """On it."""
+        return (self.at, along) if self.axis == 0 else (along, self.at)
+
+    def meets(self, other: Cut) -> bool:
+        """Whether one that runs across it crosses or touches it."""
+        return self.axis != other.axis and self.low <= other.at <= self.high and other.low <= self.at <= other.high
+
+
+def sheet_mesh(
+    outline: Outline, folds: Sequence[float], fineness: Fineness, borders: Sequence[Cut] = ()
+) -> PlanarMesh:
+    """Triangles over a flat pattern [m] whose ``folds`` run along y = const; raises ValueError where none fit.
+
+    borders : further lines to have edges along, no two on one line
+    """
     import shapely
 
     edges = [smooth_edge(ring) for ring in (outline.outer, *outline.holes)]
@@ -49,12 +73,15 @@ def sheet_mesh(outline: Outline, folds: Sequence[float], fineness: Fineness) -> 
         return shapely.contains_xy(area, points[:, 0], points[:, 1])
 
     size = _size([ring for ring, _ in edges], fineness)
-    cut = [_with_crossings(ring, corner, folds) for ring, corner in edges]
-    lines = [line for ring, fixed in cut for line in _chains(ring, fixed, size)]
-    for y in folds:
-        xs = np.sort(np.concatenate([ring[np.abs(ring[:, 1] - y) < 1e-12, 0] for ring, _ in cut]))
-        for a, b in pairwise(xs):
-            ends = np.array([[a, y], [b, y]])
+    cuts = [*(Cut(1, y) for y in folds), *borders]
+    crossed = [_with_crossings(ring, corner, cuts) for ring, corner in edges]
+    lines = [line for ring, fixed in crossed for line in _chains(ring, fixed, size)]
+    for one in cuts:
+        places = [ring[np.abs(ring[:, one.axis] - one.at) < 1e-12, 1 - one.axis] for ring, _ in crossed]
+        along = np.concatenate([*places, [end for end in (one.low, one.high) if np.isfinite(end)]])
+        along = along[(along >= one.low) & (along <= one.high)]
+        for a, b in pairwise(np.unique([*along, *(other.at for other in cuts if one.meets(other))])):
+            ends = np.array([one.point(a), one.point(b)])
             if b - a > 1e-9 and inside(ends.mean(axis=0)[None])[0]:
                 lines.append(spaced(ends, size))
     return planar_mesh(lines, inside, size)
@@ -99,17 +126,22 @@ def _filled(ring: Floats) -> Floats:
     return np.asarray(ring[number] + share * (ahead - ring)[number])
 
 
-def _with_crossings(ring: Floats, fixed: Any, folds: Sequence[float]) -> tuple[Floats, Any]:
-    """The ring with a fixed point wherever it crosses a fold."""
-    for y in folds:
+def _with_crossings(ring: Floats, fixed: Any, cuts: Sequence[Cut]) -> tuple[Floats, Any]:
+    """The ring with a fixed point wherever it crosses a cut."""
+    for cut in cuts:
         ring = ring.copy()
-        ring[np.abs(ring[:, 1] - y) < 1e-7, 1] = y
-        fixed = fixed | (ring[:, 1] == y)
+        k = cut.axis
+        within = (ring[:, 1 - k] >= cut.low) & (ring[:, 1 - k] <= cut.high)
+        ring[within & (np.abs(ring[:, k] - cut.at) < 1e-7), k] = cut.at
+        fixed = fixed | (within & (ring[:, k] == cut.at))
         ahead = np.roll(ring, -1, axis=0)
-        over = np.flatnonzero((ring[:, 1] - y) * (ahead[:, 1] - y) < 0.0)
-        share = ((y - ring[:, 1]) / np.where(ahead[:, 1] == ring[:, 1], 1.0, ahead[:, 1] - ring[:, 1]))[over]
-        points = np.stack([ring[over, 0] + share * (ahead - ring)[over, 0], np.full(len(over), y)], axis=1)
-        ring, fixed = np.insert(ring, over + 1, points, axis=0), np.insert(fixed, over + 1, True)
+        over = np.flatnonzero((ring[:, k] - cut.at) * (ahead[:, k] - cut.at) < 0.0)
+        share = ((cut.at - ring[over, k]) / (ahead[over, k] - ring[over, k]))[:, None]
+        points = ring[over] + share * (ahead - ring)[over]
+        points[:, k] = cut.at
+        own = (points[:, 1 - k] >= cut.low) & (points[:, 1 - k] <= cut.high)
+        ring = np.insert(ring, over[own] + 1, points[own], axis=0)
+        fixed = np.insert(fixed, over[own] + 1, True)
     return ring, fixed
 
 

@@ -13,6 +13,9 @@ s = t^2 / (t^2 + 0.1 h^2) softens shear where triangles (of size h) are long bes
 they would lock (Pitkaranta 1988, Numer. Math. 53, 237; the factor 0.1: Lyly, Stenberg and Vihinen 1993, Comput.
 Methods Appl. Mech. Eng. 110, 343); where they are short, nothing is changed.
 
+Where the sheet is thicker or thinner with one face level, its middle lies off the meshed surface by an ``offset`` d:
+strains there are e + d k, so that the energy gains t d (e:C:k + k:C:e) / 2 and t d^2 k:C:k / 2 (parallel axes).
+
 scikit-fem gives shape functions, quadrature and numbering: it needs numpy and scipy alone, 0.2 MB, BSD licence.
 pyfe3d, the other kept wheel with shells, has triangles with linear fields, which want many more of them for a peak at
 a hole; a three-dimensional solid wants ten times the unknowns for the same mesh.
@@ -20,7 +23,7 @@ a hole; a three-dimensional solid wants ten times the unknowns for the same mesh
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final
@@ -38,11 +41,15 @@ SHEAR_SHARE: Final = 5.0 / 6.0  # of the thickness that carries transverse shear
 
 @dataclass(frozen=True)
 class Sheet:
-    """What a sheet is made of: thickness [m], modulus [Pa], Poisson's ratio; the same all over and in every way."""
+    """What a sheet is made of: thickness [m], modulus [Pa], Poisson's ratio; the same all over and in every way.
+
+    offset : of its middle from the surface that is meshed, along the normal [m]
+    """
 
     thickness: float
     modulus: float
     poisson: float
+    offset: float = 0.0
 
     @property
     def plane_stress(self) -> Floats:
@@ -55,12 +62,23 @@ class Sheet:
         """[Pa]."""
         return self.modulus / (2.0 * (1.0 + self.poisson))
 
+    @property
+    def elasticity(self) -> Floats:
+        """(9, 9) for the rows of ``_strain_rows``, less transverse shear, which hangs on the triangle's size."""
+        t, d, flat = self.thickness, self.offset, self.plane_stress
+        matrix = np.zeros((9, 9))
+        matrix[:3, :3] = t * flat
+        matrix[:3, 3:6] = matrix[3:6, :3] = t * d * flat
+        matrix[3:6, 3:6] = (t**3 / 12.0 + t * d**2) * flat
+        matrix[8, 8] = DRILLING * self.shear_modulus * t
+        return matrix
+
 
 @dataclass(frozen=True, eq=False)
 class Shell:
     """Facets in space with all that their quadratic fields need; m triangles, q quadrature points, 6 nodes each.
 
-    sheet : what it is made of
+    sheets : what it is made of, all over the first unless there are more;  of : (m,) which of them each triangle is
     nodes : (k, 3) places of the nodes [m];  flat : (k, 2) in the flat pattern;  corners : how many of them, the
         first ones, are corners of triangles;  triangles : (m, 6) nodes, corners first
     frames : (m, 3, 3) unit vectors e1, e2 and n, one a row
@@ -69,7 +87,8 @@ class Shell:
     edges : (b, 3) nodes of the edges that one triangle alone has, ends first
     """
 
-    sheet: Sheet
+    sheets: tuple[Sheet, ...]
+    of: Ints
     nodes: Floats
     flat: Floats
     corners: int
@@ -81,15 +100,32 @@ class Shell:
     sizes: Floats
     edges: Ints
 
+    @property
+    def sheet(self) -> Sheet:
+        """What most of it is made of."""
+        return self.sheets[0]
+
+    @cached_property
+    def thickness(self) -> Floats:
+        """(m,) [m]."""
+        return np.array([sheet.thickness for sheet in self.sheets])[self.of]
+
     @cached_property
     def places(self) -> Floats:
         """Of the quadrature points, (m, q, 3) [m]."""
         return np.asarray(np.einsum("qi,mik->mqk", self.values, self.nodes[self.triangles]))
 
 
-def shell_of(mesh: PlanarMesh, sheet: Sheet, fold: Callable[[Floats], Floats] | None = None) -> Shell:
+def shell_of(
+    mesh: PlanarMesh,
+    sheet: Sheet,
+    fold: Callable[[Floats], Floats] | None = None,
+    others: Sequence[Sheet] = (),
+    of: Ints | None = None,
+) -> Shell:
     """The shell that a flat mesh becomes by ``fold``, from (n, 2) flat to (n, 3) in space; flat without one.
 
+    others : sheets in places, which ``of`` (m,) counts from 1 on;  0 is ``sheet``
     Every triangle must stay flat, and directions x and y of the pattern at right angles, as folds along x do.
     """
     import skfem
@@ -112,7 +148,8 @@ def shell_of(mesh: PlanarMesh, sheet: Sheet, fold: Callable[[Floats], Floats] | 
     nodes[basis.nodal_dofs[0]] = corners
     nodes[basis.facet_dofs[0]] = corners[grid.facets].mean(axis=0)
     return Shell(
-        sheet=sheet,
+        sheets=(sheet, *others),
+        of=np.zeros(len(mesh.triangles), dtype=np.int64) if of is None else of,
         nodes=nodes,
         flat=basis.doflocs.T,
         corners=len(corners),
@@ -180,14 +217,10 @@ def _strain_rows(shell: Shell, some: slice) -> Floats:
 
 def _elasticity(shell: Shell, some: slice) -> Floats:
     """(m, 9, 9) for the rows of ``_strain_rows``."""
-    t, shear = shell.sheet.thickness, shell.sheet.shear_modulus
-    sizes = shell.sizes[some]
-    matrix = np.zeros((len(sizes), 9, 9))
-    matrix[:, :3, :3] = t * shell.sheet.plane_stress
-    matrix[:, 3:6, 3:6] = t**3 / 12.0 * shell.sheet.plane_stress
-    softened = SHEAR_SHARE * shear * t**3 / (t**2 + SOFTENED * sizes**2)
-    matrix[:, 6, 6] = matrix[:, 7, 7] = softened
-    matrix[:, 8, 8] = DRILLING * shear * t
+    of, sizes = shell.of[some], shell.sizes[some]
+    matrix = np.stack([sheet.elasticity for sheet in shell.sheets])[of]
+    t, shear = shell.thickness[some], np.array([sheet.shear_modulus for sheet in shell.sheets])[of]
+    matrix[:, 6, 6] = matrix[:, 7, 7] = SHEAR_SHARE * shear * t**3 / (t**2 + SOFTENED * sizes**2)
     return matrix
 
 

@@ -18,7 +18,8 @@ MIDDLES: Final = np.array([[1.0, 1.0, 0.0], [0.0, 1.0, 1.0], [1.0, 0.0, 1.0]])
 class FaceStress:
     """von Mises stress [Pa] of the worse face.
 
-    at_corners : (c,) at the corners of triangles, of the stresses there of all triangles around, averaged
+    at_corners : (c,) at the corners of triangles, of the stresses there of all triangles around, averaged; where
+        sheets of two kinds meet, the greater of both
     jump : (m,) greatest difference within a triangle between the averaged stresses and its own, as von Mises stress
     """
 
@@ -32,23 +33,28 @@ def face_stresses(shell: Shell, displaced: Floats) -> Floats:
     e1, e2 = shell.frames[:, 0], shell.frames[:, 1]
     membrane = _symmetric(shell, _along(own[:, :, :3], e1), _along(own[:, :, :3], e2))
     bending = _symmetric(shell, _along(own[:, :, 3:], e2), _along(own[:, :, 3:], -e1))
-    half = shell.sheet.thickness / 2
-    faces = np.stack([membrane - half * bending, membrane + half * bending], axis=2)
-    return np.asarray(faces @ shell.sheet.plane_stress)
+    half = shell.thickness[:, None, None] / 2
+    middle = np.array([sheet.offset for sheet in shell.sheets])[shell.of, None, None]
+    faces = np.stack([membrane + (middle - half) * bending, membrane + (middle + half) * bending], axis=2)
+    return np.asarray(np.einsum("mcfk,mkl->mcfl", faces, np.stack([s.plane_stress for s in shell.sheets])[shell.of]))
 
 
 def worse_face(shell: Shell, displaced: Floats) -> FaceStress:
     """The von Mises stress to be told, from displacements (k, 6)."""
     raw = face_stresses(shell, displaced)
-    corners = shell.triangles[:, :3]
+    # stress jumps from one kind of sheet to another, as it should: each has its own average
+    kinds, corners = np.unique(shell.triangles[:, :3] + shell.corners * shell.of[:, None], return_inverse=True)
+    corners = corners.reshape(-1, 3)
     share = shell.areas.sum(axis=1)
-    total, weight = np.zeros((shell.corners, 2, 3)), np.zeros(shell.corners)
+    total, weight = np.zeros((len(kinds), 2, 3)), np.zeros(len(kinds))
     for k in range(3):
         np.add.at(total, corners[:, k], share[:, None, None] * raw[:, k])
         np.add.at(weight, corners[:, k], share)
     mean = total / weight[:, None, None]
     jump = von_mises(mean[corners] - raw).max(axis=(1, 2))
-    return FaceStress(von_mises(mean).max(axis=1), jump)
+    worst = np.zeros(shell.corners)
+    np.maximum.at(worst, kinds % shell.corners, von_mises(mean).max(axis=1))
+    return FaceStress(worst, jump)
 
 
 def von_mises(stress: Floats) -> Floats:

@@ -15,6 +15,7 @@ from sim.answers.plate.hold.laid_on import driven, held
 from sim.answers.plate.hold.on_floor import TIPS_OVER, FloorForces, TipsOverError, floor_forces, on_floor
 from sim.answers.plate.hold.resting import Resting, at_rest, resting
 from sim.answers.plate.hold.sheet_shell import SheetShell, sheet_shell
+from sim.answers.plate.hold.uneven import EVEN, Uneven
 from sim.answers.plate.hold.ways import Way
 from sim.shells.sheet_mesh import Fineness
 from sim.shells.shell import Sheet, Shell
@@ -74,15 +75,16 @@ class PlateHeld:
 
 
 def plate_held(
-    pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way], meshes: int | None = None
-) -> PlateHeld:
+    pattern: Pattern, sheet: Sheet, density: float, carried: Carried, ways: Sequence[Way], meshes: int | None = None,
+    uneven: Uneven = EVEN,
+) -> PlateHeld:  # fmt: skip
     """The meshes end when no peak moves by more than ``STANDS``, with ``meshes``, ``MESHES`` if left out, or before
     the first that would have too many triangles; what is not sure by then is told as its error.
 
     density : of the sheet [kg/m^3]. Raises ValueError for a plate that cannot be meshed or carried so.
     """
     peaks, triangles = [], []
-    fineness, at = FIRST, sheet_shell(pattern, sheet, FIRST)
+    fineness, at = FIRST, sheet_shell(pattern, sheet, FIRST, uneven)
     floor: FloorForces | Resting | None = None
     while True:
         found, floor = _on_mesh(at, density, carried, ways, floor)
@@ -95,7 +97,7 @@ def plate_held(
             return done
         fineness = _finer(fineness, at.shell, found)
         try:
-            at = sheet_shell(pattern, sheet, fineness)
+            at = sheet_shell(pattern, sheet, fineness, uneven)
         except ValueError:
             return done
 

@@ -14,7 +14,14 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.answers.plate.hold.carried import Carried
-from sim.answers.plate.hold.sheet_shell import PRESSED, WASHER, SheetShell, bolts_patch, slot_patch
+from sim.answers.plate.hold.sheet_shell import (
+    PRESSED,
+    WASHER,
+    SheetShell,
+    bolts_patch,
+    fixed_patch,
+    slot_patch,
+)
 from sim.answers.plate.hold.ways import G, Way
 from sim.shells.loads import Patch, on_area, on_edges, resultant, spread, weight
 
@@ -35,13 +42,16 @@ class Support:
 
 
 def driven(way: Way, at: SheetShell, carried: Carried, density: float, felt: Floats | None = None) -> Floats:
-    """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts.
+    """Nodes' loads (k, 6) of all that weighs: bands pressed on the sheet lying under them, else pulled by bolts,
+    what is fixed to the plate where it lies.
 
     felt : (3,) [m/s^2] if it is not ``felt_when``
     """
     felt = felt_when(way, at, carried, density) if felt is None else felt
     patch = bolts_patch(at, PRESSED if way.name == "vehicle" else WASHER)
     pulled = spread(at.shell, patch, carried.mass * felt, carried.cm)
+    for one in at.fixed:
+        pulled = pulled + spread(at.shell, fixed_patch(at, one), one.mass * felt, one.cm)
     return pulled + weight(at.shell, density, felt)
 
 
@@ -57,10 +67,13 @@ def felt_when(way: Way, at: SheetShell, carried: Carried, density: float) -> Flo
 
 
 def middle_of(at: SheetShell, carried: Carried, density: float) -> Floats:
-    """(3,) [m] centre of mass of the sheet with what it carries."""
-    masses = density * at.shell.sheet.thickness * at.shell.areas
-    own = np.einsum("mq,mqk->k", masses, at.shell.places)
-    return np.asarray((carried.mass * carried.cm + own) / (carried.mass + masses.sum()))
+    """(3,) [m] centre of mass of the sheet with what it carries and what is fixed to it."""
+    masses = density * at.shell.thickness[:, None] * at.shell.areas
+    lever = np.einsum("mq,mqk->k", masses, at.shell.places)
+    whole = masses.sum()
+    for one in (carried, *at.fixed):
+        lever, whole = lever + one.mass * one.cm, whole + one.mass
+    return np.asarray(lever / whole)
 
 
 def held(way: Way, at: SheetShell, loads: Floats) -> Floats:

@@ -8,7 +8,10 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
+import numpy as np
+
 from meshes.plate.back_plate import Pattern, Plate
+from meshes.plate.edges import edges_of
 from scenarios.back_gear import Plate as PlateTable
 from scenarios.catalogue.lookup import entries
 from scenarios.cylinders import Cylinders
@@ -19,6 +22,7 @@ from sim.answers.fit.plates import OWN_PLATE
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.hold.carried import Carried, carried_by
 from sim.answers.plate.hold.held import PlateHeld, plate_held
+from sim.answers.plate.hold.uneven import FixedMass, Uneven
 from sim.answers.plate.hold.ways import VEHICLE, WAYS, Way, WayName
 from sim.answers.plate.laid import laid_beside, wearing
 from sim.assembly.back_plate import plate_from
@@ -43,18 +47,29 @@ Watched = Callable[[Iterable["HeldPlate"], int, float, int], Iterable["HeldPlate
 
 @dataclass(frozen=True, eq=False)
 class SheetPlate:
-    """A plate whose sheet can be worked out: its name, what it is made of, and the cylinders on it."""
+    """A plate whose sheet can be worked out: its name, what it is made of, and the cylinders on it.
+
+    fixed : to the plate
+    """
 
     name: str
     plate: Plate
     made_of: Material
     carried: Carried
+    fixed: tuple[FixedMass, ...] = ()
 
     @property
     def sheet(self) -> Sheet:
         """The uniform sheet that bends alike."""
-        thick = self.plate.thickness
-        return Sheet(thick, self.made_of.bending_stiffness(thick), self.made_of.poisson)
+        return self._of(self.plate.thickness)
+
+    @property
+    def uneven(self) -> Uneven:
+        """Where it is another sheet, and what is fixed to it."""
+        return Uneven(tuple((zone, self._of(zone.thickness)) for zone in self.plate.zones), self.fixed)
+
+    def _of(self, thickness: float) -> Sheet:
+        return Sheet(thickness, self.made_of.bending_stiffness(thickness), self.made_of.poisson)
 
     @property
     def density(self) -> float:
@@ -132,7 +147,7 @@ def greatest_stress(
     own = _sheet_plate(bench.name, bench.table, bench.plate, _cylinders(wearing(bench, scenario)))
     asked = [WAYS[name] for name in ways]
     try:
-        held = plate_held(bench.plate.pattern, own.sheet, own.density, own.carried, asked, meshes=ROUGH)
+        held = plate_held(own.plate.pattern, own.sheet, own.density, own.carried, asked, ROUGH, own.uneven)
     except ValueError as error:
         raise ScenarioError([Problem(own.name, str(error), "plate")]) from error
     return float(held.peaks[-1].max())
@@ -148,7 +163,7 @@ def _held_beside(
     stated = replace(WAYS["vehicle"], load=vehicle, source=word("stated"))
     ways = tuple(stated if way.name == "vehicle" and vehicle != way.load else way for way in WAYS.values())
     count = min(cores(), MOST_WORKERS, len(asked)) if workers is None else workers
-    jobs = [(one.plate.pattern, one.sheet, one.density, one.carried, ways) for one in asked]
+    jobs = [(one.plate.pattern, one.sheet, one.density, one.carried, ways, one.uneven) for one in asked]
     with worker_pool(count) as pool:
         found: Iterable[HeldPlate] = _named(map(_held, jobs) if pool is None else pool.map(_held, jobs), asked)
         if watched is not None:
@@ -189,14 +204,28 @@ def _sheet_plate(name: str, table: PlateTable, plate: Plate, cylinders: Cylinder
         )
         raise ScenarioError([Problem(name, message, "plate.material")])
     try:
-        return SheetPlate(name, plate, material(table.material), carried_by(plate, cylinders))
+        return SheetPlate(
+            name, plate, material(table.material), carried_by(plate, cylinders), tuple(_fixed(table, plate))
+        )
     except ValueError as error:
         raise ScenarioError([Problem(name, str(error), "cylinders")]) from error
 
 
-def _held(job: tuple[Pattern, Sheet, float, Carried, Sequence[Way]]) -> PlateHeld:
+def _fixed(table: PlateTable, plate: Plate) -> Iterator[FixedMass]:
+    """What is fixed to the plate, in the order of ``Plate.additions``."""
+    edges = edges_of(plate.pattern.outline.outer)
+    blocks = iter(plate.additions)
+    for one in table.added:
+        for side in (1.0, -1.0) if one.both_sides else (1.0,):
+            middle, half = edges.at(one.from_top, side * one.from_middle), np.array(one.size[:2]) / 2
+            block = next(blocks).solid
+            yield FixedMass(block.mass, block.cm, middle - half, middle + half)
+
+
+def _held(job: tuple[Pattern, Sheet, float, Carried, Sequence[Way], Uneven]) -> PlateHeld:
     """One plate, in whichever process."""
-    return plate_held(*job)
+    *rest, uneven = job
+    return plate_held(*rest, uneven=uneven)
 
 
 def _named(found: Iterable[PlateHeld], asked: Sequence[SheetPlate]) -> Iterator[HeldPlate]:

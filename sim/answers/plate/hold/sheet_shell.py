@@ -11,6 +11,7 @@ import numpy as np
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Pattern
 from meshes.plate.sheet import bent_points
+from sim.answers.plate.hold.uneven import EVEN, FixedMass, Uneven
 from sim.shells.loads import Patch, on_area, on_edges
 from sim.shells.sheet_mesh import Fineness, sheet_mesh
 from sim.shells.shell import Sheet, Shell, shell_of
@@ -24,10 +25,14 @@ ON_BACK: Final = 1e-3  # m above the foremost faces, within which the sheet lies
 
 @dataclass(frozen=True, eq=False)
 class SheetShell:
-    """shell : in the plate's frame (x to the head, y to the left, z away from the back);  pattern : bent to it."""
+    """shell : in the plate's frame (x to the head, y to the left, z away from the back);  pattern : bent to it.
+
+    fixed : what is fixed to the plate
+    """
 
     shell: Shell
     pattern: Pattern
+    fixed: tuple[FixedMass, ...] = ()
 
     @cached_property
     def seen(self) -> Floats:
@@ -40,14 +45,33 @@ class SheetShell:
         return np.asarray(self.shell.places[:, :, 2] < self.shell.sheet.thickness / 2 + ON_BACK)
 
 
-def sheet_shell(pattern: Pattern, sheet: Sheet, fineness: Fineness) -> SheetShell:
-    """The shell; raises ValueError for an outline that cannot be meshed."""
+def sheet_shell(pattern: Pattern, sheet: Sheet, fineness: Fineness, uneven: Uneven = EVEN) -> SheetShell:
+    """The shell; raises ValueError for an outline that cannot be meshed.
+
+    Triangles end where the thickness changes, unless no mesh can be made so; then each takes that of its middle.
+    """
     bends = sorted(pattern.bends, key=lambda b: b.at)
-    folds = [b.at + b.width * np.linspace(-0.5, 0.5, int(np.ceil(b.width / FACET)) + 1) for b in bends]
-    mesh = sheet_mesh(pattern.outline, list(np.unique(np.concatenate([[], *folds]))), fineness)
+    arcs = [b.at + b.width * np.linspace(-0.5, 0.5, int(np.ceil(b.width / FACET)) + 1) for b in bends]
+    folds = list(np.unique(np.concatenate([[], *arcs])))
+    borders = uneven.borders(pattern, folds)
+    try:
+        mesh = sheet_mesh(pattern.outline, folds, fineness, borders)
+    except ValueError:
+        if not borders:
+            raise
+        mesh = sheet_mesh(pattern.outline, folds, fineness)
     foremost = bent_points(mesh.points, 0.0, bends)[:, 2].min() - sheet.thickness / 2
     lift = np.array([0.0, 0.0, -foremost])
-    return SheetShell(shell_of(mesh, sheet, lambda flat: bent_points(flat, 0.0, bends) + lift), pattern)
+    of = uneven.of(pattern, mesh.points[mesh.triangles].mean(axis=1))
+    shell = shell_of(mesh, sheet, lambda flat: bent_points(flat, 0.0, bends) + lift, uneven.sheets(sheet), of)
+    return SheetShell(shell, pattern, uneven.fixed)
+
+
+def fixed_patch(at: SheetShell, one: FixedMass) -> Patch:
+    """What of the sheet a thing lies on; the nearest of it where it lies between the points that stand for it."""
+    beyond = np.maximum(np.maximum(one.low - at.seen, at.seen - one.high), 0.0)
+    away = np.linalg.norm(beyond, axis=2)
+    return on_area(at.shell, (away <= away.min()).astype(float))
 
 
 def bolts_patch(at: SheetShell, radius: float) -> Patch:

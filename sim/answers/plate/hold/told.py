@@ -31,7 +31,8 @@ HOW: Final = (
         "Not in it: what spares the plate (friction on a floor, bands and cylinders that stiffen it between the "
         "bolts, cylinders that come to lie on its flats), and what does not (webbing that pulls unevenly, notches "
         "finer than drawn, what bending left in the sheet, fatigue, yield and what comes after it). Places of "
-        "another thickness count as the rest of the sheet, and parts fixed to it are left out."
+        "another thickness are as thick as they are, square at their borders; parts fixed to the plate weigh on it "
+        "and stiffen nothing."
     ),
 )
 LAYERED: Final = word(
