@@ -19,7 +19,8 @@ def memoized(make: Callable[Given, Made]) -> Callable[Given, Made]:
 
 
 def memoized_on_body(make: Callable[Given, Made]) -> Callable[Given, Made]:
-    """The same for what is laid on a body, of which fewer are held on to; nobody may write into what it makes.
+    """The same for what is laid on a body or fitted to one, of which fewer are held on to, since each person's are
+    others; nobody may write into what it makes.
 
     A body, a plate or a placement counts as the same only if it is the very object, so that none can go stale.
     """

@@ -8,7 +8,7 @@ import numpy as np
 
 from meshes.gear.weighed import weighed
 from meshes.loft import loft
-from meshes.memoized import memoized
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Mesh, joined
 from meshes.primitives import superellipse
 from meshes.solid import Solid, mirrored
@@ -17,7 +17,7 @@ from meshes.sweep import tube
 GLOVE: Final = (350.0, 0.09)  # [kg/m^3], [kg] one 5 mm foam glove with lining; from memory, +-30 %
 
 
-@memoized
+@memoized_on_body
 def boot(
     mass: float,
     density: float,
@@ -88,7 +88,7 @@ def _sole(scale: float) -> Mesh:
     return loft(np.stack(rings))
 
 
-@memoized
+@memoized_on_body
 def glove(
     mass: float = GLOVE[1], *, density: float = GLOVE[0], hand_length: float = 0.19, mirror: bool = False
 ) -> Solid:
@@ -103,6 +103,7 @@ def glove(
     return mirrored(made) if mirror else made
 
 
+@memoized_on_body
 def bare_hand(hand_length: float) -> Mesh:
     """Left hand with its fingers, in a glove's frame: to be looked at, where the body's own hand is a mitten."""
     return joined(_hand(hand_length, 2, 0.86))

@@ -9,7 +9,7 @@ import numpy as np
 
 from meshes.gear.weighed import evened, weighed
 from meshes.loft import loft
-from meshes.memoized import memoized
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import superellipse
 from meshes.solid import Solid, combined, mirrored, scaled_to_mass, solid_of, volume_integrals
@@ -35,7 +35,7 @@ class _Fin:
     points: int
 
 
-@memoized
+@memoized_on_body
 def fin(
     material: FinMaterial = "rubber",
     *,

@@ -8,7 +8,7 @@ import numpy as np
 
 from meshes.gear.weighed import evened, weighed
 from meshes.loft import circle, loft
-from meshes.memoized import memoized
+from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats, Mesh, joined
 from meshes.primitives import closed_loft, ellipsoid, superellipse
 from meshes.solid import Solid, scaled_to_mass, solid_of, volume_integrals
@@ -18,7 +18,7 @@ MASK_MATERIAL: Final = 1500.0  # [kg/m^3] silicone 1100-1200, plastic frame 1200
 FOAM: Final = 220.0  # [kg/m^3] finished foam neoprene of a hood with lining; core 100-250, secondary source
 
 
-@memoized
+@memoized_on_body
 def mask(
     mass: float = 0.28,
     *,
@@ -76,7 +76,7 @@ def _strap(breadth: float, depth: float) -> Mesh:
     return swept(smooth_path(through, 0.010), superellipse(16, 0.026, 0.004, 4.0), [1.0, 0.0, 0.0])
 
 
-@memoized
+@memoized_on_body
 def hood(
     *,
     thickness: float = 0.006,

@@ -10,7 +10,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from meshes.solid import Solid, volume_integrals
-from sim.rig import Kind, Part, Pocket, Rig
+from sim.rig import Kind, Pocket, Rig
 from sim.settling.sheet import Sheet, sheet_of
 
 # Worn on or fastened between these, everything else moves water that a body or cylinder moves already.
@@ -56,7 +56,7 @@ def extents(rig: Rig) -> tuple[Extent, ...]:
     """
     wet = [p for p in rig.parts if p.solid.volume > 0.0]
     alone = [p for p in wet if p.kind in FREE_STANDING]
-    shapes = [_extent(p) for p in (alone or wet)]
+    shapes = [_extent(p.solid) for p in (alone or wet)]
     displaced = sum(s.volume for s in shapes)
     bags = [_bag_extent(pocket, gas) for pocket, gas in _gas(rig) if gas > displaced]
     return (*shapes, *bags)
@@ -83,8 +83,8 @@ def _bag_extent(pocket: Pocket, gas: float) -> Extent:
     return _ellipsoid(centre, variances, axes, gas)
 
 
-def _extent(part: Part) -> Extent:
-    solid = part.solid
+@lru_cache(maxsize=48)  # of two rigs; most parts stay as one thing is changed
+def _extent(solid: Solid) -> Extent:
     spread, volume = _shape(solid)
     variances, axes = _principal(spread)
     sheet = sheet_of(solid, variances, axes, volume)

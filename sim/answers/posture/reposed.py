@@ -9,12 +9,12 @@ assembled whole the moment is off by less than 0.1 N m.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 
 from meshes.body.pose import Pose
-from meshes.memoized import memoized
 from meshes.mesh import Floats
 from meshes.solid import Solid
 from scenarios.loose_gear import GearItem
@@ -31,21 +31,30 @@ from sim.person.person import Person
 from sim.person.posed_body import PosedBody, posed_body
 from sim.rig import Part, Rig, rig_of
 
-KEPT: Final = 24  # rigs: two set-ups, each in some ten poses
+KEPT: Final = 24  # two set-ups, each in some ten poses
+POSES: Final = 12  # bodies, which take room: those of one person
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """What counts of a diver with nothing on the trunk: all that is rigid, as a sum, and the suit's cells."""
+
+    whole: Solid
+    cells: Floats | None
 
 
 @dataclass(frozen=True, eq=False)
 class Reposed:
     """A rig made ready for other poses.
 
-    bare : the diver with nothing on the trunk but the suit;  told : that, as a rig, in the pose of ``rig``
+    bare : the diver with nothing on the trunk but the suit;  told : how that lies in the pose of ``rig``
     """
 
     rig: Rig
     pose: Pose
     body: PosedBody
     bare: Scenario
-    told: Rig
+    told: Laid
     estimated: tuple[str, ...]
 
     def posed(self, pose: Pose) -> Rig:
@@ -96,43 +105,44 @@ def reposed(case: Case) -> Reposed:
 
 
 @dataclass(frozen=True, eq=False)
-class KeptRigs:
-    """The last rigs of divers with nothing on the trunk: the same whatever plate, cylinders and lead they wear."""
+class KeptAlone:
+    """The last divers with nothing on the trunk: the same whatever plate, cylinders and lead they wear."""
 
-    made: list[tuple[Scenario, Person, Pose, Rig]] = field(default_factory=list)
+    made: list[tuple[Scenario, Person, Pose, Laid]] = field(default_factory=list)
 
-    def of(self, bare: Scenario, person: Person, pose: Pose, estimated: tuple[str, ...]) -> Rig:
+    def of(self, bare: Scenario, person: Person, pose: Pose, estimated: tuple[str, ...]) -> Laid:
         """Known again by the very person, and by value of all else. Raises ValueError for a joint."""
-        for said, whose, lie, rig in self.made:
+        for said, whose, lie, laid in self.made:
             if whose is person and lie == pose and said == bare:
-                return rig
-        rig = _alone(bare, PosedDiver(_posed(person, pose), estimated))
-        self.made.append((bare, person, pose, rig))
+                return laid
+        laid = _alone(bare, PosedDiver(_posed(person, pose), estimated))
+        self.made.append((bare, person, pose, laid))
         del self.made[:-KEPT]
-        return rig
+        return laid
 
 
-_ALONE: Final = KeptRigs()  # of this process: a slider is moved often, and each time ten poses are asked for
+_ALONE: Final = KeptAlone()  # of this process: a slider is moved often, and each time ten poses are asked for
 
 
-@memoized  # other gear is looked at on the same body in the same poses
+@lru_cache(POSES)  # other gear is looked at on the same body in the same poses
 def _posed(person: Person, pose: Pose) -> PosedBody:
     return posed_body(person, pose)
 
 
-def _alone(bare: Scenario, wearer: PosedDiver) -> Rig:
-    return assembled_scenario(bare, "", (), wearer).rig
+def _alone(bare: Scenario, wearer: PosedDiver) -> Laid:
+    rig = assembled_scenario(bare, "", (), wearer).rig
+    return Laid(rig.whole, None if rig.suit is None else rig.suit.cells)
 
 
-def _changed(rig: Rig, before: Rig, after: Rig) -> Rig:
+def _changed(rig: Rig, before: Laid, after: Laid) -> Rig:
     """``rig`` with what changed from ``before`` to ``after``: rigid parts, and the places of the suit's cells."""
     a, b = after.whole, before.whole
     mass = (a.mass - b.mass, a.mass * a.cm - b.mass * b.cm)
     volume = (a.volume - b.volume, a.volume * a.cb - b.volume * b.cb)
     found = _rigid(rig, mass, volume)
-    if rig.suit is None or before.suit is None or after.suit is None:
+    if rig.suit is None or before.cells is None or after.cells is None:
         return found
-    return replace(found, suit=replace(rig.suit, cells=rig.suit.cells + after.suit.cells - before.suit.cells))
+    return replace(found, suit=replace(rig.suit, cells=rig.suit.cells + after.cells - before.cells))
 
 
 def _rigid(rig: Rig, mass: tuple[float, Floats], volume: tuple[float, Floats]) -> Rig:
