@@ -9,9 +9,11 @@ python3 scripts/messages.py --tidy   writes each sim/telling/po/*.po anew, in th
 from __future__ import annotations
 
 import ast
+import csv
 import json
 import string
 import sys
+import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -58,7 +60,20 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             if before is not None and place not in before.places:
                 one = Message(one.text, one.many or before.many, one.sense, (*before.places, place))
             found[one.key] = before if before is not None and place in before.places and not one.many else one
+    for name, place in names_in_data(root):
+        found.setdefault(name, Message(name, "", "", (place,)))
     return found
+
+
+def names_in_data(root: Path) -> Iterator[tuple[str, str]]:
+    """What readers are told of by the names of a data file, and where that stands."""
+    place = "scenarios/measure_names.csv"
+    for row in csv.DictReader((root / place).read_text(encoding="utf-8").splitlines()):
+        yield row["name"], place
+    place = "scenarios/materials.toml"
+    for name, one in tomllib.loads((root / place).read_text(encoding="utf-8")).items():
+        spoken = [alias for alias in one["aliases"] if alias.replace(" ", "").isalpha()]
+        yield from ((text, place) for text in (name, *spoken, one["kind"], one["least_bend"]["source"]))
 
 
 def messages_of(source: str, place: str) -> Iterator[Message]:

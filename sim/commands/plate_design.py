@@ -178,6 +178,7 @@ def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
     from scenarios.people_file import people_file
     from scenarios.quantities import Quantity
     from sim.answers.plate.design.brief import group_brief, listed_brief
+    from sim.said import note
 
     names = [] if asked.search is None else [name.strip() for name in asked.search.split(",")]
     quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")
@@ -187,7 +188,9 @@ def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
     listed = people_file(csv)
     if len(listed) > MOST:
         raise UsageError(f"--design takes {MOST} people at most, {csv} lists {len(listed)}: share it out.")
-    return listed_brief(bench, names, listed, f"{len(listed)} real people of {csv.name}", mass)
+    return listed_brief(
+        bench, names, listed, note("{count} real people of {file}", count=len(listed), file=csv.name), mass
+    )
 
 
 def _stressed(brief: Brief, asked: Design, scenario: Path | None) -> Brief:

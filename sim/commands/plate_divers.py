@@ -142,14 +142,16 @@ def _with_shares(told: ChangeTold, bench: BenchPlate, count: int, scenario: Path
     from sim.answers.plate.change.answer import with_shares
     from sim.answers.plate.laid import wearing
     from sim.person.population import many_drawn
+    from sim.said import note
 
+    who = note("{count} women and {count} men", count=count)
     many = [many_drawn(sex, count) for sex in SEXES]
     people = [of_sex.person(i) for i in range(count) for of_sex in many]
 
     def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
         return watched(batches, steps, seconds, workers, f"{len(people)} people with every change")
 
-    return with_shares(told, bench, wearing(bench, scenario), people, f"{count} women and {count} men", watching)
+    return with_shares(told, bench, wearing(bench, scenario), people, who, watching)
 
 
 def _draft(stack: ExitStack, path: Path | None) -> Path | None:

@@ -105,6 +105,7 @@ def told_whom(bench: BenchPlate, whom: Whom) -> PeopleTold:
         from sim.answers.plate.laid import laid, laid_beside, wearing, wears
         from sim.answers.plate.suits.run import drawn_suited, listed_suited
         from sim.answers.plate.suits.told import people_told, write_suits_table
+        from sim.said import note
         from sim.telling.written_file import written
 
         with waiting("Laying the plates on a diver"):
@@ -120,14 +121,14 @@ def told_whom(bench: BenchPlate, whom: Whom) -> PeopleTold:
         if people is None:
             found = drawn_suited(plates, whom.number(), watching)
         else:
-            source = f"{len(people)} real people of {whom.csv.name if whom.csv else ''}"
+            source = note("{count} real people of {file}", count=len(people), file=whom.csv.name if whom.csv else "")
             found = listed_suited(plates, people, source, watching)
         told = people_told(found, wears(bench, whom.wearing))
         if drawn:
             from sim.answers.plate.suits.picture import draw_suits_map
 
             with waiting("Drawing"):
-                draw_suits_map(found, f"They wear {told.wears}", drawn)
+                draw_suits_map(found, told.wears, drawn)
         if listed:
             write_suits_table(found, listed)
     return replace(told, people_map=written(whom.people_map), table=written(whom.table))

@@ -17,6 +17,7 @@ from sim.answers.fit.plates import asked_plates, plate_names
 from sim.answers.plate.bench import BenchPlate, bench_plate
 from sim.assembly.assembled import Worn
 from sim.case import Case
+from sim.said import note
 
 # What people wear where the plate's file says nothing of it: the twin set of the demos, bands at their usual place
 REFERENCE: Final = "small-woman-steel"
@@ -50,10 +51,10 @@ def wearing(bench: BenchPlate, scenario: Path | None = None) -> Case:
 def wears(bench: BenchPlate, scenario: Path | None = None) -> str:
     """What is worn with a plate besides it, in words: see ``wearing``."""
     if scenario is not None:
-        return f"cylinders, suit and all else as in {scenario.name}"
+        return note("cylinders, suit and all else as in {file}", file=scenario.name)
     if isinstance(bench.content, Scenario):
-        return f"cylinders, suit and all else as in {bench.path.name}"
-    return f"the twin set, suit and all else of the demo {REFERENCE}, the bands at their usual place"
+        return note("cylinders, suit and all else as in {file}", file=bench.path.name)
+    return note("the twin set, suit and all else of the demo {demo}, the bands at their usual place", demo=REFERENCE)
 
 
 def laid(case: Case, bench: BenchPlate) -> LaidPlate:

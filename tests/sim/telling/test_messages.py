@@ -35,6 +35,10 @@ TELLING = [
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
     *(f"plate/{name}.py" for name in ("text", "checks", "fixed")),
     *(f"plate/drawn/{name}.py" for name in ("end_view", "flat_view", "marks", "picture", "sheet", "tiles")),
+    "plate/dimension_words.py", "plate/suits/text.py", "plate/suits/told.py", "plate/suits/picture.py",
+    *(f"plate/divers/{name}.py" for name in ("text", "words", "picture")),
+    *(f"plate/change/{name}.py" for name in ("text", "picture")),
+    *(f"plate/design/{name}.py" for name in ("text", "picture")),
     *(f"plate/hold/{name}.py" for name in ("picture", "place", "text", "told", "ways")),
 ]  # fmt: skip
 # places of the body and kinds of limits, by which something is looked up

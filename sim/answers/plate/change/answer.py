@@ -17,6 +17,7 @@ from sim.answers.plate.divers.worn import WornAnswers, difference, worn_answers
 from sim.answers.plate.laid import laid
 from sim.answers.plate.suits.known import Batch, Who
 from sim.case import Case
+from sim.said import word
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
@@ -119,8 +120,8 @@ def _redrawn(bench: BenchPlate) -> str:
     if bench.table.file is None:
         return ""
     if bench.table.is_solid:
-        return "Of a solid only bolts and slots are moved here; its shape is as drawn."
-    return (
+        return word("Of a solid only bolts and slots are moved here; its shape is as drawn.")
+    return word(
         "The drawing is made longer at its lower end, and wider in proportion; slots that move take the edge along."
     )
 

@@ -14,12 +14,14 @@ from meshes.plate.edges import Edges, edges_of
 from sim.answers.plate import dimensions
 from sim.answers.plate.bench import BenchPlate
 from sim.answers.plate.change.answer import ChangeTold, Lever
-from sim.answers.plate.change.text import SHORT, SHOWN, dimension_words, mass_words
+from sim.answers.plate.change.text import SHORT, SHOWN, dimension_words, mass_words, meanings, more_of
+from sim.answers.plate.dimension_words import short_unit
 from sim.answers.plate.divers.words import Answer, cell
 from sim.drawing.canvas import Canvas, haloed, new_figure
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import in_unit, number, say, told, unit_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -32,32 +34,33 @@ STEEL: Final = "#e6e9eb"
 Arrow = tuple[Floats, Floats]  # where it begins, and its direction: across and down on the flat sheet [m]
 
 
-def draw_change(told: ChangeTold, bench: BenchPlate, path: str | Path) -> None:
+def draw_change(answer: ChangeTold, bench: BenchPlate, path: str | Path) -> None:
     """Draw to ``path`` (PNG, SVG or PDF)."""
     target = checked_path(path)
-    levers = [lever for lever in told.levers if lever.divers]
-    tall = HEAD + FOOT + max(len(told.now) * (ROW * (len(levers) + 3) + 0.35), 4.6)
+    levers = [lever for lever in answer.levers if lever.divers]
+    tall = HEAD + FOOT + max(len(answer.now) * (ROW * (len(levers) + 3) + 0.35), 4.6)
     figure = new_figure((WIDE, tall), 150.0, PAPER)
-    title = f"What to change in {shorten(bench.name, 60, placeholder=' …')}"
+    title = say("What to change in {plate}", plate=shorten(told(bench.name), 60, placeholder=" …"))
     figure.text(0.02, 1.0 - 0.22 / tall, title, fontsize=17, color=INK, fontweight="bold", va="top")
     figure.text(
         0.02, 1.0 - 0.60 / tall,
-        "The flat sheet, seen from behind, head up. Each number is a dimension that grows as its arrow points, all "
-        "others kept; beside it, how much each answer grows by that.",
+        say(
+            "The flat sheet, seen from behind, head up. Each number is a dimension that grows as its arrow points, "
+            "all others kept; beside it, how much each answer grows by that."
+        ),
         fontsize=10.5, color=SOFT_INK, va="top",
     )  # fmt: skip
     axes = figure.add_axes((0.015, FOOT / tall, SHEET - 0.02, 1.0 - (HEAD + FOOT) / tall))
     _plate(axes, bench, levers)
     table = figure.add_axes((SHEET, FOOT / tall, 0.99 - SHEET, 1.0 - (HEAD + FOOT) / tall))
-    _tables(table, told, levers)
-    words = [*wrap(_foot(told), 185), *wrap(CAUTION, 185)]
+    _tables(table, answer, levers)
+    words = [*wrap(_foot(answer), 185), *wrap(told_caution(), 185)]
     figure.text(0.02, 0.12 / tall, "\n".join(words), fontsize=9, color=SOFT_INK, va="bottom")
     save(Canvas(figure, axes, WIDE, tall, 1.0), target)
 
 
-def _foot(told: ChangeTold) -> str:
-    meanings = "; ".join(f"{SHORT[a.field]}: {a.meaning}" for a in SHOWN)
-    return " ".join(filter(None, (f"{meanings[0].upper()}{meanings[1:]}.", told.redrawn)))
+def _foot(answer: ChangeTold) -> str:
+    return " ".join([*meanings(), *([told(answer.redrawn)] if answer.redrawn else [])])
 
 
 def _plate(axes: Axes, bench: BenchPlate, levers: list[Lever]) -> None:
@@ -71,9 +74,9 @@ def _plate(axes: Axes, bench: BenchPlate, levers: list[Lever]) -> None:
     for bend in pattern.bends:
         at = -(bend.at - edges.middle)
         axes.plot([at, at], [-0.012, -edges.length + 0.012], color=SOFT_INK, linewidth=0.9, linestyle=(0, (6, 3)))
-    for number, lever in enumerate(levers, 1):
+    for place, lever in enumerate(levers, 1):
         for arrow in _arrows(lever, bench, edges):
-            _draw_arrow(axes, arrow, number)
+            _draw_arrow(axes, arrow, place)
     room = 0.05
     axes.set_xlim(-edges.width / 2 - room, edges.width / 2 + room)
     axes.set_ylim(-edges.length - room, room)
@@ -134,34 +137,34 @@ def _arrows(lever: Lever, bench: BenchPlate, edges: Edges) -> Iterator[Arrow]:
         yield (np.array([x, -(0.42 if "line" in what else 0.62) * edges.length]), outward if "line" in what else none)
 
 
-def _tables(axes: Axes, told: ChangeTold, levers: list[Lever]) -> None:
+def _tables(axes: Axes, table: ChangeTold, levers: list[Lever]) -> None:
     """What each dimension moves on each diver; the strongest of each column in the deepest colour."""
     axes.set_axis_off()
     axes.set_xlim(0.0, 1.0)
-    rows = len(told.now) * (len(levers) + 4)
+    rows = len(table.now) * (len(levers) + 4)
     axes.set_ylim(rows, -0.4)
     first, step = 0.40, (1.0 - 0.40) / (len(SHOWN) + 1)
     y = 0.0
-    for place, diver in enumerate(told.now):
+    for place, diver in enumerate(table.now):
         axes.text(0.0, y, diver.diver, fontsize=12, fontweight="bold", color=INK, va="center")
         for column, answer in enumerate(SHOWN):
             x = first + (column + 1.5) * step
-            head = f"{SHORT[answer.field]}\n[{answer.unit.replace('degrees', 'deg')}]"
+            head = f"{told(SHORT[answer.field])}\n[{short_unit(answer.unit)}]"
             axes.text(x, y + 0.1, head, fontsize=9, color=INK, ha="center", va="center", fontweight="bold")
             shown = cell(answer, diver.moves)
             axes.text(x, y + 1.15, shown, fontsize=9.5, color=SOFT_INK, ha="center", va="center")
-        for at, words in ((y + 0.1, "mass\n[kg]"), (y + 1.15, f"{told.mass:.2f}")):
+        mass = f"{say('mass')}\n[{unit_name('kg')}]", number(in_unit(table.mass, "kg"), 2)
+        for at, words in zip((y + 0.1, y + 1.15), mass, strict=True):
             axes.text(first + 0.5 * step, at, words, fontsize=9, color=INK, ha="center", va="center",
                       fontweight="bold" if at < y + 1.0 else "normal")  # fmt: skip
-        axes.text(0.035, y + 1.15, "as drawn", fontsize=9.5, color=SOFT_INK, va="center")
+        axes.text(0.035, y + 1.15, say("as drawn"), fontsize=9.5, color=SOFT_INK, va="center")
         for row, lever in enumerate(levers):
             at = y + 2.15 + row
             axes.plot([0.0, 1.0], [at - 0.5, at - 0.5], color=GRID, linewidth=0.5, alpha=0.6)
             axes.text(
                 0.012, at, str(row + 1), fontsize=9.5, fontweight="bold", color=HEAD_UP, ha="center", va="center"
             )
-            more = f"  +{lever.per:g} {'deg' if lever.unit == 'degrees' else lever.unit}"
-            axes.text(0.035, at, dimension_words(lever) + more, fontsize=9.2, color=INK, va="center")
+            axes.text(0.035, at, f"{dimension_words(lever)}  {more_of(lever)}", fontsize=9.2, color=INK, va="center")
             axes.text(first + 0.5 * step, at, mass_words(lever), fontsize=9.2, color=INK,
                       ha="center", va="center")  # fmt: skip
             for column, answer in enumerate(SHOWN):

@@ -16,15 +16,16 @@ from sim.answers.plate.design.brief import Brief
 from sim.answers.plate.design.search import Searched
 from sim.answers.plate.design.trial import Trial
 from sim.answers.plate.dimensions import measure_of
+from sim.said import word
 from sim.telling.record import Told
 from sim.telling.share_band import share_band
 from sim.telling.written_file import WrittenFile
 
-RULE: Final = (
+RULE: Final = word(
     "the plate that suits most of the group; of those that suit as many, the one that turns the diver least, then "
     "the lightest"
 )
-LIMITS: Final = (
+LIMITS: Final = word(
     "no check on the drawing fails that the plate at the start meets, and none fails by more; a plate suits somebody "
     "when, at some height that keeps the waist strap on the waist, nothing of the fit fails, with the bands set for "
     "those who need it"

@@ -21,6 +21,7 @@ from sim.answers.plate.suits.known import Who
 from sim.assembly.back_plate import plate_from
 from sim.person.measures import Sex
 from sim.person.population import many_drawn
+from sim.said import note
 
 # Short names of the dimensions that can be searched, as they are typed
 SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
@@ -145,8 +146,16 @@ def group_brief(
     """What is searched (short names), for so many of each sex drawn from the survey."""
     many = [many_drawn(sex, count) for sex in SEXES_OF[group]]
     people = tuple(of_sex.person(i) for i in range(count) for of_sex in many)
-    words = {"women": f"{count} women", "men": f"{count} men", "both": f"{count} women and {count} men"}[group]
-    return Brief(Dimensions(bench), _names(bench, searched), people, f"{words} drawn from a survey", most_mass)
+    return Brief(Dimensions(bench), _names(bench, searched), people, drawn_words(group, count), most_mass)
+
+
+def drawn_words(group: Group, count: int) -> str:
+    """Who a group is that was drawn from the survey."""
+    if group == "women":
+        return note("{count} women drawn from a survey", count=count)
+    if group == "men":
+        return note("{count} men drawn from a survey", count=count)
+    return note("{count} women and {count} men drawn from a survey", count=count)
 
 
 def listed_brief(

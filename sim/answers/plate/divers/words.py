@@ -7,6 +7,8 @@ from math import degrees
 from typing import Final
 
 from sim.answers.plate.divers.worn import WornAnswers
+from sim.said import word
+from sim.telling.language import in_unit, number
 
 
 @dataclass(frozen=True)
@@ -30,16 +32,20 @@ class Answer:
 
 
 ANSWERS: Final = (
-    Answer("start_moment", "moment, start", "N m", 1.0, 1, "plus turns the diver held flat head-up"),
-    Answer("end_moment", "moment, end", "N m", 1.0, 1, "the same moment with 50 bar left"),
-    Answer("lead", "lead", "kg", 1.0, 2, "neutral at the last stop; below 0 too heavy by that much lead"),
-    Answer("looks", "looks ahead", "degrees", degrees(1.0), 1, "how high the eyes look, held flat"),
-    Answer("reach", "reach", "cm", 100.0, 1, "what the hand has to spare at the valve hardest to reach"),
-    Answer("straps", "straps", "cm", 100.0, 1, "what is left before a shoulder strap lies wrong"),
-    Answer("length", "length", "cm", 100.0, 1, "what is left before the plate is too long for the back"),
-    Answer("width", "width", "cm", 100.0, 1, "what is left on each side before it is wider than the back"),
-    Answer("carried", "carried ashore", "kg", 1.0, 1, "rig and lead on the belt"),
-    Answer("lean", "lean ashore", "degrees", degrees(1.0), 1, "forward, from the ankles, that balances it"),
+    Answer("start_moment", word("moment, start"), "N m", 1.0, 1, word("plus turns the diver held flat head-up")),
+    Answer("end_moment", word("moment, end"), "N m", 1.0, 1, word("the same moment with 50 bar left")),
+    Answer("lead", word("lead"), "kg", 1.0, 2, word("neutral at the last stop; below 0 too heavy by that much lead")),
+    Answer("looks", word("looks ahead"), "degrees", degrees(1.0), 1, word("how high the eyes look, held flat")),
+    Answer("reach", word("reach"), "cm", 100.0, 1, word("what the hand has to spare at the valve hardest to reach")),
+    Answer("straps", word("straps"), "cm", 100.0, 1, word("what is left before a shoulder strap lies wrong")),
+    Answer("length", word("length"), "cm", 100.0, 1, word("what is left before the plate is too long for the back")),
+    Answer(
+        "width", word("width"), "cm", 100.0, 1, word("what is left on each side before it is wider than the back")
+    ),
+    Answer("carried", word("carried ashore"), "kg", 1.0, 1, word("rig and lead on the belt")),
+    Answer(
+        "lean", word("lean ashore"), "degrees", degrees(1.0), 1, word("forward, from the ankles, that balances it")
+    ),
 )
 
 
@@ -48,7 +54,7 @@ def cell(answer: Answer, of: WornAnswers | None, *, change: bool = False) -> str
     value = None if of is None else answer.value(of)
     if value is None:
         return "-"
-    shown = round(value, answer.digits) + 0.0
+    shown = round(in_unit(value, answer.unit), answer.digits) + 0.0
     if change and not shown:
         return "0"
-    return f"{shown:{'+' if change else ''}.{answer.digits}f}"
+    return number(shown, answer.digits, sign=change)

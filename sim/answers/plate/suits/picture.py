@@ -16,21 +16,22 @@ from sim.answers.fit.fitted_people import SEXES
 from sim.answers.plate.suits.known import PASSES
 from sim.answers.plate.suits.run import SuitedPeople
 from sim.drawing.canvas import Canvas, new_figure
+from sim.drawing.chart_sheet import named
 from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.person.measures import Sex
-from sim.telling.caution import CAUTION
+from sim.telling.caution import told_caution
+from sim.telling.language import in_unit, say, told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 LOOKS: Final[dict[str, Look]] = {name or PASSES: look for name, look in OF_REASONS.items()}
-WORDS: Final[dict[Sex, str]] = {"female": "women", "male": "men"}
 STEP: Final = (0.05, 2.0)  # m of height and kg/m^2 of build: one square of the map
 FEW: Final = 5  # people, below which each is a dot of their own
 FULL: Final = 0.9  # of a square that its people fill
-WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 3.3, 2.15  # inches: the sheet, its head, a plate, its foot
+WIDE, HEAD, ROW, FOOT = 12.0, 1.35, 3.3, 2.45  # inches: the sheet, its head, a plate, its foot
 
 
 def draw_suits_map(people: SuitedPeople, wears: str, path: str | Path) -> None:
@@ -44,7 +45,7 @@ def draw_suits_map(people: SuitedPeople, wears: str, path: str | Path) -> None:
     figure = new_figure((WIDE, tall), 150.0, PAPER)
     limits = _limits(people)
     for row in range(rows):
-        heading = shorten(people.plates[row], 90, placeholder=" …")
+        heading = shorten(told(people.plates[row]), 90, placeholder=" …")
         above = (FOOT + (rows - row) * ROW - 0.06) / tall
         figure.text(0.025, above, heading, fontsize=13, color=INK, fontweight="bold", va="top")
         for column, sex in enumerate(SEXES):
@@ -53,9 +54,9 @@ def draw_suits_map(people: SuitedPeople, wears: str, path: str | Path) -> None:
             _panel(axes, people, row, people.sex == sex, limits)
             axes.set_title(_title(people, sex, row), fontsize=11, color=INK, loc="left")
             if column == 0:
-                axes.set_ylabel("build: mass over height² [kg/m²]", fontsize=10, color=INK)
+                axes.set_ylabel(say("build: mass over height² [kg/m²]"), fontsize=10, color=INK)
             if row == rows - 1:
-                axes.set_xlabel("height [cm]", fontsize=10, color=INK)
+                axes.set_xlabel(named(say("height"), "cm"), fontsize=10, color=INK)
     _head_and_foot(figure, people, wears, tall)
     save(Canvas(figure, figure.axes[0], WIDE, tall, 1.0), target)
 
@@ -73,9 +74,11 @@ def _limits(people: SuitedPeople) -> tuple[Floats, Floats]:
 def _title(people: SuitedPeople, sex: Sex, plate: int) -> str:
     share = people.shares[plate][sex][PASSES]
     if not np.isfinite(share.share):
-        return f"no {WORDS[sex]}"
-    band = f"{100 * share.low:.0f} to {100 * share.high:.0f} %"
-    return f"suits {100.0 * share.share:.0f} % of {WORDS[sex]} as banded ({band})"
+        return say("no women") if sex == "female" else say("no men")
+    of, low, high = 100.0 * share.share, 100.0 * share.low, 100.0 * share.high
+    if sex == "female":
+        return say("suits {of:.0f} % of women as banded ({low:.0f} to {high:.0f} %)", of=of, low=low, high=high)
+    return say("suits {of:.0f} % of men as banded ({low:.0f} to {high:.0f} %)", of=of, low=low, high=high)
 
 
 def _panel(axes: Axes, people: SuitedPeople, plate: int, of_sex: Flags, limits: tuple[Floats, Floats]) -> None:
@@ -101,7 +104,8 @@ def _panel(axes: Axes, people: SuitedPeople, plate: int, of_sex: Flags, limits: 
     _alone(axes, people, plate, of_sex, limits)
     for place, edges in enumerate(limits):
         marks = np.arange(len(edges))[:: 2 if place == 0 and len(edges) > 12 else 1]
-        names = [f"{(100.0 if place == 0 else 1.0) * edges[i]:.0f}" for i in marks]
+        shown = in_unit(100.0 * edges, "cm") if place == 0 else edges
+        names = [f"{shown[i]:.0f}" for i in marks]
         (axes.set_xticks if place == 0 else axes.set_yticks)(marks, names)
         (axes.set_xlim if place == 0 else axes.set_ylim)(0, len(edges) - 1)
     axes.tick_params(labelsize=9, colors=INK)
@@ -142,26 +146,27 @@ def _head_and_foot(figure: Figure, people: SuitedPeople, wears: str, tall: float
     from matplotlib.patches import Patch
 
     figure.text(
-        0.025, 1.0 - 0.28 / tall, "Whom each plate suits", fontsize=17, color=INK, fontweight="bold", va="top"
+        0.025, 1.0 - 0.28 / tall, say("Whom each plate suits"), fontsize=17, color=INK, fontweight="bold", va="top"
     )
     figure.text(
         0.025, 1.0 - 0.58 / tall,
-        "\n".join(wrap(
-            f"{shorten(wears, 120, placeholder=' …')}. Each square holds the people of that height and build, shared "
-            "out by how it ends for them; a dot is one person where they are few. A plate suits who can wear it, "
-            "with the strap on the waist, so that nothing of the fit fails.", 155,
-        )),
+        "\n".join(wrap(say(
+            "They wear {wears}. Each square holds the people of that height and build, shared out by how it ends for "
+            "them; a dot is one person where they are few. A plate suits who can wear it, with the strap on the "
+            "waist, so that nothing of the fit fails.", wears=shorten(told(wears), 110, placeholder=" …"),
+        ), 155)),
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
     seen = [look for name, look in LOOKS.items() if any((o == name).any() for o in people.outcomes)]
-    handles: list[Any] = [Patch(facecolor=a.colour, hatch=a.hatch, edgecolor=INK, label=a.words) for a in seen]
+    handles: list[Any] = [Patch(facecolor=a.colour, hatch=a.hatch, edgecolor=INK, label=told(a.words)) for a in seen]
     figure.legend(
-        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 1.05 / tall), ncols=3 if len(handles) <= 9 else 4,
+        handles=handles, loc="lower left", bbox_to_anchor=(0.02, 1.35 / tall), ncols=3 if len(handles) <= 9 else 4,
         fontsize=10 if len(handles) <= 9 else 9, frameon=False, labelcolor=INK, handlelength=2.2, handleheight=1.2,
     )  # fmt: skip
     figure.text(0.025, 0.10 / tall, "\n".join(_foot(people)), fontsize=9, color=SOFT_INK, va="bottom")
 
 
 def _foot(people: SuitedPeople) -> Sequence[str]:
-    lines = wrap(f"{people.source[0].upper()}{people.source[1:]}. {people.how}", 150)
-    return [*lines, *wrap(CAUTION, 150)]
+    source = told(people.source)
+    lines = wrap(f"{source[0].upper()}{source[1:]}. {told(people.how)}", 150)
+    return [*lines, *wrap(told_caution(), 150)]

@@ -25,11 +25,12 @@ from sim.answers.plate.suits.shares import Names, Share, shares_of
 from sim.answers.plate.suits.ways import outcomes
 from sim.person.measures import Sex
 from sim.person.population import ManyDrawn, many_drawn
+from sim.said import note
 from sim.worker_pool import worker_pool
 
 IN_FULL: Final = 250  # people of each sex that are worked out in full, from whom the rest are guessed
 TRIED: Final = 2  # people whose time tells how long all will take
-SURVEY: Final = (
+SURVEY: Final = note(
     "people drawn from the measures of US soldiers of 17 to 58 years (ANSUR II, 2012), who are fitter, younger and "
     "more alike than many divers"
 )
@@ -83,12 +84,16 @@ class SuitedPeople:
         """How they were worked out, as sentences."""
         full = int(self.in_full.sum())
         if self.checked is None:
-            return f"All {full} were worked out in full."
+            return note("All {full} were worked out in full.", full=full)
         passing, right = (100.0 * min(v) for v in zip(*((c.passing, c.right) for c in self.checked), strict=True))
-        return (
-            f"{full} of {len(self.sex)} were worked out in full, from whom the others are guessed. Each of those "
-            f"guessed from the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes "
-            f"and {right:.0f} % how it ends; what is told wrongly puts the shares right. In brackets: 90 % bands."
+        return note(
+            "{full} of {all} were worked out in full, from whom the others are guessed. Each of those guessed from "
+            "the rest of them alone, at least {passing:.0f} % are told rightly whether a plate passes and "
+            "{right:.0f} % how it ends; what is told wrongly puts the shares right. In brackets: 90 % bands.",
+            full=full,
+            all=len(self.sex),
+            passing=float(passing),
+            right=float(right),
         )
 
 
@@ -124,7 +129,7 @@ def drawn_suited(plates: Sequence[LaidPlate], number: int, watched: Watched | No
     return SuitedPeople(
         plates=tuple(plate.name for plate in plates),
         demands=demands,
-        source=f"{number} women and {number} men: {SURVEY}",
+        source=note("{number} women and {number} men: {survey}", number=number, survey=SURVEY),
         sex=np.concatenate([sex_known, sex_rest]),
         height=np.concatenate([[one.height for one in known], *(part.height for part in rest)]),
         mass=np.concatenate([[one.mass for one in known], *(part.mass for part in rest)]),

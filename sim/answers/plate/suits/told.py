@@ -16,10 +16,12 @@ from sim.answers.plate.suits.known import BANDS, PASSES
 from sim.answers.plate.suits.run import SuitedPeople
 from sim.answers.plate.suits.shares import Share
 from sim.person.measures import Sex
+from sim.said import word
+from sim.telling.language import quantity, say, told
 from sim.telling.record import Told
 from sim.telling.written_file import WrittenFile
 
-ENDS: Final[Mapping[str, str]] = {PASSES: "suits", BANDS: "suits with the bands set for them", **WORDS}
+ENDS: Final[Mapping[str, str]] = {PASSES: word("suits"), BANDS: word("suits with the bands set for them"), **WORDS}
 
 
 @dataclass(frozen=True)
@@ -103,8 +105,8 @@ def people_told(people: SuitedPeople, wears: str) -> PeopleTold:
 def _plate(people: SuitedPeople, plate: int) -> PlateSuits:
     female, male = (_group(people, plate, sex) for sex in SEXES)
     checked = None if people.checked is None else people.checked[plate]
-    told = None if checked is None else CheckTold(checked.passing, checked.right, checked.off)
-    return PlateSuits(people.plates[plate], female, male, told)
+    held = None if checked is None else CheckTold(checked.passing, checked.right, checked.off)
+    return PlateSuits(people.plates[plate], female, male, held)
 
 
 def _group(people: SuitedPeople, plate: int, sex: Sex) -> GroupTold:
@@ -137,8 +139,11 @@ def write_suits_table(people: SuitedPeople, path: Path) -> None:
 
 def off_in_words(check: CheckTold) -> str:
     """How far guessed margins are off, as a list."""
-    told = []
+    listed = []
     for name, off in check.margins_off.items():
-        amount = f"{degrees(off):.1f} degrees" if UNITS[name] == "rad" else f"{100.0 * off:.1f} cm"
-        told.append(f"{name} {amount}")
-    return ", ".join(told)
+        if UNITS[name] == "rad":
+            size = say("{angle:.1f} degrees", angle=degrees(off))
+        else:
+            size = quantity(100.0 * off, "cm", 1)
+        listed.append(f"{told(name)} {size}")
+    return ", ".join(listed)
