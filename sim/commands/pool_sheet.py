@@ -9,7 +9,6 @@ from sim.commands.watching import waiting
 from sim.commands.whole_file import written_whole
 
 NAMED: Final = 3  # things to weigh that are printed in their rows; the other rows are left blank
-TITLE: Final = "Pool sheet"
 
 
 def write_sheet(sheet: Path, scenario: Path | None) -> None:
@@ -23,10 +22,11 @@ def write_sheet(sheet: Path, scenario: Path | None) -> None:
         from sim.answers.check_bench.sheet_pages import sheet_pages
         from sim.case import Case
         from sim.drawing.stamp import stamped
+        from sim.telling.language import say
         from sim.telling.made_by import made_by, origin
 
         case = None if scenario is None else Case.read(scenario)
         diver = ANY_DIVER if case is None else sheet_diver(case, NAMED)
         made = made_by(() if case is None else [origin(case.content, case.path)])
         with stamped(made):
-            write_pages(sheet_pages(diver), draft, TITLE)
+            write_pages(sheet_pages(diver), draft, say("Pool sheet"))

@@ -10,18 +10,20 @@ from typing import Final, Literal
 
 from scenarios.parts_file import PartsFile
 from scenarios.table import Table
-from sim.answers.check_bench.bench_file import Bench, BenchFile, Freeze, Item
+from sim.answers.check_bench.bench_file import Bench, BenchFile, End, Freeze, Item
 from sim.answers.check_bench.predicted import Lump, Modelled, Sort, Turning, lump, modelled, turning
 from sim.answers.check_bench.readings import Pool, Reading, readings_of
 from sim.answers.check_bench.spreads import READING, TIME_MODEL
 from sim.assembly.surroundings import surroundings
 from sim.case import Case
+from sim.said import amount, joined, known, note, word
 
 Verdict = Literal["agrees", "contradicts", "cannot tell"]
 Assumption = Literal[
     "item mass", "displaced volume", "position", "suit gas or garment", "lung gas", "body density", "motion"
 ]
 Unit = Literal["kg", "m^3", "m", "s", "N m", ""]
+WEIGHT: Final = word("weight in water")
 SURE: Final = 2.0  # spreads apart: one honest measurement in twenty is farther off by chance
 FILLING: Final[dict[Sort, tuple[Assumption, ...]]] = {
     "gear": ("displaced volume",),
@@ -97,18 +99,25 @@ def _lump(file: BenchFile, model: Modelled, index: int) -> Lump:
     return whole
 
 
+_FROM: Final[dict[End, str]] = {
+    "foot end": word("balance point from foot end"),
+    "head end": word("balance point from head end"),
+    "hips": word("balance point from hips"),
+}
+
+
 def item_lines(item: Item, model: Lump, density: float | None) -> Iterator[Line]:
     """Dry mass, displaced volume, weight in water of ``density`` [kg/m^3], balance point: whatever was measured."""
     dry = None
     if item.dry_mass is not None:
-        dry = _line(item, item.name, "dry mass", "kg", "dry_mass", item.dry_mass, model.mass, ("item mass",))
+        dry = _line(item, item.name, word("dry mass"), "kg", "dry_mass", item.dry_mass, model.mass, ("item mass",))
         yield dry
     if item.wet_mass is not None and density is not None:
         yield from _wet_lines(item, model, density, dry)
     if item.balance_point is not None:
         at = model.balance(item.balance_from)
         if at is not None:
-            quantity = f"balance point from {item.balance_from}"
+            quantity = _FROM[item.balance_from]
             yield _line(item, item.name, quantity, "m", "balance_point", item.balance_point, at, ("position",))
 
 
@@ -120,21 +129,21 @@ def _wet_lines(item: Item, model: Lump, density: float, dry: Line | None) -> Ite
     filling = FILLING[model.sort]
     apparent = model.mass - density * model.volume
     if dry is None or dry.measured is None or dry.spread is None:
-        line = _line(item, item.name, "weight in water", "kg", "wet_mass", wet, apparent, ("item mass", *filling))
-        yield _remarked(line, "weigh it dry as well: that tells its mass from the water it displaces")
+        line = _line(item, item.name, WEIGHT, "kg", "wet_mass", wet, apparent, ("item mass", *filling))
+        yield _remarked(line, word("weigh it dry as well: that tells its mass from the water it displaces"))
         return
     spread, assumed = _spread(item, "wet_mass")
     volume = (dry.measured - wet) / density
     volume_spread = math.hypot(dry.spread, spread) / density
-    displaced = _judged(item.name, "displaced volume", "m^3", volume, model.volume, volume_spread, assumed, filling)
+    displaced = _judged(
+        item.name, word("displaced volume"), "m^3", volume, model.volume, volume_spread, assumed, filling
+    )
     if volume < -SURE * volume_spread:
         displaced = _remarked(
-            displaced, "heavier in water than in air, as nothing is: one of the two readings is wrong"
+            displaced, word("heavier in water than in air, as nothing is: one of the two readings is wrong")
         )
     blame = [a for line in (dry, displaced) if line.verdict == "contradicts" for a in line.assumptions]
-    yield _line(
-        item, item.name, "weight in water", "kg", "wet_mass", wet, apparent, tuple(blame) or ("item mass", *filling)
-    )
+    yield _line(item, item.name, WEIGHT, "kg", "wet_mass", wet, apparent, tuple(blame) or ("item mass", *filling))
     yield displaced
 
 
@@ -147,14 +156,27 @@ def freeze_lines(
     sure = abs(moment) > SURE * sd
     verdict: Verdict = "agrees" if same else "contradicts" if sure else "cannot tell"
     blame = _blamed(model, before, open_items)
-    remark = "" if same else f"the model has a moment of {moment:+.1f} N m when flat (plus turns head-up)"
-    if verdict == "cannot tell":
-        remark += f", which is within what is unknown of any body's CB and CM (SD {sd:.1f} N m)"
-    elif not same and open_items:
-        remark += "; not confirmed by a weighing, largest moment first: " + ", ".join(open_items)
+    turns = amount(moment, "N m", 1, sign=True)
+    remark: str = note("the model has a moment of {moment} when flat (plus turns head-up)", moment=turns)
+    if same:
+        remark = ""
+    elif verdict == "cannot tell":
+        remark = note(
+            "the model has a moment of {moment} when flat (plus turns head-up), which is within what is unknown of "
+            "any body's CB and CM (SD {sd})",
+            moment=turns,
+            sd=amount(sd, "N m", 1),
+        )
+    elif open_items:
+        remark = note(
+            "the model has a moment of {moment} when flat (plus turns head-up); not confirmed by a weighing, largest "
+            "moment first: {items}",
+            moment=turns,
+            items=joined([known(name) for name in open_items]),
+        )
     yield Line(
-        "freeze",
-        "drift",
+        word("freeze"),
+        word("drift"),
         "",
         None,
         None,
@@ -170,8 +192,8 @@ def freeze_lines(
         return
     spread, assumed = freeze.time_spread(READING["time_to_30"])
     if seen.time_to_30 is None:
-        never = "the model does not turn that far"
-        yield Line("freeze", "time to 30 degrees", "s", time, None, spread, assumed,
+        never = word("the model does not turn that far")
+        yield Line("freeze", word("time to 30 degrees"), "s", time, None, spread, assumed,
                    "contradicts" if sure or same else "cannot tell", blame, never)  # fmt: skip
         return
     both = math.hypot(spread, TIME_MODEL * seen.time_to_30)
@@ -202,14 +224,14 @@ def _pool_line(reading: Reading, pool: Pool) -> Line:
     told = reading.by(pool.rig(reading.situation))
     quantity, unit = _POOL[reading.kind]
     agrees = abs(reading.value - told) <= SURE * reading.sd
-    remark = "" if agrees else "hangflat calibrate weighs it against what is unknown of body and suit"
+    remark = "" if agrees else word("hangflat calibrate weighs it against what is unknown of body and suit")
     return Line(
         reading.name, quantity, unit, reading.value, told, reading.sd, reading.assumed,
         "agrees" if agrees else "cannot tell", (), remark,
     )  # fmt: skip
 
 
-_POOL: Final[dict[str, tuple[str, Unit]]] = {"float": ("lead", "kg"), "balance": ("moment left", "N m")}
+_POOL: Final[dict[str, tuple[str, Unit]]] = {"float": (word("lead"), "kg"), "balance": (word("moment left"), "N m")}
 
 
 def _blamed(model: Modelled, before: Sequence[Line], open_items: Sequence[str]) -> tuple[Assumption, ...]:
@@ -226,7 +248,7 @@ def _blamed(model: Modelled, before: Sequence[Line], open_items: Sequence[str]) 
 
 def _unconfirmed(model: Modelled, bench: Bench, lines: Sequence[Line]) -> list[str]:
     """The three items of gear with the largest moments that no weighing in water has confirmed."""
-    agreed = {line.item for line in lines if line.quantity == "weight in water" and line.verdict == "agrees"}
+    agreed = {line.item for line in lines if line.quantity == WEIGHT and line.verdict == "agrees"}
     confirmed = {name for item in bench.item if item.name in agreed for name in item.made_of}
     gear = [i for i in model.items if i.kind not in ("body", "suit gas", "wing gas") and i.name not in confirmed]
     return [i.name for i in sorted(gear, key=lambda i: -abs(i.moment))[:3]]

@@ -13,12 +13,13 @@ from meshes.mesh import Floats
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from scenarios.told import told_otherwise
-from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float, Freeze
+from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float, Freeze, Worn
 from sim.answers.check_bench.situations import Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
 from sim.assembly.posed_diver import KeptDivers
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.rig import Part, Rig, rig_of
+from sim.said import Sentence, brief, known, note, word
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -106,7 +107,7 @@ def _float(told: Float, file: BenchFile, pool: Pool) -> Reading:
     sd, assumed = _stated(told.spreads.get("lead"), LEAD_SPREAD)
     worn = sum(lead.mass for lead in pool.scenario.lead)
     return Reading(
-        "neutral float", "float", situation, told.lead, sd, assumed, None, worn,
+        word("neutral float"), "float", situation, told.lead, sd, assumed, None, worn,
         1.0 / (1.0 - rig.water.density / _lead_density(pool.scenario)),
     )  # fmt: skip
 
@@ -120,7 +121,7 @@ def _balance(told: Balance, file: BenchFile, pool: Pool) -> Reading:
     there = situation.of(pool.scenario)
     water = pool.rig(situation).water
     leads = told.between or (told.lead or 0.0,)
-    name = f"balance with {' to '.join(f'{m:g}' for m in leads)} kg, {told.worn}"
+    name = _balance_name(leads, told.worn)
     added, half, slope = np.zeros(8), 0.0, 0.0
     if told.most_lead > 0.0:
         one = _hung(there, pool, _kilogram(told.place, told.at))
@@ -136,6 +137,17 @@ def _balance(told: Balance, file: BenchFile, pool: Pool) -> Reading:
     sd, assumed = _stated(None if stated is None else stated * slope, MOMENT_SPREAD)
     # between two leads the balance may lie anywhere: the SD of an even spread
     return Reading(name, "balance", situation, 0.0, float(np.hypot(sd, half / np.sqrt(3.0))), assumed, added)
+
+
+def _balance_name(leads: tuple[float, ...], worn: Worn) -> Sentence:
+    if len(leads) == 1:
+        return note("balance with {lead}, {worn}", lead=brief(leads[0], "kg"), worn=known(worn))
+    return note(
+        "balance with {least} to {most}, {worn}",
+        least=brief(leads[0], "kg"),
+        most=brief(leads[-1], "kg"),
+        worn=known(worn),
+    )
 
 
 def _hung(there: Scenario, pool: Pool, lead: Lead) -> Floats:
@@ -172,7 +184,7 @@ def _freeze(told: Freeze, file: BenchFile, pool: Pool) -> Reading:
     water = None if told.depth is None else file.bench.water
     situation = Situation(depth=told.depth, pressure=told.pressure, water=water)
     pool.rig(situation)
-    reading = Reading("freeze test", "freeze", situation, drift=told.drift)
+    reading = Reading(word("freeze test"), "freeze", situation, drift=told.drift)
     if told.time is None:
         return reading
     spread, assumed = told.time_spread(READING["time_to_30"])
@@ -188,4 +200,6 @@ def _named_apart(found: list[Reading]) -> Iterator[Reading]:
     names = [r.name for r in found]
     for i, reading in enumerate(found):
         number = names[: i + 1].count(reading.name)
-        yield reading if names.count(reading.name) == 1 else replace(reading, name=f"{reading.name} ({number})")
+        one = reading.name if isinstance(reading.name, Sentence) else known(reading.name)
+        told = note("{name} ({number})", name=one, number=number)
+        yield reading if names.count(reading.name) == 1 else replace(reading, name=told)

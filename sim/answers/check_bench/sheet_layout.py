@@ -27,6 +27,7 @@ from sim.answers.check_bench.paper_form import (
     width_of,
 )
 from sim.answers.check_bench.sheet_boxes import SheetBox
+from sim.telling.language import told
 
 SIDE: Final = 11.0  # mm, margins at the sides: a thumb's breadth, ...
 TOP: Final = 17.0  # ... more at the top, where a clipboard clips
@@ -62,12 +63,6 @@ def ticked(words: str, room: float, size: float) -> Block:
     return Block(text.height, (square, *(moved(m, TICK + 2.5, 0.0) for m in text.marks)))
 
 
-def lines(words: Sequence[str], size: float) -> Block:
-    """Lines broken as given."""
-    step = line_step(size)
-    return Block(step * len(words), tuple(Text(w, (0.0, (0.78 + k) * step), size) for k, w in enumerate(words)))
-
-
 def centred(words: str, wide: float, size: float) -> Block:
     """Bold words in the middle of ``wide`` [mm]."""
     text = paragraph(words, wide, size, bold=True)
@@ -99,7 +94,7 @@ def boxed(box: SheetBox, wide: float, gauge: str, given: str = "") -> Block:
 
 def labelled(box: SheetBox, wide: float, gauge: str) -> Block:
     """The box under its label, with the file's key in grey after it."""
-    return below_each_other([label_and_key(box.label, box.key, wide), boxed(box, wide, gauge, box.given)])
+    return below_each_other([label_and_key(told(box.label), box.key, wide), boxed(box, wide, gauge, box.given)])
 
 
 def label_and_key(label: str, key: str, wide: float) -> Block:
@@ -125,12 +120,13 @@ def row_of(boxes: Sequence[SheetBox], widths: Sequence[float], gauge: str, gap: 
 
 def choice(box: SheetBox, wide: float) -> Block:
     """Words to tick one of, in a frame as high as a box."""
-    over = label_and_key(box.label, box.key, wide)
+    over = label_and_key(told(box.label), box.key, wide)
+    choices = tuple(map(told, box.choices))
     top = over.height
     marks: list[Mark] = [*over.marks, Frame(0.0, top, wide, BOX), *(moved(m, 0.0, top) for m in _number(box))]
-    widths = [TICK + 1.5 + width_of(word, BODY) for word in box.choices]
+    widths = [TICK + 1.5 + width_of(word, BODY) for word in choices]
     gap = (wide - NUMBER_ROOM - sum(widths)) / len(widths)
-    for k, word in enumerate(box.choices):
+    for k, word in enumerate(choices):
         left = NUMBER_ROOM + sum(widths[:k]) + gap * k
         marks += [
             Frame(left, top + 0.5 * (BOX - TICK), TICK, TICK),
@@ -142,7 +138,7 @@ def choice(box: SheetBox, wide: float) -> Block:
 def two_ticks(words: Sequence[str]) -> Block:
     """Words to tick one of, below each other beside a box."""
     marks: list[Mark] = []
-    for k, word in enumerate(words):
+    for k, word in enumerate(map(told, words)):
         down = 1.2 + 4.8 * k
         marks += [Frame(0.0, down, SMALL_TICK, SMALL_TICK, 0.25), Text(word, (SMALL_TICK + 1.0, down + 2.4), SMALL)]
     return Block(BOX, tuple(marks))

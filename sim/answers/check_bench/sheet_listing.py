@@ -17,9 +17,11 @@ from sim.answers.check_bench.paper_form import (
     paragraph,
     space,
 )
-from sim.answers.check_bench.sheet_boxes import SheetBox, boxes, ways, weighing_boxes
+from sim.answers.check_bench.sheet_boxes import LEAD_PLACES, TICKED, SheetBox, boxes, ways, weighing_boxes
 from sim.answers.check_bench.sheet_diver import SheetDiver
-from sim.answers.check_bench.sheet_layout import BODY, ROOM, SMALL, heading
+from sim.answers.check_bench.sheet_layout import BODY, KEY_SIZE, ROOM, SMALL, heading
+from sim.said import word
+from sim.telling.language import reader, say, told
 
 TYPED: Final = 7.5  # pt, what is typed: as wide as two columns allow
 LETTER: Final = 0.602  # of its size, the width of every letter of the typed font
@@ -41,7 +43,7 @@ def into_the_file(diver: SheetDiver) -> Iterator[Block]:
     if len(name) > LONGEST_NAME:
         name = "DIVER.toml"
     name = f'"{name}"' if " " in name else name
-    yield heading("At home: into the file")
+    yield heading(say("At home: into the file"))
     steps: tuple[tuple[str, list[str]], ...] = (
         (WRITTEN, ["hangflat check-bench --template pool.toml"]),
         (COPIED, []),
@@ -49,7 +51,7 @@ def into_the_file(diver: SheetDiver) -> Iterator[Block]:
         (ASKED, ["hangflat check-bench pool.toml", f"hangflat calibrate {name} pool.toml -o known.toml"]),
     )
     for k, (words, commands) in enumerate(steps, 1):
-        yield numbered((words,), ROOM, BODY, first=k)
+        yield numbered((told(words),), ROOM, BODY, first=k)
         if commands:
             yield beside_each_other((INDENT, typed(commands)))
             yield space(1.0)
@@ -57,20 +59,24 @@ def into_the_file(diver: SheetDiver) -> Iterator[Block]:
     left, right = _halves([*_tables(diver), *_parts(diver)])
     yield beside_each_other((0.0, typed(left)), (COLUMN + 4.0, typed(right)))
     yield space(2.0)
-    yield paragraph(OTHERWISE, ROOM, SMALL)
+    yield paragraph(told(OTHERWISE), ROOM, SMALL)
+    if reader().language != "en":
+        yield space(1.0)
+        pairs = ", ".join(f"{told(one)} = {one}" for one in (*TICKED, *LEAD_PLACES))
+        yield paragraph(say("Typed in English: {pairs}.", pairs=pairs), ROOM, KEY_SIZE)
 
 
-WRITTEN: Final = "Have the file of measurements written, with blanks, into the folder of the diver's file:"
-COPIED: Final = (
+WRITTEN: Final = word("Have the file of measurements written, with blanks, into the folder of the diver's file:")
+COPIED: Final = word(
     'Write each box, with its unit, where its number stands below: "14 lb", "2.4 s". Repeated it? Write mean and '
     'spread: "6.5 +- 0.4 kg".'
 )
-DELETED: Final = (
+DELETED: Final = word(
     "Delete each line whose box is empty, and a whole table when all its boxes are. With its depth told, the freeze "
     "test counts as done in the water of the other trials; without, in that of the diver's own file."
 )
-ASKED: Final = "See what it says of this diver:"
-OTHERWISE: Final = (
+ASKED: Final = word("See what it says of this diver:")
+OTHERWISE: Final = word(
     'Two leads in a box of 2: between = ["1 kg", "2 kg"] in place of lead. Lead elsewhere: in place of place, '
     'at = ["10 cm", "0 cm", "-8 cm"], how far it was from the hip joints toward head, left and back.'
 )

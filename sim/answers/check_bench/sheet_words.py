@@ -5,68 +5,77 @@ from __future__ import annotations
 from typing import Final
 
 from sim.answers.check_bench.sheet_diver import SheetDiver
+from sim.said import word
+from sim.telling.language import say
 
 CAUTIONS: Final = (
-    "Confined water, with standing depth beside it.",
-    "A buddy within reach, all the time, who does nothing else.",
-    "A qualified instructor who has read this sheet and agrees.",
-    "Breathe all the time. Never hold your breath.",
-    "End a try at once when anything is not as it should be.",
-    "Added lead can be dropped or handed up at once.",
+    word("Confined water, with standing depth beside it."),
+    word("A buddy within reach, all the time, who does nothing else."),
+    word("A qualified instructor who has read this sheet and agrees."),
+    word("Breathe all the time. Never hold your breath."),
+    word("End a try at once when anything is not as it should be."),
+    word("Added lead can be dropped or handed up at once."),
 )
-NO_PLAN: Final = "This sheet is no dive plan. The makers' instructions and the rules of the place come first."
-ALL_OPTIONAL: Final = (
+NO_PLAN: Final = word("This sheet is no dive plan. The makers' instructions and the rules of the place come first.")
+ALL_OPTIONAL: Final = word(
     "Each box may stay empty: measure what is easy and leave out what is not. Measure before you change any gear."
 )
-NO_NAMES: Final = "Leave names out: the file's name and the day are enough to find this sheet's diver again."
+NO_NAMES: Final = word("Leave names out: the file's name and the day are enough to find this sheet's diver again.")
 
 
 def brings(diver: SheetDiver) -> tuple[tuple[str, str], ...]:
     """Who brings what."""
-    straps = ", two straps or gaiters for the lower legs" if diver.straps else ""
-    suit = "suit, " if diver.scenario is None or diver.scenario.suit is not None else ""
-    gauge = ", a gauge that can be read" if diver.cylinders else ""
+    gear = [say("suit")] if diver.scenario is None or diver.scenario.suit is not None else []
+    gear += [say("lead"), say("fins")]
+    gear += [say("a gauge that can be read")] if diver.cylinders else []
+    gear += [say("two straps or gaiters for the lower legs")] if diver.straps else []
     return (
-        ("Diver", f"All gear as on a dive: {suit}lead, fins{gauge}{straps}."),
-        ("Buddy", "Spare lead in small steps (0.5 kg or 1 lb), a watch or a camera that films, pencil, this sheet."),
-        ("Instructor", "Watches every try and ends it when in doubt."),
+        (say("Diver"), say("All gear as on a dive: {gear}.", gear=", ".join(gear))),
+        (
+            say("Buddy"),
+            say("Spare lead in small steps (0.5 kg or 1 lb), a watch or a camera that films, pencil, this sheet."),
+        ),
+        (say("Instructor"), say("Watches every try and ends it when in doubt.")),
     )
 
 
 def float_steps(diver: SheetDiver) -> tuple[str, ...]:
     """1, neutral float."""
-    wing = ", wing EMPTY" if diver.wing else ""
-    gas = ", suit gas as on a dive" if diver.drysuit else ""
+    there = [say("3 to 5 m")]
+    there += [say("wing EMPTY")] if diver.wing else []
+    there += [say("suit gas as on a dive")] if diver.drysuit else []
     return (
-        f"At 3 to 5 m{wing}{gas}.",
-        "Hang still, as flat as is easy. Breathe quietly.",
-        "The buddy adds or takes lead until you just begin to sink.",
-        "Write down all lead you wear then.",
+        say("At {there}.", there=", ".join(there)),
+        say("Hang still, as flat as is easy. Breathe quietly."),
+        say("The buddy adds or takes lead until you just begin to sink."),
+        say("Write down all lead you wear then."),
     )
 
 
 def balance_steps(diver: SheetDiver) -> tuple[str, ...]:
     """2, balancing lead."""
-    neutral = "Get neutral (wing)" if diver.wing else "Get neutral"
+    neutral = say("Get neutral. The buddy holds you flat, limbs as on a dive.")
+    if diver.wing:
+        neutral = say("Get neutral (wing). The buddy holds you flat, limbs as on a dive.")
     return (
-        f"{neutral}. The buddy holds you flat, limbs as on a dive.",
-        "The buddy lets go: stop moving, go on breathing.",
-        "Head sinks: add lead at ankles or tail. Feet sink: add it higher up.",
-        "Get neutral and try again, until nothing turns you for 5 seconds.",
+        neutral,
+        say("The buddy lets go: stop moving, go on breathing."),
+        say("Head sinks: add lead at ankles or tail. Feet sink: add it higher up."),
+        say("Get neutral and try again, until nothing turns you for 5 seconds."),
     )
 
 
 FREEZE_STEPS: Final = (
-    "As worn, no lead added, neutral. The buddy holds you flat; someone films from the side.",
-    "The buddy lets go: stop moving, go on breathing.",
-    "The buddy stops the turn at 30 degrees of the trunk.",
-    "Write the seconds from letting go to 30 degrees. Up to five tries.",
+    word("As worn, no lead added, neutral. The buddy holds you flat; someone films from the side."),
+    word("The buddy lets go: stop moving, go on breathing."),
+    word("The buddy stops the turn at 30 degrees of the trunk."),
+    word("Write the seconds from letting go to 30 degrees. Up to five tries."),
 )
-PLACES: Final = (
+PLACES: Final = word(
     "No lead needed: write 0. No lead that does it: write the two that turn you either way, like 1 / 2. Places: "
     "ankles, tail, belt, between cylinders, upper band, plate channel; elsewhere: how far from the hip joints."
 )
-WEIGHING: Final = (
+WEIGHING: Final = word(
     "In water: hung under the scale, wholly under, no air trapped; write a minus before what floats. Balances at: "
     "lay it across a bar and shift it along the body's line until it lies level; measure to the bar from its foot or "
     "head end."

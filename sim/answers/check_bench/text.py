@@ -7,6 +7,9 @@ from typing import Final
 
 from sim.answers.check_bench.answer import BenchTold, ToldLine
 from sim.answers.check_bench.compare import SURE
+from sim.said import word
+from sim.telling.caution import told_caution
+from sim.telling.language import number, quantity, say, say_count, told
 from sim.telling.words import bullets, wrapped
 
 SHOWN: Final = {
@@ -17,76 +20,104 @@ SHOWN: Final = {
     "N m": ("N m", 1.0, 1),
 }
 MEANING: Final = {
-    "item mass": 'what it weighs: state it in the scenario (mass = "...")',
-    "displaced volume": "its size or its density, or air trapped in it when it was weighed",
-    "position": "where its mass lies: how its parts are placed, or its shape",
-    "suit gas or garment": "how much gas the suit holds and where the undergarment lets it go",
-    "lung gas": "the breathing level, or a regulator above or below the chest",
-    "body density": "state body_fat or body_density",
-    "motion": "inertia, water moved and drag, on which the time hangs but not the direction",
+    "item mass": word('what it weighs: state it in the scenario (mass = "...")'),
+    "displaced volume": word("its size or its density, or air trapped in it when it was weighed"),
+    "position": word("where its mass lies: how its parts are placed, or its shape"),
+    "suit gas or garment": word("how much gas the suit holds and where the undergarment lets it go"),
+    "lung gas": word("the breathing level, or a regulator above or below the chest"),
+    "body density": word("state body_fat or body_density"),
+    "motion": word("inertia, water moved and drag, on which the time hangs but not the direction"),
 }
+NAMED: Final = {
+    "item mass": word("item mass"),
+    "displaced volume": word("displaced volume"),
+    "position": word("position"),
+    "suit gas or garment": word("suit gas or garment"),
+    "lung gas": word("lung gas"),
+    "body density": word("body density"),
+    "motion": word("motion"),
+}
+NAME_ROOM: Final = 42  # letters before the numbers
 
 
-def bench_text(told: BenchTold) -> str:
+def bench_text(answer: BenchTold) -> str:
     """Plain text, at most 100 columns wide; what is contradicted comes after the table."""
-    wrong = told.contradicted
-    count = len(told.lines)
-    first = (
-        f"All {count} lines agree with the model within {SURE:g} spreads, or cannot tell."
-        if not wrong
-        else f"{len(wrong)} of {count} lines contradict the model."
-    )
-    lines = [first, "", f"Scenario: {told.title} ({told.scenario})"]
-    if told.water_density is not None:
-        lines.append(f"Water of the weighings: {told.water_density:.1f} kg/m^3")
-    lines += ["", f"{'':<47}{'measured':>11}{'model':>11}{'difference':>12}{'spread':>10}", "-" * 100]
-    for line in told.lines:
+    wrong = answer.contradicted
+    lines = [_first(answer), "", say("Scenario: {title} ({file})", title=answer.title, file=answer.scenario)]
+    if answer.water_density is not None:
+        density = quantity(answer.water_density, "kg/m^3", 1)
+        lines.append(say("Water of the weighings: {density}", density=density))
+    heads = say("measured"), say("model"), say("difference"), say("spread")
+    lines += ["", f"{'':<43}{heads[0]:>13}{heads[1]:>13}{heads[2]:>12}{heads[3]:>10}", "-" * 100]
+    for line in answer.lines:
         lines += _row(line)
-    lines += bullets(
-        "What is contradicted, and which assumption that points to (most likely first)", map(_said, wrong)
-    )
+    heading = say("What is contradicted, and which assumption that points to (most likely first)")
+    lines += bullets(heading, map(_said, wrong))
     blamed = dict.fromkeys(a for line in wrong for a in line.assumptions)
-    lines += bullets("Where to look", (f"{a}: {MEANING[a]}" for a in blamed))
-    lines += bullets("What cannot be told", [_said(x) for x in told.lines if x.verdict == "cannot tell"])
-    lines += bullets("Notes", [*_about_spreads(told), *told.notes])
-    return "\n".join([*lines, "", *wrapped(f"Caution: {told.caution}", "", "  ")])
+    meanings = (say("{name}: {meaning}", name=told(NAMED[a]), meaning=told(MEANING[a])) for a in blamed)
+    lines += bullets(say("Where to look"), meanings)
+    lines += bullets(say("What cannot be told"), [_said(x) for x in answer.lines if x.verdict == "cannot tell"])
+    lines += bullets(say("Notes"), [*_about_spreads(answer), *map(told, answer.notes)])
+    return "\n".join(
+        [*lines, "", *wrapped(say("Caution: {caution}", caution=told_caution(answer.caution)), "", "  ")]
+    )
+
+
+def _first(answer: BenchTold) -> str:
+    wrong, count = len(answer.contradicted), len(answer.lines)
+    if wrong:
+        return say_count(
+            "{n} of {count} lines contradicts the model.", "{n} of {count} lines contradict the model.", wrong,
+            count=count,
+        )  # fmt: skip
+    return say(
+        "All {count} lines agree with the model within {sure:g} spreads, or cannot tell.", count=count, sure=SURE
+    )
 
 
 def _row(line: ToldLine) -> Iterator[str]:
-    name = f"{line.item}: {line.quantity}"
-    if len(name) > 46:
+    name = f"{told(line.item)}: {told(line.quantity)}"
+    if len(name) > NAME_ROOM:
         yield name
         name = ""
     values = (
         _value(line, line.measured),
         _value(line, line.model),
-        _value(line, line.difference, "+"),
+        _value(line, line.difference, sign=True),
         _value(line, line.spread),
     )
-    mark = {"agrees": "agrees", "contradicts": "NO", "cannot tell": "unsure"}[line.verdict]
-    yield f"{name:<47}{values[0]:>11}{values[1]:>11}{values[2]:>12}{values[3]:>10}  {mark}"
+    mark = {"agrees": say("agrees"), "contradicts": say("NO"), "cannot tell": say("unsure")}[line.verdict]
+    yield f"{name:<43}{values[0]:>13}{values[1]:>13}{values[2]:>12}{values[3]:>10}  {mark}"
 
 
-def _value(line: ToldLine, value: float | str | None, sign: str = "") -> str:
+def _value(line: ToldLine, value: float | str | None, *, sign: bool = False) -> str:
     if value is None or isinstance(value, str):
-        return value or "-"
+        return told(value) if value else "-"
     unit, factor, digits = SHOWN[line.unit]
-    return f"{factor * value:{sign}.{digits}f} {unit}"
+    return quantity(factor * value, unit, digits, sign=sign)
 
 
 def _said(line: ToldLine) -> str:
-    remark = f"; {line.remark}" if line.remark else ""
-    named = ", ".join(line.assumptions)
-    return f"{line.item}, {line.quantity}{': ' + named if named else ''}{remark}"
+    named = ", ".join(told(NAMED[a]) for a in line.assumptions)
+    words = f"{told(line.item)}, {told(line.quantity)}"
+    words = say("{name}: {meaning}", name=words, meaning=named) if named else words
+    return f"{words}; {told(line.remark)}" if line.remark else words
 
 
-def _about_spreads(told: BenchTold) -> Iterator[str]:
-    yield f"A line agrees when it is off by no more than {SURE:g} spreads (standard deviations)."
-    if any(line.assumed_spread for line in told.lines):
-        yield (
-            "Spreads not stated were taken as 0.05 kg dry, 0.1 kg in water, 1 cm, 0.5 s, 0.4 kg of a float's lead "
-            "and 2 N m: what careful reading of ordinary tools is good for (assumed). Write your own: "
-            '"2.62 +- 0.02 kg".'
+def _about_spreads(answer: BenchTold) -> Iterator[str]:
+    sure = number(SURE, 0)
+    yield say("A line agrees when it is off by no more than {sure} spreads (standard deviations).", sure=sure)
+    if any(line.assumed_spread for line in answer.lines):
+        yield say(
+            "Spreads not stated were taken as {dry} dry, {wet} in water, {length}, {time}, {lead} of a float's lead "
+            "and {moment}: what careful reading of ordinary tools is good for (assumed). Write your own: "
+            '"2.62 +- 0.02 kg".',
+            dry=quantity(0.05, "kg", 2),
+            wet=quantity(0.1, "kg", 1),
+            length=quantity(1.0, "cm", 0),
+            time=quantity(0.5, "s", 1),
+            lead=quantity(0.4, "kg", 1),
+            moment=quantity(2.0, "N m", 0),
         )
-    if any(line.quantity.startswith("time") for line in told.lines):
-        yield "The spread of the time holds 20 % of the model's own, for added inertia and the flow of gas."
+    if any(line.quantity.startswith("time") for line in answer.lines):
+        yield say("The spread of the time holds 20 % of the model's own, for added inertia and the flow of gas.")

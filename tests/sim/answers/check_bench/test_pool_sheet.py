@@ -17,6 +17,7 @@ from sim.answers.check_bench.sheet_diver import ANY_DIVER, gauge_unit, sheet_div
 from sim.answers.check_bench.sheet_pages import sheet_pages
 from sim.case import Case
 from sim.commands.main import main
+from sim.telling.language import spoken
 
 MM = 25.4 / 72.0  # of a point
 TENTH = 0.1  # mm
@@ -298,3 +299,15 @@ def test_what_cannot_be_used_is_told_once_and_nothing_is_written(words, told, tm
     assert told in err
     assert "Traceback" not in err
     assert sorted(tmp_path.iterdir()) == before
+
+
+@pytest.mark.parametrize("code", ["de", "pl", "fr"])
+def test_longer_words_stay_on_their_page_and_say_how_they_are_typed(code):
+    with spoken(code):
+        pages = sheet_pages(ANY_DIVER)
+    for page in pages:
+        foot = max(w.at[1] for w in words_of([page]))
+        rest = [w for w in words_of([page]) if w.at[1] < foot - TENTH]
+        assert max(w.at[1] for w in rest) < foot - MM * 7.5  # the size of the letters at the foot
+    for typed in ("= fresh", "= head-down", "= foot end", "= plate channel"):
+        assert typed in said(pages)
