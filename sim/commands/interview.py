@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from typing import Final, TypeVar
 
 from sim.commands.console import UsageError, complain, say
+from sim.said import note, word
+from sim.telling.language import told
 
 WIDTH: Final = 100
-WELCOME: Final = (
+WELCOME: Final = word(
     "Enter takes what stands in [brackets]. A name may be shortened while only one fits: wet 5.\n"
     "Everything can be changed in the file afterwards."
 )
@@ -36,7 +38,7 @@ class Interview:
         Raises UsageError for a wrong answer from a pipe, KeyboardInterrupt where a terminal's user ends the input.
         """
         if not self.asked:
-            say(WELCOME)
+            say(told(WELCOME))
         self.asked += 1
         prompt = "\n    ".join(textwrap.wrap(f"{question} [{usual}]:", WIDTH)).replace(JOINED, " ") + " "
         while True:
@@ -49,8 +51,10 @@ class Interview:
                 return read(text)
             except ValueError as wrong:
                 if self.piped:
-                    raise UsageError(f"answer {self.asked}, {name}: {wrong}") from None
-                complain(f"  {wrong}")
+                    raise UsageError(
+                        note("answer {number}, {name}: {wrong}", number=self.asked, name=name, wrong=wrong.args[0])
+                    ) from None
+                complain(f"  {told(wrong.args[0])}")
 
     def _answer(self, prompt: str) -> str:
         if not self.piped:
@@ -61,9 +65,15 @@ class Interview:
         try:
             line = sys.stdin.readline(LONGEST + 1) if sys.stdin is not None else ""
         except (UnicodeDecodeError, OSError, ValueError):  # ValueError: closed
-            raise UsageError(f"answer {self.asked} is no text; write answers as UTF-8, one a line") from None
+            message = note("answer {number} is no text; write answers as UTF-8, one a line", number=self.asked)
+            raise UsageError(message) from None
         if len(line) > LONGEST:
-            raise UsageError(f"answer {self.asked} is longer than {LONGEST} letters; write one answer a line")
+            message = note(
+                "answer {number} is longer than {most} letters; write one answer a line",
+                number=self.asked,
+                most=LONGEST,
+            )
+            raise UsageError(message)
         return line.strip()
 
 
@@ -79,8 +89,11 @@ def one_of(options: Sequence[str]) -> Callable[[str], str]:
             return near[0]
         shown = text if len(text) <= 60 else text[:57] + "..."
         if near:
-            raise ValueError(f'"{shown}" may be {" or ".join(near)}; write one of them')
-        raise ValueError(f'"{shown}" is not known here; write {" or ".join(options)}')
+            raise ValueError(note('"{shown}" may be {near}; write one of them', shown=shown, near=", ".join(near)))
+        message = note(
+            '"{shown}" is not known here; write one of: {options}', shown=shown, options=", ".join(options)
+        )
+        raise ValueError(message)
 
     return read
 
@@ -88,7 +101,8 @@ def one_of(options: Sequence[str]) -> Callable[[str], str]:
 def yes_or_no(text: str) -> bool:
     """Reader of a yes or a no. Raises ValueError for anything else."""
     known = {"yes": True, "y": True, "no": False, "n": False}
+    own = {form: answer for word, answer in known.items() for form in (told(word), told(word)[:1])}
     try:
-        return known[text.lower()]
+        return {**own, **known}[text.lower()]
     except KeyError:
-        raise ValueError("write yes or no") from None
+        raise ValueError(note("write yes or no")) from None

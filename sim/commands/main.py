@@ -64,16 +64,25 @@ def _run(words: list[str]) -> int:
     speak_utf8()
     if not (os.environ.get(TRACEBACK) or sys.warnoptions):
         warnings.simplefilter("ignore")  # doubts meant for the user are notes in the answer
-    from cyclopts import CycloptsError
-
-    from sim.commands.command_line import app
-    from sim.commands.reader import asked
+    from sim.commands.reader import asked, language_of
     from sim.telling.language import spoken
 
     try:
         words, language, units = asked(words, os.environ)
-        with spoken(language, units):
-            app(words, print_error=False, exit_on_error=False, result_action="return_none")
+    except UsageError as wrong:
+        with spoken(language_of(os.environ)):
+            return _failed(wrong)
+    with spoken(language, units):
+        return _answered(words)
+
+
+def _answered(words: list[str]) -> int:
+    from cyclopts import CycloptsError
+
+    from sim.commands.command_line import app
+
+    try:
+        app(words, print_error=False, exit_on_error=False, result_action="return_none")
         sys.stdout.flush()
     except BrokenPipeError:
         raise
@@ -95,12 +104,13 @@ def _refused(wrong: CycloptsError) -> int:
 def _failed(wrong: Exception) -> int:
     """A command that ran and failed, by the user's input or by our fault."""
     from scenarios.errors import ScenarioError
+    from sim.commands.error_words import told_error
     from sim.worker_pool import WorkersLostError
 
     if os.environ.get(TRACEBACK):
         traceback.print_exception(wrong)
     if isinstance(wrong, UsageError | ScenarioError | WorkersLostError):
-        complain(str(wrong))
+        complain(told_error(wrong))
         return BAD_INPUT
     from sim.drawing.own_style import MissingFontError
 

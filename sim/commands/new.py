@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from sim.commands.console import UsageError, say
 from sim.commands.interview import Interview
 from sim.commands.whole_file import written_whole
+from sim.said import Sentence, joined, known, note, word
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from scenarios.new_scenario import NewScenario
@@ -68,7 +70,9 @@ def new(
         Overwrite the file if it is there.
     """
     if os.path.exists(out) and not force:
-        raise UsageError(f"{out} is there already; give another name, or --force to overwrite it.")
+        raise UsageError(
+            note("{file} is there already; give another name, or --force to overwrite it.", file=str(out))
+        )
     given = {
         "sex": sex, "height": height, "mass": mass, "body_fat": body_fat, "suit": suit, "undergarment": undergarment,
         "count": count, "cylinders": cylinders, "plate": plate, "lead": lead,
@@ -80,26 +84,41 @@ def new(
         interview = Interview(piped=sys.stdin is None or not sys.stdin.isatty())
         answers = answers_to(Questions(_stated(given), trained, interview))
         draft.write_text(new_scenario_text(answers), encoding="utf-8", newline="\n")
-    say(f"{out} written: {_told(answers)}. Open it in an editor, then: hangflat settle {_quoted(out)}")
+    written = note(
+        "{file} written: {what}. Open it in an editor, then: hangflat settle {typed}",
+        file=str(out),
+        what=_told(answers),
+        typed=_quoted(out),
+    )
+    say(told(written))
+
+
+NO_SUIT, NO_LEAD = word("no suit"), word("no lead")
+INVENTED = word("sex"), word("height"), word("mass")
 
 
 def _stated(given: dict[str, str | None]) -> dict[str, str]:
     return {name: text for name, text in given.items() if text is not None}
 
 
-def _told(new: NewScenario) -> str:
+def _told(new: NewScenario) -> Sentence:
     """What the file says, in a line."""
     from scenarios.new_scenario import NONE, is_dry
 
-    invented = f" ({', '.join(new.invented)} invented)" if new.invented else ""
-    suit = "no suit" if new.suit == NONE else new.suit
-    under = f" over {new.undergarment}" if is_dry(new.suit) else ""
-    many = "twin " if new.count == "two" else ""
-    lead = f"{new.lead} of lead" if new.lead else "no lead"
-    return (
-        f"{new.sex}, {new.height}, {new.mass}{invented}; {suit}{under}; {many}{new.cylinders}; plate {new.plate}; "
-        f"{lead}"
-    )
+    person = joined([known(new.sex), new.height, new.mass])
+    if new.invented:
+        person = note(
+            "{person} ({what} invented)",
+            person=person,
+            what=joined([known(w) for w in INVENTED if w in new.invented]),
+        )
+    suit: str = known(NO_SUIT) if new.suit == NONE else new.suit
+    if is_dry(new.suit):
+        suit = note("{suit} over {undergarment}", suit=new.suit, undergarment=new.undergarment)
+    cylinders = f"twin {new.cylinders}" if new.count == "two" else new.cylinders
+    plate = note("plate {plate}", plate=new.plate)
+    lead = note("{lead} of lead", lead=new.lead) if new.lead else known(NO_LEAD)
+    return joined([person, suit, cylinders, plate, lead], "; ")
 
 
 def _quoted(path: Path) -> str:

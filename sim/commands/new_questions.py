@@ -19,15 +19,17 @@ from scenarios.units import parse
 from sim.commands.console import UsageError
 from sim.commands.interview import JOINED, Interview, one_of, yes_or_no
 from sim.commands.watching import waiting
+from sim.said import note, word
+from sim.telling.language import say, told
 
-SEXES: Final = {"f": "female", "female": "female", "m": "male", "male": "male"}
+SEXES: Final = {"f": "female", "female": word("female"), "m": "male", "male": word("male")}
 COUNTS: Final[Mapping[str, Literal["one", "two"]]] = {
     "1": "one", "one": "one", "single": "one", "2": "two", "two": "two", "twin": "two",
 }  # fmt: skip
 HEIGHTS: Final = {"female": "166 cm", "male": "180 cm"}  # of invented people
 BODY_MASS_INDEX: Final = {"female": 21.0, "male": 24.7}  # kg/m^2, of invented people: 58 kg at 166 cm, 80 at 180
 LEAD_STEP: Final = 0.5  # kg
-WEIGHED: Final = "weighed by this model for 4 m, 50 bar, an empty wing"
+WEIGHED: Final = word("weighed by this model for 4 m, 50 bar, an empty wing")
 Read = Callable[[str], str]
 
 
@@ -44,20 +46,20 @@ class Questions:
         """Whether all is asked for: nothing of the person was given."""
         return not self.trained and not {"sex", "height", "mass", "body_fat"} & self.given.keys()
 
-    def told(self, name: str, question: str, usual: str, read: Read, default: str, *, ask: bool) -> str:
+    def answer(self, name: str, question: str, usual: str, read: Read, default: str, *, ask: bool) -> str:
         """An option, an answer, or the default. Raises UsageError for an option that cannot be read."""
         if name not in self.given:
             return self.interview.ask(name, question, usual, read, default) if ask else default
         try:
             return read(self.given[name])
         except ValueError as wrong:
-            raise UsageError(f"--{name.replace('_', '-')}: {wrong}") from None
+            raise UsageError(f"--{name.replace('_', '-')}: {told(wrong.args[0])}") from None
 
     def of_catalogue(self, section: Section, question: str, default: str, *more: str, ask: bool = True) -> str:
         """An entry of a section of the catalogue, or one of ``more``."""
         names = [*entries(section), *more]
         asked = f"{question} ({', '.join(n.replace(' ', JOINED) for n in names)})"
-        return self.told(section, asked, default, one_of(names), default, ask=ask and self.whole)
+        return self.answer(section, asked, default, one_of(names), default, ask=ask and self.whole)
 
 
 def answers_to(questions: Questions) -> NewScenario:
@@ -66,12 +68,15 @@ def answers_to(questions: Questions) -> NewScenario:
     person = _person(questions)
     geared = _geared(questions, person)
     if "lead" in questions.given:
-        lead = questions.told("lead", "", "", _read_lead, "", ask=False)
+        lead = questions.answer("lead", "", "", _read_lead, "", ask=False)
         return replace(geared, lead="" if lead == NONE else lead)
     weighed = _weighed(geared)
-    question = 'Lead on the belt, e.g. "4 kg", or none'
-    usual = f"none, sinks without: {WEIGHED}" if weighed == NONE else f"{weighed}: {WEIGHED}"
-    lead = questions.told("lead", question, usual, _read_lead, weighed, ask=questions.whole)
+    question = say('Lead on the belt, e.g. "4 kg", or none')
+    if weighed == NONE:
+        usual = say("none, sinks without: {how}", how=told(WEIGHED))
+    else:
+        usual = say("{lead}: {how}", lead=weighed, how=told(WEIGHED))
+    lead = questions.answer("lead", question, usual, _read_lead, weighed, ask=questions.whole)
     if lead == NONE:
         return geared
     return replace(geared, lead=lead, lead_words=WEIGHED if lead == weighed else "")
@@ -85,14 +90,14 @@ def _check(questions: Questions) -> None:
         "count": _read_count, "cylinders": one_of([*entries("cylinders")]), "plate": one_of([*entries("plate")]),
         "lead": _read_lead,
     }  # fmt: skip
-    read = {name: questions.told(name, "", "", readers[name], "", ask=False) for name in questions.given}
+    read = {name: questions.answer(name, "", "", readers[name], "", ask=False) for name in questions.given}
     if "suit" in read:
         _check_under(questions, read["suit"])
 
 
 def _check_under(questions: Questions, suit: str) -> None:
     if "undergarment" in questions.given and not is_dry(suit):
-        raise UsageError("--undergarment goes under a drysuit, and none is worn; leave it out.")
+        raise UsageError(note("--undergarment goes under a drysuit, and none is worn; leave it out."))
 
 
 def _person(questions: Questions) -> NewScenario:
@@ -100,35 +105,37 @@ def _person(questions: Questions) -> NewScenario:
     invented = []
 
     def asked(name: str, question: str, default: str, read: Read) -> str:
-        found = questions.told(name, question, f"{default}, invented", read, "", ask=True)
+        usual = say("{value}, invented", value=told(default))
+        found = questions.answer(name, question, usual, read, "", ask=True)
         if not found:
             invented.append(name)
         return found or default
 
-    sex = asked("sex", "Sex, female or male", "female", _read_sex)
-    height = asked("height", 'Height without shoes, e.g. "166 cm" or "5 ft 5 in"', HEIGHTS[sex], _of_diver("height"))
+    sex = asked("sex", say("Sex, female or male"), "female", _read_sex)
+    question = say('Height without shoes, e.g. "166 cm" or "5 ft 5 in"')
+    height = asked("height", question, HEIGHTS[sex], _of_diver("height"))
     usual = f"{BODY_MASS_INDEX[sex] * _metres(height) ** 2:.0f} kg"
-    mass = asked("mass", 'Mass without clothes, e.g. "58 kg" or "128 lb"', usual, _of_diver("mass"))
-    question = 'Body fat, e.g. "24 %"; most have 10 to 35 %'
-    fat = questions.told("body_fat", question, "not known", _of_diver("body_fat"), "", ask=questions.whole)
+    mass = asked("mass", say('Mass without clothes, e.g. "58 kg" or "128 lb"'), usual, _of_diver("mass"))
+    question = say('Body fat, e.g. "24 %"; most have 10 to 35 %')
+    fat = questions.answer("body_fat", question, say("not known"), _of_diver("body_fat"), "", ask=questions.whole)
     trained = questions.trained
     if questions.whole and not fat:
-        question = "Trains for a sport on most days of the week, yes or no"
-        trained = questions.interview.ask("trained", question, "no", yes_or_no, False)
+        question = say("Trains for a sport on most days of the week, yes or no")
+        trained = questions.interview.ask("trained", question, say("no"), yes_or_no, False)
     return NewScenario(sex, height, mass, fat, trained, invented=tuple(invented))
 
 
 def _geared(questions: Questions, person: NewScenario) -> NewScenario:
     """What the person wears, but for lead."""
-    suit = questions.of_catalogue("suit", "Suit", person.suit, NONE)
+    suit = questions.of_catalogue("suit", say("Suit"), person.suit, NONE)
     dry = is_dry(suit)
     _check_under(questions, suit)
-    under = questions.of_catalogue("undergarment", "Undergarment", person.undergarment, ask=dry)
-    question = "Cylinders on the back, one or two"
-    count = COUNTS[questions.told("count", question, "two", _read_count, "two", ask=questions.whole)]
-    what = "Which cylinders" if count == "two" else "Which cylinder"
+    under = questions.of_catalogue("undergarment", say("Undergarment"), person.undergarment, ask=dry)
+    question = say("Cylinders on the back, one or two")
+    count = COUNTS[questions.answer("count", question, say("two"), _read_count, "two", ask=questions.whole)]
+    what = say("Which cylinders") if count == "two" else say("Which cylinder")
     cylinders = questions.of_catalogue("cylinders", what, USUAL_CYLINDERS[count])
-    plate = questions.of_catalogue("plate", "Plate", person.plate)
+    plate = questions.of_catalogue("plate", say("Plate"), person.plate)
     return replace(person, suit=suit, undergarment=under, count=count, cylinders=cylinders, plate=plate)
 
 
@@ -137,7 +144,7 @@ def _weighed(answers: NewScenario) -> str:
     from sim.answers.weigh.weighing import weighed_lead
     from sim.assembly.unbuildable import UnbuildableError
 
-    with waiting("Weighing the diver ..."):
+    with waiting(say("Weighing the diver ...")):
         try:
             found = weighed_lead(scenario_of(tomllib.loads(new_scenario_text(answers)), "new scenario"))
         except UnbuildableError as wrong:
@@ -147,21 +154,26 @@ def _weighed(answers: NewScenario) -> str:
 
 
 def _read_sex(text: str) -> str:
+    wanted = text.strip().lower()
+    for sex in ("female", "male"):
+        if wanted == told(sex):
+            return sex
     try:
-        return SEXES[text.strip().lower()]
+        return SEXES[wanted]
     except KeyError:
-        raise ValueError(f'"{text}" is not known here; write female or male (the survey has these two)') from None
+        message = note('"{text}" is not known here; write female or male (the survey has these two)', text=text)
+        raise ValueError(message) from None
 
 
 def _read_count(text: str) -> str:
     try:
         return COUNTS[text.strip().lower()]
     except KeyError:
-        raise ValueError(f'"{text}" is not known here; write one or two') from None
+        raise ValueError(note('"{text}" is not known here; write one or two', text=text)) from None
 
 
 def _read_lead(text: str) -> str:
-    if text.strip().lower() in (NONE, "no", "0", "0 kg"):
+    if text.strip().lower() in (NONE, "no", "0", "0 kg", say("none", sense="lead")):
         return NONE
     return _read_by(quantity_of(Lead.model_fields["mass"]), text)
 

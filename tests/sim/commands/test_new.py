@@ -71,7 +71,7 @@ def test_asks_for_person_and_gear_and_asks_again(tmp_path, capsys, typed):
     assert [(lead.mass, lead.place) for lead in scenario.lead] == [(3.0, "belt")]
     assert scenario.title is None  # nothing is invented
     complaints = capsys.readouterr().err
-    for said in ("no unit", "between 3 % and 65 %", "one or two", "steel 12 l 232 bar short", "trilaminate or"):
+    for said in ("no unit", "between 3 % and 65 %", "one or two", "steel 12 l 232 bar short", "trilaminate, "):
         assert said in complaints
 
 

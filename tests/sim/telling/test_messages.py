@@ -35,7 +35,7 @@ TELLING = [
     "sheet/overview.py", "sheet/pictures.py", "sheet/template_words.py", "model/page.py", "model/parts.py",
     *(f"plate/{name}.py" for name in ("text", "checks", "fixed")),
     *(f"plate/drawn/{name}.py" for name in ("end_view", "flat_view", "marks", "picture", "sheet", "tiles")),
-    *(f"check_bench/{name}.py" for name in ("text", "compare", "sheet_boxes", "sheet_words", "sheet_pages")),
+    *(f"check_bench/{name}.py" for name in ("text", "sheet_boxes", "sheet_words", "sheet_pages")),
     "plate/dimension_words.py", "plate/suits/text.py", "plate/suits/told.py", "plate/suits/picture.py",
     *(f"plate/divers/{name}.py" for name in ("text", "words", "picture")),
     *(f"plate/change/{name}.py" for name in ("text", "picture")),
