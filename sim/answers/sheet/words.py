@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any, Final
 
 import numpy as np
@@ -141,7 +142,14 @@ def _posture(p: Posture) -> Iterator[Row]:
 
 def change(answer: ChangeAnswer) -> dict[str, Any]:
     """What to change first, and what it comes to."""
-    sets = [_set(one, answer) for one in (answer.advice, answer.with_gear) if one is not None]
+    advised = [one for one in (answer.advice, answer.with_gear) if one is not None]
+    sets = [_set(one, answer) for one in advised]
+    for one, other in pairwise(sets):  # what goes for both is told once
+        if one["short"] == other["short"]:
+            one["short"] = ""
+        other["mind"] = [note for note in other["mind"] if note not in one["mind"]]
+    for one in sets:
+        one["then"] = " ".join(filter(None, (one["then"], one.pop("short"))))
     return {"sets": sets, "now": unbroken(_why_none(answer, bool(sets)))}
 
 
@@ -172,7 +180,8 @@ def _set(advice: AdvisedSet, answer: ChangeAnswer) -> dict[str, Any]:
     return {
         "heading": say("With other gear") if advice is answer.with_gear else say("With the gear at hand"),
         "steps": [unbroken(step_words(step)) for step in advice.steps],
-        "then": unbroken(then if advice.reaches else f"{then} {short_words(advice)}"),
+        "then": unbroken(then),
+        "short": "" if advice.reaches else unbroken(short_words(advice)),
         "mind": [unbroken(told(note)) for note in (*advice.costs, *advice.notes)],
     }
 

@@ -21,6 +21,7 @@ from sim.answers.fit.drawn.views_alone import shown_words
 from sim.answers.sheet.handout import DiverAnswers, Handout, handout
 from sim.commands.main import main
 from sim.telling.caution import CAUTION
+from sim.telling.language import spoken
 from sim.telling.made_by import origin
 
 DIVER = demo_path("single-wetsuit")
@@ -185,6 +186,29 @@ def test_no_words_of_the_fit_drawing_lie_on_others(made):
     boxes = [word.box for word in shown_words(scene, laid_out(scene))]
     assert len(boxes) >= 9
     assert not [(a, b) for a, b in combinations(boxes, 2) if a.overlaps(b)]
+
+
+def test_pictures_keep_their_size_where_there_is_most_to_say(tmp_path):
+    """German is the longest, Letter the shortest paper; the PDF's own boxes, points of 1/72 inch.
+
+    What is told twice would push the pictures out: each sentence of the advice stands once.
+    """
+    file = tmp_path / "long.pdf"
+    with spoken("de"):
+        hangflat.write_sheet([hangflat.load(demo_path("small-woman-steel"))], file, paper="letter")
+    reader = PdfReader(file)
+    assert len(reader.pages) == 2
+    boxes = [box(tag) for tag in tags(reader) if tag.get("/S") == "/Figure"]
+    (held, fit) = (boxes[0], boxes[-1])
+    assert held[3] - held[1] > 35.0 / 25.4 * 72.0
+    assert fit[2] - fit[0] > 80.0 / 25.4 * 72.0
+    assert told(reader).count("Es fand sich kein Satz") == 1
+
+
+def box(tag: DictionaryObject) -> list[float]:
+    """Left, bottom, right and top that a figure takes (PDF 1.7, 14.8.5.4)."""
+    said = tag["/A"]
+    return [float(v) for v in (said[0] if isinstance(said, list) else said).get_object()["/BBox"]]
 
 
 def test_a_title_in_the_typesetters_language_is_just_text(floats, tmp_path):
