@@ -1,4 +1,5 @@
-"""Drawings and solids spoilt at random or built to grow: read and made a plate of, each in a child of its own.
+"""Drawings and solids spoilt at random or built to grow: read, made a plate of, drawn and exported, some carried
+ashore and redrawn by other dimensions; each in a child of its own.
 
 A plain mutator rather than a fuzzer that follows the code's branches: what is read is nearly all in libraries, some
 of them compiled, in seven formats with lengths and structure that a blind branch seeker rarely keeps; and what has
@@ -12,9 +13,11 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
+from typing import Any
 
 import numpy as np
 from attack_child import Outcome, in_child
@@ -26,6 +29,8 @@ FULL = 20_000
 BOMB_SHARE = 0.1  # of all inputs; the others are mutations
 LOADS = "import numpy, scipy.integrate, scipy.optimize, trimesh, pydantic"
 MOST_LOADS = 8  # L of processor time for one file
+CARRIED_LOADS = 40  # more of one that is carried in every way, as much as a mesh of the most points takes
+CARRIED_SHARE = 0.15  # of all inputs
 MOST_MEMORY = 1 << 30  # bytes
 MOST_LETTERS = 1_000
 SETTINGS = ('plate.material="aluminium"', 'plate.unit="mm"', 'plate.thickness="3 mm"')
@@ -50,8 +55,12 @@ def run(seed: int, share: float) -> list[Tally]:
                 Path(folder)
                 / in_child(partial(_written, make, folder), processor=600, memory=1 << 33, wall=600).value
             )
-            outcome = in_child(partial(tried, file), processor=most, memory=2 * MOST_MEMORY, wall=60 * most)
-            end, words = judged(outcome, most)
+            carried = bool(rng.random() < CARRIED_SHARE)
+            limit = most * (1.0 + CARRIED_LOADS / MOST_LOADS * carried)
+            outcome = in_child(
+                partial(tried, file, carried), processor=limit, memory=2 * MOST_MEMORY, wall=60 * limit
+            )
+            end, words = judged(outcome, limit)
             if sorted(Path(folder).iterdir()) != [file]:
                 end, words = End.LEFT_BEHIND, "a file beside the drawing"
             file.unlink()
@@ -61,12 +70,16 @@ def run(seed: int, share: float) -> list[Tally]:
     return list(tallies.values())
 
 
-def tried(file: Path) -> tuple[str, str, str]:
-    """Put a file on the bench and draw it: "answered" or "refused", the message, other files that were opened."""
+def tried(file: Path, carried: bool = False) -> tuple[str, str, str]:
+    """Put a file on the bench, draw and export it: "answered" or "refused", the message, other files opened.
+
+    carried : whether it is carried ashore, too, and drawn anew longer, wider and bent further
+    """
     from scenarios.errors import ScenarioError
     from sim.answers.plate.answer import plate_answer
     from sim.answers.plate.bench import bench_plate
     from sim.answers.plate.drawn.sheet import plate_drawing
+    from sim.answers.plate.export import export_plate
 
     opened: list[str] = []
     sys.addaudithook(lambda event, args: opened.append(str(args[0])) if event in ("open", "socket.connect") else None)
@@ -75,6 +88,11 @@ def tried(file: Path) -> tuple[str, str, str]:
         bench = bench_plate(file, SETTINGS if flat else SETTINGS_OF_SOLID)
         answer = plate_answer(bench)
         marks = plate_drawing(bench.plate, answer).views
+        with tempfile.TemporaryDirectory() as folder:
+            for ending in (".stl", ".glb", *([".dxf"] if bench.plate.thickness else [])):
+                export_plate(bench, Path(folder) / f"out{ending}", ending)
+            if carried:
+                _carried(bench)
     except ValueError as refusal:
         words = str(refusal)
         how = "refused" if isinstance(refusal, ScenarioError) or "too large to be drawn" in words else "unsound"
@@ -84,9 +102,25 @@ def tried(file: Path) -> tuple[str, str, str]:
         sound = np.isfinite(numbers).all() and solid.volume > 0.0 and bool(marks)
         how = "answered" if sound and reading is not None else "unsound"
         words = "; ".join((*reading.doubts, *reading.notes)) if reading else "nothing was read"
-    library = (sys.prefix, sys.base_prefix, str(Path(__file__).parents[1]), "/proc")
+    library = (sys.prefix, sys.base_prefix, str(Path(__file__).parents[1]), "/proc", tempfile.gettempdir() + "/tmp")
     others = [name for name in opened if name != str(file) and not name.startswith(library)]
     return how, words, " ".join(others)
+
+
+def _carried(bench: Any) -> None:
+    """Carried in every way, and each dimension changed. Raises ScenarioError for what cannot be."""
+    from scenarios.errors import ScenarioError
+    from sim.answers.plate.dimensions import Dimensions, measure_of
+    from sim.answers.plate.hold.run import greatest_stress
+
+    dimensions = Dimensions(bench)
+    for name, value in dimensions.now.items():
+        with suppress(ScenarioError):
+            made = dimensions.with_values({name: value + measure_of(name).step}).plate
+            if not np.isfinite(made.solid.mass):
+                raise FloatingPointError(name)
+    if not np.isfinite(greatest_stress(bench)):
+        raise FloatingPointError("the greatest stress is no number")
 
 
 def judged(outcome: Outcome, most: float) -> tuple[End, str]:
@@ -172,12 +206,16 @@ def _preload() -> None:
     import lxml.etree
     import manifold3d
     import scipy.sparse.csgraph
+    import scipy.sparse.linalg
     import scipy.spatial
     import shapely
+    import skfem
     import svgelements
     import trimesh
 
     import sim.answers.plate.drawn.sheet
+    import sim.answers.plate.export
+    import sim.answers.plate.hold.run
     from sim.drawing.letters import set_width
 
     set_width("0", 1.0, bold=True)
@@ -189,7 +227,7 @@ def _preload() -> None:
             tried_in = in_child(partial(tried, file), processor=60, memory=4 * MOST_MEMORY, wall=600)
             if tried_in.value is None or tried_in.value[0] != "answered":
                 sys.exit(f"the sound seed {kind} is not answered: {tried_in}")
-    del ezdxf, lxml, manifold3d, scipy, shapely, svgelements, trimesh, sim
+    del ezdxf, lxml, manifold3d, scipy, shapely, skfem, svgelements, trimesh, sim
 
 
 def _load_time() -> float:

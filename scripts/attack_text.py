@@ -1,4 +1,5 @@
-"""Mutated scenario, parts, study, bench and known files: through reading, and what is accepted through the commands.
+"""Mutated scenario, parts, study, bench, known and plate files and tables of people: through reading, and what is
+accepted through the commands.
 
 A mutant is drawn from ``random.Random("SEED:NUMBER")`` alone, so that any of them can be made again:
     python3 scripts/attack_text.py SEED NUMBER > mutant.toml
@@ -23,7 +24,7 @@ from pathlib import Path
 from attack_child import Outcome, in_child
 from attack_tally import End, Tally
 from attack_text_judge import judged, kind_of, ran, read_as
-from attack_text_mutants import mutant
+from attack_text_mutants import mutant, mutant_table
 
 READ, ANSWERED, THE_REST = 200_000, 2_000, 200  # inputs of a full run
 AT_ONCE = 250  # inputs that are read in one child
@@ -49,7 +50,8 @@ class Seed:
 
 @cache
 def seeds() -> tuple[Seed, ...]:
-    found = [Seed(n, "demos", (SCRIPTS / f"attack_text_{n}.toml").read_bytes()) for n in ("rig", "plate")]
+    own = ("rig.toml", "plate.toml", "people.csv")
+    found = [Seed(n.split(".")[0], "demos", (SCRIPTS / f"attack_text_{n}").read_bytes()) for n in own]
     for folder in FOLDERS:
         paths = sorted((SCRIPTS.parent / "scenarios" / folder).glob("*.toml"))
         found += [Seed(path.stem, folder, path.read_bytes()) for path in paths]
@@ -61,7 +63,7 @@ def made(seed: int, number: int) -> tuple[Seed, bytes]:
     rng = random.Random(f"{seed}:{number}")
     own = rng.choice(seeds())
     others = [s.text for s in rng.sample(seeds(), 2)]
-    return own, mutant(rng, [own.text, *others])
+    return own, (mutant_table if own.kind == "people" else mutant)(rng, [own.text, *others])
 
 
 def run(seed: int, share: float) -> list[Tally]:

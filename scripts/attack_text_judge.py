@@ -19,6 +19,7 @@ from attack_tally import End
 
 from scenarios.errors import ScenarioError
 from scenarios.known import read_known
+from scenarios.people_file import people_file
 from scenarios.plate_file import read_plate
 from scenarios.reading import read_file
 from scenarios.study_reading import read_study
@@ -31,14 +32,19 @@ UNFIT = re.compile(r"recursion|Traceback|NoneType|<class|object at 0x|Errno|pyda
 
 
 def kind_of(text: bytes) -> str:
-    """scenario, parts, study, bench, known or plate, by the file's own word; a scenario may leave it out."""
+    """scenario, parts, study, bench, known or plate, by the file's own word; a scenario may leave it out, a table of
+    people has none."""
+    if text.startswith(b"name,"):
+        return "people"
     format_ = re.search(rb'^format = "(\w+)/1"', text, re.M)
     return "scenario" if format_ is None else format_[1].decode()
 
 
 def read_as(kind: str, path: Path) -> tuple[End, str]:
     """Read a file as the kind it was made from; how that ended, and what is wrong with it if it is a fault."""
-    readers = {"study": read_study, "bench": read_bench, "known": read_known, "plate": read_plate}
+    readers = {
+        "study": read_study, "bench": read_bench, "known": read_known, "plate": read_plate, "people": people_file,
+    }  # fmt: skip
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -50,7 +56,8 @@ def read_as(kind: str, path: Path) -> tuple[End, str]:
         return End.LARGE, "more than 1 GiB"
     except Exception as error:
         return End.CRASHED, f"{type(error).__name__}: {str(error)[:300]}"
-    for one in (content, getattr(content, "content", None), getattr(content, "bench", None)):
+    people = [one.diver for one in content] if kind == "people" else []
+    for one in (content, getattr(content, "content", None), getattr(content, "bench", None), *people):
         if one is not None and hasattr(one, "model_dump"):
             trouble = _not_finite(one.model_dump())
             if trouble:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import copy
+import csv
 import datetime
+import io
 import json
 import math
 import random
@@ -18,6 +20,7 @@ TOKENS = (
     b"1e999", b"0x" + b"f" * 6000, b"1" * 400, b"1" * 5000, b"a." * 300, b"[" * 2000, b"{a=" * 2000, b"[[a]]\n" * 300,
     b"2024-02-31", b"x" * 100_000, b'["]",' * 500, b"+-", "±".encode(), b" ",
 )  # fmt: skip
+HEADS = ("waist girth", "waist girth [mm]", "height [stone]", "mass", "[", "] [", "", "x" * 300, "é\u202e", "1e999")
 Place = tuple[Any, Any]  # a table or list, and a key or index in it
 
 
@@ -30,6 +33,30 @@ def mutant(rng: random.Random, seeds: list[bytes]) -> bytes:
         _change(rng, data)
     text = written(data).encode("utf-8", "surrogatepass")
     return _of_bytes(rng, [text, *seeds[1:]]) if rng.random() < 0.05 else text
+
+
+def mutant_table(rng: random.Random, seeds: list[bytes]) -> bytes:
+    """The same of a table of people: cells and heads exchanged, rows and columns doubled or dropped."""
+    if rng.random() < 0.3:
+        return _of_bytes(rng, seeds)
+    rows = [list(row) for row in csv.reader(io.StringIO(seeds[0].decode()))]
+    for _ in range(rng.choice([1, 1, 2, 4])):
+        row = rng.choice(rows)
+        draw = rng.random()
+        if draw < 0.5:
+            row[rng.randrange(len(row))] = str(believable(rng.choice(["mass", "height", "age", "sex", "x"]), rng))
+        elif draw < 0.65:
+            rows[0][rng.randrange(len(rows[0]))] = rng.choice([*rows[0], *HEADS])
+        elif draw < 0.75:
+            rows.insert(rng.randrange(len(rows) + 1), list(row) * rng.choice([1, 1, 2, 40]))
+        elif draw < 0.85:
+            rows += [list(row) for _ in range(rng.choice([1, 30, 6000]))]
+        else:
+            del row[rng.randrange(len(row)) :]
+            row.append("")
+    text = io.StringIO()
+    csv.writer(text, delimiter=rng.choice(",,,;\t")).writerows(rows)
+    return text.getvalue().encode("utf-8", "surrogatepass")
 
 
 def _change(rng: random.Random, data: dict[str, Any]) -> None:
