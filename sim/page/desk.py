@@ -169,7 +169,11 @@ class Desk:
         draft = place.with_name(f".{place.name}.draft")
         try:
             draft.write_text(text, encoding="utf-8", newline="\n")
+            opened(draft)  # what could not be opened again is not written
             draft.replace(place)
+        except ScenarioError:
+            draft.unlink(missing_ok=True)
+            raise
         except OSError as why:
             draft.unlink(missing_ok=True)
             reason = why.strerror or str(why)

@@ -110,7 +110,7 @@ def _document(desk: Desk, asked: Mapping[str, Any]) -> tuple[OpenFile, dict[str,
 
 async def _answer(desk: Desk, asked: Mapping[str, Any]) -> Any:
     file, document = _document(desk, asked)
-    if asked["what"] == "flat":
+    if asked["what"] == "flat" and not asked.get("aside"):  # else it is not what is set up
         if document == file.document:
             desk.shelf.drop_draft(file.place)
         else:

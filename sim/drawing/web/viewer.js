@@ -17,6 +17,7 @@ function unpacked(text, Kind) {
 const LAYOUTS = 8; // of suits that are kept
 const KEPT = 240; // meshes that are kept for when they come again
 const NEAR = 20; // pixels from a grip within which it is taken hold of
+const FINGER = 32; // the same for a finger, which hides what is under it
 const LONGEST = 0.32; // m, the arrow of what turns the diver hardest
 const VIEWS = { side: [0, -1, 0.12], front: [1, 0, 0.05], above: [0, -0.001, 1], corner: [0.75, -1, 0.45] };
 
@@ -226,7 +227,7 @@ export function show(place, first, ears = null) {
     if (!grips.length || shown.handles === false || !heldFlat()) return null;
     const box = canvas.getBoundingClientRect();
     let best = null;
-    let least = NEAR * NEAR;
+    let least = (event.pointerType === "touch" ? FINGER : NEAR) ** 2;
     for (const handle of grips) {
       const at = new THREE.Vector3(...handle.at).sub(held).project(camera);
       const x = ((at.x + 1) / 2) * box.width - (event.clientX - box.left);
@@ -275,18 +276,18 @@ export function show(place, first, ears = null) {
       const handle = event.isPrimary && event.button === 0 ? near(event) : null;
       const start = handle && under(handle, event);
       if (start === null) return;
-      drag = { handle, start, value: handle.now };
+      drag = { handle, start, value: handle.now, finger: event.pointerId };
       controls.enabled = false;
       canvas.setPointerCapture(event.pointerId);
     }, { capture: true });
     canvas.addEventListener("pointermove", (event) => {
-      if (drag) return dragTo(event);
+      if (drag) return event.pointerId === drag.finger ? dragTo(event) : undefined;
       const handle = event.buttons ? null : near(event);
       canvas.style.cursor = handle ? "grab" : "";
       ears.over(handle);
     });
-    const end = () => {
-      if (!drag) return;
+    const end = (/** @type {PointerEvent} */ event) => {
+      if (event.pointerId !== drag?.finger) return;
       const { handle, value } = drag;
       drag = null;
       controls.enabled = true;

@@ -34,8 +34,10 @@ export async function work() {
     mine = state.turn;
     const answer = await quick("flat");
     if (!answer || answer.dropped) break;
+    get("held-back").hidden = !answer.problems;
     if (answer.problems) {
-      told(answer.problems);
+      told(answer.problems, !held);
+      await showSaved();
       continue;
     }
     told([]);
@@ -56,6 +58,19 @@ export async function work() {
   busy = false;
   const mine = state.turn;
   waiting = setTimeout(() => later(mine), WAIT);
+}
+
+/** The page was opened on a set-up that cannot be built: until it can, the diver as the file has it. */
+async function showSaved() {
+  if (held) return;
+  for (const [what, show] of /** @type {[string, (found: any) => void][]} */ ([
+    ["flat", showFlat],
+    ["view", showDiver],
+  ])) {
+    const found = await quick(what, { document: state.saved, known: known(), aside: true });
+    if (!found || found.problems || found.dropped) return;
+    show(found);
+  }
 }
 
 /** What takes longer, the shortest first. @param {number} mine */

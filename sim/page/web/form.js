@@ -231,8 +231,8 @@ export function lookAt(titles, key) {
   one?.scrollIntoView({ block: "center" });
 }
 
-/** Problems beside their fields; those without a field in the note. @param {any[]} problems */
-export function told(problems) {
+/** Problems beside their fields; those without a field in the note. @param {any[]} problems @param {boolean} [look] whether to go to the first */
+export function told(problems, look = false) {
   for (const { input, said } of shown.values()) {
     input.removeAttribute("aria-invalid");
     said.hidden = true;
@@ -247,7 +247,9 @@ export function told(problems) {
     near.input.setAttribute("aria-invalid", "true");
     near.said.textContent = message;
     near.said.hidden = false;
+    for (let one = near.input.closest("details"); one; one = one.parentElement.closest("details")) one.open = true;
   }
+  if (look) [...shown.values()].find((one) => !one.said.hidden)?.input.scrollIntoView({ block: "center" });
   if (loose.length || faulty) note(loose.join("  "));
   faulty = loose.length > 0;
 }

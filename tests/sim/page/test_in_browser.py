@@ -279,3 +279,20 @@ def test_the_trunk_of_a_photo_and_nothing_of_the_picture_leaves(visit):
     page.keyboard.press("Escape")
     expect(page.locator("#photo-box")).to_be_hidden()
     page.wait_for_function("document.getElementById('photo').width === 1")  # and it is not kept
+
+
+def test_a_draft_that_cannot_be_built_shows_the_saved_diver_and_what_is_wrong(visiting, served, document):
+    faulty = {**document, "pose": {"name": "flat, knees bent", "joints": {"knee flexion": "900 deg"}}}
+    mark = served.anew()["mark"]
+    assert served.answer("flat", faulty, mark=mark)["problems"]  # kept as the draft
+    page = visiting().page  # which waits for the view
+    expect(page.locator("#f-pose-joints-knee-flexion-wrong")).to_be_visible()  # though its group begins closed
+    expect(page.locator("#held-back")).to_be_visible()
+    shown = page.inner_text("#moment")
+    assert shown
+    status, told = served.ask("save", {"document": faulty, "mark": mark, "base": None, "over": True})
+    assert (status, told["problems"][0]["key"]) == (200, "pose.joints.knee flexion")
+    assert tomllib.loads(served.file.read_text(encoding="utf-8")) == document  # nothing half written
+    page.click("#undo")
+    expect(page.locator("#held-back")).to_be_hidden()
+    expect(page.locator("#moment")).to_have_text(shown)
