@@ -11,6 +11,7 @@ from __future__ import annotations
 import ast
 import csv
 import json
+import re
 import string
 import sys
 import tomllib
@@ -60,13 +61,35 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             if before is not None and place not in before.places:
                 one = Message(one.text, one.many or before.many, one.sense, (*before.places, place))
             found[one.key] = before if before is not None and place in before.places and not one.many else one
-    for name, place in names_in_data(root):
+    for name, place in (*help_words(root), *names_in_data(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
     return found
 
 
+def help_words(root: Path) -> Iterator[tuple[str, str]]:
+    """What pages of help say of each thing that can be given, a paragraph at a time, and where that stands."""
+    for path in sorted((root / "sim" / "commands").glob("*.py")):
+        place = path.relative_to(root).as_posix()
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.keyword) and node.arg == "help" and isinstance(node.value, ast.Constant):
+                yield from ((text, place) for text in _paragraphs(_text(node.value, place)))
+            elif isinstance(node, ast.FunctionDef):
+                _, _, given = (ast.get_docstring(node) or "").partition("\nParameters\n----------\n")
+                # below a line with its name, further in, stands what it means
+                meanings = re.split(r"^\S.*$", given, flags=re.MULTILINE)
+                yield from ((text, place) for meaning in meanings for text in _paragraphs(meaning))
+
+
+def _paragraphs(text: str) -> list[str]:
+    """Each as one line; none of nothing."""
+    return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
+
+
 def names_in_data(root: Path) -> Iterator[tuple[str, str]]:
     """What readers are told of by the names of a data file, and where that stands."""
+    for path in sorted((root / "scenarios" / "catalogue").glob("*.toml")):
+        entries = tomllib.loads(path.read_text(encoding="utf-8")).values()
+        yield from ((entry["summary"], path.relative_to(root).as_posix()) for entry in entries)
     place = "scenarios/measure_names.csv"
     for row in csv.DictReader((root / place).read_text(encoding="utf-8").splitlines()):
         yield row["name"], place

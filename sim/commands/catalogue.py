@@ -9,18 +9,27 @@ from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.traced import say_json
+from sim.said import known, note, word
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.commands.listing import Entry
 
 WIDTH: Final = 100
 LISTS: Final = {
-    "keys": "every key of a scenario file, with what it means (add a word, e.g. keys plate)",
-    "measures": "the body measures that [diver.measures] takes",
-    "poses": "the poses that pose = takes",
-    "materials": "what plates are made of (add a name to see its numbers and their sources)",
-    "fields": "every field of --json, with what it says (add an answer or a word, e.g. fields fit, fields waist)",
+    "keys": word("every key of a scenario file, with what it means (add a word, e.g. keys plate)"),
+    "measures": word("the body measures that [diver.measures] takes"),
+    "poses": word("the poses that pose = takes"),
+    "materials": word("what plates are made of (add a name to see its numbers and their sources)"),
+    "fields": word(
+        "every field of --json, with what it says (add an answer or a word, e.g. fields fit, fields waist)"
+    ),
 }
+
+HEADINGS: Final = {
+    "catalogue": word("Catalogue"), "keys": word("Keys"), "measures": word("Measures"), "poses": word("Poses"),
+    "materials": word("Materials"), "fields": word("Fields"),
+}  # fmt: skip
 
 
 def catalogue(
@@ -71,10 +80,21 @@ def _looked_up(section: str, name: str) -> tuple[str, list[Entry]]:
         return section, _one_entry(section, name) if name else _entries(section)
     import difflib
 
-    known = [*sections(), *LISTS]
-    near = difflib.get_close_matches(section, known, n=1, cutoff=0.5)
-    meant = f'did you mean "{near[0]}"? ' if near else ""
-    raise UsageError(f'the catalogue has no section "{section}"; {meant}known: {", ".join(known)}')
+    sections_known = [*sections(), *LISTS]
+    near = difflib.get_close_matches(section, sections_known, n=1, cutoff=0.5)
+    every = ", ".join(sections_known)
+    if not near:
+        raise UsageError(
+            note('the catalogue has no section "{section}"; known: {every}', section=section, every=every)
+        )
+    raise UsageError(
+        note(
+            'the catalogue has no section "{section}"; did you mean "{near}"? known: {every}',
+            section=section,
+            near=near[0],
+            every=every,
+        )
+    )
 
 
 def _overview() -> list[Entry]:
@@ -113,13 +133,16 @@ def _flattened(values: Mapping[str, Any], path: str = "") -> Iterator[tuple[str,
             yield path + key, value
 
 
-def _keys(word: str) -> list[Entry]:
+def _keys(about: str) -> list[Entry]:
     from scenarios.scenario_keys import matching, scenario_keys
     from sim.commands.listing import Entry
 
-    found = matching(scenario_keys(), word) if word else scenario_keys()
+    found = matching(scenario_keys(), about) if about else scenario_keys()
     if not found:
-        raise UsageError(f'no key of a scenario has to do with "{word}"; hangflat catalogue keys lists them all')
+        message = note(
+            'no key of a scenario has to do with "{word}"; hangflat catalogue keys lists them all', word=about
+        )
+        raise UsageError(message)
     return [
         Entry(name=k.key, summary=k.meaning, choices=k.choices, example=k.example, needed=k.needed) for k in found
     ]
@@ -130,7 +153,11 @@ def _measures() -> list[Entry]:
     from sim.commands.listing import Entry
 
     return [
-        Entry(name=m.name, summary=f"{100 * m.least:.0f} to {100 * m.most:.0f} cm", survey_name=m.measure)
+        Entry(
+            name=m.name,
+            summary=note("{least:.0f} to {most:.0f} cm", least=100.0 * m.least, most=100.0 * m.most),
+            survey_name=m.measure,
+        )
         for m in sorted(measures(), key=lambda m: m.name)
     ]
 
@@ -149,7 +176,12 @@ def _materials() -> list[Entry]:
     from sim.commands.listing import Entry
 
     return [
-        Entry(name=m.name, summary=f"{m.kind}, {m.summary}" + (f"; also {', '.join(m.aliases)}" if m.aliases else ""))
+        Entry(
+            name=m.name,
+            summary=note("{kind}, {numbers}; also {others}", kind=known(m.kind), numbers=m.summary, others=others)
+            if (others := ", ".join(m.aliases))
+            else note("{kind}, {numbers}", kind=known(m.kind), numbers=m.summary),
+        )
         for m in materials().values()
     ]
 
@@ -173,15 +205,16 @@ def _fields(words: str) -> list[Entry]:
 
     first, _, rest = words.lower().partition(" ")
     of = [name for name in FORMATS if name.partition("/")[0] == f"hangflat.{first}"]
-    word = rest if of else words.lower()
+    about = rest if of else words.lower()
     found = [
         Entry(format=name, name=f.path, summary=f.meaning, unit=f.unit)
         for name in of or FORMATS
         for f in fields_of(FORMATS[name])
-        if word in f"{f.path} {f.meaning}".lower()
+        if about in f"{f.path} {f.meaning}".lower()
     ]
     if not found:
-        raise UsageError(f'no field has to do with "{words}"; hangflat catalogue fields lists them all')
+        message = note('no field has to do with "{words}"; hangflat catalogue fields lists them all', words=words)
+        raise UsageError(message)
     return found
 
 
@@ -190,20 +223,25 @@ def _as_text(title: str, found: list[Entry]) -> Iterable[str]:
     import itertools
 
     for of, entries in itertools.groupby(found, key=lambda e: e.format):
-        yield f"{title[0].upper()}{title[1:]}" + (f" of {of}" if of else "")
-        yield from _lines(list(entries))
+        heading = told(HEADINGS.get(title, f"{title[0].upper()}{title[1:]}"))
+        yield told(note("{heading} of {answer}", heading=heading, answer=of)) if of else heading
+        yield from _lines(list(entries), named=title in ("measures", "materials"))
 
 
-def _lines(found: list[Entry]) -> Iterable[str]:
+def _lines(found: list[Entry], *, named: bool) -> Iterable[str]:
+    """named : each begins with what the reader calls it, where that differs from what is typed"""
     import textwrap
 
     width = min(max(len(e.name) for e in found), 36)
     units = max(len(e.unit or "") for e in found)
     for e in found:
-        said = e.summary or _valued(e)
+        said = told(e.summary or "") or _valued(e)
+        if named and (own := told(e.name)) != e.name:
+            said = f"{own}; {said}"
         said += f": {', '.join(e.choices)}" if e.choices else ""
-        said += f', e.g. "{e.example}"' if e.example else ""
-        said += " (needed)" if e.needed else ""
+        if e.example:
+            said = told(note('{said}, e.g. "{example}"', said=said, example=e.example))
+        said = told(note("{said} (needed)", said=said)) if e.needed else said
         unit = f"{e.unit or '':<{units}}  " if units else ""
         yield from textwrap.wrap(
             said or " ", WIDTH, initial_indent=f"  {e.name:<{width}}  {unit}",

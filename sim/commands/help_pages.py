@@ -7,6 +7,8 @@ import textwrap
 from typing import TYPE_CHECKING, Any, Final
 
 from sim.commands.reader import WHAT
+from sim.said import word
+from sim.telling.language import say, told
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,6 +19,12 @@ if TYPE_CHECKING:
 MOST_WIDE: Final = 100  # letters: longer lines are hard to read
 MOST_LEFT: Final = 24  # letters that names get before their meaning goes below them
 INDENT: Final = "  "
+BEGIN: Final = ("hangflat new diver.toml", "hangflat settle diver.toml --picture diver.png")  # as it is typed
+# what the library writes of its own
+ITS_OWN: Final = (
+    word("Arguments"), word("Parameters"), word("Commands"), word("Display this message and exit."),
+    word("Display application version."),
+)  # fmt: skip
 
 
 class HelpPages:
@@ -25,19 +33,28 @@ class HelpPages:
     def __call__(self, console: Console, options: ConsoleOptions, panel: HelpPanel) -> None:
         rows = [(names(entry), meaning(entry)) for entry in panel.entries]
         if panel.title == "Parameters":
-            rows += WHAT.items()
+            rows += ((name, told(what)) for name, what in WHAT.items())
         if rows:
-            _write(console, [f"{panel.title}:", *table(rows, _width()), ""])
+            _write(console, [f"{told(str(panel.title))}:", *table(rows, _width()), ""])
+            if panel.title == "Commands":
+                _write(console, _start())
 
     def render_usage(self, console: Console, options: ConsoleOptions, usage: Any) -> None:
         """The line that shows the order of what is given."""
         if usage:
-            _write(console, [f"Usage: {_plain(usage).removeprefix('Usage:').strip()}", ""])
+            _write(console, [say("Usage: {usage}", usage=_plain(usage).removeprefix("Usage:").strip()), ""])
 
     def render_description(self, console: Console, options: ConsoleOptions, description: Any) -> None:
         """What the command does."""
         if description:
-            _write(console, [*wrapped(_plain(description), _width()), ""])
+            _write(console, [*wrapped(in_words(description), _width()), ""])
+
+
+def _start() -> list[str]:
+    """What to begin with, the commands below each other."""
+    first, then = say("Start with:"), say("then:")
+    wide = max(len(first), len(then))
+    return [*("  ".join([words.ljust(wide), line]) for words, line in zip((first, then), BEGIN, strict=True)), ""]
 
 
 def names(entry: HelpEntry) -> str:
@@ -47,10 +64,15 @@ def names(entry: HelpEntry) -> str:
 
 def meaning(entry: HelpEntry) -> str:
     """What it does, and what it may be."""
-    words = _plain(entry.description)
+    words = in_words(entry.description)
     if entry.choices:
-        words += f" [{' or '.join(entry.choices)}]"
-    return words + (" [required]" if entry.required else "")
+        words += f" [{' | '.join(entry.choices)}]"
+    return words + (say(" [required]") if entry.required else "")
+
+
+def in_words(text: Any) -> str:
+    """What the library hands over in the reader's language, a paragraph at a time."""
+    return "\n\n".join(told(" ".join(paragraph.split())) for paragraph in _plain(text).strip().split("\n\n"))
 
 
 def table(rows: list[tuple[str, str]], width: int) -> Iterator[str]:

@@ -29,8 +29,8 @@ class Looking:
     layers: Annotated[
         str | None,
         Parameter(
-            help=f"With --picture: what is drawn over the diver, as {USUAL} (usual); besides these "
-            "fit (plate and waist), reach (hands at the valves) and sight (how far ahead the eyes look); or none."
+            help="With --picture: what is drawn over the diver, as arrows,gas,horizon,arc (usual); besides these fit "
+            "(plate and waist), reach (hands at the valves) and sight (how far ahead the eyes look); or none."
         ),
     ] = None
     size: Annotated[

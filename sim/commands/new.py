@@ -115,7 +115,7 @@ def _told(new: NewScenario) -> Sentence:
     suit: str = known(NO_SUIT) if new.suit == NONE else new.suit
     if is_dry(new.suit):
         suit = note("{suit} over {undergarment}", suit=new.suit, undergarment=new.undergarment)
-    cylinders = f"twin {new.cylinders}" if new.count == "two" else new.cylinders
+    cylinders = " ".join(["twin", new.cylinders]) if new.count == "two" else new.cylinders  # as the catalogue has it
     plate = note("plate {plate}", plate=new.plate)
     lead = note("{lead} of lead", lead=new.lead) if new.lead else known(NO_LEAD)
     return joined([person, suit, cylinders, plate, lead], "; ")

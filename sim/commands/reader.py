@@ -6,11 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple, cast
 
 from sim.commands.console import UsageError
+from sim.said import note, word
 from sim.telling.language import LANGUAGES, UNITS, Units
 
 WHAT: Final = {
-    "--language": "Words and pictures in en, de, pl or fr; else as the system has it. JSON and tables stay English.",
-    "--units": "Words and pictures in metric or imperial units. JSON and tables stay metric.",
+    "--language": word(
+        "Words and pictures in en, de, pl or fr; else as the system has it. JSON and tables stay English."
+    ),
+    "--units": word("Words and pictures in metric or imperial units. JSON and tables stay metric."),
 }
 ALLOWED: Final[Mapping[str, tuple[str, ...]]] = {"--language": LANGUAGES, "--units": UNITS}
 # where systems say which language is wanted, the weightiest first (POSIX, and gettext's LANGUAGE)
@@ -30,12 +33,12 @@ def asked(words: Sequence[str], environment: Mapping[str, str]) -> Asked:
     kept: list[str] = []
     said: dict[str, str] = {}
     left = iter(words)
-    for word in left:
-        name, equals, value = word.partition("=")
-        if word == "--":
-            kept += [word, *left]
+    for one in left:
+        name, equals, value = one.partition("=")
+        if one == "--":
+            kept += [one, *left]
         elif name not in ALLOWED:
-            kept.append(word)
+            kept.append(one)
         else:
             said[name] = _allowed(name, value if equals else next(left, ""))
     return Asked(
@@ -57,6 +60,11 @@ def language_of(environment: Mapping[str, str]) -> str:
 def _allowed(name: str, value: str) -> str:
     if value not in ALLOWED[name]:
         *some, last = ALLOWED[name]
-        found = f'"{value}"' if value else "nothing"
-        raise UsageError(f"{name}: {found} was given, but it must be {', '.join(some)} or {last}.")
+        allowed = note("{some} or {last}", some=", ".join(some), last=last)
+        if not value:
+            raise UsageError(note("{name}: nothing was given, but it must be {allowed}.", name=name, allowed=allowed))
+        message = note(
+            '{name}: "{value}" was given, but it must be {allowed}.', name=name, value=value, allowed=allowed
+        )
+        raise UsageError(message)
     return value
