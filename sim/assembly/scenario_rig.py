@@ -22,6 +22,7 @@ from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_plate import SeatedPlate
 from sim.assembly.worn_thing import DiverSoFar
 from sim.assembly.worn_wing import WingLooks
+from sim.rig import Rig
 
 
 def assembled_scenario(
@@ -31,14 +32,9 @@ def assembled_scenario(
 
     Raises UnbuildableError, naming the key, for gear or bodies that cannot be.
     """
-    told, effects = (*notes, *learnt_note(scenario.learnt)), learnt_effects(scenario)
-    scenario = with_learnt_values(scenario)
-    diver = posed_diver(scenario) if wearer is None else wearer
-    with blaming("water"):
-        water = surroundings(scenario.water)
-    made = dressed(DiverSoFar(scenario, water, diver))
+    told, made = (*notes, *learnt_note(scenario.learnt)), _dressed(scenario, wearer)
     return Assembled(
-        rig=with_effects(made.rig, effects),
+        rig=with_effects(made.rig, learnt_effects(scenario)),
         title=scenario.title or name,
         estimated=made.estimated,
         notes=(*told, *made.notes),
@@ -46,6 +42,20 @@ def assembled_scenario(
         worn=_worn(made),
         drawn=made.offered(DrawnPlate),
     )
+
+
+def scenario_rig(scenario: Scenario, wearer: PosedDiver | None = None) -> Rig:
+    """The rig alone, for who looks at many and draws none; raises as ``assembled_scenario`` does."""
+    return with_effects(_dressed(scenario, wearer).rig, learnt_effects(scenario))
+
+
+def _dressed(scenario: Scenario, wearer: PosedDiver | None) -> DiverSoFar:
+    """All that is worn, values learnt from the user's own measurements put in."""
+    scenario = with_learnt_values(scenario)
+    diver = posed_diver(scenario) if wearer is None else wearer
+    with blaming("water"):
+        water = surroundings(scenario.water)
+    return dressed(DiverSoFar(scenario, water, diver))
 
 
 def _looks(made: DiverSoFar) -> Looks:

@@ -1,7 +1,7 @@
 """What importing other people's modules does for nobody here, and is left until it is asked for, or left out.
 
-Modules that scipy pulls in with all of numpy and no answer uses are run when somebody first looks into one; anything
-that does use them finds them as ever. scipy reads the documentation of hundreds of its functions to add a table to
+Modules that scipy and matplotlib pull in and no answer uses are run when somebody first looks into one; anything that
+does use them finds them as ever. Nothing here has axes in space, and matplotlib does without them. scipy reads the documentation of hundreds of its functions to add a table to
 each, and matplotlib writes some for each of its classes: in this process they have none. Together this is a quarter
 of a first answer, and half of what importing matplotlib takes.
 """
@@ -17,7 +17,8 @@ from types import ModuleType
 from typing import Final
 
 READER: Final = "scipy._lib._docscrape"
-UNUSED: Final = frozenset({"numpy.ctypeslib", "numpy.f2py", "numpy.testing"})
+UNUSED: Final = frozenset({"numpy.ctypeslib", "numpy.f2py", "numpy.testing", "fontTools.agl", "matplotlib.widgets"})
+SOLID: Final = "mpl_toolkits.mplot3d"
 DOCUMENTING: Final = "matplotlib.artist"
 
 
@@ -91,5 +92,9 @@ def put_off() -> None:
     """From now on, in this process; what is imported already stays."""
     if "scipy" not in sys.modules:
         sys.modules.setdefault(READER, Reader(READER))
+    if "matplotlib" not in sys.modules:
+        flat = ModuleType(SOLID)
+        vars(flat)["Axes3D"] = None  # of which matplotlib makes that it has axes in the plane alone
+        sys.modules.setdefault(SOLID, flat)
     if not any(isinstance(finder, PutOff) for finder in sys.meta_path):
         sys.meta_path.insert(0, PutOff())

@@ -40,14 +40,16 @@ LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """A window with one renderer; actors of the solids, of the gas in its colours and of its opacity as grey.
+    """A window with one renderer; actors of the solids, of the same in the colours of their numbers, of the gas in its
+    colours and of its opacity as grey.
 
-    gear : for each solid, whether it is worn over the suit;  others : actors that are not shown at all
+    gear : for each number, 0 for nothing, whether it is worn over the suit;  others : actors that are not shown at all
     """
 
     window: Any
     renderer: Any
     solids: tuple[Any, ...]
+    numbers: tuple[Any, ...]
     gear: tuple[bool, ...]
     gas: tuple[Any, ...]
     veils: tuple[Any, ...]
@@ -58,9 +60,9 @@ def showing(stage: Stage, surfaces: list[dict[str, Any]], shows: list[int]) -> S
     """The stage with the surfaces of the numbers ``shows`` alone."""
     solid, layer = ([s["key"] in shows for s in surfaces if s["layer"] is is_gas] for is_gas in (False, True))
     return Stage(
-        stage.window, stage.renderer, tuple(compress(stage.solids, solid)), tuple(compress(stage.gear, solid)),
-        tuple(compress(stage.gas, layer)), tuple(compress(stage.veils, layer)),
-        (*stage.solids, *stage.gas, *stage.veils),
+        stage.window, stage.renderer, tuple(compress(stage.solids, solid)), tuple(compress(stage.numbers, solid)),
+        stage.gear, tuple(compress(stage.gas, layer)), tuple(compress(stage.veils, layer)),
+        (*stage.solids, *stage.numbers, *stage.gas, *stage.veils),
     )  # fmt: skip
 
 
@@ -137,7 +139,7 @@ def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
         light.SetFocalPoint(0.0, 0.0, 0.0)
         light.SetIntensity(strength)
         renderer.AddLight(light)
-    solids, gas, veils = [], [], []
+    solids, numbers, gas, veils = [], [], [], []
     for surface in surfaces:
         key = surface["key"]
         made = polydata(data[f"points{key}"], data[f"faces{key}"], data[f"colours{key}"], lit=not surface["layer"])
@@ -147,10 +149,11 @@ def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
             veils.append(actor_of(coloured(made, np.repeat(colours[:, 3:], 3, axis=1)), None))
         else:
             solids.append(actor_of(coloured(made, colours[:, :3]), surface["shine"]))
-    for actor in (*solids, *gas, *veils):
+            numbers.append(numbered(made, len(solids)))
+    for actor in (*solids, *numbers, *gas, *veils):
         renderer.AddActor(actor)
-    gear = tuple(bool(s["gear"]) for s in surfaces if not s["layer"])
-    return Stage(window, renderer, tuple(solids), gear, tuple(gas), tuple(veils))
+    gear = (False, *(bool(s["gear"]) for s in surfaces if not s["layer"]))
+    return Stage(window, renderer, tuple(solids), tuple(numbers), gear, tuple(gas), tuple(veils))
 
 
 def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
@@ -171,7 +174,7 @@ def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
 
 def render(stage: Stage, shown: tuple[Any, ...]) -> None:
     """Render the actors ``shown`` and nothing else."""
-    for actor in (*stage.solids, *stage.gas, *stage.veils, *stage.others):
+    for actor in (*stage.solids, *stage.numbers, *stage.gas, *stage.veils, *stage.others):
         actor.SetVisibility(actor in shown)
     stage.window.Render()
 
@@ -190,32 +193,30 @@ def depths_of(stage: Stage) -> NDArray[np.float32]:
     return np.asarray(vtk_to_numpy(depths).reshape(h, w)[::-1])
 
 
-def _number(actor: Any, number: int, shown: bool) -> None:
-    """Show an actor evenly in the colour of its number, or lit in its own colours again."""
-    mapper, look = actor.GetMapper(), actor.GetProperty()
-    mapper.SetScalarVisibility(not shown)
-    look.SetLighting(not shown)
-    look.SetAmbient(1.0 if shown else 0.34)  # unlit, VTK shows the colour times ambient plus diffuse
-    look.SetDiffuse(0.0 if shown else 0.72)
+def numbered(surface: Any, number: int) -> Any:
+    """Actor of the same surface, unlit and evenly in the colour of its number."""
+    actor = actor_of(surface, None)
+    actor.GetMapper().ScalarVisibilityOff()
+    look = actor.GetProperty()
+    look.SetAmbient(1.0)  # unlit, VTK shows the colour times ambient plus diffuse
+    look.SetDiffuse(0.0)
     # rounding may lose a step, so numbers are four steps apart
-    look.SetColor(*((4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0) if shown else (1.0, 1.0, 1.0)))
+    look.SetColor(4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0)
+    look.BackfaceCullingOn()
+    return actor
 
 
 def buffers(stage: Stage) -> Buffers:
     """Everything that the inking needs, from four renders."""
     render(stage, stage.solids)
     colour, depth = colours_of(stage), depths_of(stage)
-    for number, actor in enumerate(stage.solids, start=1):
-        _number(actor, number, True)
-    render(stage, stage.solids)
-    numbered = (colours_of(stage)[..., :2].astype(np.int16) + 2) >> 2
-    for number, actor in enumerate(stage.solids, start=1):
-        _number(actor, number, False)
-    seen = numbered[..., 0] + 60 * numbered[..., 1]
+    render(stage, stage.numbers)
+    digits = (colours_of(stage)[..., :2].astype(np.int16) + 2) >> 2
+    seen = digits[..., 0] + 60 * digits[..., 1]
     render(stage, stage.gas)
     gas, gas_depth = colours_of(stage), depths_of(stage)
     render(stage, stage.veils)
-    gear = np.array([False, *stage.gear])[seen]
+    gear = np.array(stage.gear)[seen]
     return Buffers(colour[..., :3], depth, seen, gas[..., :3], colours_of(stage)[..., 0], gas_depth, gear)
 
 

@@ -92,7 +92,8 @@ def three_quarter_view(up: ArrayLike, centre: ArrayLike) -> View:
 def projected(view: View, points: ArrayLike) -> Floats:
     """Sheet positions (n, 3) [m] of body points (n, 3): right, up, towards the viewer."""
     sheet = (np.atleast_2d(np.asarray(points, dtype=float)) - view.centre) @ view.axes.T
-    sheet[:, :2] += sheet[:, 2:] * np.asarray(view.slide)
+    for column, slide in enumerate(view.slide):
+        sheet[:, column] += sheet[:, 2] * slide
     return np.asarray(sheet)
 
 

@@ -17,7 +17,7 @@ from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float,
 from sim.answers.check_bench.situations import Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL
 from sim.assembly.posed_diver import KeptDivers
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import scenario_rig
 from sim.rig import Part, Rig, rig_of
 from sim.said import Sentence, brief, known, note, word
 from sim.statics.field import soft_rig
@@ -76,7 +76,7 @@ class Pool:
 
     def parts_of(self, there: Scenario) -> Rig:
         """The rig of a scenario in the pool, its person built once for each pose."""
-        return assembled_scenario(there, "", (), self.people.of(there)).rig
+        return scenario_rig(there, self.people.of(there))
 
 
 def readings_of(file: BenchFile, pool: Pool) -> tuple[Reading, ...]:

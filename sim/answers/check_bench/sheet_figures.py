@@ -11,7 +11,7 @@ from sim.answers.check_bench.held_diver import Figure, figure_from
 from sim.answers.check_bench.sheet_diver import SheetDiver
 from sim.answers.check_bench.situations import Situation
 from sim.assembly.posed_diver import posed_diver
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import scenario_rig
 
 # Drawn where no scenario is given; invented
 MIDDLING: Final[dict[str, Any]] = {
@@ -35,5 +35,5 @@ def sheet_figure(diver: SheetDiver, worn: Worn) -> Figure:
 
 def _figure(scenario: Scenario) -> Figure:
     wearer = posed_diver(scenario)
-    rig = assembled_scenario(scenario, "", (), wearer).rig
+    rig = scenario_rig(scenario, wearer)
     return figure_from(wearer.body.drawing, rig.parts, wearer.body.joints)

@@ -23,7 +23,7 @@ from scenarios.suit import DrySuit
 from sim.assembly.diver import pose_from
 from sim.assembly.learnt import with_learnt_values
 from sim.assembly.posed_diver import PosedDiver
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import scenario_rig
 from sim.case import Case
 from sim.person.lung_gas import lung_solid, organ_moment
 from sim.person.lungs import TIDAL_VOLUME
@@ -130,7 +130,7 @@ def _posed(person: Person, pose: Pose) -> PosedBody:
 
 
 def _alone(bare: Scenario, wearer: PosedDiver) -> Laid:
-    rig = assembled_scenario(bare, "", (), wearer).rig
+    rig = scenario_rig(bare, wearer)
     return Laid(rig.whole, None if rig.suit is None else rig.suit.cells)
 
 

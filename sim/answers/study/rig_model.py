@@ -70,14 +70,14 @@ class RigModel:
     def _row(self, settings: Sequence[Setting]) -> _Row | str:
         """What is needed of a row with the settings put in, or why there is none."""
         from sim.assembly.parts_rig import assembled_parts
-        from sim.assembly.scenario_rig import assembled_scenario
+        from sim.assembly.scenario_rig import scenario_rig
 
         try:
             told = varied(self.base, settings).content
             if isinstance(told, PartsFile):
                 return _Row(assembled_parts(told, "").rig, None)
             wearer = _people().of(told)
-            rig = assembled_scenario(told, "", wearer=wearer).rig if self._of_rig else None
+            rig = scenario_rig(told, wearer) if self._of_rig else None
             return _Row(rig, self._fit(told, wearer))
         except ScenarioError as error:
             return "; ".join(f"{p.key}: {p.message}" for p in error.problems)

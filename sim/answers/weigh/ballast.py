@@ -11,7 +11,7 @@ from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from scenarios.quantities import SI
 from sim.assembly.refilled import with_parts
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import scenario_rig
 from sim.assembly.worn_lead import LEAST_CHANNEL
 from sim.case import Case
 from sim.rig import Part, Rig
@@ -71,7 +71,7 @@ def lead_parts(case: Case) -> LeadParts:
     channel = None if case.worn is None else case.worn.plate.channel_depth
     places = [p for p in get_args(LeadPlace) if can_hold(scenario, p, channel)]
     laid = scenario.model_copy(update={"lead": tuple(Lead(mass=SI(UNIT), place=p) for p in places)})
-    rig = assembled_scenario(laid, "", (), case.wearer).rig
+    rig = scenario_rig(laid, case.wearer)
     found = dict(zip(places, [p for p in rig.parts if p.kind == "lead"], strict=True))
     density = scenario.lead[0].density if scenario.lead else LEAD_DENSITY
     return LeadParts(worn, found, density)

@@ -8,7 +8,7 @@ from scenarios.models import Scenario
 from sim.answers.weigh.ballast import LEAD_DENSITY, in_water, lead_parts, net_buoyancy, neutral_lead
 from sim.answers.weigh.conditions import AtTheStop, Conditions, as_worn_at_the_stop, told_for
 from sim.assembly.refilled import gas_sources, near_empty, refilled
-from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.scenario_rig import scenario_rig
 from sim.case import Case
 from sim.rig import Rig
 
@@ -19,7 +19,7 @@ def weighed_lead(scenario: Scenario) -> float:
     Raises UnbuildableError for a scenario that cannot be built.
     """
     stop = AtTheStop(told_for(scenario, Conditions()))
-    rig = assembled_scenario(stop(scenario), "").rig
+    rig = scenario_rig(stop(scenario))
     return max(net_buoyancy(rig) / in_water(rig, LEAD_DENSITY), 0.0)
 
 
