@@ -1,9 +1,10 @@
 """What importing other people's modules does for nobody here, and is left until it is asked for, or left out.
 
 Modules that scipy and matplotlib pull in and no answer uses are run when somebody first looks into one; anything that
-does use them finds them as ever. Nothing here has axes in space, and matplotlib does without them. scipy reads the documentation of hundreds of its functions to add a table to
-each, and matplotlib writes some for each of its classes: in this process they have none. Together this is a quarter
-of a first answer, and half of what importing matplotlib takes.
+does use them finds them as ever. Nothing here has axes in space, and matplotlib does without them. scipy reads the
+documentation of hundreds of its functions to add a table to each, and matplotlib writes some for each of its classes:
+in this process they have none. Together this is a quarter of a first answer, and half of what importing matplotlib
+takes.
 """
 
 from __future__ import annotations

@@ -190,7 +190,7 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
 
 
 def _cheapest(least: Floats, whole: Callable[[NDArray[np.intp]], Floats]) -> tuple[NDArray[np.intp], Floats]:
-    """Numbers of the KEPT cheapest and their costs, ``whole`` of which is never below ``least`` and takes its time."""
+    """Numbers of the KEPT cheapest and their costs, ``whole`` of which is never below ``least`` and takes time."""
     order = np.argsort(least, kind="stable")
     near = np.sort(order[: LOOKED_INTO * KEPT])
     costs = whole(near)

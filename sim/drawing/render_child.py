@@ -40,10 +40,10 @@ LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """A window with one renderer; actors of the solids, of the same in the colours of their numbers, of the gas in its
-    colours and of its opacity as grey.
+    """A window with one renderer; actors of the solids, of the same in the colours of their numbers, of the gas in
+    its colours and of its opacity as grey.
 
-    gear : for each number, 0 for nothing, whether it is worn over the suit;  others : actors that are not shown at all
+    gear : for each number, 0 for nothing, whether it is worn over the suit;  others : actors that are not shown
     """
 
     window: Any
