@@ -179,6 +179,8 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     led = (gap > NEAR) & label.led
     cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 9.0 * label.hides * on_diver.within(boxes) / area
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
+    if label.lens:  # from above the leader would go through the words below the circle
+        cost += NEVER * led * _pass(leaders, boxes - np.array([0.0, 0.0, 0.0, 2.0 * label.lens]))
 
     def crossed(k: NDArray[np.intp]) -> Floats:
         """What the leaders of the places ``k`` go over."""
@@ -213,10 +215,15 @@ def _met(leaders: Floats, gap: Floats, on_line: _Counted) -> Floats:
 
 def _through(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
     """(n, m) whether lines (n, 2, 2) go through boxes (m, 4): whether they are in both of its bands at one time."""
-    start, along = lines[:, None, 0], lines[:, None, 1] - lines[:, None, 0]
+    return _pass(lines[:, None], boxes[None])
+
+
+def _pass(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
+    """The same of lines (..., 2, 2) and boxes (..., 4), one with one."""
+    start, along = lines[..., 0, :], lines[..., 1, :] - lines[..., 0, :]
     along = np.where(along == 0.0, 1e-9, along)
-    one, other = (boxes[None, :, :2] - start) / along, (boxes[None, :, 2:] - start) / along
-    enters, leaves = np.minimum(one, other).max(axis=2), np.maximum(one, other).min(axis=2)
+    one, other = (boxes[..., :2] - start) / along, (boxes[..., 2:] - start) / along
+    enters, leaves = np.minimum(one, other).max(axis=-1), np.maximum(one, other).min(axis=-1)
     return np.asarray(np.maximum(enters, 0.0) < np.minimum(leaves, 1.0))
 
 

@@ -8,11 +8,18 @@ from sim.drawing.own_style import own_style
 from sim.telling.words import GLUE, unbroken
 
 EM = 100.0  # size at which letters are measured
+HINTED = 1.035  # times that a line comes out wider at most, since each letter is set on whole pixels (measured)
 
 
 def set_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of one line set at ``size``, in the same unit, kerning (a hundredth of it) left out."""
     return sum(_advance(letter, bold) for letter in text) * size / EM
+
+
+def size_for(text: str, room: float, size: float, *, bold: bool = False, least: float = 0.0) -> float:
+    """``size``, or as much smaller as a line needs to fit into ``room``, but ``least`` at the least."""
+    wide = HINTED * set_width(text, size, bold=bold)
+    return max(size * min(1.0, room / wide), least) if wide > 0.0 else size
 
 
 def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:

@@ -16,7 +16,7 @@ from meshes.mesh import Floats, Mesh
 from sim.answers.compare.compared import Comparison, Diver, named
 from sim.assembly.assembled import Assembled
 from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted, haloed, points
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import size_for, wrapped_to
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.style import LIGHT, Style
@@ -207,9 +207,9 @@ def _words(
     canvas: Canvas, words: str, at: tuple[float, float], size: float, *, bold: bool = False, across: str = "left",
     colour: str = "", room: float = WIDE - 2.0 * MARGIN, halo: bool = False,
 ) -> None:  # fmt: skip
-    fits = min(1.0, room / max(set_width(words, size, bold=bold), 1.0))
+    size = size_for(words, room, size, bold=bold, least=0.6 * size)
     canvas.axes.text(
-        *at, words, fontsize=points(size * max(fits, 0.6)), fontweight="bold" if bold else "normal", ha=across,
+        *at, words, fontsize=points(size), fontweight="bold" if bold else "normal", ha=across,
         color=colour or canvas.style.ink, zorder=40,
         path_effects=haloed(5.0, canvas.style.halo, 1.0) if halo else None,
     )  # fmt: skip

@@ -12,7 +12,7 @@ from sim.answers.film.footage import Curve, Footage, Picture
 from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.chart_sheet import with_commas
-from sim.drawing.letters import set_width
+from sim.drawing.letters import size_for
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.telling.language import in_unit
 
@@ -41,7 +41,7 @@ class Graphs:
         self._graphs = [_Graph(canvas, footage, b, n, key) for b, (key, n) in zip(boxes, names, strict=True)]
         unit = footage.axis.unit
         label = f"{footage.axis.words} [{unit}]" if unit and unit != "s" else footage.axis.words
-        size = min(25.0, 25.0 * (right - left + 100.0) / set_width(label, 25.0))
+        size = size_for(label, right - left + 100.0, 25.0)
         word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
         self.artists: list[Artist] = [a for graph in self._graphs for a in graph.artists]
 

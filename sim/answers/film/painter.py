@@ -18,7 +18,7 @@ from sim.answers.film.moving_marks import ForceMarks, GasBars, TurnMarks
 from sim.answers.film.stage import FOOT, HEAD, PANEL, draw_setting, staged, swing_of
 from sim.answers.film.turning import rotations
 from sim.drawing.canvas import blank, points
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import size_for, wrapped_to
 from sim.drawing.offscreen import Sheet
 from sim.drawing.palette import INK, PAPER
 from sim.drawing.views import SLIDE_RIGHT, SLIDE_UP, View
@@ -117,7 +117,7 @@ class Painter:
         if text != self._caption:
             self._caption = text
             room = self.canvas.width - 200.0
-            size = max(CAPTION * min(1.0, room / set_width(text, CAPTION, bold=True)), LEAST_CAPTION)
+            size = size_for(text, room, CAPTION, bold=True, least=LEAST_CAPTION)
             self._words.set_fontsize(points(size))
             self._words.set_text("\n".join(wrapped_to(text, room, size, bold=True)))
         return [self._words] if text else []

@@ -14,7 +14,7 @@ from sim.answers.film.footage import Footage
 from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted, points
 from sim.drawing.free_space import Box
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import size_for, wrapped_to
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, SOFT_INK, WATER_BOTTOM, WATER_TOP, rgb
 from sim.drawing.pixels import lay_pixels
 from sim.drawing.views import SLIDE_RIGHT, SLIDE_UP
@@ -93,11 +93,11 @@ def draw_setting(canvas: Canvas, footage: Footage, stage: Stage, deepest: float,
     canvas.axes.plot([EDGE, right], [level] * 2, color=SOFT_INK, linewidth=points(2.4), dashes=(7, 4), zorder=2)
     word(canvas, (EDGE, level + 20.0), words.horizon(), size=25, colour=SOFT_INK, zorder=2)
     room = canvas.width - 2.0 * EDGE
-    size = min(38.0, 38.0 * room / set_width(footage.title, 38.0, bold=True))
+    size = size_for(footage.title, room, 38.0, bold=True)
     top = canvas.height
     word(canvas, (EDGE, top - 62.0), footage.title, size=size, along="baseline", bold=True)
     under = footage.under + (f"  ({footage.pace})" if footage.pace else "")
-    size = min(28.0, 28.0 * room / set_width(under, 28.0))
+    size = size_for(under, room, 28.0)
     word(canvas, (EDGE, top - 108.0), under, size=size, along="baseline", colour=SOFT_INK)
     word(canvas, (EDGE, 24.0), words.caution(), size=24, colour=SOFT_INK)
     if deepest > 0.0:

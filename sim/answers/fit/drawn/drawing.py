@@ -18,7 +18,7 @@ from sim.answers.fit.drawn.verdict_list import draw_verdicts, laid_rows
 from sim.answers.fit.drawn.views import outline, paint_back, paint_side
 from sim.drawing.canvas import Canvas
 from sim.drawing.free_space import Box
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import size_for, wrapped_to
 from sim.drawing.palette import FAILS, INK, PAPER, PASSES, SOFT_INK
 from sim.drawing.saved import checked_path, save
 from sim.telling.language import comma, in_unit, quantity, say, unit_name
@@ -63,7 +63,7 @@ def all_words(scene: FitScene, layout: FitLayout) -> list[Word]:
 def page_words(scene: FitScene, layout: FitLayout) -> list[Word]:
     """Title, names of the views, straps to cut, caution."""
     top = float(A4[1])
-    size = min(TITLE_SIZE, TITLE_SIZE * (A4[0] - 2.0 * MARGIN) / set_width(scene.title, TITLE_SIZE, bold=True))
+    size = size_for(scene.title, A4[0] - 2.0 * MARGIN, TITLE_SIZE, bold=True)
     words = [
         Word(scene.title, (MARGIN, top - 38.0), size, bold=True),
         Word(scene.subtitle, (MARGIN, top - 62.0), 12.5, colour=SOFT_INK),

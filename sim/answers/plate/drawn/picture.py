@@ -18,7 +18,7 @@ from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, 
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import size_for, wrapped_to
 from sim.drawing.offscreen import rendered
 from sim.drawing.palette import INK, SOFT_INK, Finish, rgb
 from sim.drawing.saved import checked_path, save
@@ -121,7 +121,7 @@ def _words(canvas: Canvas, answer: PlateAnswer, rooms: Sequence[Box]) -> None:
     if answer.loaded is not None:
         said = say("{plate}; with what is fixed to it {mass}", plate=said, mass=quantity(answer.loaded.mass, "kg", 3))
     for text, at, size, bold in ((answer.title, 950.0, 30.0, True), (said, 908.0, 19.0, False)):
-        size *= min(1.0, max(ROOM / set_width(text, size, bold=bold), LEAST)) if text else 1.0
+        size = size_for(text, ROOM, size, bold=bold, least=LEAST * size)
         first = next(iter(wrapped_to(text, ROOM, size, bold=bold)), "")
         weight, colour = ("bold", INK) if bold else ("normal", SOFT_INK)
         canvas.axes.text(

@@ -69,7 +69,7 @@ def draw_close_up(canvas: Canvas, place: Place, apart: Floats, scale: float) -> 
     shift = np.array([0.0, 10.0]) if abreast else np.array([-20.0, 0.0])
     ends = np.stack([centre + shift - spread / 2, centre + shift + spread / 2])
     canvas.axes.plot(ends[:, 0], ends[:, 1], color=style.soft_ink, linewidth=points(1.8), zorder=34)
-    for at, name, colour in zip(ends, ("CM", "CB"), (style.weight, style.buoyancy), strict=True):
+    for at, name, colour in zip(ends, (say("CM"), say("CB")), (style.weight, style.buoyancy), strict=True):
         draw_centre(canvas, at, colour, 12.0, 35.0)
         named = (at[0], at[1] - 27.0) if abreast else (at[0] + 20.0, at[1])
         draw_word(canvas, named, name, across="center" if abreast else "left", size=SIZE, bold=True)

@@ -8,7 +8,7 @@ import numpy as np
 
 from sim.answers.settle.drawn.words import FAILS, HEAD_DOWN, HEAD_UP, PASSES, thicker_words
 from sim.drawing.canvas import Canvas, points
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import set_width, size_for, wrapped_to
 from sim.drawing.marks import draw_word
 from sim.drawing.palette import GAS_LINE, GAS_THICK, GAS_THIN, rgb
 from sim.drawing.scene import HangingScene
@@ -39,7 +39,7 @@ def write_foot(
     draw_key(canvas, (start, 138.0), key_colours(canvas, turns, measured))
     for number, line in enumerate(wrapped_to(said, room, SMALL)[:2]):
         draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=SMALL, across="left", halo=False)
-    size = SMALL * min(1.0, room / max(set_width(small, SMALL), 1.0))
+    size = size_for(small, room, SMALL)
     draw_word(canvas, (start, 64.0), small, size=size, across="left", colour=soft, halo=False)
     size, lines = two_lines(scene.caution, canvas.width - 2.0 * LEFT)
     for number, line in enumerate(reversed(lines)):
@@ -73,7 +73,7 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
         value = thickness_words(share_at * deepest, unit=share_at == 1.0)
         draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across, halo=False)
     said = thicker_words(enlarged)
-    size = SIZE * min(1.0, (BESIDE_SCALE - 20.0) / set_width(said, SIZE))
+    size = size_for(said, BESIDE_SCALE - 20.0, SIZE)
     draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=size, across="left", halo=False)
 
 

@@ -24,7 +24,7 @@ from sim.answers.settle.drawn.words import (
 )
 from sim.drawing.canvas import Canvas, blank
 from sim.drawing.free_space import Box
-from sim.drawing.letters import set_width
+from sim.drawing.letters import size_for
 from sim.drawing.marks import draw_bubbles, draw_word
 from sim.drawing.saved import checked_path, save
 from sim.drawing.scene import DrawnPicture
@@ -147,7 +147,7 @@ def _write_head(canvas: Canvas, story: Story) -> None:
              (held, 25.0, False, 135.0))  # fmt: skip
     for text, size, bold, down in lines:
         if text:
-            size *= min(1.0, (canvas.width - 2.0 * left) / set_width(text, size, bold=bold))
+            size = size_for(text, canvas.width - 2.0 * left, size, bold=bold)
             draw_word(canvas, (left, top - down), text, size=size, across="left", bold=bold, halo=False)
 
 

@@ -20,7 +20,7 @@ from sim.answers.settle.drawn.story import Story
 from sim.answers.settle.drawn.words import LENGTHS
 from sim.drawing.canvas import Canvas, blank
 from sim.drawing.free_space import Box
-from sim.drawing.letters import set_width
+from sim.drawing.letters import size_for
 from sim.drawing.marks import draw_line, draw_word
 from sim.drawing.saved import checked_path, save
 from sim.drawing.scene import DrawnPicture
@@ -100,7 +100,7 @@ def annotate_rows(canvas: Canvas, rows: Sequence[Row], chosen: Chosen) -> None:
         draw_panel(canvas, row.flat, story, chosen.layers)
         draw_moments(canvas, row.end, horizon="horizon" in chosen.layers)
         title = story.flat.title
-        size = SIZE * min(1.0, (canvas.width - 2.0 * left) / set_width(title, SIZE, bold=True))
+        size = size_for(title, canvas.width - 2.0 * left, SIZE, bold=True)
         draw_word(canvas, (left, row.top - 24.0), title, size=size, across="left", bold=True, halo=False)
         if number:
             draw_line(canvas, _across(canvas, row.top + 2.0), style.soft_ink, 1.2, 3.0, halo=False)

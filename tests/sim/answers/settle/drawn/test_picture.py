@@ -19,7 +19,7 @@ from sim.answers.settle.drawn.several import annotate_rows, rows_of
 from sim.drawing.canvas import blank, points
 from sim.drawing.marks import HALO, MARK
 from sim.drawing.sheet_options import USUAL, Chosen
-from sim.telling.language import spoken
+from sim.telling.language import LANGUAGES, say, spoken
 from sim.telling.words import thickness_words
 from tests.sim.answers.settle.drawn.conftest import told
 
@@ -79,7 +79,7 @@ def faults(canvas):
         found += [f"{text!r} on {other!r}" for other, second in boxes[number + 1 :] if box.overlaps(second)]
         inner = Bbox.from_extents(box.x0, box.y0 + 0.15 * box.height, box.x1, box.y1 - 0.15 * box.height)
         for mark in marks:
-            if mark.get_gid() != MARK and text in ("CM", "CB"):
+            if mark.get_gid() != MARK and text in (say("CM"), say("CB")):
                 continue
             path = mark.get_transform().transform_path(mark.get_path())
             filled = not hasattr(mark, "get_xdata")
@@ -101,6 +101,24 @@ def test_words_stand_on_no_line_and_on_no_other_word(name, settings):
 )
 def test_so_they_do_from_every_side_and_in_every_shape(steel, chosen):
     assert faults(annotated(steel, chosen)[0]) == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_longest_words_keep_to_the_page(steel, language):
+    """A title as long as a file may have, in every language; 24 pixels at either edge stay free."""
+    title = "Waagerechte Wassertemperaturuntersuchungsgesellschaft, " * 3
+    long = replace(steel, flat=replace(steel.flat, title=title[:120]))
+    with spoken(language):
+        canvases = [annotated(long)[0]]
+        if language == "de":  # whose words are the longest
+            canvases += [annotated(long, Chosen(size=(900, 1600)))[0], in_rows([long] * 2)[0]]
+        found = [faults(canvas) for canvas in canvases]
+    assert found == [[]] * len(canvases)
+    for canvas in canvases:
+        renderer, edge = canvas.figure.canvas.get_renderer(), 24.0 * canvas.zoom
+        boxes = [t.get_window_extent(renderer) for t in words_of(canvas)]
+        assert min(box.x0 for box in boxes) >= edge
+        assert max(box.x1 for box in boxes) <= canvas.width * canvas.zoom - edge
 
 
 def test_words_can_be_read_at_half_the_size(steel):
