@@ -52,7 +52,10 @@ def model(
         from sim.answers.settle.drawn.settled import scene_of
         from sim.answers.settle.report import report_of
         from sim.drawing.views import world_from_body
-        from sim.telling.caution import CAUTION
+        from sim.telling.caution import CAUTION, told_caution
+        from sim.telling.file_line import file_line
+        from sim.telling.language import say as spoken
+        from sim.telling.words import wrapped
 
         report = report_of(case.assembled)
         scene = scene_of(report)
@@ -62,4 +65,5 @@ def model(
         if ".glb" in drafts:
             up = scene.up if at == "rest" else (0.0, 0.0, 1.0)
             write_glb(parts, world_from_body(up), drafts[".glb"], title=scene.title, caution=CAUTION)
-    say("\n".join(f"Model: {path}" for path in to) + f"\n\nCaution: {CAUTION}")
+    caution = wrapped(spoken("Caution: {caution}", caution=told_caution()), later="  ")
+    say("\n".join([*(file_line("Model", path) for path in to), "", *caution]))

@@ -12,6 +12,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, traced
 from sim.commands.whole_file import written_whole
+from sim.telling.file_line import file_line
 
 WORKED_OUT: Final = 0.6  # share of the time until all answers are there; the rest is drawing
 
@@ -56,7 +57,7 @@ def sheet(
         told = handout(cases, lambda share: progress(WORKED_OUT * share))
         pdf = sheet_pdf(told, paper, lambda share: progress(WORKED_OUT + (1.0 - WORKED_OUT) * share))
         draft.write_bytes(pdf)
-    say(f"Sheet: {output}")
+    say(file_line("Sheet", output))
 
 
 @contextmanager

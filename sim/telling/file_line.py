@@ -8,11 +8,11 @@ from typing import Final, Literal
 from sim.said import word
 from sim.telling.language import told
 
-Written = Literal["Picture", "Chart", "Table", "Map", "Drawing", "Tiles", "Written", "Film"]
+Written = Literal["Picture", "Chart", "Table", "Map", "Drawing", "Tiles", "Written", "Film", "Model", "Sheet"]
 NAMES: Final[dict[Written, str]] = {
     "Picture": word("Picture"), "Chart": word("Chart"), "Table": word("Table"), "Map": word("Map"),
     "Drawing": word("Drawing"), "Tiles": word("Tiles"), "Written": word("Written"),
-    "Film": word("Film"),
+    "Film": word("Film"), "Model": word("Model"), "Sheet": word("Sheet"),
 }  # fmt: skip
 
 

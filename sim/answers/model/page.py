@@ -26,7 +26,7 @@ from sim.statics.flat import ItemMoment
 from sim.telling.caution import told_caution
 from sim.telling.language import comma, in_unit, quantity, reader, say, told, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
-from sim.telling.words import NO_WEIGHT, as_printed, heavy_or_light, moment_words
+from sim.telling.words import NO_WEIGHT, as_printed, heavy_or_light, moment_words, unbroken
 
 MARKS: Final = (
     ("forces", word("weight and buoyancy"), True),
@@ -97,7 +97,7 @@ def told_data(
         "layers": [[name, told(words), on] for name, words, on in (*(layer[:3] for layer in LAYERS), *MARKS)],
         "wing": _wing(scene, parts),
         "items": items_data(report),
-        "numbers": told_numbers(report),
+        "numbers": [(name, unbroken(value)) for name, value in told_numbers(report)],
         "motion": None if motion is None else packed_motion(motion, scene),
     }
 
