@@ -177,7 +177,7 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     gap = far - label.lens
     leaders = np.stack([anchor + 4.0 * way, ends - (label.lens or 6.0) * way], axis=1)
     led = (gap > NEAR) & label.led
-    cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 9.0 * label.hides * on_diver.within(boxes) / area
+    cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 16.0 * label.hides * on_diver.within(boxes) / area
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
     if label.lens:  # from above the leader would go through the words below the circle
         cost += NEVER * led * _pass(leaders, boxes - np.array([0.0, 0.0, 0.0, 2.0 * label.lens]))
