@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -19,9 +21,10 @@ from sim.answers.fit.drawn.layout import laid_out
 from sim.answers.fit.drawn.seen import fit_scene
 from sim.answers.fit.drawn.views_alone import shown_words
 from sim.answers.sheet.handout import DiverAnswers, Handout, handout
+from sim.answers.sheet.typeset import sheet_pdf
+from sim.answers.sheet.words import change, diver_words
 from sim.commands.main import main
 from sim.telling.caution import CAUTION
-from sim.telling.language import spoken
 from sim.telling.made_by import origin
 
 DIVER = demo_path("single-wetsuit")
@@ -188,21 +191,33 @@ def test_no_words_of_the_fit_drawing_lie_on_others(made):
     assert not [(a, b) for a, b in combinations(boxes, 2) if a.overlaps(b)]
 
 
-def test_pictures_keep_their_size_where_there_is_most_to_say(tmp_path):
-    """German is the longest, Letter the shortest paper; the PDF's own boxes, points of 1/72 inch.
+def test_pictures_keep_their_size_where_there_is_most_to_say(made, monkeypatch):
+    """Advice four times as long and twice the findings, on Letter, the shorter paper; the PDF's own boxes, points of 1/72 inch."""
+    told_of = diver_words
 
-    What is told twice would push the pictures out: each sentence of the advice stands once.
-    """
-    file = tmp_path / "long.pdf"
-    with spoken("de"):
-        hangflat.write_sheet([hangflat.load(demo_path("small-woman-steel"))], file, paper="letter")
-    reader = PdfReader(file)
+    def wordy(diver: DiverAnswers) -> dict[str, Any]:
+        words = told_of(diver)
+        words["change"]["sets"][0]["mind"] *= 4
+        words["fit"]["told"] *= 2
+        return words
+
+    monkeypatch.setattr("sim.answers.sheet.typeset.diver_words", wordy)
+    reader = PdfReader(io.BytesIO(sheet_pdf(Handout((made[1],), None), "letter")))
     assert len(reader.pages) == 2
     boxes = [box(tag) for tag in tags(reader) if tag.get("/S") == "/Figure"]
-    (held, fit) = (boxes[0], boxes[-1])
+    held, fit = boxes[0], boxes[-1]
     assert held[3] - held[1] > 35.0 / 25.4 * 72.0
     assert fit[2] - fit[0] > 80.0 / 25.4 * 72.0
-    assert told(reader).count("Es fand sich kein Satz") == 1
+
+
+def test_what_goes_for_both_advised_sets_is_said_once(monkeypatch):
+    sets = {"at hand": ("x", "Not enough.", ["heavy", "slow"]), "other": ("y", "Not enough.", ["dear", "slow"])}
+    monkeypatch.setattr(
+        "sim.answers.sheet.words._set",
+        lambda one, _: {"then": sets[one][0], "short": sets[one][1], "mind": list(sets[one][2])},
+    )
+    told_sets = change(SimpleNamespace(advice="at hand", with_gear="other"))["sets"]
+    assert told_sets == [{"then": "x", "mind": ["heavy", "slow"]}, {"then": "y Not enough.", "mind": ["dear"]}]
 
 
 def box(tag: DictionaryObject) -> list[float]:
