@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats, Ints, Mesh
 from meshes.outline import Outline
@@ -22,6 +23,9 @@ from meshes.plate.solid import heights_around, silhouette
 ROUNDING: Final = 2e-6  # m on corners in single precision, and in STEP's meshes
 EVEN: Final = 0.03  # share of the thickness by which a cut edge may differ from it, and a bend from a circle
 SQUARE: Final = np.radians(6.0)  # by which a cut edge may lean
+LEANS: Final = np.radians(15.0)  # beside a triangle that spans a rolled sheet's arc
+NEAR: Final = 0.4  # of the thickness, that such triangles lie off what is seen of them
+FACING: Final = 0.7  # cosine between a triangle's normal and that of the face on which it lies
 TURNS: Final = np.radians(0.2)  # at a corner of the profile: less is rounding
 LONGER: Final = 2.5  # times the chords of a bend: a level piece between two bends
 SAME_VOLUME: Final = 5e-3  # chords of 15 degrees lose 3e-3 of a bend
@@ -79,23 +83,37 @@ def unfolded(plate: Plate, density: float, file: str) -> Plate:
     if heights is None or not heights[1] - heights[0] > ROUNDING:
         return plate
     thickness = heights[1] - heights[0]
+    for rough in (False, True):
+        found = _sheet_of(plate, mesh, thickness, density, file, rough=rough)
+        if found is not None:
+            return replace(plate, thickness=thickness, pattern=found)
+    return plate
+
+
+def _sheet_of(
+    plate: Plate, mesh: Mesh, thickness: float, density: float, file: str, *, rough: bool
+) -> Pattern | None:
+    """The flat pattern, if the sheet found, bent again, is alike.
+
+    rough : its triangles are long beside the arcs that they span, so that their corners alone tell its shape
+    """
     try:
-        strip = _strip_of(mesh, thickness)
+        strip = _strip_of(mesh, thickness, rough=rough)
         if strip is None:
-            return plate
-        outline = _rolled_out(mesh, strip, thickness, file)
+            return None
+        outline = _rolled_out(mesh, strip, thickness, file, rough=rough)
         bends = tuple(Bend(arc.middle(strip.along), arc.angle, arc.radius) for arc in strip.arcs)
         points = _points(plate.pattern.points, strip)
         sheet = plate_from_flat(outline, points, thickness, density, bends)
     except (ValueError, ZeroDivisionError):
-        return plate
+        return None
     alike = abs(sheet.solid.volume / plate.solid.volume - 1.0) <= SAME_VOLUME
     if not (alike and np.abs(sheet.solid.cm - plate.solid.cm).max() <= SAME_CM):
-        return plate
-    return replace(plate, thickness=thickness, pattern=Pattern(outline, points, bends))
+        return None
+    return Pattern(outline, points, bends)
 
 
-def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
+def _strip_of(mesh: Mesh, thickness: float, *, rough: bool) -> _Strip | None:
     """The profile of a solid seen along x, if it is a strip with square ends."""
     import shapely
 
@@ -106,7 +124,7 @@ def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
     ring = np.asarray(shapely.simplify(shapely.Polygon(rings[0]), ROUNDING).exterior.coords)[:-1]
     if not shapely.LinearRing(ring).is_ccw:
         ring = ring[::-1]
-    ends = [k for k in range(len(ring)) if _is_end(ring, k, thickness)]
+    ends = [k for k in range(len(ring)) if _is_end(ring, k, thickness, LEANS if rough else SQUARE)]
     if len(ends) < 2:
         return None
     left = max(ends, key=lambda k: ring[k, 0] + ring[(k + 1) % len(ring), 0])
@@ -115,6 +133,8 @@ def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
     first = (left + 1) % len(ring)
     count = (right - first) % len(ring) + 1
     back = np.roll(ring, -first, axis=0)[:count][::-1]
+    if rough:
+        back = _by_corners(mesh, back, NEAR * thickness)
     ahead = np.diff(back, axis=0)
     long = np.linalg.norm(ahead, axis=1)
     if len(back) < 2 or not (ahead[:, 0] > -ROUNDING).all() or not long.min() > 0.0:
@@ -128,26 +148,56 @@ def _strip_of(mesh: Mesh, thickness: float) -> _Strip | None:
     return _Strip(back, arcs, along - np.interp(0.0, back[:, 0], along))
 
 
-def _is_end(ring: Floats, k: int, thickness: float) -> bool:
+def _by_corners(mesh: Mesh, back: Floats, near: float) -> Floats:
+    """The same line through the corners of the triangles on it, in their order along it."""
+    import shapely
+
+    line = shapely.LineString(back)
+    profile = mesh.vertices[np.unique(mesh.faces[_facing(mesh, back, near)]), 1:]
+    place = shapely.line_locate_point(line, shapely.points(profile))
+    through = profile[np.argsort(place, kind="stable")]
+    apart = np.linalg.norm(np.diff(through, axis=0, prepend=through[:1] - 1.0), axis=1) > 10.0 * ROUNDING
+    return np.asarray(shapely.simplify(shapely.LineString(through[apart]), ROUNDING).coords)
+
+
+def _facing(mesh: Mesh, back: Floats, near: float) -> NDArray[np.bool_]:
+    """(m,) triangles that lie ``near`` [m] a line ``back`` of the profile and look away from the diver there."""
+    import shapely
+
+    corners = mesh.vertices[mesh.faces]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    normal /= np.maximum(np.linalg.norm(normal, axis=1), 1e-30)[:, None]
+    line, middle = shapely.LineString(back), shapely.points(corners.mean(axis=1)[:, 1:])
+    ahead = np.diff(back, axis=0)
+    long = np.linalg.norm(ahead, axis=1)
+    on = np.clip(np.searchsorted(np.cumsum(long), shapely.line_locate_point(line, middle)), 0, len(ahead) - 1)
+    out = (np.stack([-ahead[:, 1], ahead[:, 0]], axis=1) / long[:, None])[on]
+    looks = (normal[:, 1:] * out).sum(axis=1) > FACING
+    return np.asarray(looks & (shapely.distance(line, middle) <= near))
+
+
+def _is_end(ring: Floats, k: int, thickness: float, leans: float) -> bool:
     """Whether the side from corner ``k`` on is a cut edge: as long as the sheet is thick, square to both faces."""
     before, a, b, after = (ring[(k + j) % len(ring)] for j in (-1, 0, 1, 2))
     if abs(float(np.linalg.norm(b - a)) - thickness) > EVEN * thickness:
         return False
     sides = [side / max(float(np.linalg.norm(side)), 1e-12) for side in (a - before, b - a, after - b)]
-    return all(abs(float(one @ sides[1])) < np.sin(SQUARE) for one in (sides[0], sides[2]))
+    return all(abs(float(one @ sides[1])) < np.sin(leans) for one in (sides[0], sides[2]))
 
 
-def _rolled_out(mesh: Mesh, strip: _Strip, thickness: float, file: str) -> Outline:
+def _rolled_out(mesh: Mesh, strip: _Strip, thickness: float, file: str, *, rough: bool) -> Outline:
     """The faces that lie on the back of the strip, rolled out: x, and how far along the sheet."""
     import shapely
 
-    profile = mesh.vertices[:, 1:]
     line = shapely.LineString(strip.back)
-    points = shapely.points(profile)
-    on = shapely.distance(line, points) <= 0.05 * thickness + ROUNDING
+    points = shapely.points(mesh.vertices[:, 1:])
+    if rough:
+        faces: Ints = mesh.faces[_facing(mesh, strip.back, NEAR * thickness)]
+    else:
+        on = shapely.distance(line, points) <= 0.05 * thickness + ROUNDING
+        faces = mesh.faces[on[mesh.faces].all(axis=1)]
     long = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(strip.back, axis=0), axis=1))])
     along = np.interp(shapely.line_locate_point(line, points), long, strip.along)
-    faces: Ints = mesh.faces[on[mesh.faces].all(axis=1)]
     flat = np.stack([mesh.vertices[:, 0], along, np.zeros(len(along))], axis=1)
     return silhouette(Mesh(flat, faces), file)
 

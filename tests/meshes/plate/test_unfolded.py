@@ -97,7 +97,9 @@ def rolled(radius: float, finest: float) -> Plate:
     return plate_from_mesh(seen, silhouette(seen, "rolled"), PLACES, STEEL)
 
 
-@pytest.mark.parametrize(("radius", "finest"), [(0.18, 0.012), (0.35, 0.012)])
+@pytest.mark.parametrize(
+    ("radius", "finest"), [(0.18, 0.012), (0.35, 0.012), (0.18, 0.03), (0.18, 0.05), (0.35, 0.05)]
+)
 def test_a_rolled_sheet_has_one_bend(radius: float, finest: float) -> None:
     """Its corners lie unevenly, as far apart as triangles are long; it is 0.32 m wide on the face to the diver."""
     got = unfolded(rolled(radius, finest), STEEL, "rolled")
