@@ -129,6 +129,10 @@ def plate(
 
     named: list[tuple[Written, Path | None]] = [("Picture", picture), ("Drawing", drawing), ("Tiles", tiles)]
     named += [("Written", path) for path in drafts]
+    if answer.design:
+        found = answer.design
+        named += [("Written", Path(one.file)) for one in (found.file, found.dxf) if one]
+        named += [("Picture", Path(found.picture.file))] if found.picture else []
     files = [file_line(name, path) for name, path in named if path]
     say("\n".join([plate_text(answer), *([""] if files else []), *files]))
 

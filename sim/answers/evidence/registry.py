@@ -21,6 +21,7 @@ def all_checks() -> tuple[Check, ...]:
         movement,
         pendulums,
         people,
+        plates,
         postures,
         practice,
         solids,
@@ -31,7 +32,7 @@ def all_checks() -> tuple[Check, ...]:
     )  # fmt: skip
 
     parts = (
-        water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, people, solids, body,
-        postures, standing, tissue, lungs, calibration, causes, practice, starting_lead, divers_afloat,
+        water_and_gas, gear, gear_in_water, movement, motion, pendulums, freeze, floating, plates, people, solids,
+        body, postures, standing, tissue, lungs, calibration, causes, practice, starting_lead, divers_afloat,
     )  # fmt: skip
     return tuple(c for part in parts for c in part.checks())

@@ -22,6 +22,7 @@ from sim.answers.plate.hold.sheet_shell import (
     fixed_patch,
     slot_patch,
 )
+from sim.answers.plate.hold.uneven import FixedMass
 from sim.answers.plate.hold.ways import G, Way
 from sim.shells.loads import Patch, on_area, on_edges, resultant, spread, weight
 
@@ -71,7 +72,8 @@ def middle_of(at: SheetShell, carried: Carried, density: float) -> Floats:
     masses = density * at.shell.thickness[:, None] * at.shell.areas
     lever = np.einsum("mq,mqk->k", masses, at.shell.places)
     whole = masses.sum()
-    for one in (carried, *at.fixed):
+    burdens: list[Carried | FixedMass] = [carried, *at.fixed]
+    for one in burdens:
         lever, whole = lever + one.mass * one.cm, whole + one.mass
     return np.asarray(lever / whole)
 

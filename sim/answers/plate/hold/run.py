@@ -224,8 +224,8 @@ def _fixed(table: PlateTable, plate: Plate) -> Iterator[FixedMass]:
 
 def _held(job: tuple[Pattern, Sheet, float, Carried, Sequence[Way], Uneven]) -> PlateHeld:
     """One plate, in whichever process."""
-    *rest, uneven = job
-    return plate_held(*rest, uneven=uneven)
+    pattern, sheet, density, carried, ways, uneven = job
+    return plate_held(pattern, sheet, density, carried, ways, uneven=uneven)
 
 
 def _named(found: Iterable[PlateHeld], asked: Sequence[SheetPlate]) -> Iterator[HeldPlate]:
