@@ -95,7 +95,7 @@ def _view(case: Case, known: Collection[str]) -> Answer:
     return data | {
         "surfaces": [_sent(part, scene.skin, known) for part in parts],
         "suit": _suit_sent(scene, parts, known),
-        "handles": [as_json(handle) for handle in handles(case)],
+        "handles": [as_json(handle) | {"name": worded(handle.name)} for handle in handles(case)],
         "layers": [[name, worded(words), on] for name, words, on in data["layers"]],
     }
 
@@ -123,7 +123,7 @@ def _fits(case: Case, known: Collection[str]) -> Answer:
     if case.worn is None:
         return {"verdicts": [], "why": worded(WORDS["fit needs a plate"])}
     found = fit_answer(case.assembled)
-    said = [{"subject": v.subject, "passes": v.passes, "sentence": v.sentence} for v in found.verdicts]
+    said = [{"subject": told(v.subject), "passes": v.passes, "sentence": told(v.sentence)} for v in found.verdicts]
     return {"verdicts": said, "answer": as_json(found)}
 
 

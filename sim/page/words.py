@@ -110,8 +110,8 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "fails": "fails: {subject}: {sentence}",
     "estimated list": "Estimated, not given: {names}.",
     "saved": "Saved: {file}",
-    "held back": "The set-up cannot be built as it is; see the marked field. Diver and answers are those of the last one "
-    "that could be built.",
+    "held back": "The set-up cannot be built as it is; see the marked field. Diver and answers are those of the last "
+    "one that could be built.",
     "unsaved draft": "Taken up where it was left: this set-up was not saved. Undo goes back to the file as it is.",
     "changed file": "The file has been changed by another program or another page since it was opened here.",
     "save over": "Save over it",

@@ -121,7 +121,7 @@ export function show(place, first, ears = null) {
     }
     gas = told.suit ? suitGas(told.suit, meshes[told.suit.surface], told.grain) : null;
     wing = told.wing ? wingGas(told.wing, meshes[told.wing.surface]) : null;
-    weight = arrow(told.colours.weight);
+    weight = arrow(told.colours.weight, 0.016, told.colours.buoyancy); // seen before light and dark
     buoyancy = arrow(told.colours.buoyancy, 0.016, told.colours.weight);
     scene.add(plane, weight, buoyancy);
     put("forces", weight);
@@ -312,6 +312,7 @@ export function show(place, first, ears = null) {
       draw();
     },
     has: () => [...kept.keys(), ...layouts.keys()],
+    grips: () => grips.map((handle) => handle.name),
     spots: () => {
       const box = canvas.getBoundingClientRect();
       return grips.map((handle) => {

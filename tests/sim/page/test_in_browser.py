@@ -17,6 +17,7 @@ PLATE = """<svg xmlns="http://www.w3.org/2000/svg" width="270mm" height="400mm" 
 <rect x="60" y="40" width="52" height="8"/><rect x="158" y="40" width="52" height="8"/>
 <rect x="12" y="310" width="8" height="52"/><rect x="250" y="310" width="8" height="52"/>
 <rect x="109" y="378" width="52" height="8"/></svg>"""  # invented
+GRIPS = "document.getElementById('diver').viewer.grips()"
 DROP = """([name, text]) => { const all = new DataTransfer(); all.items.add(new File([text], name));
           window.dispatchEvent(new DragEvent("drop", { dataTransfer: all, bubbles: true, cancelable: true })); }"""
 
@@ -256,6 +257,9 @@ def test_in_german_and_in_feet_and_pounds(visiting):
     expect(page.locator("#save")).to_have_text("Speichern")
     expect(page.locator("#moment")).to_have_text(re.compile(r"^\d+,\d lbf ft kopf"))
     expect(page.locator("#answers h2").first).to_have_text("Flach gehalten und reglos")
+    expect(page.locator("#fit")).to_contain_text(re.compile("(sitzt|passt)"))
+    for english in ("the plate", "waist strap", "valve", "knees"):
+        assert english not in page.inner_text("#fit") + str(page.evaluate(GRIPS)), english
     assert faults(page) == []
 
 
