@@ -47,8 +47,10 @@ def in_words(model: type[Table], detail: Mapping[str, Any]) -> str:
 def _no_entry(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
     keys = detail["keys"]
     known = list(entries(detail["section"]))
-    missing = f"{', '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing"
-    return f'{missing}; name an entry of the catalogue, like catalogue = "{known[0]}", or add what is missing'
+    if len(keys) == 1:
+        return f'{keys[0]} is missing; name an entry of the catalogue, like catalogue = "{known[0]}", or add it'
+    missing = ", ".join(keys)
+    return f'{missing} are missing; name an entry of the catalogue, like catalogue = "{known[0]}", or add them'
 
 
 def _missing(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
@@ -73,8 +75,10 @@ def _unknown(model: type[Table], detail: Mapping[str, Any], loc: Path) -> str:
         above = _as_table(key, model.model_fields[key].annotation)
         return f"'{key}' is no part of this table; write it above the first line in [brackets], or as {above}"
     if model is PartsFile and (key == "catalogue" or (len(loc) == 1 and key in Scenario.model_fields)):
-        what = "and uses no catalogue" if key == "catalogue" else f"and '{key}' belongs to a scenario file"
-        return f"a parts file holds numbers only {what}; write a part's mass, cm, volume and cb, or a scenario file"
+        instead = "write a part's mass, cm, volume and cb, or a scenario file"
+        if key == "catalogue":
+            return f"a parts file holds numbers only and uses no catalogue; {instead}"
+        return f"a parts file holds numbers only and '{key}' belongs to a scenario file; {instead}"
     near = near_key(model, loc)
     if near:
         return f"unknown key; did you mean '{near}'?"

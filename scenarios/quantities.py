@@ -92,8 +92,9 @@ class Quantity:
         if isinstance(value, bool) or not isinstance(value, int | float):
             return f"expected {self.choices()}, found {found(value)}"
         if number(value) is None:
-            what = "is too large a number" if isinstance(value, int) else "is no number"
-            return f"{found(value)} {what}; write {self.choices()}"
+            if isinstance(value, int):
+                return f"{found(value)} is too large a number; write {self.choices()}"
+            return f"{found(value)} is no number; write {self.choices()}"
         return f'{value!r} has no unit; write it as text with one, like "{self.shown}"'
 
     def _out_of_range(self, text: str) -> str:

@@ -141,8 +141,9 @@ def _check_step(node: Any, step: str | int, setting: Setting, number: int) -> No
         if not isinstance(step, int):
             raise _nowhere(setting, f"'{before}' is a list of {len(node)}; write {before}.0.{step} for the first")
         if step > len(node):
-            held = f"0 to {len(node) - 1}" if node else "none yet"
-            raise _nowhere(setting, f"'{before}' has entries {held}, so {step} leads nowhere")
+            if not node:
+                raise _nowhere(setting, f"'{before}' has no entries yet, so {step} leads nowhere")
+            raise _nowhere(setting, f"'{before}' has entries 0 to {len(node) - 1}, so {step} leads nowhere")
     elif not isinstance(node, dict):
         raise _nowhere(setting, f"'{before}' is {found(node)}, there is nothing inside it to set")
     elif isinstance(step, int):

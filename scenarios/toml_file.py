@@ -93,8 +93,9 @@ def _content(path: Path) -> bytes:
     except (OSError, ValueError) as error:  # ValueError: a NUL in the path
         raise _wrong(path, f"the file cannot be read: {getattr(error, 'strerror', None) or error}") from None
     if not stat.S_ISREG(mode):
-        what = "a folder; give the file inside it" if stat.S_ISDIR(mode) else "not an ordinary file"
-        raise _wrong(path, f"this is {what}")
+        if stat.S_ISDIR(mode):
+            raise _wrong(path, "this is a folder; give the file inside it")
+        raise _wrong(path, "this is not an ordinary file")
     if len(content) > LARGEST:
         raise _wrong(path, f"the file is larger than {LARGEST / 1e6:g} MB; a scenario has a few thousand letters")
     return content

@@ -24,6 +24,16 @@ TABLES = ROOT / "sim" / "telling" / "po"
 SAID = {"say", "note", "word"}  # their first argument is a message
 COUNTED = "say_count"  # its first two are its forms
 MODULES = {"sim.telling.language", "sim.said"}  # where these come from: the console has a "say" of its own
+# Files whose errors are told in the reader's language: their sentences come into the table as they are raised, and
+# are known again by what stands between their fields (sim/commands/error_words.py)
+ERRORS = (
+    *(f"scenarios/{name}.py" for name in (
+        "units", "fault_words", "toml_file", "quantities", "catalogue/lookup", "materials", "settings",
+        "measure_names", "reading",
+    )),
+    *(f"sim/commands/{name}.py" for name in ("whole_file", "console", "looking", "traced", "settle", "check_bench")),
+)  # fmt: skip
+ERROR = "error"  # their sense
 FORMS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);", "pl": (
     "nplurals=3; plural=(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2);"
 )}  # fmt: skip
@@ -63,7 +73,57 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             found[one.key] = before if before is not None and place in before.places and not one.many else one
     for name, place in (*help_words(root), *names_in_data(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
+    for place in ERRORS:
+        for text in errors_of((root / place).read_text(encoding="utf-8"), raised=place.startswith("sim")):
+            found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     return found
+
+
+def errors_of(source: str, *, raised: bool) -> Iterator[str]:
+    """Sentences of a file's errors with their fields numbered, "{0} has no unit; write it like {1}".
+
+    raised : only what stands in a raise, else also what is returned or named before
+    """
+    tree = ast.parse(source)
+    parents = {child: node for node in ast.walk(tree) for child in ast.iter_child_nodes(node)}
+    for node in ast.walk(tree):
+        text = _numbered(node)
+        if text is None or isinstance(parents[node], ast.JoinedStr | ast.FormattedValue | ast.Expr):
+            continue
+        words = re.findall(r"(?<![\\{])\b[A-Za-z]{2,}\b", text)
+        if len(words) > 1 and " " in text and max(map(len, words)) > 3 and _is_error(node, parents, raised):
+            yield text
+
+
+def _numbered(node: ast.AST) -> str | None:
+    """A text with its fields numbered; fields side by side are one."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return node.value.replace("{", "{{").replace("}", "}}")
+    if not isinstance(node, ast.JoinedStr):
+        return None
+    text, count = "", 0
+    for value in node.values:
+        if isinstance(value, ast.Constant):
+            text += str(value.value).replace("{", "{{").replace("}", "}}")
+        elif not text.endswith("}") or text.endswith("}}"):
+            text += f"{{{count}}}"
+            count += 1
+    return text
+
+
+def _is_error(node: ast.AST, parents: Mapping[ast.AST, ast.AST], raised: bool) -> bool:
+    while node in parents:
+        above = parents[node]
+        if isinstance(above, ast.Raise):
+            return True
+        if isinstance(above, ast.Call) and isinstance(above.func, ast.Attribute) and above.func.attr == "compile":
+            return False
+        if isinstance(above, ast.Dict) and any(isinstance(k, ast.Constant) and k.value == "type" for k in above.keys):
+            return False  # a schema's words, for programs
+        if isinstance(above, ast.Return | ast.Assign | ast.Yield):
+            return not raised
+        node = above
+    return False
 
 
 def help_words(root: Path) -> Iterator[tuple[str, str]]:

@@ -94,6 +94,6 @@ def brief(value: float, unit: str, figures: int = 6) -> Amount:
     return made
 
 
-def word(text: Text) -> Text:
+def word(text: Text, sense: str = "") -> Text:
     """The text itself: marks it as one that is told, for the table, where it is kept as it is for programs."""
     return text

@@ -95,9 +95,13 @@ def _answered(words: list[str]) -> int:
 
 def _refused(wrong: CycloptsError) -> int:
     """A command line that does not parse."""
+    from sim.commands.error_words import in_words
+    from sim.said import note
+    from sim.telling.language import told
+
     wrong.verbose = False
     command = " ".join(["hangflat", *(wrong.command_chain or ())])
-    complain(f"{str(wrong).strip()} See: {command} --help")
+    complain(f"{in_words(str(wrong).strip())} {told(note('See: {command} --help', command=command))}")
     return BAD_INPUT
 
 

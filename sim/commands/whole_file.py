@@ -85,8 +85,10 @@ def _remove_unless_held(draft: Path) -> None:
 def _checked(path: Path, endings: Collection[str]) -> Path:
     """The file that ``path`` means, links followed."""
     if endings and path.suffix.lower() not in endings:
-        found = f"ends in {path.suffix!r}" if path.suffix else "has no ending"
-        raise UsageError(f"{path} {found}; give a name that ends in {' or '.join(endings)}.")
+        allowed = " or ".join(endings)
+        if not path.suffix:
+            raise UsageError(f"{path} has no ending; give a name that ends in {allowed}.")
+        raise UsageError(f"{path} ends in {path.suffix!r}; give a name that ends in {allowed}.")
     try:
         target = path.resolve()
         with suppress(FileNotFoundError, NotADirectoryError):

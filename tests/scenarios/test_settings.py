@@ -78,7 +78,7 @@ def test_later_settings_win():
     [
         ("lead.mass=1 kg", "'lead' is a list of 1; write lead.0.mass for the first"),
         ("lead.3.mass=1 kg", "'lead' has entries 0 to 0, so 3 leads nowhere"),
-        ("gear.2.mass=1 kg", "'gear' has entries none yet, so 2 leads nowhere"),
+        ("gear.2.mass=1 kg", "'gear' has no entries yet, so 2 leads nowhere"),
         ("diver.0=x", "'diver' is a table, not a list; name a key in it instead of 0"),
         ("diver.mass.value=1", "'diver.mass' is"),
     ],
