@@ -12,7 +12,7 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.plate.design.brief import Brief
 from sim.answers.plate.design.guess import Guess, guess_from
-from sim.answers.plate.design.trial import Built, Trial, broken, built, failing, trials
+from sim.answers.plate.design.trial import Built, Trial, built, failing, keeps_limits, trials
 from sim.case import Case
 
 FIRST: Final = 28  # plates in full before the first guess
@@ -66,7 +66,7 @@ def searched(
         guessed, _ = guess.scores(np.array([brief.places(t.built.values) for t in found]))
         off = np.sqrt(np.mean((guessed - [t.objectives for t in found]) ** 2, axis=0))
         every += found
-    within = [t for t in every if broken(brief, t.built, start) <= 0.0]
+    within = [t for t in every if keeps_limits(brief, t.built, start)]
     front = tuple(_front(within))
     return Searched(every[0], tuple(every), front, chosen_of(front), off)
 
@@ -114,7 +114,7 @@ def _best_by(guess: Guess, every: Sequence[Trial], seed: int) -> list[Built]:
     brief, start = guess.brief, guess.start
     known, found = {_key(t.built) for t in every}, []
     # where no plate yet keeps all limits, whatever can be made leads on
-    will_do, within = _keeps(brief, start), [t for t in every if broken(brief, t.built, start) <= 0.0]
+    will_do, within = _keeps(brief, start), [t for t in every if keeps_limits(brief, t.built, start)]
     if not within:
         will_do, within = (lambda b: failing(b, start) <= 0.0), list(every)
     told = np.array([t.objectives for t in every])
@@ -130,7 +130,7 @@ def _best_by(guess: Guess, every: Sequence[Trial], seed: int) -> list[Built]:
 
 
 def _keeps(brief: Brief, start: Built) -> Callable[[Built], bool]:
-    return lambda one: broken(brief, one, start) <= 0.0
+    return lambda one: keeps_limits(brief, one, start)
 
 
 def _weights() -> Iterator[Floats]:

@@ -35,13 +35,23 @@ class Built:
     """A plate that can be built, not yet worn.
 
     values : of the dimensions searched;  slacks : what is left before each check fails [m]
-    stress : greatest [Pa], NaN where nobody asked or nothing can be carried on it
+    stressed : works out the greatest stress [Pa] in a plate, None where nobody asks
     """
 
     bench: BenchPlate
     values: Mapping[str, float]
     slacks: Slacks
-    stress: float
+    stressed: Callable[[BenchPlate], float] | None = None
+
+    @cached_property
+    def stress(self) -> float:
+        """Greatest [Pa], worked out when first asked for; NaN where nobody asks or nothing can be carried on it."""
+        if self.stressed is None:
+            return np.nan
+        try:
+            return self.stressed(self.bench)
+        except ScenarioError:
+            return np.nan
 
     @property
     def mass(self) -> float:
@@ -91,22 +101,19 @@ def suits(demands: Sequence[Demand], targets: Floats) -> Flags:
 
 
 def built(brief: Brief, values: Mapping[str, float]) -> Built | None:
-    """The plate with these dimensions; None where they make none."""
+    """The plate with these dimensions, made once; None where they make none."""
+    key = tuple(values[name] for name in brief.names)
+    if key not in brief.made:
+        brief.made[key] = _made(brief, values)
+    return brief.made[key]
+
+
+def _made(brief: Brief, values: Mapping[str, float]) -> Built | None:
     try:
         bench = brief.dimensions.with_values(brief.stated(values))
     except (ScenarioError, ValueError):
         return None
-    return Built(bench, values, slacks_of(plate_checks(bench)), _stress(brief, bench))
-
-
-def _stress(brief: Brief, bench: BenchPlate) -> float:
-    """[Pa]; NaN where nobody asks, or nothing can be carried on such a plate."""
-    if brief.stress is None:
-        return np.nan
-    try:
-        return brief.stress(bench)
-    except ScenarioError:
-        return np.nan
+    return Built(bench, values, slacks_of(plate_checks(bench)), brief.stress)
 
 
 def slacks_of(checks: Iterable[PlateCheck]) -> Slacks:
@@ -123,12 +130,11 @@ def slacks_of(checks: Iterable[PlateCheck]) -> Slacks:
     return found
 
 
-def broken(brief: Brief, one: Built, start: Built) -> float:
-    """By how much limits are broken, 0 where none is: mass [kg], stress over what is allowed, and ``failing``."""
-    over = 0.0 if brief.most_mass is None else max(0.0, one.mass - brief.most_mass - ROUNDING)
-    if brief.most_stress is not None:
-        over += max(0.0, one.stress / brief.most_stress - 1.0) if np.isfinite(one.stress) else np.inf
-    return over + failing(one, start)
+def keeps_limits(brief: Brief, one: Built, start: Built) -> bool:
+    """Whether mass, checks and stress are within limits; stress, which takes longest, is looked at last."""
+    if failing(one, start) > 0.0 or (brief.most_mass is not None and one.mass > brief.most_mass + ROUNDING):
+        return False
+    return brief.most_stress is None or one.stress <= brief.most_stress
 
 
 def failing(one: Built, start: Built) -> float:
