@@ -104,8 +104,8 @@ def _footage(
 
     middle : what is said on the way, and from which share of it on
     """
-    ends = [words.at_place(axis.said(pose.at), pose.moment) for pose in (poses[0], poses[-1])]
-    stood, stands = map(pictures_in, both_stills(*ends, (STOOD, STOOD), seconds))
+    first, last = (words.at_place(axis.said(pose.at), pose.moment) for pose in (poses[0], poses[-1]))
+    stood, stands = map(pictures_in, both_stills(first, last, (STOOD, STOOD), seconds))
     moving = pictures_in(SECONDS - 2.0 * STOOD) if seconds is None else max(pictures_in(seconds) - stood - stands, 2)
     along = np.linspace(0.0, len(poses) - 1.0, moving)
     pictures = [Picture(poses[0])] * stood
@@ -115,7 +115,7 @@ def _footage(
     pictures += [Picture(poses[-1])] * stands
     share, text = middle
     said = [
-        Cue(0.0, ends[0]), Cue((stood + share * moving) / RATE, text, 2), Cue((stood + moving) / RATE, ends[1], 1)
+        Cue(0.0, first), Cue((stood + share * moving) / RATE, text, 2), Cue((stood + moving) / RATE, last, 1)
     ]  # fmt: skip
     return Footage(
         what="sweep", title="", under="", pace="", divers=divers, pictures=tuple(pictures),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
-from math import nan
 from typing import Annotated
 
 from scenarios.errors import ScenarioError
@@ -101,7 +100,7 @@ def with_shares(
     asked = [(lever, side / measure_of(lever.dimension).scale) for lever in told.levers for side in lever.sides]
     plates = [dimensions.with_values({})]
     plates += [dimensions.with_values({lv.dimension: dimensions.now[lv.dimension] + by}) for lv, by in asked]
-    as_drawn, *found = (t.share for t in trials(brief, case, [Built(p, {}, {}, nan) for p in plates], watched))
+    as_drawn, *found = (t.share for t in trials(brief, case, [Built(p, {}, {}) for p in plates], watched))
     shares = {(lever.dimension, by): share for (lever, by), share in zip(asked, found, strict=True)}
     levers = tuple(replace(lever, share=_share(lever, shares, as_drawn)) for lever in told.levers)
     return replace(told, group=group, share=as_drawn, levers=levers)

@@ -192,7 +192,7 @@ def test_no_words_of_the_fit_drawing_lie_on_others(made):
 
 
 def test_pictures_keep_their_size_where_there_is_most_to_say(made, monkeypatch):
-    """Advice four times as long and twice the findings, on Letter, the shorter paper; by the PDF's own boxes, in points
+    """Advice four times as long, twice the findings, on Letter, the shorter paper; by the PDF's own boxes, in points
     of 1/72 inch."""
     told_of = diver_words
 
