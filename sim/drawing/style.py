@@ -66,7 +66,7 @@ DARK: Final = Style(
     ink="#f2f6f8", soft_ink="#b9c8d2", paper="#10222e", halo="#0b1a24", ground=("#1d3a4b", "#0b1a24"), grid="#3f6074",
     outline="#050b10", head_up="#9ad2ff", head_down="#ec8a1c",
     passes="#c9ec9a", fails="#cc6aa4", weight="#f2f6f8", buoyancy="#10222e", sky="#2d5064", sea="#0e2a3b",
-    area="#33515f", area_line="#7f97a4",
+    area="#47525a", area_line="#8d99a1",
 )  # fmt: skip
 STYLES: Final[dict[StyleName, Style]] = {"light": LIGHT, "dark": DARK, "print": PRINT}
 

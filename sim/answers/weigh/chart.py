@@ -114,7 +114,7 @@ def _failures(axes: Any, answer: WeighAnswer) -> None:
                           textcoords="offset points", va="center", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
     words = "\n".join([
         say("left of 0 hold down, right swim up [{unit}]", unit=unit_name("kg")),
-        say("grey: what fins lift, {swum} (from memory)", swum=quantity(SWUM, "kg", 0)),
+        say("shaded: what fins lift, {swum} (from memory)", swum=quantity(SWUM, "kg", 0)),
     ])  # fmt: skip
     axes.set_xlabel(words, fontsize=9.5, color=INK)
 
