@@ -12,13 +12,15 @@ from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.failures_text import SWUM, lost_words
 from sim.answers.weigh.text import WATERS, WHERE, headline
 from sim.drawing.chart_sheet import finished, named, sheet
+from sim.drawing.letters import wrapped_to
 from sim.drawing.palette import GRID, INK, PAPER, SERIES, SOFT_INK
 from sim.telling.language import in_unit, number, quantity, say, told, unit_name
 
 WIDE: Final = 4.6  # inch, of a panel
+LABEL: Final = 3.2  # inch, of it for a line under the scale
 ROW: Final = 0.42  # inch
 ENDS: Final = 1.5  # inch, for axis and label
-UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.8, "alpha": 0.8}
+UNDER: Final = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.8}  # lines end where words begin
 NOTHING_LEFT: Final = 0.05  # kg, below the shown digits
 
 
@@ -63,7 +65,7 @@ def _lead(axes: Any, answer: WeighAnswer) -> None:
     under = named(say("lead for neutral"), "kg")
     if answer.sure is not None:
         under = say("lead for the last stop [{unit}]; line: 5 to 95 %", unit=unit_name("kg"))
-    axes.set_xlabel(under, fontsize=9.5, color=INK)
+    _under(axes, under)
 
 
 def _places(axes: Any, answer: WeighAnswer) -> None:
@@ -75,7 +77,7 @@ def _places(axes: Any, answer: WeighAnswer) -> None:
         axes.barh(range(len(places)), values, height=0.5, color=SOFT_INK)
         _scaled(axes, [0.0, *values])
         words = say("what a kilogram there does [{unit}], plus head-up", unit=unit_name("N m"))
-        axes.set_xlabel(words, fontsize=9.5, color=INK)
+        _under(axes, words)
         return
     rows = np.arange(len(places))
     start, end = (in_unit(np.array([getattr(p, k) for p in places]), "N m") for k in ("start", "end"))
@@ -85,7 +87,7 @@ def _places(axes: Any, answer: WeighAnswer) -> None:
     _named(axes)
     _scaled(axes, [0.0, *start, *end])
     words = say("what turns you, all lead there [{unit}]: plus head-up", unit=unit_name("N m"))
-    axes.set_xlabel(words, fontsize=9.5, color=INK)
+    _under(axes, words)
 
 
 def _failures(axes: Any, answer: WeighAnswer) -> None:
@@ -112,11 +114,14 @@ def _failures(axes: Any, answer: WeighAnswer) -> None:
             words = say("the wing holds it") if failure.start.wing_gas else say("neutral")
             axes.annotate(words, (0.0, row), xytext=(4, 0),
                           textcoords="offset points", va="center", fontsize=8.5, color=INK, bbox=UNDER)  # fmt: skip
-    words = "\n".join([
-        say("left of 0 hold down, right swim up [{unit}]", unit=unit_name("kg")),
-        say("shaded: what fins lift, {swum} (from memory)", swum=quantity(SWUM, "kg", 0)),
-    ])  # fmt: skip
-    axes.set_xlabel(words, fontsize=9.5, color=INK)
+    words = say("left of 0 hold down, right swim up [{unit}]", unit=unit_name("kg"))
+    _under(axes, words, say("shaded: what fins lift, {swum} (from memory)", swum=quantity(SWUM, "kg", 0)))
+
+
+def _under(axes: Any, *lines: str) -> None:
+    """What a scale tells, each of its lines no wider than the panel."""
+    wrapped = [part for line in lines for part in wrapped_to(line, 72.0 * LABEL, 9.5)]
+    axes.set_xlabel("\n".join(wrapped), fontsize=9.5, color=INK)
 
 
 def _named(axes: Any) -> None:
