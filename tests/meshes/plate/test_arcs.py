@@ -2,7 +2,9 @@
 
 import numpy as np
 import pytest
+from ezdxf.entities import Circle, LWPolyline
 from ezdxf.math import bulge_to_arc
+from ezdxf.path import make_path
 
 from meshes.plate.arcs import arcs_of, circle_of, with_bulges
 from meshes.plate.shape import rounded
@@ -54,3 +56,24 @@ def test_each_round_corner_is_told_with_its_middle_its_radius_and_the_way_out(tu
     for arc in found:
         assert arc.radius == pytest.approx(0.05, rel=1e-12)
         assert arc.outward == pytest.approx(np.sign(arc.middle - [0.2, 0.15]) * np.sqrt(0.5), abs=1e-9)
+
+
+@pytest.mark.parametrize("radius", [4.75, 22.0, 150.0])
+def test_arcs_flattened_unevenly_by_a_library_are_found(radius: float) -> None:
+    """As a drawing is read: a slot with half turns and a rounded box, by ezdxf's curves, and a circle."""
+    slot = LWPolyline()
+    slot.append_points([(0, 0, 0), (60, 0, 1), (60, 2 * radius, 0), (0, 2 * radius, 1)], format="xyb")
+    slot.closed = True
+    ring = np.array([(p.x, p.y) for p in make_path(slot).flattening(0.01)])[:-1]
+    corners = with_bulges(ring)
+    found = corners[corners[:, 2] != 0.0]
+    assert len(found) == 2
+    assert np.abs(found[:, 2]) == pytest.approx(1.0, abs=2e-3)
+    assert sorted(map(tuple, np.round(corners[:, :2], 6).tolist())) == [
+        (0.0, 0.0), (0.0, 2 * radius), (60.0, 0.0), (60.0, 2 * radius)
+    ]  # fmt: skip
+    around = make_path(Circle.new(dxfattribs={"center": (3, 4), "radius": radius}))
+    circle = circle_of(np.array([(p.x, p.y) for p in around.flattening(0.01)])[:-1])
+    assert circle is not None
+    assert circle.middle == pytest.approx([3.0, 4.0], abs=1e-3 * radius)
+    assert circle.radius == pytest.approx(radius, rel=3e-4)  # what cubic curves stand off a circle
