@@ -8,9 +8,15 @@ from typing import Final
 from sim.answers.plate.design.answer import DesignTold, PlateFound
 from sim.answers.plate.dimension_words import dimension_name, short_unit, sized
 from sim.answers.plate.divers.text import lined
+from sim.said import word
 from sim.telling.language import in_unit, number, quantity, say, say_count, told, unit_name
 from sim.telling.words import bullets, rows
 
+BUILT_ANEW: Final = word("Slots and bolts go along with the outline as it grows or shrinks.")
+DRAWN_ANEW: Final = word(
+    "The outline is drawn out between bolts, slots and edges as these move; openings keep their shape, and slots go "
+    "along with it as it grows or shrinks."
+)
 AT_THE_END: Final = 0.02  # of what was searched: so near its end a choice would go on
 
 
@@ -25,12 +31,11 @@ def design_text(answer: DesignTold) -> str:
         say("Chosen: {rule}.", rule=told(answer.rule)),
         say("Limits: {limits}.", limits=told(answer.limits)),
         say_count(
-            "{n} plate was worked out in full, the others guessed from it; every number here is one of those. Slots "
-            "and bolts go along with the outline as it grows or shrinks.",
-            "{n} plates were worked out in full, the others guessed from these; every number here is one of those. "
-            "Slots and bolts go along with the outline as it grows or shrinks.",
+            "{n} plate was worked out in full, the others guessed from it; every number here is one of those.",
+            "{n} plates were worked out in full, the others guessed from these; every number here is one of those.",
             answer.worked_out,
         ),
+        told(BUILT_ANEW if answer.drawing_text is None else DRAWN_ANEW),
         say("The share is of this group; hangflat plate FILE --people 10000 says it for all such people."),
         say("moment: the greater of start and end, of the diver whose gear they wear."),
         *_at_an_end(answer),
