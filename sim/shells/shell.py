@@ -44,12 +44,14 @@ class Sheet:
     """What a sheet is made of: thickness [m], modulus [Pa], Poisson's ratio; the same all over and in every way.
 
     offset : of its middle from the surface that is meshed, along the normal [m]
+    bears : stress at which it is spoilt over that of the sheet it is told beside
     """
 
     thickness: float
     modulus: float
     poisson: float
     offset: float = 0.0
+    bears: float = 1.0
 
     @property
     def plane_stress(self) -> Floats:

@@ -40,8 +40,9 @@ def face_stresses(shell: Shell, displaced: Floats) -> Floats:
 
 
 def worse_face(shell: Shell, displaced: Floats) -> FaceStress:
-    """The von Mises stress to be told, from displacements (k, 6)."""
+    """The von Mises stress to be told, from displacements (k, 6): of a sheet that bears less, as much more."""
     raw = face_stresses(shell, displaced)
+    raw /= np.array([sheet.bears for sheet in shell.sheets])[shell.of, None, None, None]
     # stress jumps from one kind of sheet to another, as it should: each has its own average
     kinds, corners = np.unique(shell.triangles[:, :3] + shell.corners * shell.of[:, None], return_inverse=True)
     corners = corners.reshape(-1, 3)

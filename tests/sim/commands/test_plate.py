@@ -74,3 +74,14 @@ def test_one_file_is_not_written_twice(capsys, tmp_path):
     assert main(["plate", "small steel", "--drawing", svg, "--picture", svg]) == 2
     assert "a.svg is to be written 2 times; give each its own file." in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+def test_a_search_does_not_write_over_the_drawing_it_starts_from(capsys, tmp_path):
+    drawing = tmp_path / "mine.dxf"
+    assert main(["plate", "small aluminium", "--export", str(drawing)]) == 0
+    before = drawing.read_bytes()
+    words = ["--material", "aluminium", "--thickness", "3.2 mm", "--design", str(tmp_path / "mine.toml")]
+    assert main(["plate", str(drawing), *words]) == 2
+    assert "--design-dxf" in capsys.readouterr().err
+    assert drawing.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [drawing]

@@ -69,7 +69,8 @@ class SheetPlate:
         return Uneven(tuple((zone, self._of(zone.thickness)) for zone in self.plate.zones), self.fixed)
 
     def _of(self, thickness: float) -> Sheet:
-        return Sheet(thickness, self.made_of.bending_stiffness(thickness), self.made_of.poisson)
+        bears = self.made_of.bending_strength(thickness) / self.strength
+        return Sheet(thickness, self.made_of.bending_stiffness(thickness), self.made_of.poisson, bears=bears)
 
     @property
     def density(self) -> float:

@@ -101,6 +101,16 @@ def test_a_zone_as_thick_as_the_sheet_changes_nothing_but_the_mesh():
     )
 
 
+def test_a_place_that_bears_less_is_told_as_stressed_so_much_more():
+    shell, moved = cantilever(thicker(2.0))
+    weak = replace(shell, sheets=(SHEET, replace(shell.sheets[1], bears=0.25)))
+    own, told = (worse_face(one, moved).at_corners for one in (shell, weak))
+    inside = np.setdiff1d(shell.triangles[shell.of == 1][:, :3], shell.triangles[shell.of == 0][:, :3])
+    outside = np.setdiff1d(shell.triangles[shell.of == 0][:, :3], shell.triangles[shell.of == 1][:, :3])
+    assert told[inside] == pytest.approx(4.0 * own[inside])
+    assert told[outside] == pytest.approx(own[outside])
+
+
 @pytest.mark.parametrize("name", WAYS)
 def test_what_is_fixed_weighs_where_it_lies(name):
     """The whole's weight and its moment, to rounding; all of what is fixed on the sheet that it covers."""
