@@ -140,6 +140,7 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType({
     "unknown drop": "{name} is neither a drawing, a scenario nor a photo.",
     "too large": "{name} has {size} MB; at most {most} MB are read.",
     "dropped": "{name} is the plate now. Look at what was found, and say bends and thickness.",
+    "dropped solid": "{name} is the plate now. Look at what was found on it.",
     "asks bends": "A flat drawing is taken as a flat sheet until bends are told below, under the plate.",
     "photo how": "Click the hip, then the shoulder, then two points of the water line (or of a line that hangs).",
     "photo kept": "The picture stays in this page: it is neither sent nor stored. Only the points are used.",

@@ -48,7 +48,7 @@ def motion_of(report: SettleReport) -> Motion | None:
     time = np.linspace(0.0, end, min(FRAMES, max(2, int(np.ceil(end / 0.1)) + 1)))
     up = _between(path.time, path.up, time)
     up /= np.linalg.norm(up, axis=1, keepdims=True)
-    suit = None if rig.suit is None else _between(path.time, path.suit, time)
+    suit = None if rig.suit is None or not path.suit.size else _between(path.time, path.suit, time)
     wing = None if rig.wing is None else _between(path.time, path.wing, time)
     cm, cb, moment = np.empty_like(up), np.empty_like(up), np.empty(len(time))
     for i in range(len(time)):

@@ -42,22 +42,31 @@ export async function work() {
     }
     told([]);
     showFlat(answer);
-    for (const [what, show] of /** @type {[string, (found: any) => void][]} */ ([
-      ["view", showDiver],
-      ["facts", showTaken],
-      ["posture", showPosture],
-      ["fit", showFit],
-      ["let go", showFreeze],
+    for (const [what, show, box] of /** @type {[string, (found: any) => void, string][]} */ ([
+      ["view", showDiver, ""],
+      ["facts", showTaken, ""],
+      ["posture", showPosture, "knees"],
+      ["fit", showFit, "fit"],
+      ["let go", showFreeze, "freeze"],
     ])) {
       if (mine !== state.turn) break;
       const found = await quick(what, what === "view" ? { known: known() } : {});
       if (!found || found.dropped) break;
-      if (mine === state.turn && !found.problems) show(found);
+      if (mine !== state.turn) break;
+      if (!found.problems) show(found);
+      else if (box) showWhyNot(box, found.problems);
     }
   }
   busy = false;
   const mine = state.turn;
   waiting = setTimeout(() => later(mine), WAIT);
+}
+
+/** In the place of an answer that there is none. @param {string} box @param {any[]} problems */
+function showWhyNot(box, problems) {
+  fresh(box);
+  const text = problems.map((p) => p.message).join("  ");
+  get(box).replaceChildren(make(get(box).tagName === "UL" ? "li" : get(box).tagName === "DL" ? "dt" : "span", { textContent: text }));
 }
 
 /** The page was opened on a set-up that cannot be built: until it can, the diver as the file has it. */

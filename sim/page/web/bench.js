@@ -30,7 +30,9 @@ document.addEventListener("keydown", (event) => {
   if (key === "z" && !event.shiftKey && !typing) undo();
   else if ((key === "y" || (key === "z" && event.shiftKey)) && !typing) redo();
   else if (key === "s") {
-    /** @type {any} */ (document.activeElement)?.blur();
+    const here = /** @type {any} */ (document.activeElement);
+    here?.blur(); // takes over what is typed
+    here?.focus();
     save();
   } else return;
   event.preventDefault();

@@ -120,6 +120,9 @@ export async function take(file) {
   note(say("unknown drop", { name: file.name }));
 }
 
+/** Whether it is drawn flat, so that bends and thickness are asked for; else it is a solid. @param {string} name */
+const isFlat = (name) => /\.(dxf|svg)$/i.test(name);
+
 /** @param {File} file */
 async function drawing(file) {
   get("files-box").close();
@@ -132,11 +135,12 @@ async function drawing(file) {
   changed((copy) => {
     const now = valueAt("plate");
     const entry = typeof now === "string" ? (now === "none" ? undefined : now) : now?.catalogue;
-    const flat = /\.(dxf|svg)$/.test(file.name.toLowerCase());
-    copy.plate = { ...(entry ? { catalogue: entry } : { material: "stainless steel", ...(flat ? { thickness: "3 mm" } : {}) }), file: found.file };
+    copy.plate = { ...(entry ? { catalogue: entry } : { material: "stainless steel", ...(isFlat(file.name) ? { thickness: "3 mm" } : {}) }), file: found.file };
   });
-  lookAt(["Plate and harness"], "plate.thickness");
-  note(say("dropped", { name: file.name }), true);
+  const flat = isFlat(file.name);
+  // an STL file says no unit
+  if (flat || /\.stl$/i.test(file.name)) lookAt(["Plate and harness"], flat ? "plate.thickness" : "plate.unit");
+  note(say(flat ? "dropped" : "dropped solid", { name: file.name }), true);
 }
 
 /** @type {BroadcastChannel | null} */

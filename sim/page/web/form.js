@@ -195,7 +195,33 @@ function further(group, above, name) {
   return one;
 }
 
+let drawn = ""; // what the form's layout was made for
+
+/** What the layout depends on: lists, what is chosen, the language; not what is typed. */
+function layout() {
+  const chosen = (/** @type {any[]} */ fields, /** @type {string} */ above) => fields.filter((f) => f.kind === "choice").map((f) => valueAt(above + f.key) ?? null);
+  const groups = state.groups.map((group) => {
+    if (group.needs && valueAt(group.needs) === undefined) return null;
+    if (!group.table) return chosen([...group.fields, ...group.more], "");
+    const list = valueAt(group.table);
+    return (Array.isArray(list) ? list : []).map((entry, i) => [entry.name ?? "", ...chosen([...group.fields, ...group.more], `${group.table}.${i}.`)]);
+  });
+  return JSON.stringify([reader.language, reader.units, state.mark, groups]);
+}
+
+/** The form as the set-up is now. Fields stay where they can, so that keys and clicks go on where they were. */
 export function drawForm() {
+  const now = layout();
+  if (now === drawn) {
+    for (const [key, one] of shown) {
+      const text = written(valueAt(key));
+      if (one.field.kind === "switch") one.input.checked = valueAt(key) === true;
+      else if (one.input.value !== text) one.input.value = text;
+      showFact(key);
+    }
+    return;
+  }
+  drawn = now;
   shown.clear();
   const active = document.activeElement?.id;
   const groups = state.groups.filter((group) => !group.needs || valueAt(group.needs) !== undefined);
@@ -225,10 +251,24 @@ export function labelOf(key) {
 /** Open groups and look at one field of theirs. @param {string[]} titles @param {string} key */
 export function lookAt(titles, key) {
   for (const title of titles) open.add(title);
+  drawn = "";
   drawForm();
+  reveal(key);
   const one = shown.get(key)?.input;
   one?.focus();
   one?.scrollIntoView({ block: "center" });
+}
+
+/** Have the field of a key made where it is among those that are shown on demand. @param {string} key */
+function reveal(key) {
+  if (shown.has(key)) return;
+  for (const group of state.groups) {
+    const [, above, number, below] = (group.table && /^(.*)\.(\d+)\.(.*)$/.exec(key)) || ["", "", "", key];
+    if (above !== group.table || !group.more.some((/** @type {any} */ f) => f.key === below)) continue;
+    open.add(group.title).add(`${group.title}${number && ` ${number}`} +`);
+    drawn = "";
+    drawForm();
+  }
 }
 
 /** Problems beside their fields; those without a field in the note. @param {any[]} problems @param {boolean} [look] whether to go to the first */
@@ -238,6 +278,7 @@ export function told(problems, look = false) {
     said.hidden = true;
   }
   const loose = [];
+  for (const { key } of problems) reveal(key);
   for (const { key, message } of problems) {
     const near = shown.get(key) ?? [...shown.entries()].find(([k]) => key && k.startsWith(`${key}.`))?.[1];
     if (!near) {

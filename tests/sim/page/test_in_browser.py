@@ -300,3 +300,63 @@ def test_a_draft_that_cannot_be_built_shows_the_saved_diver_and_what_is_wrong(vi
     page.click("#undo")
     expect(page.locator("#held-back")).to_be_hidden()
     expect(page.locator("#moment")).to_have_text(shown)
+
+
+def test_a_set_up_by_keyboard_alone_from_nothing_to_a_file(serving, visiting):
+    """The focus stays where it is as the form follows what is typed; what is typed is saved from where it is typed."""
+    bench = serving(None)
+    page = visiting(bench).page
+
+    def focus():
+        return page.evaluate("document.activeElement.id")
+
+    def tab_to(name, key="Tab"):
+        for _ in range(120):
+            if focus() == name:
+                return
+            page.keyboard.press(key)
+        raise AssertionError(name)
+
+    tab_to("f-diver-height")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("181 cm")
+    page.keyboard.press("Tab")
+    assert focus() == "f-diver-height-slide"
+    before = page.locator("#form .entry").count()
+    tab_to("add-lead")
+    page.keyboard.press("Enter")
+    expect(page.locator("#form .entry")).to_have_count(before + 1)
+    assert focus() == "add-lead"
+    tab_to("f-lead-0-place", "Shift+Tab")
+    page.keyboard.type("ank")
+    assert (focus(), page.input_value("#f-lead-0-place")) == ("f-lead-0-place", "ankles")
+    tab_to("f-lead-0-mass", "Shift+Tab")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("1.5 kg")
+    page.keyboard.press("Control+s")
+    expect(page.locator("#note")).to_contain_text("Saved")
+    assert focus() == "f-lead-0-mass"
+    said = tomllib.loads(bench.file.read_text(encoding="utf-8"))
+    assert said["diver"]["height"] == "181 cm"
+    assert said["lead"][0] == {"mass": "1.5 kg", "place": "ankles"}
+    page.fill("#f-diver-mass", "80 kg")
+    page.click("#add-lead")  # straight from the field: the press must not be lost as the form follows
+    expect(page.locator("#form .entry")).to_have_count(before + 2)
+    page.fill("#f-suit-gas", "0 l")  # none at all is an answer, too
+    page.press("#f-suit-gas", "Enter")
+    expect(page.locator("#freeze")).not_to_have_class("stale")
+
+
+def test_a_solid_without_a_unit_is_asked_for_it(visit):
+    from trimesh.creation import box
+
+    page = visit.page
+    text = box((270.0, 400.0, 3.0)).export(file_type="stl_ascii")
+    page.evaluate(DROP, ["solid.stl", text])
+    expect(page.locator("#f-plate-unit")).to_be_focused()
+    expect(page.locator(".field .wrong:visible")).to_contain_text("state the unit")
+    page.select_option("#f-plate-unit", "mm")
+    expect(page.locator(".field .wrong:visible")).to_contain_text("State both bolts")
+    page.click("#undo")
+    page.click("#undo")
+    expect(page.locator("#held-back")).to_be_hidden()

@@ -69,6 +69,13 @@ def test_frames_turn_the_diver_without_a_jump(shown):
     assert np.linalg.norm(motion.suit.sum(axis=1) - motion.suit[0].sum()) < 0.01  # m^3: the gas goes about, not away
 
 
+def test_a_suit_without_any_gas_moves_too():
+    case = Case.read(demo_path("small-woman-steel")).vary({"suit.gas": "0 l"})
+    motion = motion_of(report_of(case.assembled))
+    assert motion.suit is None
+    assert motion.moment[0] == pytest.approx(report_of(case.assembled).flat.pitch_moment, rel=1e-9)
+
+
 def test_turns_past_the_vertical_go_on(report):
     """Kept from rolling, a turn of the pitch axis alone, by as much as the pitch says, the vertical included."""
     pitch = np.radians(np.arange(0.0, -170.0, -5.0))
