@@ -185,10 +185,8 @@ def told(found: list[Change], unit: float) -> None:
         held = [one.memory for one in found if one.run == run]
         fifths = [held[max(len(held) * k // FIFTHS - 1, 0)] for k in range(1, FIFTHS + 1)]
         marks = ", ".join(f"{fifth:.0f}" for fifth in fifths)
-        print(
-            f"memory [MB] of one process over {len(held)} changes: {held[0]:.0f} after the first; {marks} after each"
-        )
-        print(f"fifth of them; {max(held):.0f} at most")
+        print(f"memory of one process over {len(held)} changes [MB]: {held[0]:.0f} after the first,")
+        print(f"    {marks} after each fifth of them, {max(held):.0f} at most")
 
 
 def _middle_and_most(values: list[float]) -> str:

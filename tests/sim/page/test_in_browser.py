@@ -303,7 +303,7 @@ def test_a_draft_that_cannot_be_built_shows_the_saved_diver_and_what_is_wrong(vi
 
 
 def test_a_set_up_by_keyboard_alone_from_nothing_to_a_file(serving, visiting):
-    """The focus stays where it is as the form follows what is typed; what is typed is saved from where it is typed."""
+    """The focus stays where it is as the form follows what is typed, and what is typed is saved."""
     bench = serving(None)
     page = visiting(bench).page
 
