@@ -23,6 +23,7 @@ from sim.assembly.assembled import Mobility, Worn
 from sim.hanging import Hanging, Point, cylinder_frame
 from sim.person.posed_body import PosedBody
 from sim.rig import Part
+from sim.said import known, note
 
 PEOPLE: Final = ("usual", "stiff", "supple")
 ROOM: Final = 0.01  # m that the chest gives way to an arm that presses on it (assumed)
@@ -107,4 +108,4 @@ def _better(one: Slung, arms: dict[tuple[Side, str], Arm]) -> HandReach:
     if side == "right":
         there = mirrored_arm(there)
     limit = limited_by(arm, at, margins[side])
-    return HandReach(f"valve of {one.name}", side, knob, margins[side], stiff, supple, limit, there)
+    return HandReach(note("valve of {cylinder}", cylinder=known(one.name)), side, knob, margins[side], stiff, supple, limit, there)
