@@ -150,6 +150,10 @@ def names_in_data(root: Path) -> Iterator[tuple[str, str]]:
     for path in sorted((root / "scenarios" / "catalogue").glob("*.toml")):
         entries = tomllib.loads(path.read_text(encoding="utf-8")).values()
         yield from ((entry["summary"], path.relative_to(root).as_posix()) for entry in entries)
+    place = "scenarios/demos/__init__.py"
+    for node in ast.parse((root / place).read_text(encoding="utf-8")).body:
+        if isinstance(node, ast.AnnAssign) and isinstance(node.value, ast.Dict):
+            yield from ((text, place) for text in ast.literal_eval(node.value).values())
     place = "scenarios/measure_names.csv"
     for row in csv.DictReader((root / place).read_text(encoding="utf-8").splitlines()):
         yield row["name"], place

@@ -14,7 +14,9 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import note
 from sim.telling.file_line import file_line
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.answers.calibrate.calibrate import Calibration
@@ -71,21 +73,26 @@ def calibrate(
         bench, case = read_bench(measured), Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, measured=bench, pictures=pictures))
         answer = _watched(case, bench)
-        told = calibration_told(answer)
+        calibration = calibration_told(answer)
         if drawn:
             from sim.answers.calibrate.chart import draw_calibration_chart
 
-            draw_calibration_chart(told, drawn)
+            draw_calibration_chart(calibration, drawn)
         if known and answer.found is not None:
             known.keep(known_text(answer))
-            told = replace(told, known=str(output))
+            calibration = replace(calibration, known=str(output))
     if as_json:
-        say_json(replace(told, picture=written(picture)), made)
+        say_json(replace(calibration, picture=written(picture)), made)
         return
     files = [file_line("Picture", picture)] if picture else []
-    if told.known and output:
-        files.append(f'Written: {output}. Name it at the top of a scenario beside it: known = "{output.name}"')
-    say(calibration_text(told) + "".join(f"\n\n{f}" if i == 0 else f"\n{f}" for i, f in enumerate(files)))
+    if calibration.known and output:
+        written_line = note(
+            'Written: {file}. Name it at the top of a scenario beside it: known = "{name}"',
+            file=str(output),
+            name=output.name,
+        )
+        files.append(told(written_line))
+    say(calibration_text(calibration) + "".join(f"\n\n{f}" if i == 0 else f"\n{f}" for i, f in enumerate(files)))
 
 
 @dataclass

@@ -10,6 +10,8 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import written_whole
+from sim.said import note
+from sim.telling.language import told
 
 
 def check_bench(
@@ -51,7 +53,15 @@ def check_bench(
         from sim.commands.pool_sheet import write_sheet
 
         write_sheet(sheet, diver)
-        say(f"{sheet} written: four pages of A5. Print it at true size, and read page 1 with the instructor first.")
+        say(
+            told(
+                note(
+                    "{file} written: four pages of A5. Print it at true size, and read page 1 with the instructor "
+                    "first.",
+                    file=str(sheet),
+                )
+            )
+        )
     if template is not None:
         _write(template)
     if file is None:
@@ -66,11 +76,11 @@ def check_bench(
     bench = read_bench(file)
     case = Case.read(bench.scenario)
     with traced(tracing, as_json, case, measured=bench) as made:
-        told = bench_told(bench_answer(bench, case))
+        answer = bench_told(bench_answer(bench, case))
     if as_json:
-        say_json(told, made)
+        say_json(answer, made)
     else:
-        say(bench_text(told))
+        say(bench_text(answer))
 
 
 def _check_new(template: Path) -> None:
@@ -83,4 +93,4 @@ def _write(template: Path) -> None:
 
     with written_whole(template, (".toml",)) as draft:
         draft.write_text(TEMPLATE, encoding="utf-8", newline="\n")
-    say(f"{template} written. Fill it in, then: hangflat check-bench {template}")
+    say(told(note("{file} written. Fill it in, then: hangflat check-bench {file}", file=str(template))))

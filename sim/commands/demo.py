@@ -11,6 +11,8 @@ from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.streams import unwritable
+from sim.said import known, note
+from sim.telling.language import told
 
 
 def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> None:
@@ -25,7 +27,10 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
     if write is None:
         say(
             "\n".join(
-                ["Demo scenarios; to write their files to a folder: hangflat demo --write FOLDER", *_listed(texts)]
+                [
+                    told(note("Demo scenarios; to write their files to a folder: hangflat demo --write FOLDER")),
+                    *_listed(texts),
+                ]
             )
         )
         return
@@ -41,7 +46,7 @@ def _listed(texts: Mapping[str, str]) -> Iterator[str]:
         shows = SHOWS.get(name.removesuffix(".toml"))
         if shows is not None:
             yield f"\n  {name}: {tomllib.loads(text)['title']}"
-            yield from wrapped(f"shows {shows}", "    ")
+            yield from wrapped(told(note("shows {what}", what=known(shows))), "    ")
 
 
 def demo_texts() -> dict[str, str]:
@@ -59,10 +64,10 @@ def _written(path: Path, text: str) -> str:
             file.write(text)
     except FileExistsError:
         if path.parent.is_dir():
-            return f"{path} is there already: left as it is"
+            return told(note("{file} is there already: left as it is", file=str(path)))
         raise UsageError(f"{path.parent} is a file, not a folder; give another name.") from None
     except OSError as why:
         if unwritable(why) is not None and path.is_file():
             path.unlink()  # begun here, and cut short by a full disk
         raise UsageError(f"{path} cannot be written: {why.strerror}. Give a folder of yours.") from None
-    return f"{path} written"
+    return told(note("{file} written", file=str(path)))

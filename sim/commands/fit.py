@@ -11,9 +11,11 @@ from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
-from sim.commands.watching import waiting
+from sim.commands.watching import DRAWING, waiting
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import note
 from sim.telling.file_line import Written, file_line
+from sim.telling.language import told
 
 
 def fit(
@@ -69,7 +71,7 @@ def fit(
         from sim.telling.written_file import written
 
         tracing.check(as_json)
-        with waiting("Laying the rig on the diver"):
+        with waiting(told(note("Laying the rig on the diver"))):
             case = Case.read(file, settings)
             report = fit_report(case, plate)
         plates: dict[str | None, Case] = {one.name: one.case for one in report.plates} if plate else {None: case}
@@ -79,7 +81,7 @@ def fit(
             from sim.answers.fit.drawn.drawing import draw_fit
             from sim.answers.fit.drawn.seen import fit_scene
 
-            with waiting("Drawing"):
+            with waiting(told(DRAWING)):
                 one = report.plates[0]
                 draw_fit(fit_scene(one.case.assembled, one.answer, one.name if plate else ""), draft)
             report = replace(report, picture=written(picture))

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Final
 from sim.commands.console import UsageError
 from sim.commands.watching import watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import note
+from sim.telling.language import say, say_count
 
 if TYPE_CHECKING:
     from sim.answers.fit.fitted_people import Batch
@@ -37,16 +39,17 @@ def told_people(
         from sim.answers.fit.told.people import people_fit, write_people_table
         from sim.telling.written_file import written
 
-        plates = f"{len(fits)} plates" if len(fits) > 1 else "one plate"
+        many = say_count("{n} plate", "{n} plates", len(fits))
+        what = say("{number} women and {number} men, {plates}", number=number, plates=many)
 
         def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
-            return watched(batches, steps, seconds, workers, f"{number} women and {number} men, {plates}")
+            return watched(batches, steps, seconds, workers, what)
 
         found = people_report(fits, number, watched=watching)
         if drawn:
             from sim.answers.fit.drawn.people_map import draw_people_map
 
-            draw_people_map(found, f"Cylinders, suit and all else as in {file.name}", drawn)
+            draw_people_map(found, note("Cylinders, suit and all else as in {file}", file=file.name), drawn)
         if listed:
             write_people_table(found, listed)
     return replace(people_fit(found), people_map=written(map_file), table=written(table))

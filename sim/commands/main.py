@@ -108,7 +108,9 @@ def _refused(wrong: CycloptsError) -> int:
 def _failed(wrong: Exception) -> int:
     """A command that ran and failed, by the user's input or by our fault."""
     from scenarios.errors import ScenarioError
-    from sim.commands.error_words import told_error
+    from sim.commands.error_words import in_words, told_error
+    from sim.said import note
+    from sim.telling.language import told
     from sim.worker_pool import WorkersLostError
 
     if os.environ.get(TRACEBACK):
@@ -123,13 +125,17 @@ def _failed(wrong: Exception) -> int:
         return BAD_INPUT
     if (reason := unwritable(wrong)) is not None:
         close_broken_stdout()  # whose last words may be what could not be written
-        complain(f"The answer cannot be written: {reason}. Make room, or send it elsewhere.")
+        complain(in_words(f"The answer cannot be written: {reason}. Make room, or send it elsewhere."))
         return BAD_INPUT
     first = (str(wrong).splitlines() or [""])[0]
-    complain(
-        f"hangflat failed, and the fault is in hangflat, not in what you gave it: {type(wrong).__name__}: {first} "
-        f"(to see where, set {TRACEBACK}=1 and run it again)"
+    fault = note(
+        "hangflat failed, and the fault is in hangflat, not in what you gave it: {kind}: {first} (to see where, set "
+        "{name}=1 and run it again)",
+        kind=type(wrong).__name__,
+        first=first,
+        name=TRACEBACK,
     )
+    complain(told(fault))
     return OUR_FAULT
 
 

@@ -11,6 +11,8 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, traced
 from sim.commands.whole_file import written_whole
+from sim.said import note
+from sim.telling.language import told
 
 ENDINGS = (".html", ".glb")
 
@@ -54,7 +56,6 @@ def model(
         from sim.drawing.views import world_from_body
         from sim.telling.caution import CAUTION, told_caution
         from sim.telling.file_line import file_line
-        from sim.telling.language import say as spoken
         from sim.telling.words import wrapped
 
         report = report_of(case.assembled)
@@ -65,5 +66,5 @@ def model(
         if ".glb" in drafts:
             up = scene.up if at == "rest" else (0.0, 0.0, 1.0)
             write_glb(parts, world_from_body(up), drafts[".glb"], title=scene.title, caution=CAUTION)
-    caution = wrapped(spoken("Caution: {caution}", caution=told_caution()), later="  ")
+    caution = wrapped(told(note("Caution: {caution}", caution=told_caution())), later="  ")
     say("\n".join([*(file_line("Model", path) for path in to), "", *caution]))

@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import Final
 
 from sim.commands.console import UsageError, say
+from sim.said import note
+from sim.telling.language import told
 
 MOST_AT_ONCE: Final = 100  # connections; a page has one or two
 GRACE: Final = 2  # s that a page may still wait for an answer once the program is told to end
@@ -51,7 +53,12 @@ def open(
         timeout_graceful_shutdown=GRACE,
     )
     server = uvicorn.Server(config)
-    say(f"The bench is at {desk.address}\nIt holds {file or place.name}. Ctrl-C ends it.")
+    where = note(
+        "The bench is at {address}\nIt holds {file}. Ctrl-C ends it.",
+        address=desk.address,
+        file=str(file or place.name),
+    )
+    say(told(where))
     if not address_only:
         from webbrowser import open_new_tab
 

@@ -17,8 +17,9 @@ from sim.commands.plate_divers import NO_DIVERS, OnDivers, with_divers
 from sim.commands.plate_hold import NOT_CARRIED, Carrying, told_hold
 from sim.commands.plate_people import NOBODY, Whom, told_whom
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
-from sim.commands.watching import waiting
+from sim.commands.watching import DRAWING, waiting
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.language import told
 
 EXPORTS: Final = (".stl", ".glb", ".dxf")
 
@@ -111,7 +112,7 @@ def plate(
         for path, draft in drafts.items():
             export_plate(bench, draft, path.suffix.lower())
         if any(drawn):
-            with waiting("Drawing"):
+            with waiting(told(DRAWING)):
                 sheet, pages, look = drawn
                 draw_files(bench, answer, sheet, pages, look, paper)
         answer = replace(

@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError
-from sim.commands.watching import waiting, watched
+from sim.commands.watching import DRAWING, waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import note
+from sim.telling.language import told as spoken
 
 if TYPE_CHECKING:
     from scenarios.quantities import Quantity
@@ -113,16 +115,23 @@ def told_design(bench: BenchPlate, asked: Design, csv: Path | None, scenario: Pa
 
         def work(plates: Sequence[Built], number: int) -> list[Trial]:
             def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
-                told = f"{len(plates)} plates on {len(brief.people)} people, part {number + 1} of {ROUNDS + 1}"
-                return watched(batches, steps, seconds, workers, told)
+                part = note(
+                    "{plates} plates on {people} people, part {part} of {all}",
+                    plates=len(plates),
+                    people=len(brief.people),
+                    part=number + 1,
+                    all=ROUNDS + 1,
+                )
+                return watched(batches, steps, seconds, workers, spoken(part))
 
+            laying = note("Laying {plates} plates on a diver", plates=len(plates))
             looking.close()  # two signs of life at once would write over one another
-            found = trials(brief, case, plates, watching, waiting(f"Laying {len(plates)} plates on a diver"))
-            looking.enter_context(waiting("Looking for better plates"))
+            found = trials(brief, case, plates, watching, waiting(spoken(laying)))
+            looking.enter_context(waiting(spoken(note("Looking for better plates"))))
             return found
 
         with ExitStack() as looking:
-            looking.enter_context(waiting("Looking for plates that can be made"))
+            looking.enter_context(waiting(spoken(note("Looking for plates that can be made"))))
             found = searched(brief, case, work)
         where = () if asked.design is None or flat is None else (asked.design.parent, flat)
         told = design_told(brief, found, wears(bench, scenario), *where)
@@ -170,7 +179,7 @@ def _nothing(found: Searched) -> str:
 def _draw(told: DesignTold, found: Searched, path: Path) -> None:
     from sim.answers.plate.design.picture import draw_design
 
-    with waiting("Drawing"):
+    with waiting(spoken(DRAWING)):
         draw_design(told, found, path)
 
 
@@ -178,7 +187,6 @@ def _brief(bench: BenchPlate, asked: Design, csv: Path | None) -> Brief:
     from scenarios.people_file import people_file
     from scenarios.quantities import Quantity
     from sim.answers.plate.design.brief import group_brief, listed_brief
-    from sim.said import note
 
     names = [] if asked.search is None else [name.strip() for name in asked.search.split(",")]
     quantity = Quantity("mass", "greatest mass of a plate", "1.2 kg", "0.05 kg", "15 kg")

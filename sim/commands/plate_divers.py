@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError
-from sim.commands.watching import waiting, watched
+from sim.commands.watching import DRAWING, waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import note
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.answers.plate.answer import PlateAnswer
@@ -98,18 +100,18 @@ def _divers(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> Divers
         cases = reference_divers(bench, scenario)
 
         def watching(found: Iterable[DiverWith]) -> Iterable[DiverWith]:
-            said = (
-                f"{len(cases)} divers, each with several plates" if len(cases) > 1 else "a diver with several plates"
-            )
+            said = told(note("a diver with several plates"))
+            if len(cases) > 1:
+                said = told(note("{number} divers, each with several plates", number=len(cases)))
             return watched(found, len(cases), A_DIVER * len(cases), 1, said)
 
-        told = divers_told(bench, cases, watching)
+        answer = divers_told(bench, cases, watching)
         if drawn:
             from sim.answers.plate.divers.picture import draw_divers
 
-            with waiting("Drawing"):
-                draw_divers(told, drawn)
-    return replace(told, picture=written(asked.divers_picture))
+            with waiting(told(DRAWING)):
+                draw_divers(answer, drawn)
+    return replace(answer, picture=written(asked.divers_picture))
 
 
 def _change(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> ChangeTold:
@@ -124,20 +126,26 @@ def _change(bench: BenchPlate, asked: OnDivers, scenario: Path | None) -> Change
         count = len(Dimensions(bench).names)
 
         def watching(found: Iterable[Lever]) -> Iterable[Lever]:
-            return watched(found, count, A_LEVER * count * len(cases), 1, f"{count} dimensions of the plate")
+            return watched(
+                found,
+                count,
+                A_LEVER * count * len(cases),
+                1,
+                told(note("{count} dimensions of the plate", count=count)),
+            )
 
-        told = change_told(bench, cases, watching)
+        answer = change_told(bench, cases, watching)
         if asked.change_people:
-            told = _with_shares(told, bench, asked.change_people, scenario)
+            answer = _with_shares(answer, bench, asked.change_people, scenario)
         if drawn:
             from sim.answers.plate.change.picture import draw_change
 
-            with waiting("Drawing"):
-                draw_change(told, bench, drawn)
-    return replace(told, picture=written(asked.change_picture))
+            with waiting(told(DRAWING)):
+                draw_change(answer, bench, drawn)
+    return replace(answer, picture=written(asked.change_picture))
 
 
-def _with_shares(told: ChangeTold, bench: BenchPlate, count: int, scenario: Path | None) -> ChangeTold:
+def _with_shares(answer: ChangeTold, bench: BenchPlate, count: int, scenario: Path | None) -> ChangeTold:
     from sim.answers.fit.fitted_people import SEXES
     from sim.answers.plate.change.answer import with_shares
     from sim.answers.plate.laid import wearing
@@ -149,9 +157,11 @@ def _with_shares(told: ChangeTold, bench: BenchPlate, count: int, scenario: Path
     people = [of_sex.person(i) for i in range(count) for of_sex in many]
 
     def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
-        return watched(batches, steps, seconds, workers, f"{len(people)} people with every change")
+        return watched(
+            batches, steps, seconds, workers, told(note("{count} people with every change", count=len(people)))
+        )
 
-    return with_shares(told, bench, wearing(bench, scenario), people, who, watching)
+    return with_shares(answer, bench, wearing(bench, scenario), people, who, watching)
 
 
 def _draft(stack: ExitStack, path: Path | None) -> Path | None:

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError
-from sim.commands.watching import waiting, watched
+from sim.commands.watching import DRAWING, waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.language import say_count, told
 
 if TYPE_CHECKING:
     from sim.answers.plate.bench import BenchPlate
@@ -80,17 +81,17 @@ def told_hold(bench: BenchPlate, carrying: Carrying, wearing: Path | None, besid
         from sim.telling.written_file import written
 
         def watching(work: Iterable[HeldPlate], steps: int, seconds: float, workers: int) -> Iterable[HeldPlate]:
-            return watched(work, steps, seconds, workers, f"{steps} plates" if steps > 1 else "one plate")
+            return watched(work, steps, seconds, workers, say_count("{n} plate", "{n} plates", steps))
 
         vehicle = carrying.times_g(VEHICLE)
         try:
             found = plates_held(bench, beside, scenario=wearing, vehicle=vehicle, watched=watching)
         except NoElementsError as error:
             raise UsageError(str(error)) from None
-        told = hold_told(found)
+        answer = hold_told(found)
         if drawn:
             from sim.answers.plate.hold.picture import draw_stress
 
-            with waiting("Drawing"):
-                draw_stress(found, told, drawn)
-    return replace(told, picture=written(carrying.stress))
+            with waiting(told(DRAWING)):
+                draw_stress(found, answer, drawn)
+    return replace(answer, picture=written(carrying.stress))

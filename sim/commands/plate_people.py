@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Annotated, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError
-from sim.commands.watching import waiting, watched
+from sim.commands.watching import DRAWING, waiting, watched
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.telling.language import say, say_count, told
 
 if TYPE_CHECKING:
     from sim.answers.plate.bench import BenchPlate
@@ -108,27 +109,30 @@ def told_whom(bench: BenchPlate, whom: Whom) -> PeopleTold:
         from sim.said import note
         from sim.telling.written_file import written
 
-        with waiting("Laying the plates on a diver"):
+        with waiting(told(note("Laying the plates on a diver"))):
             people = None if whom.csv is None else people_file(whom.csv)
             case = wearing(bench, whom.wearing)
             plates = (laid(case, bench), *laid_beside(case, whom.beside))
-        counted = f"{len(plates)} plates" if len(plates) > 1 else "one plate"
-        who = f"{whom.people} women and {whom.people} men" if people is None else f"{len(people)} people"
+        counted = say_count("{n} plate", "{n} plates", len(plates))
+        if people is None:
+            what = say("{number} women and {number} men, {plates}", number=whom.people, plates=counted)
+        else:
+            what = say("{number} people, {plates}", number=len(people), plates=counted)
 
         def watching(batches: Iterable[Batch], steps: int, seconds: float, workers: int) -> Iterable[Batch]:
-            return watched(batches, steps, seconds, workers, f"{who}, {counted}")
+            return watched(batches, steps, seconds, workers, what)
 
         if people is None:
             found = drawn_suited(plates, whom.number(), watching)
         else:
             source = note("{count} real people of {file}", count=len(people), file=whom.csv.name if whom.csv else "")
             found = listed_suited(plates, people, source, watching)
-        told = people_told(found, wears(bench, whom.wearing))
+        answer = people_told(found, wears(bench, whom.wearing))
         if drawn:
             from sim.answers.plate.suits.picture import draw_suits_map
 
-            with waiting("Drawing"):
-                draw_suits_map(found, told.wears, drawn)
+            with waiting(told(DRAWING)):
+                draw_suits_map(found, answer.wears, drawn)
         if listed:
             write_suits_table(found, listed)
-    return replace(told, people_map=written(whom.people_map), table=written(whom.table))
+    return replace(answer, people_map=written(whom.people_map), table=written(whom.table))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from sim.commands.watching import waiting
+from sim.commands.watching import DRAWING, waiting
 from sim.commands.whole_file import written_whole
+from sim.telling.language import told
 
 NAMED: Final = 3  # things to weigh that are printed in their rows; the other rows are left blank
 
@@ -16,7 +17,7 @@ def write_sheet(sheet: Path, scenario: Path | None) -> None:
 
     Raises UsageError for a file that cannot be written, ScenarioError for a scenario that cannot be read.
     """
-    with written_whole(sheet, (".pdf",)) as draft, waiting("Drawing the sheet ..."):
+    with written_whole(sheet, (".pdf",)) as draft, waiting(told(DRAWING)):
         from sim.answers.check_bench.paper_form import write_pages
         from sim.answers.check_bench.sheet_diver import ANY_DIVER, sheet_diver
         from sim.answers.check_bench.sheet_pages import sheet_pages

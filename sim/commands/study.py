@@ -12,6 +12,8 @@ from cyclopts import App, Parameter
 from sim.commands.console import UsageError, complain, say
 from sim.commands.traced import say_json
 from sim.commands.whole_file import written_whole
+from sim.said import known, note
+from sim.telling.language import told, whole
 
 if TYPE_CHECKING:
     from sim.answers.study.answer import StudyReport
@@ -62,7 +64,8 @@ def run_study(
         job = job_from_file(file, whole=with_scenario)
         with opened(output, job) as damaged:
             if damaged:
-                complain(f"Damaged, and worked out again: {', '.join(map(str, damaged))}")
+                rows = ", ".join(map(str, damaged))
+                complain(told(note("Damaged, and worked out again: {rows}", rows=rows)))
             _worked(job, output, workers, on)
     except (FolderError, CrewError, NotInstalledError) as why:
         raise UsageError(str(why)) from None
@@ -75,21 +78,31 @@ def _worked(job: Job, folder: Path, workers: int | None, on: str | None) -> None
     from sim.answers.study.run import estimated
 
     if not missing_rows(folder, job.plan.rows):
-        say(f"All {job.plan.rows:,} rows are there already: {folder}")
+        every = note("All {rows} rows are there already: {folder}", rows=whole(job.plan.rows), folder=str(folder))
+        say(told(every))
         return
     with ExitStack() as stack:
         crew = stack.enter_context(cluster(on) if on else alone())
         count = crew.workers if on else workers or cores()
-        complain(
-            f"{job.title[:1].upper() + job.title[1:]}: {job.plan.rows:,} rows, {job.plan.kind}; timing a few ..."
+        begun = note(
+            "{title}: {rows} rows, {kind}; timing a few ...",
+            title=job.title[:1].upper() + job.title[1:],
+            rows=whole(job.plan.rows),
+            kind=known(job.plan.kind),
         )
+        complain(told(begun))
         left = estimated(job, folder, crew, count)
         if left.rows:
             if not on and left.rows * left.row_seconds > WORTH_WORKERS:
                 crew = stack.enter_context(processes(workers))
             complain(_forecast(job, left, crew.workers))
             _run(job, folder, crew, left)
-    say(f"{job.plan.rows:,} rows: {folder}\nWhat moves the answers: hangflat study report {folder}")
+    done = note(
+        "{rows} rows: {folder}\nWhat moves the answers: hangflat study report {folder}",
+        rows=whole(job.plan.rows),
+        folder=str(folder),
+    )
+    say(told(done))
 
 
 def _run(job: Job, folder: Path, crew: Crew, left: Estimate) -> None:
@@ -106,14 +119,30 @@ def _run(job: Job, folder: Path, crew: Crew, left: Estimate) -> None:
             task = progress.add_task("rows", total=job.plan.rows, completed=job.plan.rows - left.rows)
             run(job, folder, crew, left.block, lambda rows: progress.advance(task, rows))
     except KeyboardInterrupt:
-        complain(f"Stopped. What is done stays in {folder}; the same command goes on from there.")
+        stopped = note(
+            "Stopped. What is done stays in {folder}; the same command goes on from there.", folder=str(folder)
+        )
+        complain(told(stopped))
         raise
 
 
 def _forecast(job: Job, left: Estimate, workers: int) -> str:
     done = job.plan.rows - left.rows
-    ahead = f"{done:,} rows are there; {left.rows:,} to do" if done else f"{left.rows:,} rows to do"
-    return f"{ahead}, {workers} at a time: about {_duration(left.seconds)} and {_size(left.size)} of disk"
+    fields = {
+        "left": whole(left.rows),
+        "workers": workers,
+        "time": _duration(left.seconds),
+        "size": _size(left.size),
+    }
+    if done:
+        return told(
+            note(
+                "{done} rows are there; {left} to do, {workers} at a time: about {time} and {size} of disk",
+                done=whole(done),
+                **fields,
+            )
+        )
+    return told(note("{left} rows to do, {workers} at a time: about {time} and {size} of disk", **fields))
 
 
 def _duration(seconds: float) -> str:

@@ -7,7 +7,11 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Final, TypeVar
 
+from sim.said import word
+from sim.telling.language import say, say_count
+
 SOON: Final = 2.0  # s
+DRAWING: Final = word("Drawing")
 T = TypeVar("T")
 
 
@@ -20,9 +24,14 @@ def watched(work: Iterable[T], steps: int, seconds: float, workers: int, told: s
     from rich.progress import track
 
     console = Console(stderr=True)
-    where = "one core" if workers == 1 else f"{workers} cores"
-    console.print(f"{told}: about {_rounded(seconds)} on {where}.", highlight=False)
-    yield from track(work, "working ", steps, console=console, transient=True, disable=not console.is_terminal)
+    time = _rounded(seconds)
+    words = say("{what}: about {time} on one core.", what=told, time=time)
+    if workers > 1:
+        words = say("{what}: about {time} on {number} cores.", what=told, time=time, number=workers)
+    console.print(words, highlight=False)
+    yield from track(
+        work, f"{say('working')} ", steps, console=console, transient=True, disable=not console.is_terminal
+    )
 
 
 @contextmanager
@@ -40,5 +49,5 @@ def waiting(told: str) -> Iterator[None]:
 def _rounded(seconds: float) -> str:
     """To two figures below ten minutes, then in minutes."""
     if seconds < 100.0:
-        return f"{max(5.0 * round(seconds / 5.0), 5.0):.0f} seconds"
-    return f"{seconds / 60.0:.0f} minutes"
+        return say_count("{n} second", "{n} seconds", round(max(5.0 * round(seconds / 5.0), 5.0)))
+    return say_count("{n} minute", "{n} minutes", round(seconds / 60.0))

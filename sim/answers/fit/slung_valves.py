@@ -108,4 +108,6 @@ def _better(one: Slung, arms: dict[tuple[Side, str], Arm]) -> HandReach:
     if side == "right":
         there = mirrored_arm(there)
     limit = limited_by(arm, at, margins[side])
-    return HandReach(note("valve of {cylinder}", cylinder=known(one.name)), side, knob, margins[side], stiff, supple, limit, there)
+    return HandReach(
+        note("valve of {cylinder}", cylinder=known(one.name)), side, knob, margins[side], stiff, supple, limit, there
+    )

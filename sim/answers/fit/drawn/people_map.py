@@ -162,7 +162,7 @@ def _head_and_foot(figure: Figure, people: FittedPeople, wears: str, tall: float
         say(
             "{wears}.\nA plate passes when, at some height that keeps the strap on the waist, nothing of the fit "
             "fails: straps, width and length,\neyes ahead, hands on every valve, cylinders off the buttocks.",
-            wears=shorten(wears, 110, placeholder=" …"),
+            wears=shorten(told(wears), 110, placeholder=" …"),
         ),
         fontsize=10, color=SOFT_INK, va="top", linespacing=1.4,
     )  # fmt: skip
