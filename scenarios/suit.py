@@ -43,10 +43,6 @@ GlovesMass = Annotated[
 ]
 
 
-def _width(where: str, example: str, least: str, most: str) -> Quantity:
-    return Quantity("length", f"width of the suit, laid flat, {where}", example, least, most)
-
-
 class Undergarment(Table):
     """Insulation under a drysuit: the gas it holds, and how it yields to a squeeze (van Wyk's law)."""
 
@@ -78,16 +74,47 @@ class FlatWidths(Table):
     What is not given is taken from the diver's girths, the undergarment and the slack.
     """
 
-    chest: Annotated[float | None, _width("under the arms", "60 cm", "25 cm", "1 m")] = None
-    waist: Annotated[float | None, _width("at the waist", "55 cm", "25 cm", "1 m")] = None
-    hips: Annotated[float | None, _width("at the hips", "58 cm", "25 cm", "1 m")] = None
-    thigh: Annotated[float | None, _width("of a leg just below the crotch", "35 cm", "15 cm", "60 cm")] = None
-    knee: Annotated[float | None, _width("of a leg at the knee", "26 cm", "12 cm", "45 cm")] = None
-    calf: Annotated[float | None, _width("of a leg at the widest of the calf", "24 cm", "10 cm", "45 cm")] = None
-    ankle: Annotated[float | None, _width("of a leg above the boot", "19 cm", "8 cm", "35 cm")] = None
-    upper_arm: Annotated[float | None, _width("of a sleeve at the upper arm", "22 cm", "9 cm", "40 cm")] = None
-    forearm: Annotated[float | None, _width("of a sleeve at the forearm", "18 cm", "8 cm", "35 cm")] = None
-    cuff: Annotated[float | None, _width("of a sleeve above the wrist seal", "12 cm", "6 cm", "25 cm")] = None
+    chest: Annotated[
+        float | None, Quantity("length", "width of the suit, laid flat, under the arms", "60 cm", "25 cm", "1 m")
+    ] = None
+    waist: Annotated[
+        float | None, Quantity("length", "width of the suit, laid flat, at the waist", "55 cm", "25 cm", "1 m")
+    ] = None
+    hips: Annotated[
+        float | None, Quantity("length", "width of the suit, laid flat, at the hips", "58 cm", "25 cm", "1 m")
+    ] = None
+    thigh: Annotated[
+        float | None,
+        Quantity("length", "width of the suit, laid flat, of a leg just below the crotch", "35 cm", "15 cm", "60 cm"),
+    ] = None
+    knee: Annotated[
+        float | None,
+        Quantity("length", "width of the suit, laid flat, of a leg at the knee", "26 cm", "12 cm", "45 cm"),
+    ] = None
+    calf: Annotated[
+        float | None,
+        Quantity(
+            "length", "width of the suit, laid flat, of a leg at the widest of the calf", "24 cm", "10 cm", "45 cm"
+        ),
+    ] = None
+    ankle: Annotated[
+        float | None,
+        Quantity("length", "width of the suit, laid flat, of a leg above the boot", "19 cm", "8 cm", "35 cm"),
+    ] = None
+    upper_arm: Annotated[
+        float | None,
+        Quantity("length", "width of the suit, laid flat, of a sleeve at the upper arm", "22 cm", "9 cm", "40 cm"),
+    ] = None
+    forearm: Annotated[
+        float | None,
+        Quantity("length", "width of the suit, laid flat, of a sleeve at the forearm", "18 cm", "8 cm", "35 cm"),
+    ] = None
+    cuff: Annotated[
+        float | None,
+        Quantity(
+            "length", "width of the suit, laid flat, of a sleeve above the wrist seal", "12 cm", "6 cm", "25 cm"
+        ),
+    ] = None
     heel_girth: Annotated[
         float | None,
         Quantity("length", "girth of heel and instep, in the sock, over which the leg is pulled on", "34 cm",

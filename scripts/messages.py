@@ -71,7 +71,7 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             if before is not None and place not in before.places:
                 one = Message(one.text, one.many or before.many, one.sense, (*before.places, place))
             found[one.key] = before if before is not None and place in before.places and not one.many else one
-    for name, place in (*help_words(root), *names_in_data(root)):
+    for name, place in (*help_words(root), *meanings(root), *names_in_data(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
     for place in ERRORS:
         for text in errors_of((root / place).read_text(encoding="utf-8"), raised=place.startswith("sim")):
@@ -143,6 +143,25 @@ def help_words(root: Path) -> Iterator[tuple[str, str]]:
 def _paragraphs(text: str) -> list[str]:
     """Each as one line; none of nothing."""
     return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
+
+
+# What a scenario file may say; studies, parts files and what was learnt keep English meanings
+KEYS = (
+    "back_gear", "boots", "breathing", "cylinders", "diver", "fit", "later", "loose_gear", "models",
+    "plate_additions", "pose", "rebreather", "suit", "water",
+)  # fmt: skip
+
+
+def meanings(root: Path) -> Iterator[tuple[str, str]]:
+    """What the keys of a scenario file mean, and where that stands: descriptions, and meanings of quantities."""
+    for place in (f"scenarios/{name}.py" for name in KEYS):
+        for node in ast.walk(ast.parse((root / place).read_text(encoding="utf-8"))):
+            if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
+                continue
+            at = {"Quantity": 1, "Point": 0}.get(node.func.id)
+            said = [k.value for k in node.keywords if k.arg == "description" and node.func.id == "Field"]
+            said += [] if at is None else node.args[at : at + 1]
+            yield from ((one.value, place) for one in said if isinstance(one, ast.Constant))
 
 
 def names_in_data(root: Path) -> Iterator[tuple[str, str]]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
+from sim.commands.error_words import in_words
 from sim.commands.traced import say_json
 from sim.said import known, note, word
 from sim.telling.language import told
@@ -235,7 +236,7 @@ def _lines(found: list[Entry], *, named: bool) -> Iterable[str]:
     width = min(max(len(e.name) for e in found), 36)
     units = max(len(e.unit or "") for e in found)
     for e in found:
-        said = told(e.summary or "") or _valued(e)
+        said = in_words(e.summary, part=True) if e.summary else _valued(e)
         if named and (own := told(e.name)) != e.name:
             said = f"{own}; {said}"
         said += f": {', '.join(e.choices)}" if e.choices else ""

@@ -34,6 +34,11 @@ PIECES: Final = (
     word('Invalid value "{0}" for {1}: unable to convert "{0}" into {2}.', sense="error"),
     word('Command "{0}" parameter {1} requires an argument.', sense="error"),
     word("Unused Tokens: {0}.", sense="error"),
+    word("{0} ({1} with unit; {2} to {3})", sense="error"),
+    word("{0} ({1} with unit)", sense="error"),
+    word("{0}: [x, y, z] in metres, body axes", sense="error"),
+    word("mass per area", sense="error"), word("mass per length", sense="error"), word("salinity", sense="error"),
+    word("acceleration", sense="error"), word("flow", sense="error"), word("age", sense="error"),
     word("a length", sense="error"), word("a mass", sense="error"), word("a volume", sense="error"),
     word("a pressure", sense="error"), word("a density", sense="error"), word("a temperature", sense="error"),
     word("a time", sense="error"), word("an age", sense="error"), word("an angle", sense="error"),
@@ -62,7 +67,7 @@ def in_words(message: str, *, part: bool = False) -> str:
         return told(message)
     language = reader().language
     messages = messages_of(language)
-    exact = messages.get(ERROR + message) or (messages.get(message) if message.count(" ") > 1 else None)
+    exact = messages.get(ERROR + message) or (messages.get(message) if message.count(" ") > (not part) else None)
     if exact is not None:
         return exact[0].format()
     for letters, pattern, quoted, said in _patterns(language):
