@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Final
 
 from sim.drawing.own_style import own_style
 from sim.telling.words import GLUE, unbroken
 
-EM = 100.0  # size at which letters are measured
-HINTED = 1.035  # times that a line comes out wider at most, since each letter is set on whole pixels (measured)
+EM: Final = 100.0  # size at which letters are measured
+HINTED: Final = 0.05  # of a line's width that it comes out wider at most, each letter set on whole pixels (measured)
 
 
 def set_width(text: str, size: float, *, bold: bool = False) -> float:
@@ -16,9 +17,14 @@ def set_width(text: str, size: float, *, bold: bool = False) -> float:
     return sum(_advance(letter, bold) for letter in text) * size / EM
 
 
-def size_for(text: str, room: float, size: float, *, bold: bool = False, least: float = 0.0) -> float:
-    """``size``, or as much smaller as a line needs to fit into ``room``, but ``least`` at the least."""
-    wide = HINTED * set_width(text, size, bold=bold)
+def size_for(
+    text: str, room: float, size: float, *, bold: bool = False, least: float = 0.0, zoom: float = 1.0
+) -> float:
+    """``size``, or as much smaller as a line needs to fit into ``room``, but ``least`` at the least.
+
+    zoom : true pixels in one of ``size`` and ``room``
+    """
+    wide = (1.0 + HINTED / zoom) * set_width(text, size, bold=bold)
     return max(size * min(1.0, room / wide), least) if wide > 0.0 else size
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from meshes.mesh import Floats
 from sim.drawing.canvas import Canvas, halo_of, haloed, points
+from sim.drawing.letters import size_for
 from sim.drawing.palette import GAS_LINE, GAS_THIN, INK
 
 MARK = "mark"  # name given to every line and arrow that no word may stand on
@@ -114,3 +115,13 @@ def draw_barb(
     aside = np.array([-way[1], way[0]])
     corners = [tip, tip - size * way + 0.42 * size * aside, tip - size * way - 0.42 * size * aside]
     canvas.axes.add_artist(Polygon(corners, closed=True, facecolor=colour, edgecolor="none", zorder=zorder, gid=MARK))
+
+
+def draw_title(canvas: Canvas, title: str, down: float, left: float = 60.0) -> None:
+    """The title of a chart, its capital set, ``down`` from the top; smaller where it would not fit."""
+    words = title[:1].upper() + title[1:]
+    size = size_for(words, canvas.width - 2.0 * left, 32.0, bold=True, zoom=canvas.zoom)
+    canvas.axes.text(
+        left, canvas.height - down, words, fontsize=points(size), fontweight="bold", color=canvas.style.ink,
+        parse_math=False,
+    )  # fmt: skip

@@ -11,6 +11,7 @@ from typing import Final
 from sim.answers.calibrate.answer import CalibrationTold
 from sim.answers.why.chart import tick_step
 from sim.drawing.canvas import Canvas, blank, points
+from sim.drawing.marks import draw_title
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SERIES, SERIES_PALE, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
 from sim.telling.caution import told_caution
@@ -45,8 +46,7 @@ def draw_calibration_chart(answer: CalibrationTold, path: str | Path) -> Path:
     canvas = blank((WIDTH, height), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
     axes = canvas.axes
-    title = answer.title
-    axes.text(60, height - 62, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK)
+    draw_title(canvas, answer.title, 62.0)
     axes.text(60, height - 104, _subtitle(answer), fontsize=points(23), color=SOFT_INK)
     _draw_bands(canvas, answer, height - HEAD)
     _draw_rows(canvas, rows, height - HEAD - BANDS - BETWEEN, contradicted=answer.contradicted)

@@ -41,7 +41,7 @@ class Graphs:
         self._graphs = [_Graph(canvas, footage, b, n, key) for b, (key, n) in zip(boxes, names, strict=True)]
         unit = footage.axis.unit
         label = f"{footage.axis.words} [{unit}]" if unit and unit != "s" else footage.axis.words
-        size = size_for(label, right - left + 100.0, 25.0)
+        size = size_for(label, right - left + 100.0, 25.0, zoom=canvas.zoom)
         word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
         self.artists: list[Artist] = [a for graph in self._graphs for a in graph.artists]
 

@@ -117,7 +117,7 @@ class Painter:
         if text != self._caption:
             self._caption = text
             room = self.canvas.width - 200.0
-            size = size_for(text, room, CAPTION, bold=True, least=LEAST_CAPTION)
+            size = size_for(text, room, CAPTION, bold=True, least=LEAST_CAPTION, zoom=self.canvas.zoom)
             self._words.set_fontsize(points(size))
             self._words.set_text("\n".join(wrapped_to(text, room, size, bold=True)))
         return [self._words] if text else []

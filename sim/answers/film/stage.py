@@ -93,11 +93,11 @@ def draw_setting(canvas: Canvas, footage: Footage, stage: Stage, deepest: float,
     canvas.axes.plot([EDGE, right], [level] * 2, color=SOFT_INK, linewidth=points(2.4), dashes=(7, 4), zorder=2)
     word(canvas, (EDGE, level + 20.0), words.horizon(), size=25, colour=SOFT_INK, zorder=2)
     room = canvas.width - 2.0 * EDGE
-    size = size_for(footage.title, room, 38.0, bold=True)
+    size = size_for(footage.title, room, 38.0, bold=True, zoom=canvas.zoom)
     top = canvas.height
     word(canvas, (EDGE, top - 62.0), footage.title, size=size, along="baseline", bold=True)
     under = footage.under + (f"  ({footage.pace})" if footage.pace else "")
-    size = size_for(under, room, 28.0)
+    size = size_for(under, room, 28.0, zoom=canvas.zoom)
     word(canvas, (EDGE, top - 108.0), under, size=size, along="baseline", colour=SOFT_INK)
     word(canvas, (EDGE, 24.0), words.caution(), size=24, colour=SOFT_INK)
     if deepest > 0.0:

@@ -13,6 +13,8 @@ from meshes.mesh import Floats
 from sim.answers.seen.told import DOING, FINS, headline, in_100
 from sim.answers.seen.typed import attitude_words
 from sim.drawing.canvas import Canvas, blank, points
+from sim.drawing.letters import HINTED, set_width, wrapped_to
+from sim.drawing.marks import draw_title
 from sim.drawing.palette import BUOYANCY, GAS_LINE, GAS_THICK, INK, PAPER, SOFT_INK, WATER_BOTTOM, WEIGHT
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
@@ -33,7 +35,6 @@ SCALE: Final = 145.0  # reference pixels a metre, at most
 CLEAR: Final = 26.0  # of a row's height that a diver leaves
 WORDS: Final = 440.0  # left edge
 BARS: Final = (440.0, 1540.0)
-LETTERS: Final = 108  # in a line of words
 LINE: Final = 26.0
 # what is drawn of the diver, from the farthest layer to the nearest; the skin comes first
 LAYERS: Final[tuple[tuple[tuple[Kind, ...], str], ...]] = (
@@ -67,9 +68,7 @@ def draw_seen_chart(answer: SeenAnswer, assembled: Assembled, path: str | Path) 
     canvas = blank((WIDE, int(HEAD + FOOT + ROW * len(answer.causes))), zoom=1.0)
     canvas.figure.set_facecolor(PAPER)
     axes, top = canvas.axes, canvas.height
-    axes.text(
-        60, top - 62, answer.title[:1].upper() + answer.title[1:], fontsize=points(32), fontweight="bold", color=INK
-    )
+    draw_title(canvas, answer.title, 62.0)
     first = answer.sights[0]
     fins = "" if first.fins is None else f", {told(FINS[first.fins])}"
     lead = say(
@@ -136,7 +135,8 @@ def _row(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, top: fl
     axes.plot([60, WIDE - 60], [top + 8, top + 8], color=WATER_BOTTOM, linewidth=points(1.5))
     _diver(canvas, figure, cause, pitch, top - 0.5 * ROW)
     level = top - 34
-    length = (BARS[1] - BARS[0] - 190) * cause.probability
+    beside = (1.0 + HINTED) * set_width(in_100(1.0), 23.0, bold=True) + 12.0
+    length = (BARS[1] - BARS[0] - beside) * cause.probability
     axes.add_patch(Rectangle((BARS[0], level - 13), max(length, 1.5), 26, facecolor=SOFT_INK, edgecolor="none"))
     axes.text(
         BARS[0] + length + 12, level, in_100(cause.probability), va="center_baseline", fontsize=points(23),
@@ -151,8 +151,10 @@ def _row(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, top: fl
         moment=moment_words(cause.moment),
         mend=told(cause.mend),
     )
-    for number, line in enumerate(textwrap.wrap(words, LETTERS)[:3]):
-        axes.text(WORDS, top - 106 - LINE * number, line, fontsize=points(20), color=SOFT_INK)
+    lines = wrapped_to(words, WIDE - 60.0 - WORDS, (1.0 + HINTED) * 20.0)[:3]
+    size, step = (20.0, LINE) if len(lines) < 3 else (18.0, 21.0)  # a translation is longer
+    for number, line in enumerate(lines):
+        axes.text(WORDS, top - 106 - step * number, line, fontsize=points(size), color=SOFT_INK)
 
 
 def _diver(canvas: Canvas, figure: Figure, cause: CauseTold, pitch: float, level: float) -> None:

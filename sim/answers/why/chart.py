@@ -12,6 +12,7 @@ import numpy as np
 
 from sim.answers.why.answer import WhyAnswer
 from sim.drawing.canvas import Canvas, blank, points
+from sim.drawing.marks import draw_title
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
 from sim.said import word
@@ -104,9 +105,7 @@ def bar_end(moment: float, reach: float) -> float:
 def _draw_frame(canvas: Canvas, title: str, reach: float, top: float, bottom: float) -> None:
     axes = canvas.axes
     canvas.figure.set_facecolor(PAPER)
-    axes.text(
-        60, canvas.height - 66, title[:1].upper() + title[1:], fontsize=points(32), fontweight="bold", color=INK
-    )
+    draw_title(canvas, title, 66.0)
     axes.text(
         60, canvas.height - 108, say("What turns the diver held flat: each item by itself"),
         fontsize=points(23), color=SOFT_INK,

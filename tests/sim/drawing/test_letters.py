@@ -2,8 +2,8 @@
 
 import pytest
 
-from sim.drawing.canvas import new_figure
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.canvas import blank, new_figure, points
+from sim.drawing.letters import set_width, size_for, wrapped_to
 
 
 def test_a_number_keeps_its_unit():
@@ -24,3 +24,22 @@ def test_a_letter_that_the_font_lacks_is_as_wide_as_the_box_that_is_drawn_for_it
     # ink only: a letter's own side bearings are left out at both ends; to whole pixels
     assert set_width(10 * letter, 20.0) == pytest.approx(wide, rel=0.06)
     assert wrapped_to(f"plate {letter}", 1000.0, 20.0) == [f"plate {letter}"]
+
+
+@pytest.mark.parametrize("width", [640, 800, 1600, 2400])
+@pytest.mark.parametrize("bold", [False, True])
+def test_a_line_set_smaller_fits_as_it_is_drawn(width, bold):
+    """In pixels of the picture itself, where hinting moves every letter."""
+    canvas = blank((width, width * 5 // 8))
+    lines = [
+        "Waagerecht gehalten: Du wirst mit 2,3 N m kopfhoch gedreht (wie 0,5 kg, einen halben Meter versetzt), und",
+        "Trzymany poziomo: skręca cię 15,7 N m głową w dół (jak 3,2 kg przesunięte o pół metra), i tak zostaje dalej",
+        "small woman, standard steel plate, too long for her, and some more of her, as titles of files may be",
+    ]
+    for line in lines:
+        for room in (900.0, 1100.0, 1500.0):
+            size = size_for(line, room, 40.0, bold=bold, zoom=canvas.zoom)
+            text = canvas.axes.text(0, 0, line, fontsize=points(size), fontweight="bold" if bold else "normal")
+            assert text.get_window_extent(canvas.figure.canvas.get_renderer()).width <= room * canvas.zoom
+    assert size_for("short", 900.0, 40.0) == 40.0
+    assert size_for("long " * 200, 900.0, 40.0, least=20.0) == 20.0

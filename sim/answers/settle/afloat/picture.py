@@ -27,6 +27,7 @@ from sim.drawing.canvas import Canvas, SheetOnCanvas, blank
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
 from sim.drawing.flat_shapes import flat_shapes
 from sim.drawing.free_space import Box
+from sim.drawing.letters import size_for
 from sim.drawing.marks import draw_word
 from sim.drawing.offscreen import Rendered, rendered
 from sim.drawing.saved import checked_path, save
@@ -205,10 +206,9 @@ def _paint(canvas: Canvas, panels: Sequence[Panel], target: Path) -> str:
 
 def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     """Title above, small print below."""
-    draw_word(
-        canvas, (EDGE, canvas.height - 46.0), say("{title}: at the surface", title=title[:1].upper() + title[1:]),
-        size=34.0, across="left", bold=True, halo=False,
-    )  # fmt: skip
+    headed = say("{title}: at the surface", title=title[:1].upper() + title[1:])
+    size = size_for(headed, canvas.width - 2.0 * EDGE, 34.0, bold=True, zoom=canvas.zoom)
+    draw_word(canvas, (EDGE, canvas.height - 46.0), headed, size=size, across="left", bold=True, halo=False)
     said = f"{quantity(surface.mass, 'kg', 1)}; {gas_words(surface)}"
     if surface.heavy_by is not None:
         heavy_by = quantity(surface.heavy_by, "kg", 1)

@@ -39,7 +39,7 @@ def write_foot(
     draw_key(canvas, (start, 138.0), key_colours(canvas, turns, measured))
     for number, line in enumerate(wrapped_to(said, room, SMALL)[:2]):
         draw_word(canvas, (start, 112.0 - 23.0 * number), line, size=SMALL, across="left", halo=False)
-    size = size_for(small, room, SMALL)
+    size = size_for(small, room, SMALL, zoom=canvas.zoom)
     draw_word(canvas, (start, 64.0), small, size=size, across="left", colour=soft, halo=False)
     size, lines = two_lines(scene.caution, canvas.width - 2.0 * LEFT)
     for number, line in enumerate(reversed(lines)):
@@ -73,7 +73,7 @@ def draw_gas_scale(canvas: Canvas, corner: tuple[float, float], deepest: float, 
         value = thickness_words(share_at * deepest, unit=share_at == 1.0)
         draw_word(canvas, (left + share_at * WIDTH, bottom - 14.0), value, size=SIZE, across=across, halo=False)
     said = thicker_words(enlarged)
-    size = size_for(said, BESIDE_SCALE - 20.0, SIZE)
+    size = size_for(said, BESIDE_SCALE - 20.0, SIZE, zoom=canvas.zoom)
     draw_word(canvas, (left, bottom + HEIGHT + 16.0), said, size=size, across="left", halo=False)
 
 

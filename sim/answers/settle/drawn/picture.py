@@ -147,7 +147,7 @@ def _write_head(canvas: Canvas, story: Story) -> None:
              (held, 25.0, False, 135.0))  # fmt: skip
     for text, size, bold, down in lines:
         if text:
-            size = size_for(text, canvas.width - 2.0 * left, size, bold=bold)
+            size = size_for(text, canvas.width - 2.0 * left, size, bold=bold, zoom=canvas.zoom)
             draw_word(canvas, (left, top - down), text, size=size, across="left", bold=bold, halo=False)
 
 

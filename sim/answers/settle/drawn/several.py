@@ -100,7 +100,7 @@ def annotate_rows(canvas: Canvas, rows: Sequence[Row], chosen: Chosen) -> None:
         draw_panel(canvas, row.flat, story, chosen.layers)
         draw_moments(canvas, row.end, horizon="horizon" in chosen.layers)
         title = story.flat.title
-        size = size_for(title, canvas.width - 2.0 * left, SIZE, bold=True)
+        size = size_for(title, canvas.width - 2.0 * left, SIZE, bold=True, zoom=canvas.zoom)
         draw_word(canvas, (left, row.top - 24.0), title, size=size, across="left", bold=True, halo=False)
         if number:
             draw_line(canvas, _across(canvas, row.top + 2.0), style.soft_ink, 1.2, 3.0, halo=False)
