@@ -93,15 +93,17 @@ class DesignTold:
 
 
 def design_told(
-    brief: Brief, found: Searched, wears: str, folder: Path | None = None, drawing: Path = Path("plate.dxf")
+    brief: Brief, found: Searched, wears: str, folder: Path | None = None, drawing: Path | None = None
 ) -> DesignTold:
     """The record of a search.
 
-    folder : where the file of the plate chosen will lie, as its texts have it;  drawing : where the drawing will lie
-        that it names, if the plate is drawn anew
+    folder : where the file of the plate chosen will lie, if not beside the one searched from
+    drawing : where the drawing will lie that it names, if the plate is drawn anew; "plate.dxf" beside it if left out
     """
     chosen = None if found.chosen is None else found.chosen.built.bench
     anew = chosen is not None and is_drawn_anew(brief, chosen)
+    folder = folder or brief.dimensions.bench.path.parent
+    drawing = drawing or folder / "plate.dxf"
     low, high = brief.ends
     names = ("mass", "share", "moment")
     return DesignTold(

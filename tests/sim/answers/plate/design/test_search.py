@@ -130,6 +130,7 @@ def test_a_drawing_that_was_chosen_reads_back_from_its_own_drawing(tmp_path):
     file, drawing = tmp_path / "chosen" / "best.toml", tmp_path / "chosen" / "best.dxf"
     drawing.parent.mkdir()
     told = design_told(asked, found, "nothing", file.parent, drawing)
+    assert 'file = "plate.dxf"' in str(design_told(asked, found, "nothing").file_text)
     file.write_text(told.file_text, encoding="utf-8")
     drawing.write_text(told.drawing_text, encoding="utf-8")
     opened, alone = bench_plate(file), bench_plate(drawing, keys)
