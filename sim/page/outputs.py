@@ -12,6 +12,8 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated, Final
 
+from sim.page.answers import ToldIn
+from sim.telling.language import reader
 from sim.telling.record import Told
 
 LONGEST: Final = 300.0  # s
@@ -76,13 +78,23 @@ def written_name(output: Output, scenario: str) -> str:
 _PLAIN: Final = ("settle png", "model html", "model glb", "film mp4", "sheet pdf")
 
 
-def command_of(output: Output, scenario: str, settings: tuple[str, ...] = ()) -> str:
-    """The command that would do the same, to be copied into a terminal."""
+def command_of(output: Output, scenario: str, settings: tuple[str, ...] = (), usual: ToldIn | None = None) -> str:
+    """The command that would do the same, to be copied into a terminal.
+
+    usual : language and units in which the program was started, which need not be said
+    """
     name = written_name(output, scenario)
     words = ["hangflat", output.command, scenario, *(name if w == "NAME" else w for w in output.words)]
     words += [word for setting in settings for word in ("--set", setting)]
+    words += _told_as_here(usual)
     redirected = "" if "NAME" in output.words else f" > {shlex.quote(name)}"
     return " ".join(shlex.quote(word) for word in words) + redirected
+
+
+def _told_as_here(usual: ToldIn | None = None) -> list[str]:
+    """Options that have a command told in the reader's language and units."""
+    now = (("--language", reader().language), ("--units", reader().units))
+    return [word for n, pair in enumerate(now) if usual is None or pair[1] != usual[n] for word in pair]
 
 
 async def written(output: Output, text: str, scenario: str) -> tuple[bytes, str]:
@@ -95,6 +107,7 @@ async def written(output: Output, text: str, scenario: str) -> tuple[bytes, str]
         file.write_text(text, encoding="utf-8", newline="\n")
         made = Path(folder, written_name(output, scenario))
         words = [output.command, file.name, *(made.name if w == "NAME" else w for w in output.words)]
+        words += _told_as_here()
         task = await asyncio.create_subprocess_exec(
             sys.executable, "-m", "sim.commands.main", *words, cwd=folder, env=_surroundings(),
             stdout=asyncio.subprocess.PIPE, stderr=asyncio.subprocess.PIPE,

@@ -228,7 +228,7 @@ async def _outputs(desk: Desk, asked: Mapping[str, Any]) -> Any:
             {
                 "name": o.name,
                 "label": f"{worded(o.label)} ({worded(o.kind)})",
-                "command": command_of(o, file.place.name, settings or ()) if few else None,
+                "command": command_of(o, file.place.name, settings or (), desk.told_in) if few else None,
             }
             for o in outputs()
         ]

@@ -64,3 +64,16 @@ def test_every_field_is_a_key_of_the_scenario():
             key = f"{group.table}.N.{field.key}" if group.table else field.key
             known = key in keys or key.startswith(("diver.measures.", "pose.joints."))
             assert known or key == "gear.N.catalogue", key
+
+
+def test_what_is_written_is_told_as_the_page_is_and_so_is_the_command(served, document):
+    asked = {"document": document, "mark": served.anew()["mark"], "name": "posture txt"}
+    plain, german = (
+        {one["name"]: one["command"] for one in served.ask("outputs", {**asked, **told})[1]["outputs"]}
+        for told in ({}, {"language": "de", "units": "imperial"})
+    )
+    assert plain["posture txt"] == "hangflat posture student.toml > student-posture.txt"
+    assert german["posture txt"].endswith("student.toml --language de --units imperial > student-posture.txt")
+    text = served.ask("write", {**asked, "language": "de", "units": "imperial"})[1].decode()
+    assert "kopf" in text
+    assert "lbf ft" in text
