@@ -164,7 +164,7 @@ class Desk:
 
         A drawing that was dropped in is put beside it. Raises ScenarioError where it cannot be written.
         """
-        place = file.place if name is None else file.place.with_name(_scenario_name(name))
+        place = file.place if name is None else file.place.with_name(scenario_name(name))
         text = text_of(self._with_drawing_beside(document, place.parent), file.text)
         draft = place.with_name(f".{place.name}.draft")
         try:
@@ -222,7 +222,8 @@ def _file_in(plate: Any) -> str | None:
     return name if isinstance(name, str) else None
 
 
-def _scenario_name(name: str) -> str:
+def scenario_name(name: str) -> str:
+    """The file that a user's word for it names. Raises ScenarioError for none."""
     found = harmless(name)
     if not found:
         raise ScenarioError([Problem("", "the file needs a name, such as student.toml", "name")])

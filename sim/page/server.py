@@ -11,7 +11,7 @@ from urllib.parse import quote
 from scenarios.errors import Problem, ScenarioError
 from scenarios.settings import setting_of, with_settings
 from scenarios.toml_file import parse_toml
-from sim.page.desk import Desk, OpenFile
+from sim.page.desk import Desk, OpenFile, scenario_name
 from sim.page.form import form
 from sim.page.guard import SAFE, RefusedError, Work, guarded, received, told
 from sim.page.set_up import settings_between, text_of
@@ -148,8 +148,10 @@ async def _save(desk: Desk, asked: Mapping[str, Any]) -> Any:
     over = bool(asked.get("over"))
     if name is None and not over and desk.is_changed(file, asked.get("base")):
         return {"changed": True}
-    if name is not None and not over and file.place.with_name(harmless(str(name))).exists():
-        raise ScenarioError([Problem("", f"{harmless(str(name))} is there already; choose another name", "name")])
+    if name is not None and not over:
+        new = file.place.with_name(scenario_name(str(name)))
+        if new.exists():
+            raise ScenarioError([Problem("", f"{new.name} is there already; choose another name", "name")])
     if over:
         file.text = OpenFile.read(file.place).text if file.place.exists() else file.text
     return _begun(desk, desk.saved(file, document, None if name is None else str(name)))

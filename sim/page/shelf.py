@@ -121,5 +121,7 @@ def harmless(name: str) -> str:
     """A file's name without folders and without anything that a system takes for more than a name."""
     last = re.split(r"[\\/]", name)[-1]
     plain = re.sub(r"[^\w. -]", "_", last).strip(". ")
+    if re.match(r"(con|prn|aux|nul|com\d|lpt\d)(\.|$)", plain, re.IGNORECASE):
+        plain = f"_{plain}"  # devices, to some systems
     stem, dot, ending = plain.rpartition(".")
     return f"{(stem or 'drawing')[: LONGEST_NAME - len(ending) - 1]}{dot}{ending}" if dot else plain[:LONGEST_NAME]

@@ -28,6 +28,7 @@ export function title() {
 export async function save(more = {}) {
   const answer = await ask("save", { document: state.setUp, mark: state.mark, base: state.base, ...more });
   if (!answer) return;
+  if (answer.problems && get("files-box").open) return (get("files-note").textContent = answer.problems.map((/** @type {any} */ p) => p.message).join("  "));
   if (answer.problems) return told(answer.problems);
   if (answer.changed) {
     note(say("changed file"));

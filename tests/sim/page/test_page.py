@@ -77,3 +77,16 @@ def test_what_is_written_is_told_as_the_page_is_and_so_is_the_command(served, do
     text = served.ask("write", {**asked, "language": "de", "units": "imperial"})[1].decode()
     assert "kopf" in text
     assert "lbf ft" in text
+
+
+def test_a_new_name_is_never_one_that_is_there_and_is_asked_for_where_there_is_none(served, document):
+    begun = served.anew()
+    other = {**document, "title": "another"}
+    asked = {"document": other, "mark": begun["mark"], "base": begun["base"]}
+    for name, said in (("student", "is there already"), ("student.toml", "is there already"), (" ", "needs a name")):
+        status, told = served.ask("save", {**asked, "name": name})
+        assert (status, [p["key"] for p in told["problems"]]) == (200, ["name"])
+        assert said in told["problems"][0]["message"]
+    assert tomllib.loads(served.file.read_text(encoding="utf-8")) == document
+    assert served.ask("save", {**asked, "name": "../NUL"})[1]["file"] == "_NUL.toml"
+    (served.file.parent / "_NUL.toml").unlink()
