@@ -60,10 +60,16 @@ def _of_former_drawing(document: Mapping[str, Any], settings: Sequence[Setting])
 def _about_gear(scenario: Scenario) -> Iterator[str]:
     cylinders, wing, plate = scenario.cylinders, scenario.wing, scenario.plate
     if cylinders is not None and wing is not None and wing.cylinders != cylinders.arrangement:
-        yield (
-            f"A wing for {_many(wing.cylinders)} is worn with {_many(cylinders.arrangement)}: its bag lies "
-            "differently than the model assumes."
-        )
+        if wing.cylinders == "twin":
+            yield (
+                "A wing for a twin set is worn with a single cylinder: its bag lies differently than the model "
+                "assumes."
+            )
+        else:
+            yield (
+                "A wing for a single cylinder is worn with a twin set: its bag lies differently than the model "
+                "assumes."
+            )
     if cylinders is not None and plate is None:
         yield "There are cylinders but no plate to hold them."
     if plate is not None and scenario.harness is None:
@@ -132,7 +138,3 @@ def _about_parts(parts: PartsFile) -> Iterator[str]:
                     f"Part '{part.name}': one moment of inertia is larger than the other two together, which no "
                     "solid has; only settling uses it."
                 )
-
-
-def _many(arrangement: str) -> str:
-    return "a twin set" if arrangement == "twin" else "a single cylinder"

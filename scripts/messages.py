@@ -25,13 +25,18 @@ SAID = {"say", "note", "word"}  # their first argument is a message
 COUNTED = "say_count"  # its first two are its forms
 MODULES = {"sim.telling.language", "sim.said"}  # where these come from: the console has a "say" of its own
 # Files whose errors are told in the reader's language: their sentences come into the table as they are raised, and
-# are known again by what stands between their fields (sim/commands/error_words.py)
+# are known again by what stands between their fields (sim/telling/known_sentences.py)
 ERRORS = (
     *(f"scenarios/{name}.py" for name in (
         "units", "fault_words", "toml_file", "quantities", "catalogue/lookup", "materials", "settings",
-        "measure_names", "reading",
+        "measure_names", "reading", "notes", "plate_file",
     )),
-    *(f"sim/commands/{name}.py" for name in ("whole_file", "console", "looking", "traced", "settle", "check_bench")),
+    "meshes/plate/shape.py", "meshes/plate/sheet.py", "sim/person/person.py",
+    *(f"sim/commands/{name}.py" for name in (
+        "whole_file", "console", "looking", "traced", "settle", "check_bench", "calibrate", "compare", "demo",
+        "empty", "film", "fit", "fit_people", "fit_sweep", "later", "model", "open", "plate", "plate_divers",
+        "plate_hold", "plate_people", "seen", "sheet", "study",
+    )),
 )  # fmt: skip
 ERROR = "error"  # their sense
 FORMS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);", "pl": (
@@ -74,7 +79,7 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
     for name, place in (*help_words(root), *meanings(root), *names_in_data(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
     for place in ERRORS:
-        for text in errors_of((root / place).read_text(encoding="utf-8"), raised=place.startswith("sim")):
+        for text in errors_of((root / place).read_text(encoding="utf-8"), raised=not place.startswith("scenarios")):
             found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     return found
 
@@ -121,6 +126,8 @@ def _is_error(node: ast.AST, parents: Mapping[ast.AST, ast.AST], raised: bool) -
         if isinstance(above, ast.Dict) and any(isinstance(k, ast.Constant) and k.value == "type" for k in above.keys):
             return False  # a schema's words, for programs
         if isinstance(above, ast.Return | ast.Assign | ast.Yield):
+            return not raised
+        if isinstance(above, ast.Call) and isinstance(above.func, ast.Attribute) and above.func.attr == "append":
             return not raised
         node = above
     return False

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Any, Final
 from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
-from sim.commands.error_words import in_words
 from sim.commands.traced import say_json
 from sim.said import known, note, word
+from sim.telling.known_sentences import in_words
 from sim.telling.language import told
 
 if TYPE_CHECKING:

@@ -1,52 +1,12 @@
-"""What is said of input that cannot be used, in the reader's language.
-
-Errors are raised in English, far below where anybody is told of them, many of them through a library that hands on
-nothing but their text. Here each is known again by what stands between its fields: the sentences come into the table
-under the sense "error" (``scripts/messages.py``), with their fields numbered. What is not in the table stays English.
-"""
+"""What is said of input that cannot be used, in the reader's language."""
 
 from __future__ import annotations
 
-import re
-import string
-from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
-from typing import Final
 
 from scenarios.errors import MOST_SHOWN, ScenarioError
-from sim.said import Sentence, word
-from sim.telling.language import SENSE, messages_of, reader, told
-
-ERROR: Final = f"error{SENSE}"
-SURE: Final = 8  # letters between a sentence's fields, by which it is known for sure; a part of one by fewer
-# what sentences are put together from, and what libraries say
-PIECES: Final = (
-    word('{0}; did you mean "{1}"?', sense="error"),
-    word('{0}, like "{1}"', sense="error"),
-    word("{0} or {1}", sense="error"),
-    word("... and {0} more problems", sense="error"),
-    word("Unknown option: {0}.", sense="error"),
-    word('Unknown option: {0}. Did you mean "{1}"?', sense="error"),
-    word('Unknown command "{0}". Did you mean "{1}"? Available commands: {2}', sense="error"),
-    word('Unknown command "{0}". Available commands: {1}', sense="error"),
-    word('Invalid value "{0}" for {1}. Choose from: {2}.', sense="error"),
-    word('Invalid value "{0}" for {1}: unable to convert "{0}" into {2}.', sense="error"),
-    word('Command "{0}" parameter {1} requires an argument.', sense="error"),
-    word("Unused Tokens: {0}.", sense="error"),
-    word("{0} ({1} with unit; {2} to {3})", sense="error"),
-    word("{0} ({1} with unit)", sense="error"),
-    word("{0}: [x, y, z] in metres, body axes", sense="error"),
-    word("mass per area", sense="error"), word("mass per length", sense="error"), word("salinity", sense="error"),
-    word("acceleration", sense="error"), word("flow", sense="error"), word("age", sense="error"),
-    word("a length", sense="error"), word("a mass", sense="error"), word("a volume", sense="error"),
-    word("a pressure", sense="error"), word("a density", sense="error"), word("a temperature", sense="error"),
-    word("a time", sense="error"), word("an age", sense="error"), word("an angle", sense="error"),
-    word("a fraction", sense="error"), word("a table", sense="error"), word("length", sense="error"),
-    word("mass", sense="error"), word("volume", sense="error"), word("pressure", sense="error"),
-    word("density", sense="error"), word("temperature", sense="error"), word("time", sense="error"),
-    word("angle", sense="error"), word("fraction", sense="error"),
-)  # fmt: skip
+from sim.telling.known_sentences import in_words
+from sim.telling.language import reader
 
 
 def told_error(wrong: Exception) -> str:
@@ -59,49 +19,3 @@ def told_error(wrong: Exception) -> str:
         return "\n".join([*shown, *([in_words(last)] if last.startswith("... and ") else [])])
     message = wrong.args[0] if wrong.args else ""
     return in_words(message) if isinstance(message, str) else str(wrong)
-
-
-def in_words(message: str, *, part: bool = False) -> str:
-    """A message, or part of one, in the reader's language, as far as the table has it."""
-    if isinstance(message, Sentence):
-        return told(message)
-    language = reader().language
-    messages = messages_of(language)
-    exact = messages.get(ERROR + message) or (messages.get(message) if message.count(" ") > (not part) else None)
-    if exact is not None:
-        return exact[0].format()
-    for letters, pattern, quoted, said in _patterns(language):
-        if (part or letters >= SURE) and (found := pattern.fullmatch(message)):
-            fields = (f if q else in_words(f, part=True) for f, q in zip(found.groups(), quoted, strict=True))
-            return said.format(*fields)
-    return message
-
-
-@cache
-def _patterns(language: str) -> tuple[tuple[int, re.Pattern[str], tuple[bool, ...], str], ...]:
-    """Each sentence with fields, the longest first: how many letters stand between them, how it is known, which
-    fields are in quotes, and what is said.
-    """
-    found = sorted(_sentences(language), key=lambda one: -len(re.sub(r"{\d}", "", one[0])))
-    made = []
-    for text, said in found:
-        parts = list(string.Formatter().parse(text))
-        seen: set[str] = set()
-        written, quoted = "", []
-        for literal, name, _, _ in parts:
-            written += re.escape(literal)
-            if name is None:
-                continue
-            written += f"(?P=f{name})" if name in seen else f"(?P<f{name}>.{'*' if written else '+'}?)"
-            if name not in seen:
-                quoted.append(literal.endswith(("'", '"')))
-            seen.add(name)
-        letters = sum(map(str.isalpha, text))
-        made.append((letters, re.compile(written, re.DOTALL), tuple(quoted), said))
-    return tuple(made)
-
-
-def _sentences(language: str) -> Iterator[tuple[str, str]]:
-    for key, forms in messages_of(language).items():
-        if key.startswith(ERROR) and "{0}" in key:
-            yield key.removeprefix(ERROR), forms[0]

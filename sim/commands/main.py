@@ -95,8 +95,8 @@ def _answered(words: list[str]) -> int:
 
 def _refused(wrong: CycloptsError) -> int:
     """A command line that does not parse."""
-    from sim.commands.error_words import in_words
     from sim.said import note
+    from sim.telling.known_sentences import in_words
     from sim.telling.language import told
 
     wrong.verbose = False
@@ -108,8 +108,9 @@ def _refused(wrong: CycloptsError) -> int:
 def _failed(wrong: Exception) -> int:
     """A command that ran and failed, by the user's input or by our fault."""
     from scenarios.errors import ScenarioError
-    from sim.commands.error_words import in_words, told_error
+    from sim.commands.error_words import told_error
     from sim.said import note
+    from sim.telling.known_sentences import in_words
     from sim.telling.language import told
     from sim.worker_pool import WorkersLostError
 

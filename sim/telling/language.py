@@ -30,6 +30,7 @@ Language = Literal["en", "de", "pl", "fr"]
 Units = Literal["metric", "imperial"]
 LANGUAGES: Final[tuple[Language, ...]] = get_args(Language)
 UNITS: Final[tuple[Units, ...]] = get_args(Units)
+LONG: Final = 3  # spaces in a sentence: names and labels have fewer
 SENSE: Final = "\4"  # between a sense and its message, as gettext has it
 
 # Which of a message's forms goes with a number of things: CLDR's cardinal rules for whole numbers
@@ -122,7 +123,13 @@ def told(text: str) -> str:
         words = say(text.pattern, **text.fields)
         return words[:1].upper() + words[1:] if text.capital else words
     found = now.messages.get(text)
-    return found[0] if found else text
+    if found:
+        return found[0]
+    if now.language == "en" or text.count(" ") < LONG:
+        return text
+    from sim.telling.known_sentences import in_words  # what was made as plain text far below
+
+    return in_words(text)
 
 
 def number(value: float, digits: int, *, sign: bool = False) -> str:

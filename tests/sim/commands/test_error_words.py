@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from sim.commands.error_words import ERROR, in_words
 from sim.commands.main import main
+from sim.telling.known_sentences import ERROR, in_words
 from sim.telling.language import messages_of, spoken
 
 OTHERS = ["de", "pl", "fr"]
