@@ -14,7 +14,7 @@ from sim.answers.calibrate.learnt import LearntLine, TiedPair, learnt_lines, tie
 from sim.answers.calibrate.model import as_gaussian
 from sim.answers.calibrate.surprise import Suspect
 from sim.answers.check_bench.bench_file import Drift
-from sim.said import word
+from sim.said import joined, known, word
 from sim.telling.caution import CAUTION
 from sim.telling.made_by import MadeByMeasurements
 from sim.telling.record import Told
@@ -25,6 +25,7 @@ POOL_CARE: Final = word(
     "Measure in confined water, with a buddy within reach and a qualified instructor who agrees; breathe all the "
     "time, never hold the breath; end a try at once when anything is not as it should be."
 )
+CAUTIONS: Final = joined([known(CAUTION), known(POOL_CARE)], " ")
 DRAWS: Final = 512  # of what was expected of a reading
 
 
@@ -83,7 +84,7 @@ class CalibrationTold:
         float | None, Told("draws that carry the fit", none="nothing was fitted", key="draws_that_count")
     ]
     notes: Annotated[tuple[str, ...], Told("sentences on it")]
-    caution: Annotated[str, Told("what this is not, and how to measure")] = f"{CAUTION} {POOL_CARE}"
+    caution: Annotated[str, Told("what this is not, and how to measure")] = CAUTIONS
     known: Annotated[str | None, Told("file that what was learnt was written to", none="none was")] = None
     picture: Annotated[WrittenFile | None, Told("the picture", left_out=True)] = None
 

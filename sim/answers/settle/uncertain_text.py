@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.answers.settle.uncertain import Uncertain, Unknown
-from sim.telling.language import quantity, say
+from sim.telling.language import quantity, say, told
 from sim.telling.words import bullets, pitch_words, rows, wrapped
 
 NEARLY_NONE: Final = 0.005  # share of the draws or of a band, below the shown digits
@@ -26,7 +26,7 @@ def uncertain_lines(uncertain: Uncertain | None) -> list[str]:
             ),
             "  ",
         )
-    return [*lines, *bullets(say("On these bands"), uncertain.notes)]
+    return [*lines, *bullets(say("On these bands"), map(told, uncertain.notes))]
 
 
 def _band_rows(uncertain: Uncertain) -> Iterator[tuple[str, str]]:
@@ -81,10 +81,11 @@ def _turned(uncertain: Uncertain) -> str:
 
 def _named(uncertain: Uncertain) -> Iterator[tuple[str, str]]:
     for unknown in uncertain.matter_most:
-        yield unknown.name, f"{_share(unknown)}. {unknown.spread[:1].upper()}{unknown.spread[1:]}"
+        spread = told(unknown.spread)
+        yield told(unknown.name), f"{_share(unknown)}. {spread[:1].upper()}{spread[1:]}"
     together = uncertain.body_measures_together
     if together is not None and together.share_of_variance > NEARLY_NONE:
-        yield together.name, _share(together)
+        yield told(together.name), _share(together)
 
 
 def _share(unknown: Unknown) -> str:
