@@ -8,6 +8,7 @@ and no part of it. That licence binds who hands on the program; films made with 
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 Bytes = NDArray[np.uint8]
 GIF_EVERY: Final = 2  # of the film's pictures: GIF grows with each, and counts hundredths of a second
 GIF_SMALLER: Final = 2  # times, each way
+GIF_AT_ONCE: Final = 50  # frames, 25 MB at 1920 x 1080; the first of each such part is whole
+GIF_ENDS: Final = b";"
 COLOURS: Final = 255  # of a GIF, and one more for what stays from picture to picture
 QUALITY: Final = "20"  # x264's constant rate factor: no difference seen from 17 on, and letters clean at 20 (by eye)
 LOOKED_AHEAD: Final = "10"  # pictures; 30, as it comes, take 140 MB more at 1920 x 1080, for a file no smaller
@@ -102,11 +105,27 @@ def write_gif(path: Path, pictures: Iterator[Bytes], samples: Sequence[Bytes]) -
     frames = (
         _smaller(p).quantize(palette=palette, dither=Image.Dither.NONE) for p in islice(pictures, 0, None, GIF_EVERY)
     )
-    first = next(frames)
-    first.save(
-        path, format="GIF", save_all=True, append_images=frames, loop=0, optimize=False, disposal=1,
-        duration=1000 * GIF_EVERY // RATE,
+    with path.open("wb") as file:
+        while batch := list(islice(frames, GIF_AT_ONCE)):
+            begun = file.tell() > 0
+            data = _gif_of(batch, {} if begun else {"loop": 0})
+            file.write(data[_gif_head(data) :] if begun else data)
+        file.write(GIF_ENDS)
+
+
+def _gif_of(frames: Sequence[Image], how: dict[str, Any]) -> bytes:
+    """A GIF without its last byte. Pillow holds all frames of one until it is written, hence some at a time."""
+    written = io.BytesIO()
+    frames[0].save(
+        written, format="GIF", save_all=True, append_images=frames[1:], optimize=False, disposal=1,
+        duration=1000 * GIF_EVERY // RATE, **how,
     )  # fmt: skip
+    return written.getvalue().removesuffix(GIF_ENDS)
+
+
+def _gif_head(data: bytes) -> int:
+    """Where the frames begin (GIF89a, 17 to 19): behind signature, screen and palette, the same in all parts."""
+    return 13 + 3 * 2 ** ((data[10] & 7) + 1)
 
 
 def _smaller(picture: Bytes) -> Image:

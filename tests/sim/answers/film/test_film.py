@@ -16,6 +16,7 @@ from PIL import Image
 import hangflat
 from scenarios.demos import demo_path
 from sim.answers.change.candidate import Candidate
+from sim.answers.film import encoder
 from sim.answers.film.along import emptying_film, sweep_film
 from sim.answers.film.correction import corrected
 from sim.answers.film.footage import RATE, Cue, said_in_turn
@@ -135,6 +136,29 @@ def test_poster_and_gif_are_of_the_same_film(folder):
     assert set(lasts) <= {80 * n for n in range(1, 60)}
     half = shown[-1].reshape(SIZE[1] // 2, 2, SIZE[0] // 2, 2, 3).mean(axis=(1, 3))
     assert np.abs(last - half).mean() < 6.0
+
+
+def test_a_gif_written_in_parts_shows_the_same(monkeypatch, tmp_path):
+    """A square that moves and stands, in parts of 7 frames and in one."""
+    pictures = np.zeros((60, 40, 64, 3), dtype=np.uint8)
+    for number, one in enumerate(pictures):
+        at = min(number, 37)
+        one[8:20, at : at + 12] = (200, 90, 30)
+    seen = []
+    for at_once in (7, 1000):
+        monkeypatch.setattr(encoder, "GIF_AT_ONCE", at_once)
+        encoder.write_gif(tmp_path / "p.gif", iter(pictures), pictures[:6])
+        shown: list[tuple[bytes, int]] = []
+        with Image.open(tmp_path / "p.gif") as gif:
+            assert gif.info["loop"] == 0
+            for number in range(gif.n_frames):
+                gif.seek(number)
+                same = shown and shown[-1][0] == gif.convert("RGB").tobytes()
+                before = shown.pop()[1] if same else 0
+                shown.append((gif.convert("RGB").tobytes(), before + gif.info["duration"]))
+        seen.append(shown)
+    assert seen[0] == seen[1]
+    assert sum(lasts for _, lasts in seen[0]) == 60 * 1000 // RATE
 
 
 def test_subtitles_are_read_by_another_program_and_span_the_film(folder):
