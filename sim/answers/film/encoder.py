@@ -125,7 +125,7 @@ def _gif_of(frames: Sequence[Image], how: dict[str, Any]) -> bytes:
 
 def _gif_head(data: bytes) -> int:
     """Where the frames begin (GIF89a, 17 to 19): behind signature, screen and palette, the same in all parts."""
-    return 13 + 3 * 2 ** ((data[10] & 7) + 1)
+    return 13 + 3 * (2 << (data[10] & 7))
 
 
 def _smaller(picture: Bytes) -> Image:
