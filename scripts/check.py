@@ -32,16 +32,11 @@ def main(words: list[str]) -> int:
         print(f"\n{trouble}", file=sys.stderr)
         return 1
     outcome = {name: _run_quietly(name, command) for name, command in steps().items()}
-    outcome["tests"], closing = _run_tests([str(python), "-m", "pytest", "-n", str(_at_once()), *words])
+    outcome["tests"], closing = _run_tests([str(python), "-m", "pytest", "-n", "auto", "--maxprocesses", "8", *words])
     failed = [name for name, code in outcome.items() if code]
     print("\n" + (f"FAILED: {', '.join(failed)}" if failed else f"passed: {', '.join(outcome)}"))
     print(closing, flush=True)
     return 1 if failed else 0
-
-
-def _at_once() -> int:
-    """Processes of tests: one more than cores, since some tests wait for a browser or for a study that they end."""
-    return min((os.cpu_count() or 1) + 1, 8)
 
 
 def _run_quietly(name: str, command: list[str]) -> int:
