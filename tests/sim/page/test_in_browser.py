@@ -282,7 +282,7 @@ def test_the_trunk_of_a_photo_and_nothing_of_the_picture_leaves(visit):
     assert all(photo[:60] not in data and len(data) < 20_000 for _, data in sent)
     page.keyboard.press("Escape")
     expect(page.locator("#photo-box")).to_be_hidden()
-    page.wait_for_function("document.getElementById('photo').width === 1")  # and it is not kept
+    expect(page.locator("#photo")).to_have_attribute("width", "1")  # and it is not kept
 
 
 def test_a_draft_that_cannot_be_built_shows_the_saved_diver_and_what_is_wrong(visiting, served, document):

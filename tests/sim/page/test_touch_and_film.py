@@ -128,7 +128,7 @@ def test_two_frames_of_a_film_make_a_freeze_test(visiting):
             time.dispatchEvent(new Event("input")); }""",
             seconds,
         )
-        page.wait_for_function("document.getElementById('photo-step').textContent.includes('hip')")
+        expect(page.locator("#photo-step")).to_contain_text("hip")
 
     go_to(2)
     click_trunk(page, -30)
