@@ -1,7 +1,6 @@
 import importlib
 import os
 import sys
-from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
@@ -32,17 +31,7 @@ def script(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[str], ModuleTy
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """All tests of a file in one process, so that what they share is made once; in the order below."""
+    """All tests of a file in one process, so that what they share is made once."""
     from xdist.scheduler import LoadFileScheduling
 
-    config.option.loadscopereorder = False
     return LoadFileScheduling(config, log) if config.getvalue("dist") == "load" else None
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Files with a browser first, which take minutes for few tests, then those of many tests: none is left to the end
-    while other processes have nothing to do."""
-    tests = Counter(item.path for item in items)
-    items.sort(
-        key=lambda item: ("browser" not in item.path.name and "touch" not in item.path.name, -tests[item.path])
-    )
