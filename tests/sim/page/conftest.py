@@ -113,8 +113,9 @@ def document() -> Any:
     return tomllib.loads(DEMO.read_text(encoding="utf-8"))
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
+    """Ended with each file: other tests drive browsers of their own, and one process can hold one driver."""
     if CHROMIUM is None:
         pytest.skip("no Chromium to open the page with")
     sync_api = pytest.importorskip("playwright.sync_api")
