@@ -192,6 +192,8 @@ def commands(demo: Path) -> Iterator[Measured]:
 
 def statics(demo: Path) -> Iterator[Measured]:
     """The statics of one rig, reading and assembly left out."""
+    from sim.batch.equilibria import compiled_equilibria
+    from sim.batch.rig_arrays import stacked
     from sim.case import Case
     from sim.statics.equilibria import equilibria
     from sim.statics.field import soft_rig
@@ -201,6 +203,8 @@ def statics(demo: Path) -> Iterator[Measured]:
     soft = soft_rig(rig)
     cells = sum(len(p.cells) for p in (rig.suit, rig.wing) if p is not None)
     yield Measured(f"all equilibria, {cells} gas cells", 0.005, timed(lambda: equilibria(soft), 50))
+    arrays = stacked([rig])
+    yield Measured("the same, compiled", 0.001, timed(lambda: compiled_equilibria(soft, arrays), 50))
     yield Measured("moment and stiffness when flat", 0.005, timed(lambda: flat_answer(soft), 50))
 
 

@@ -132,6 +132,8 @@ def _totals(cells: Floats) -> Floats:
 
 def merged_sets(several: Sequence[CellSets]) -> CellSets:
     """All sets of ``several`` in one, in their order; the shorter ones are padded with empty cells."""
+    if len(several) == 1:
+        return several[0]
     n = max(one.cells.shape[2] for one in several)
     garment = np.concatenate([one.garment for one in several])
     cells = np.zeros((len(garment), ROWS, n))
@@ -308,7 +310,8 @@ def _columns(law: FillLaw) -> tuple[Floats, Floats, Floats, Law]:
 
 
 def _column(values: ArrayLike, n: int) -> Floats:
-    return np.ascontiguousarray(np.broadcast_to(np.asarray(values, dtype=float), (n,)))
+    column = np.asarray(values, dtype=float)
+    return np.ascontiguousarray(column) if column.shape == (n,) else np.full(n, column)
 
 
 def _points(values: ArrayLike, n: int) -> Floats:
