@@ -13,10 +13,9 @@ from sim.assembly.assembled import Assembled
 from sim.fill_laws import FillLaw, garment_law, logistic_law
 from sim.rig import Part, SuitPocket, Water, WingPocket, rig_of
 from sim.said import amount, note
-from sim.statics.venting import vented_to_room
+from sim.statics.venting import vented_to_room, with_trace
 
 LITRE: Final = 1e-3
-TRACE: Final = 1e-9  # m^3 (0.001 ml): a vented suit whose cells keep a least volume is taken to hold this
 
 
 def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> Assembled:
@@ -24,7 +23,7 @@ def assembled_parts(file: PartsFile, name: str, notes: Sequence[str] = ()) -> As
     water = Water(file.water.density, file.water.gravity, file.depth.pressure)
     held = None if file.depth.held == "cm" else np.array(file.depth.held)
     told = list(notes)
-    suit = None if file.suit is None else _suit(file.suit)
+    suit = None if file.suit is None else with_trace(_suit(file.suit), water)
     if suit is not None:
         given = suit.gas or 0.0
         suit, out = vented_to_room(suit)
@@ -52,8 +51,7 @@ def _part(told: NumberPart) -> Part:
 def _suit(told: PartsSuit) -> SuitPocket:
     law, cells = _law(told)
     at = np.array([c.at for c in cells])
-    gas = max(told.gas, TRACE) if law.least.any() else told.gas
-    return SuitPocket(at, law, gas, told.gas_density, told.gas_time)
+    return SuitPocket(at, law, told.gas, told.gas_density, told.gas_time)
 
 
 def _law(told: PartsSuit) -> tuple[FillLaw, Sequence[SuitCell | GarmentCell]]:

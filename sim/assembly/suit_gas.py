@@ -25,7 +25,7 @@ from sim.person.posed_body import PosedBody
 from sim.rig import Rig, SuitPocket
 from sim.said import amount, note, word
 from sim.statics.sphere import direction
-from sim.statics.venting import left_after_venting, vented_at_valve
+from sim.statics.venting import left_after_venting, vented_at_valve, with_trace
 
 VALVE_SEGMENT: Final = {"left upper arm": "left upper arm", "left wrist": "left forearm"}  # by the valve's place
 VALVE_ON_ARM: Final = 0.5  # of the upper arm's length, how far down it the exhaust valve sits (common practice)
@@ -90,7 +90,9 @@ def suit_pocket(
     empty = SuitPocket(room.cells, room.law, 0.0, density, suit.gas_time)
     gas = _gas_of(suit, empty, rig, room, body)
     after, out = vented_at_valve(
-        replace(rig, suit=replace(empty, gas=gas)), _exhaust_valve(suit, room), suit.valve_pressure
+        replace(rig, suit=with_trace(replace(empty, gas=gas), rig.water)),
+        _exhaust_valve(suit, room),
+        suit.valve_pressure,
     )
     assert after.suit is not None  # it went in with one
     if not out > 0.0:

@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.rig import Rig, SuitPocket
+from sim.rig import Rig, SuitPocket, Water
 from sim.statics.gas import at_rest, bag_of
 
 BRIM: Final = 0.999  # of the room: a bag without a valve keeps this much, so that its gas can still move
+TRACE: Final = 1e-9  # m^3 (0.001 ml), in place of none where the cells stay open
 
 
 def vented_at_valve(rig: Rig, at: Floats, opening: float) -> tuple[Rig, float]:
@@ -62,3 +63,15 @@ def vented_to_room(suit: SuitPocket) -> tuple[SuitPocket, float]:
     if suit.gas is None or not suit.gas >= room:
         return suit, 0.0
     return replace(suit, gas=BRIM * room), suit.gas - BRIM * room
+
+
+def with_trace(suit: SuitPocket, water: Water) -> SuitPocket:
+    """Suit that is told to hold less than a trace of gas, with a trace where its cells stay open without any.
+
+    What all the water's pressure cannot press flat, fibres with a tenth of their loft or so (van Wyk's law) or a least
+    volume, displaces water whether there is gas between or not: no gas is the limit of little gas.
+    """
+    if suit.gas is None or not suit.gas < TRACE:
+        return suit
+    vacuum = np.full((1, len(suit.cells)), -water.pressure)
+    return replace(suit, gas=TRACE) if float(suit.law.volume(vacuum).sum()) > TRACE else suit

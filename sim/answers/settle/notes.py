@@ -13,7 +13,7 @@ from sim.settling.settle import Settled
 from sim.settling.words import outcome_words
 from sim.statics.equilibria import Equilibria
 from sim.statics.flat import FlatAnswer
-from sim.statics.venting import unsqueezed_gas
+from sim.statics.venting import TRACE, unsqueezed_gas
 
 NEUTRAL: Final = 0.01  # kg: closer than this nobody can tell from neutral
 HARD_SQUEEZE: Final = 3000.0  # Pa at the highest place: 0.3 m of water, which nobody dives on with (assumed)
@@ -75,6 +75,13 @@ def _squeeze(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
                 "would be squeezed at its highest place.",
                 enough=amount(enough * 1e3, "l", 1),
             )
+        )
+    elif (rig.suit.gas or 0.0) <= TRACE:
+        yield note(
+            "The suit holds no gas: it is squeezed to the {open} that stay open in it under all the water's pressure. "
+            "With {enough} nothing would be squeezed at its highest place.",
+            open=amount(flat.suit_gas * 1e3, "l", 2),
+            enough=amount(enough * 1e3, "l", 1),
         )
     elif not -float(state.difference[0].max()) < HARD_SQUEEZE:
         squeeze, given = -float(state.difference[0].max()), rig.suit.gas or 0.0

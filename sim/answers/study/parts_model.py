@@ -25,7 +25,7 @@ from sim.answers.study.plan import Rows
 from sim.answers.study.rig_answers import ManyRigs, rig_answers
 from sim.answers.study.rig_model import RigModel
 from sim.batch.rig_arrays import CellSets, PocketArrays, cell_sets, rig_arrays, suit_arrays, wing_arrays
-from sim.statics.venting import BRIM
+from sim.statics.venting import BRIM, TRACE
 
 TABLES: Final = {
     "water": ("density", "gravity"),
@@ -121,8 +121,6 @@ def _si(axis: NumberAxis, rows: Rows) -> Floats:
 
 def _plain(base: PartsFile, numbers: Numbers, n: int) -> NDArray[np.bool_]:
     """(n,) True for rows that hold what a parts file may hold, and gas in the suit, in cells of the logistic law."""
-    from sim.assembly.parts_rig import TRACE
-
     masses = sum((_number(p.mass, ("part", i, "mass"), numbers, n) for i, p in enumerate(base.part)), np.zeros(n))
     good = masses > 0.0
     if base.suit is not None:
