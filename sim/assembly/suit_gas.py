@@ -89,11 +89,8 @@ def suit_pocket(
     density = inside_density(mixed(suit.inflation), rig.water, scenario.water.temperature)
     empty = SuitPocket(room.cells, room.law, 0.0, density, suit.gas_time)
     gas = _gas_of(suit, empty, rig, room, body)
-    after, out = vented_at_valve(
-        replace(rig, suit=with_trace(replace(empty, gas=gas), rig.water)),
-        _exhaust_valve(suit, room),
-        suit.valve_pressure,
-    )
+    filled = replace(rig, suit=with_trace(replace(empty, gas=gas), rig.water))
+    after, out = vented_at_valve(filled, _exhaust_valve(suit, room), suit.valve_pressure)
     assert after.suit is not None  # it went in with one
     if not out > 0.0:
         return after.suit, None

@@ -68,8 +68,8 @@ def vented_to_room(suit: SuitPocket) -> tuple[SuitPocket, float]:
 def with_trace(suit: SuitPocket, water: Water) -> SuitPocket:
     """Suit that is told to hold less than a trace of gas, with a trace where its cells stay open without any.
 
-    What all the water's pressure cannot press flat, fibres with a tenth of their loft or so (van Wyk's law) or a least
-    volume, displaces water whether there is gas between or not: no gas is the limit of little gas.
+    What all the water's pressure cannot press flat, fibres with a tenth of their loft or so (van Wyk's law) or a
+    least volume, displaces water whether there is gas between or not: no gas is the limit of little gas.
     """
     if suit.gas is None or not suit.gas < TRACE:
         return suit

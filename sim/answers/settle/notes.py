@@ -78,8 +78,8 @@ def _squeeze(rig: Rig, flat: FlatAnswer) -> Iterator[str]:
         )
     elif (rig.suit.gas or 0.0) <= TRACE:
         yield note(
-            "The suit holds no gas: it is squeezed to the {open} that stay open in it under all the water's pressure. "
-            "With {enough} nothing would be squeezed at its highest place.",
+            "The suit holds no gas: it is squeezed to the {open} that stay open in it under all the water's "
+            "pressure. With {enough} nothing would be squeezed at its highest place.",
             open=amount(flat.suit_gas * 1e3, "l", 2),
             enough=amount(enough * 1e3, "l", 1),
         )
