@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
 import numpy as np
 
@@ -22,9 +22,6 @@ from sim.assembly.back_plate import plate_from
 from sim.person.measures import Sex
 from sim.person.population import many_drawn
 from sim.said import note
-
-if TYPE_CHECKING:
-    from sim.answers.plate.design.trial import Built
 
 # Short names of the dimensions that can be searched, as they are typed
 SEARCHED: Final[Mapping[str, str]] = MappingProxyType({
@@ -72,7 +69,6 @@ class Brief:
     people : of the group, and who they are in words
     most_mass : [kg], None for any
     stress, most_stress : greatest stress [Pa] in a plate, and what is allowed; None where nobody asks
-    made : plates made already, by the values of what is searched: a search comes to many of them again
     """
 
     dimensions: Dimensions
@@ -82,7 +78,6 @@ class Brief:
     most_mass: float | None = None
     stress: Callable[[BenchPlate], float] | None = None
     most_stress: float | None = None
-    made: dict[tuple[float, ...], Built | None] = field(default_factory=dict, init=False, repr=False)
 
     @property
     def ends(self) -> tuple[Floats, Floats]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Any, Final
@@ -22,6 +22,7 @@ PULLED_BACK: Final = (1.0, 0.75, 0.5, 0.35, 0.2, 0.1)  # of the way to a place t
 MIXED: Final = 0.05  # of the sum beside the worst objective: of two alike in that the better in all is taken
 BROKEN: Final = 100.0  # what a limit broken by one of its units costs, in spans of an objective
 SEED: Final = 1
+Make = Callable[[Mapping[str, float]], Built | None]  # of the dimensions searched
 Worked = Callable[[Sequence[Built], int], list[Trial]]  # plates of which round
 
 
@@ -50,16 +51,17 @@ def searched(
     work : works plates out in full, shows how far it is;  first, rounds : how much is worked out
     """
     worked = work or (lambda plates, _: trials(brief, case, plates))
-    start = built(brief, {name: brief.dimensions.now[name] for name in brief.names})
+    make = _each_once(brief)
+    start = make({name: brief.dimensions.now[name] for name in brief.names})
     if start is None:
         raise ValueError("the plate cannot be built from its own dimensions")
-    every = worked([start, *_spread(brief, start, first)], 0)
+    every = worked([start, *_spread(brief, make, start, first)], 0)
     off = np.full(3, np.nan)
     for number in range(1, rounds + 1):
         if len(every) < len(brief.names) + 2:
             break
         guess = guess_from(brief, every, start)
-        told = _best_by(guess, every, seed=SEED + number)
+        told = _best_by(guess, make, every, seed=SEED + number)
         if not told:
             break
         found = worked(told, number)
@@ -76,7 +78,20 @@ def chosen_of(front: Sequence[Trial]) -> Trial | None:
     return min(front, key=lambda t: (-round(t.share, 9), round(t.moment, 3), t.built.mass), default=None)
 
 
-def _spread(brief: Brief, start: Built, number: int) -> list[Built]:
+def _each_once(brief: Brief) -> Make:
+    """Makes plates and remembers them, with the stress found in them: a search comes to many of them again."""
+    made: dict[tuple[float, ...], Built | None] = {}
+
+    def make(values: Mapping[str, float]) -> Built | None:
+        key = tuple(values[name] for name in brief.names)
+        if key not in made:
+            made[key] = built(brief, values)
+        return made[key]
+
+    return make
+
+
+def _spread(brief: Brief, make: Make, start: Built, number: int) -> list[Built]:
     """Plates that can be made, evenly spread over the directions that lead away from the start.
 
     Mass and stress are no matter yet: the start may break their limits, and all that lies near it.
@@ -86,7 +101,7 @@ def _spread(brief: Brief, start: Built, number: int) -> list[Built]:
     points = qmc.Sobol(len(brief.names), seed=SEED).random(1 << int(np.ceil(np.log2(2 * number))))
     found, known = [], {_key(start)}
     for place in points:
-        one = _towards(brief, start, place, lambda b: failing(b, start) <= 0.0)
+        one = _towards(brief, make, start, place, lambda b: failing(b, start) <= 0.0)
         if one is not None and _key(one) not in known:
             known.add(_key(one))
             found.append(one)
@@ -95,11 +110,13 @@ def _spread(brief: Brief, start: Built, number: int) -> list[Built]:
     return found
 
 
-def _towards(brief: Brief, known: Built, place: Floats, will_do: Callable[[Built], bool]) -> Built | None:
+def _towards(
+    brief: Brief, make: Make, known: Built, place: Floats, will_do: Callable[[Built], bool]
+) -> Built | None:  # fmt: skip
     """A plate that will do at a place (d,), or part of the way there from a known one; None where none will."""
     origin = brief.places(known.values)
     for part in PULLED_BACK:
-        one = built(brief, brief.values(origin + part * (place - origin)))
+        one = make(brief.values(origin + part * (place - origin)))
         if one is not None and will_do(one):
             return one
     return None
@@ -109,7 +126,7 @@ def _key(one: Built) -> tuple[float, ...]:
     return tuple(one.values.values())
 
 
-def _best_by(guess: Guess, every: Sequence[Trial], seed: int) -> list[Built]:
+def _best_by(guess: Guess, make: Make, every: Sequence[Trial], seed: int) -> list[Built]:
     """New plates that the guess thinks best, one for each mix of the objectives."""
     brief, start = guess.brief, guess.start
     known, found = {_key(t.built) for t in every}, []
@@ -122,7 +139,7 @@ def _best_by(guess: Guess, every: Sequence[Trial], seed: int) -> list[Built]:
     for weights in _weights():
         place = _optimum(guess, weights, scale, seed)
         best = min(within, key=lambda t: float(_mixed(t.objectives, weights, scale)))
-        one = _towards(brief, best.built, place, will_do)
+        one = _towards(brief, make, best.built, place, will_do)
         if one is not None and _key(one) not in known:
             known.add(_key(one))
             found.append(one)

@@ -101,14 +101,7 @@ def suits(demands: Sequence[Demand], targets: Floats) -> Flags:
 
 
 def built(brief: Brief, values: Mapping[str, float]) -> Built | None:
-    """The plate with these dimensions, made once; None where they make none."""
-    key = tuple(values[name] for name in brief.names)
-    if key not in brief.made:
-        brief.made[key] = _made(brief, values)
-    return brief.made[key]
-
-
-def _made(brief: Brief, values: Mapping[str, float]) -> Built | None:
+    """The plate with these dimensions; None where they make none."""
     try:
         bench = brief.dimensions.with_values(brief.stated(values))
     except (ScenarioError, ValueError):
