@@ -11,6 +11,7 @@ from typing import Final
 
 from meshes.drawings.shape_file import ShapeFileError
 from meshes.drawings.step_child import MOST_SECONDS
+from meshes.extra_packages import how_to_get
 
 READER: Final = (sys.executable, "-P", "-m", "meshes.drawings.step_child")  # -P: not what lies in this folder
 EXTRA: Final = "step"
@@ -25,7 +26,7 @@ def glb_of_step(data: bytes, file: str) -> bytes:
 
     if find_spec("cascadio") is None:
         raise ShapeFileError(
-            f"{file}: STEP needs the optional package cascadio: pip install 'hangflat[{EXTRA}]', or export STL or 3MF"
+            f"{file}: STEP needs the optional package cascadio; export STL or 3MF, or {how_to_get(EXTRA)}"
         )
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(os.path.abspath(p) for p in sys.path if p)}
     with tempfile.TemporaryDirectory() as folder:

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from meshes.extra_packages import how_to_get, pip_install
 from sim.answers.film.footage import RATE
 from sim.drawing.stamp import stamp
 
@@ -47,14 +48,13 @@ def encoder() -> ModuleType:
         import av
     except ImportError:
         raise NoEncoderError(
-            "an MP4 needs PyAV (the package av), which is not installed; name a .gif instead, or get it in "
-            "hangflat's own folder with: "
-            'python -m pip install -e ".[film]"  (python3 scripts/check.py sets it up too)'
+            "an MP4 needs PyAV (the package av), which is not installed; name a .gif instead, or "
+            + how_to_get("film")
         ) from None
     if "libx264" not in av.codecs_available:
         raise NoEncoderError(
             "the PyAV that is installed cannot write H.264 (it lacks libx264); get the wheel with: "
-            "python -m pip install --force-reinstall --only-binary :all: av"
+            f"{pip_install()} --force-reinstall --only-binary :all: av"
         )
     return av
 

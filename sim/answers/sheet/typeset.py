@@ -12,6 +12,7 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
+from meshes.extra_packages import how_to_get
 from sim.answers.fit.drawn.seen import fit_scene
 from sim.answers.fit.drawn.views_alone import draw_fit_views
 from sim.answers.settle.drawn.settled import scene_at, scene_of
@@ -40,10 +41,7 @@ def typesetter() -> ModuleType:
     try:
         import typst
     except ImportError:
-        raise NoTypesetterError(
-            "this needs typst, which is not installed; in hangflat's own folder, get it with: "
-            'python -m pip install -e ".[print]"  (python3 scripts/check.py sets it up too)'
-        ) from None
+        raise NoTypesetterError(f"this needs typst, which is not installed; {how_to_get('print')}") from None
     return typst
 
 

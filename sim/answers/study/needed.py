@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from types import ModuleType
 
+from meshes.extra_packages import how_to_get
+
 
 class NotInstalledError(Exception):
     """A library of an optional extra is not there; the message says how to get it."""
@@ -28,7 +30,4 @@ def distributed() -> ModuleType:
 
 
 def _missing(library: str, extra: str) -> NotInstalledError:
-    return NotInstalledError(
-        f"this needs {library}, which is not installed; in hangflat's own folder, get it with: "
-        f'python -m pip install -e ".[{extra}]"  (python3 scripts/check.py sets it up too)'
-    )
+    return NotInstalledError(f"this needs {library}, which is not installed; {how_to_get(extra)}")

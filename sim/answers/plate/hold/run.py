@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.extra_packages import how_to_get
 from meshes.plate.back_plate import Pattern, Plate
 from meshes.plate.edges import edges_of
 from scenarios.back_gear import Plate as PlateTable
@@ -132,10 +133,7 @@ def case_held(case: Case, beside: Sequence[str] = (), *, vehicle: float = VEHICL
 def check_elements() -> None:
     """Raises NoElementsError without the library of finite elements."""
     if find_spec("skfem") is None:
-        raise NoElementsError(
-            "this needs scikit-fem, which is not installed; in hangflat's own folder, get it with: "
-            'python -m pip install -e ".[hold]"  (python3 scripts/check.py sets it up too)'
-        )
+        raise NoElementsError(f"this needs scikit-fem, which is not installed; {how_to_get('hold')}")
 
 
 def greatest_stress(
