@@ -5,8 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from meshes.outline import Outline
-from meshes.plate.back_plate import FlatPoints, Pattern
 from meshes.plate.sheet import Bend
 from sim.answers.plate.hold import held
 from sim.answers.plate.hold.carried import Carried
@@ -22,23 +20,16 @@ from sim.shells.sheet_mesh import Fineness
 from sim.shells.shell import Sheet
 from sim.shells.solve import balanced_hold, factored
 from sim.shells.stress import face_stresses
+from tests.sim.answers.plate.hold.strips import LONG, strip, with_points
 
-LONG, WIDE = 0.4, 0.08
+WIDE = 0.08
 SHEET, DENSITY = Sheet(0.003, 70e9, 0.0), 2700.0
 TWINS = Carried(27.0, np.array([-0.03, 0.0, 0.09]))
-POINTS = FlatPoints(
-    upper_bolt=np.array([0.14, 0.0]),
-    lower_bolt=np.array([-0.14, 0.0]),
-    shoulder_slots=np.array([[0.18, 0.02], [0.18, -0.02]]),
-    waist_slots=np.array([[-0.10, 0.03], [-0.10, -0.03]]),
-    crotch_slot=np.array([-0.19, 0.0]),
-)
-CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) * [LONG / 2, WIDE / 2]
-STRIP = Pattern(Outline(CORNERS), POINTS)
+STRIP = strip(WIDE)
 
 
-@pytest.fixture(scope="module")
-def strip():
+@pytest.fixture(scope="module", name="strip")
+def laid_strip():
     at = sheet_shell(STRIP, SHEET, Fineness(0.02))
     return at, factored(at.shell, balanced_hold(at.shell))
 
@@ -161,7 +152,7 @@ def flanged(angle):
     """A strip narrower at its lower end, both sides of which are bent toward the diver."""
     corners = np.array([[-0.2, -0.06], [0.1, -0.1], [0.1, 0.1], [-0.2, 0.06]])
     bends = tuple(Bend(side * 0.035, -angle, 0.006) for side in (-1.0, 1.0))
-    return Pattern(Outline(corners), POINTS, bends)
+    return with_points(corners, bends)
 
 
 def test_a_plate_that_would_tip_over_rolls_onto_the_points_that_hold_it():

@@ -5,8 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from meshes.outline import Outline
-from meshes.plate.back_plate import FlatPoints, Pattern, Zone
+from meshes.plate.back_plate import Zone
 from sim.answers.plate.hold.carried import Carried
 from sim.answers.plate.hold.laid_on import driven, middle_of
 from sim.answers.plate.hold.sheet_shell import sheet_shell
@@ -17,18 +16,11 @@ from sim.shells.sheet_mesh import Fineness
 from sim.shells.shell import Sheet
 from sim.shells.solve import factored
 from sim.shells.stress import face_stresses, worse_face
+from tests.sim.answers.plate.hold.strips import LONG, strip
 
-LONG, WIDE, STEP = 0.4, 0.06, 0.17  # the thicker piece ends so far from the clamped end
+WIDE, STEP = 0.06, 0.17  # m; the thicker piece ends so far from the clamped end
 SHEET = Sheet(0.003, 70e9, 0.0)
-POINTS = FlatPoints(
-    upper_bolt=np.array([0.14, 0.0]),
-    lower_bolt=np.array([-0.14, 0.0]),
-    shoulder_slots=np.array([[0.18, 0.02], [0.18, -0.02]]),
-    waist_slots=np.array([[-0.10, 0.03], [-0.10, -0.03]]),
-    crotch_slot=np.array([-0.19, 0.0]),
-)
-CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) * [LONG / 2, WIDE / 2]
-STRIP = Pattern(Outline(CORNERS), POINTS)
+STRIP = strip(WIDE)
 PUSH = 10.0  # N
 
 
