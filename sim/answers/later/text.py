@@ -105,12 +105,10 @@ def _runs(so: Sequence[bool]) -> Iterator[tuple[int, int]]:
 def _span(points: Sequence[LaterPoint], first: int, last: int) -> str:
     if last == len(points) - 1:
         return say("{when} and from then on", when=_when(points[first]))
-    if last == first:
+    if last == first or points[last].time < MINUTE:
         return _when(points[first])
-    if first == 0 and points[last].time >= MINUTE:
-        return say("until minute {last:.0f}", last=points[last].time / 60.0)
     if first == 0:
-        return _when(points[last])
+        return say("until minute {last:.0f}", last=points[last].time / 60.0)
     return say(
         "from minute {first:.0f} to {last:.0f}", first=points[first].time / 60.0, last=points[last].time / 60.0
     )

@@ -341,3 +341,24 @@ def test_each_moment_is_said_in_the_words_of_posture():
         limit = answer.holds_head_up if point.pitch_moment > 0.0 else answer.holds_head_down
         assert (point.held == "cannot be held") == (abs(point.pitch_moment) > limit)
     assert "All along, no posture holds it" in later_text(answer)
+
+
+@pytest.mark.parametrize(
+    ("held", "times", "said"),
+    [
+        ((1, 1, 0, 0), (0.0, 20.0, 60.0, 900.0), "At first, at 1 m, "),  # shorter than a minute: where it begins
+        ((0, 1, 1, 0), (0.0, 10.0, 30.0, 900.0), "At first, at 2 m, "),
+        ((1, 1, 0, 0), (0.0, 180.0, 300.0, 900.0), "Until minute 3, "),
+        ((0, 1, 1, 0), (0.0, 120.0, 300.0, 900.0), "From minute 2 to 5, "),
+        ((0, 0, 1, 1), (0.0, 120.0, 300.0, 900.0), "After 5 min at 3 m and from then on, "),
+    ],
+)
+def test_when_it_asks_most_is_said_by_minutes_and_within_the_first_by_where_it_begins(staged, held, times, said):
+    answer = told_of(staged)
+    words = ("hangs by itself", "cannot be held")
+    points = tuple(
+        replace(answer.points[0], time=time, depth=1.0 + number, held=words[held[number]])
+        for number, time in enumerate(times)
+    )
+    text = " ".join(later_text(replace(answer, points=points, lightest=0)).split())
+    assert f"{said}no posture holds it" in text
