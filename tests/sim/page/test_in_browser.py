@@ -80,6 +80,7 @@ def test_a_newcomer_comes_from_nothing_to_a_file_and_a_sheet(serving, visiting):
 
 def test_slide_type_undo_drag_and_be_told_what_is_wrong(visit, served):
     page = visit.page
+    place = page.locator("#middle").bounding_box()
     before = page.inner_text("#moment")
     page.click("#add-lead")
     page.select_option("#f-lead-0-place", "ankles")
@@ -107,8 +108,10 @@ def test_slide_type_undo_drag_and_be_told_what_is_wrong(visit, served):
     assert page.input_value("#f-harness-drop") == ""
     page.click("#redo")
     expect(page.locator("#moment")).not_to_have_text(heavy)
+    assert page.inner_text("#note") == ""
     page.click("#save")
     expect(page.locator("#note")).to_contain_text("Saved")
+    assert page.locator("#middle").bounding_box() == pytest.approx(place, abs=0.5)  # px: nothing moved for the note
     saved = tomllib.loads(served.file.read_text(encoding="utf-8"))
     assert saved["lead"] == [{"mass": "3 kg", "place": "ankles"}]
     assert "drop" in saved["harness"]
