@@ -127,8 +127,14 @@ def test_small_cylinders_stand_valve_down_beside_the_canister_and_empty_like_oth
 @pytest.mark.parametrize(
     ("settings", "says"),
     [
-        (["diver.breathing_level=full"], r"rebreather.loop_gas.*less than nothing.*say more loop_gas"),
-        (["rebreather.loop_gas=5.9 l", "diver.breathing_level=empty"], r"room for 6\.0 l.*say less loop_gas"),
+        (
+            ["diver.breathing_level=full"],
+            r"rebreather.loop_gas.*nothing: the chest takes \d\.\d l of the 2\.0 l.*say more loop_gas",
+        ),
+        (
+            ["rebreather.loop_gas=5.9 l", "diver.breathing_level=empty"],
+            r"would hold \d\.\d l, and there is room for 6\.0 l.*say less loop_gas",
+        ),
         (["rebreather.loop_gas=7 l"], r"counterlungs hold 6 l at most"),
         (["rebreather.watertight_volume=38 l"], r"takes 9\.5 l, and watertight_volume is 38\.0 l"),
         (["cylinders=twin steel 12 l 232 bar"], r"cannot both be on the back"),
@@ -137,3 +143,18 @@ def test_small_cylinders_stand_valve_down_beside_the_canister_and_empty_like_oth
 def test_what_cannot_be_is_told_with_what_to_do(settings: list[str], says: str) -> None:
     with pytest.raises(ScenarioError, match=says):
         _ = LOOP.vary(settings).rig
+
+
+def test_what_the_chest_would_take_or_leave_is_told_as_the_lungs_have_it() -> None:
+    """Read off the body of the same diver without a rebreather."""
+
+    def lungs(level: str) -> float:
+        worn = BARE.vary(["rebreather=none", f"diver.breathing_level={level}"]).worn
+        assert worn is not None
+        return 1e3 * worn.body.lungs.volume
+
+    taken, left = lungs("full") - lungs("relaxed"), lungs("relaxed") - lungs("empty")
+    with pytest.raises(ScenarioError, match=rf"takes {taken:.1f} l of the 2\.0 l"):
+        _ = LOOP.vary(["diver.breathing_level=full"]).rig
+    with pytest.raises(ScenarioError, match=rf"would hold {5.9 + left:.1f} l, and"):
+        _ = LOOP.vary(["rebreather.loop_gas=5.9 l", "diver.breathing_level=empty"]).rig

@@ -71,6 +71,9 @@ def test_the_rings_are_where_divers_have_them() -> None:
     chest, flank = (how_of(*more) for more in ((), ("gear.0.hangs=along the flank",)))
     assert chest.upper[0] == pytest.approx(heights["axilla"] + 0.03, abs=1e-12)
     assert flank.upper[0] == pytest.approx(heights["axilla"], abs=1e-12)
+    landmarks = assembled.worn.body.landmarks
+    assert chest.lower[0] == pytest.approx(landmarks["waist back"][0] - 0.06, abs=1e-12)
+    assert flank.lower[0] == pytest.approx(landmarks["sacrum"][0], abs=1e-12)
     assert chest.upper[2] < -0.03 < chest.lower[2]  # the chest ring is in front
     assert flank.upper[2] == pytest.approx(chest.lower[2], abs=1e-12)  # both at the middle of the flank
     assert flank.lower[2] > 0.03  # the clip at the lower back is behind

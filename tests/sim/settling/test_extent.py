@@ -6,7 +6,8 @@ from scipy.spatial.transform import Rotation
 
 from meshes.loft import lathe
 from meshes.solid import Solid, moved, point_mass, solid_of
-from sim.rig import Part, Water, rig_of
+from sim.fill_laws import logistic_law
+from sim.rig import Part, SuitPocket, Water, rig_of
 from sim.settling.extent import extents
 
 WATER = Water(1025.0, 9.81, 2.5e5)
@@ -49,3 +50,17 @@ def test_what_is_worn_does_not_count_unless_there_is_nothing_else():
     assert len(extents(rig_with(("body", body), ("plate", plate), ("suit", plate)))) == 1
     assert len(extents(rig_with(("plate", plate), ("suit", plate)))) == 2
     assert extents(rig_with(("lead", point_mass(3.0, [0.0] * 3)))) == ()
+
+
+def test_a_bag_too_large_to_be_worn_reaches_as_far_as_its_cells():
+    """Two balls of half the gas 60 cm apart: r^2/5 across, and the square of half their distance more along."""
+    gas, apart = 0.2, 0.6
+    law = logistic_law([0.0, 0.0], [0.15, 0.15], 300.0)
+    bag = SuitPocket(np.array([[0.0, 0.5 * apart, 1.0], [0.0, -0.5 * apart, 1.0]]), law, gas)
+    load = point_mass(200.0, [0.0] * 3, 0.02)
+    _, extent = extents(rig_of([Part("load", "other", load)], WATER, suit=bag))
+    across = np.cbrt(0.5 * gas / (4.0 / 3.0 * np.pi)) ** 2 / 5.0
+    assert extent.volume == pytest.approx(gas, rel=1e-12)
+    assert extent.centre == pytest.approx([0.0, 0.0, 1.0], abs=1e-12)
+    assert np.abs(extent.axes[0]) == pytest.approx([0.0, 1.0, 0.0], abs=1e-12)
+    assert extent.semi[0] / extent.semi[1:] == pytest.approx(np.sqrt(1.0 + 0.25 * apart**2 / across), rel=1e-12)

@@ -52,6 +52,11 @@ def test_rest_with_roll_held_is_a_stable_pitch_of_the_statics(make_random_rig, s
         assert abs(settled.pitch) > 0.5 * np.pi
 
 
+def test_what_happened_is_kept_five_times_a_second_and_at_the_end(make_random_rig):
+    path = settle(make_random_rig(0, False), limits=Limits(time=3.3)).path
+    assert path.time == pytest.approx([*np.arange(17) * 0.2, 3.3], abs=1e-9)
+
+
 @pytest.mark.parametrize("seed", [0, 2, 5])
 def test_wing_left_alone_rests_where_its_volume_says(make_random_rig, seed):
     rig = make_random_rig(seed, True)

@@ -113,6 +113,17 @@ def test_straps_cross_between_slot_and_armpit(worn):
     )
 
 
+def test_webbing_to_cut_is_what_runs_lies_in_slots_and_hangs_over(worn):
+    """One piece: both shoulders, the waist, the plate between its upper slots, 5 cm in each of four slots, 20 cm of
+    tail at each end; the crotch strap's loops take 30 cm (assumed)."""
+    found, slots = straps(worn), worn.plate.shoulder_slots
+    between = float(np.hypot(*(slots[0] - slots[1])[1:]))
+    assert found.one_piece == pytest.approx(
+        2 * found.shoulder + found.waist + between + 4 * 0.05 + 2 * 0.20, abs=1e-9
+    )
+    assert found.crotch_cut == pytest.approx(found.crotch + 0.30, abs=1e-12)
+
+
 def test_slots_farther_apart_cross_farther_out(worn):
     shares = []
     for out in (0.7, 1.0, 1.3):
