@@ -10,7 +10,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.answers.fit import limits
 from sim.answers.fit.arm_reach import shortfalls
 from sim.answers.fit.reach import left_arm
 from sim.person.measures import estimated_measures
@@ -20,6 +19,7 @@ from sim.person.posed_body import back_of_trunk
 TABLE = Path(__file__).parent / "tables" / "ansur_reaches.csv"
 ROWS = {r["measure"]: r for r in csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines())}
 MEAN = {"male": (1.7562, 85.5), "female": (1.6285, 67.8)}  # the same survey's mean stature [m] and mass [kg]
+FINGERTIP = 0.98  # of hand length, from the wrist joint
 OVERHEAD = 0.015  # of the reach, 3 cm: in the survey the trunk stretches too
 THUMB = 0.02  # of the reach, 16 mm: the shoulder blade slides forward as the arm is raised, which is not modelled
 
@@ -39,7 +39,7 @@ def bare(request):
 
 def test_overhead_fingertip_reach(bare):
     sex, person = bare
-    arm = left_arm(person, 0.0, grip=(limits.FINGERTIP, limits.FINGERTIP), people="supple")
+    arm = left_arm(person, 0.0, grip=(FINGERTIP, FINGERTIP), people="supple")
     measured = float(ROWS["standing_overhead_fingertip_reach"][f"{sex} [mm]"]) / 1000.0
     floor = person.skeleton.heights["floor"]
     above = np.array([[floor + 4.0, arm.shoulder[1], arm.shoulder[2]]])
@@ -70,6 +70,6 @@ def test_overhead_reach_of_other_people(sex, height, mass):
     person = person_of(sex, height, mass)
     known = estimated_measures(sex, height, mass).values()
     measured = known["overheadfingertipreachsitting"] + height - known["sittingheight"]
-    arm = left_arm(person, 0.0, grip=(limits.FINGERTIP, limits.FINGERTIP), people="supple")
+    arm = left_arm(person, 0.0, grip=(FINGERTIP, FINGERTIP), people="supple")
     above = np.array([[person.skeleton.heights["floor"] + 4.0, arm.shoulder[1], arm.shoulder[2]]])
     assert 4.0 - float(shortfalls(arm, above)[0]) == pytest.approx(measured, rel=OVERHEAD)

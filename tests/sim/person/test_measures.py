@@ -5,8 +5,6 @@ import pytest
 from scipy.stats import chi2
 
 from sim.person.measures import (
-    AGE_SD,
-    READING_SD,
     contradiction,
     estimated_measures,
     measures_model,
@@ -141,8 +139,8 @@ def test_bodies_are_in_order_over_the_whole_range(sex):
 
 
 def test_reading_errors():
-    assert reading_sd("handlength") == READING_SD
-    assert reading_sd("age") == AGE_SD
+    assert reading_sd("handlength") == 0.005  # m (engineering suggestion)
+    assert reading_sd("age") == 0.5  # of a whole year
     assert reading_sd("waistbacklength") > reading_sd("waistcircumference") > reading_sd("calfcircumference")
 
 

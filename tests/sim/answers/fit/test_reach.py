@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.answers.fit.limits import EASY_REACH
 from sim.answers.fit.reach import hand_margin, reached_at, valve_reach
 
 DROPS = (0, 5, 10)  # cm
@@ -74,8 +73,8 @@ def test_small_plate_puts_a_tall_mans_valves_out_of_reach(worn):
 
 
 def test_both_plates_leave_a_small_womans_valves_in_reach(worn):
-    for plate in ("standard steel", "small steel"):
-        assert margins(worn("small-woman-steel", f"plate={plate}"))["left valve"] >= EASY_REACH, plate
+    for plate in ("standard steel", "small steel"):  # with 2 cm to spare, to turn it (assumed)
+        assert margins(worn("small-woman-steel", f"plate={plate}"))["left valve"] >= 0.02, plate
 
 
 def test_a_single_valve_is_for_the_nearer_hand(worn):

@@ -8,7 +8,6 @@ import pytest
 
 from scenarios.demos import demo_path
 from sim.answers.fit.answer import failing, fit_answer
-from sim.answers.fit.limits import BANDS_AT_ENDS, EASY_REACH
 from sim.answers.fit.look_ahead import ahead_margin
 from sim.answers.fit.set_up import SetUps, set_ups
 from sim.assembly.assembled import Assembled
@@ -43,7 +42,7 @@ def test_as_worn_it_says_what_the_answers_say(case: str) -> None:
     assert margins["plate top"] == pytest.approx(told["plate top"], abs=1e-9)
     assert margins["cylinder bottoms"] == pytest.approx(told["cylinder bottoms"], abs=5e-4)  # a grid of 1 cm
     assert margins["look-ahead"] == pytest.approx(ahead_margin(look.gear, look.free, look.ahead), abs=1e-9)
-    hardest = min(h.margin for h in answer.reach) - EASY_REACH
+    hardest = min(h.margin for h in answer.reach) - 0.02  # m to spare, to turn a valve (assumed)
     assert margins["reach"] == pytest.approx(hardest, abs=1e-3)  # mirrored trials may end a step apart
 
 
@@ -55,7 +54,7 @@ def test_worn_as_it_says_the_rig_built_anew_passes(case: str) -> None:
     answer = fit_answer(dressed(*CASES[case], drop, shift))
     failed = {v.subject for v in answer.verdicts if v.passes is False}
     assert not failed & {"waist strap", "look-ahead", "plate top", "cylinder bottoms", *VALVES}
-    assert BANDS_AT_ENDS[0] <= nearest.shift <= BANDS_AT_ENDS[1]
+    assert -0.025 <= nearest.shift <= 0.05  # m, as far as bands go (assumed)
 
 
 def test_a_set_up_that_passes_is_left_alone() -> None:

@@ -10,15 +10,16 @@ import shapely
 import trimesh
 
 from scenarios.errors import ScenarioError
-from sim.answers.fit.limits import SHOULDER_BALL
 from sim.answers.fit.straps import straps
 from sim.assembly.placement import point_at
 from sim.assembly.seat import seated
 from sim.assembly.strap_length import DROPS, drop_of_strap, slots_below_shoulders, strap_length
-from sim.assembly.strap_paths import HALF_THICKNESS, strap_paths
+from sim.assembly.strap_paths import strap_paths
 from sim.person.trunk_skin import trunk_skin
 
 WOMAN, MAN = "small-woman-steel", "tall-man-steel"
+HALF_THICKNESS = 0.5 * 0.0025  # m, of webbing (common practice)
+SHOULDER_BALL = {"male": 0.0245, "female": 0.0215}  # m, radius (Iannotti et al. 1992, from memory)
 
 
 @pytest.fixture(scope="module", params=[WOMAN, MAN])
