@@ -17,11 +17,11 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from scenarios.believable import is_correlation, within
+from scenarios.by_key import quantity_at, stated_value
 from scenarios.errors import shortened
 from scenarios.measure_names import measures
 from scenarios.quantities import Quantity
 from scenarios.table import Table
-from scenarios.told import quantity_at, stated_value
 
 if TYPE_CHECKING:
     from scenarios.models import Scenario

@@ -28,10 +28,10 @@ import numpy as np
 from scipy.stats import binom, chi2
 
 from meshes.mesh import Floats
+from scenarios.by_key import told_otherwise
 from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
-from scenarios.told import told_otherwise
 from sim.answers.calibrate.calibrate import model_of
 from sim.answers.calibrate.drawn_rigs import Drawn, drawn_from
 from sim.answers.calibrate.model import Model

@@ -9,10 +9,10 @@ from seen_check_bench import Bench
 
 from meshes.mesh import Floats
 from meshes.solid import Solid
+from scenarios.by_key import told_otherwise, told_value
 from scenarios.known import Effect
 from scenarios.loose_gear import Lead
 from scenarios.models import Scenario
-from scenarios.told import told_otherwise, told_value
 from sim.answers.seen import causes as c
 from sim.answers.seen.behaviour import (
     Divers,

@@ -15,10 +15,10 @@ from functools import cache, partial
 
 import numpy as np
 
+from scenarios.by_key import told_otherwise, told_value
 from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_scenario
-from scenarios.told import told_otherwise, told_value
 from sim.assembly.learnt import with_suit
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.rig import Rig

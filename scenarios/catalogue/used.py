@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from scenarios.by_key import quantity_at
 from scenarios.catalogue.lookup import Entry, entry, sections
 from scenarios.table import Table
-from scenarios.told import quantity_at
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from typing import Final
 
 import numpy as np
 
+from scenarios.by_key import told_otherwise
 from scenarios.known import Effect, Known
 from scenarios.models import Scenario
-from scenarios.told import told_otherwise
 from sim.assembly.diver import chest_gas
 from sim.rig import Part, Rig, rig_of
 from sim.said import note
@@ -34,7 +34,7 @@ def with_learnt_values(scenario: Scenario) -> Scenario:
             value += chest_gas(scenario.diver) - scenario.learnt.values[key].before
         learnt = told_otherwise(learnt, key, value)
     if "diver.body_density" in values:
-        learnt = learnt.model_copy(update={"diver": learnt.diver.model_copy(update={"body_fat": None})})
+        learnt = told_otherwise(learnt, "diver.body_fat", None)
     return learnt
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
+from scenarios.by_key import with_values
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
 from sim.assembly.assembled import Assembled
@@ -29,11 +30,10 @@ def differ_in_gas_alone(one: Scenario, other: Scenario) -> bool:
         return False
     if one.learnt is not None or other.learnt is not None:
         return False
-    same = {k: getattr(other.suit, k) for k in OF_THE_GAS}
+    same = {f"suit.{k}": getattr(other.suit, k) for k in OF_THE_GAS}
     if one.suit.undergarment is not None and other.suit.undergarment is not None:
-        under = {k: getattr(other.suit.undergarment, k) for k in OF_THE_GARMENT}
-        same["undergarment"] = one.suit.undergarment.model_copy(update=under)
-    return one.model_copy(update={"suit": one.suit.model_copy(update=same)}) == other
+        same |= {f"suit.undergarment.{k}": getattr(other.suit.undergarment, k) for k in OF_THE_GARMENT}
+    return with_values(one, same) == other
 
 
 def with_other_gas(made: Assembled, scenario: Scenario, body: PosedBody) -> Rig:

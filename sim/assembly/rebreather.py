@@ -23,6 +23,7 @@ from meshes.loft import lathe
 from meshes.mesh import Floats, joined
 from meshes.primitives import ellipsoid
 from meshes.solid import Solid, combined, scaled_to_mass, solid_of
+from scenarios.by_key import told_otherwise
 from scenarios.diver import Diver
 from scenarios.rebreather import CounterlungPlace, Rebreather, SmallCylinder
 from sim.assembly.back_cylinders import CUSHION, gas_part, water_capacity_of
@@ -77,7 +78,7 @@ def put_on_rebreather(on: DiverSoFar) -> Iterator[WornThing]:
 
 def breath_of(table: Rebreather, diver: Diver) -> Breath:
     """How the loop's gas is shared out. Raises ValueError where the counterlungs cannot give or take a breath."""
-    beyond = chest_gas(diver) - chest_gas(diver.model_copy(update={"breathing_level": "relaxed"}))
+    beyond = chest_gas(diver) - chest_gas(told_otherwise(diver, "breathing_level", "relaxed"))
     left = table.loop_gas - beyond
     level = f'with the chest "{diver.breathing_level}" (diver.breathing_level) the counterlungs would hold'
     if not left >= 0.0:

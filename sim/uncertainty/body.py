@@ -13,10 +13,10 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import told_otherwise
 from scenarios.diver import Diver
 from scenarios.measure_names import measures as named_measures
 from scenarios.models import Scenario
-from scenarios.told import told_otherwise
 from sim.assembly.diver import person_from
 from sim.person.density import DENSITY_RANGE, siri_density, tissue_density
 from sim.person.measures import (

@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import with_values
 from scenarios.models import Scenario
 from sim.assembly.assembled import Assembled
 from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
@@ -48,7 +49,7 @@ def uncertain_buoyancy(scenario: Scenario, situation: Situation, rig: Rig, peopl
     of_the_suit = [p for p in suit_pairs(told) if p.name != BOOTS]
     variates = [
         *_of_the_body(told, people.of(told), rig, base),
-        *_laid_out(of_the_suit, lambda variant: situation(variant).model_copy(update=UNMOVED), told, people),
+        *_laid_out(of_the_suit, lambda variant: with_values(situation(variant), UNMOVED), told, people),
         *_laid_out(list(stated_pairs(told)), situation, told, people),
         *fabric_variates(situation(told), rig, base),
     ]

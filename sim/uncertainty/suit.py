@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from scenarios.by_key import told_otherwise, told_value
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit, Wetsuit
 from scenarios.table import all_spreads
-from scenarios.told import told_otherwise, told_value
 from sim.said import note, word
 from sim.uncertainty.sampling import Shape
 from sim.uncertainty.variants import Pair

@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import told_otherwise, told_value
 from scenarios.known import Effect
 from scenarios.loose_gear import GearItem
 from scenarios.measure_names import measures as named_measures
@@ -17,7 +18,6 @@ from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
 from scenarios.suit import DrySuit
 from scenarios.table import all_spreads
-from scenarios.told import told_otherwise, told_value
 from sim.person.tissue import CB_CM_UNCERTAINTY
 from sim.rig import Part, Rig
 from sim.said import amount, known, note, word

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from meshes.mesh import Floats
+from scenarios.by_key import numbers_in
 from scenarios.known import Owner
 from scenarios.models import Scenario
 from scenarios.parts_file import PartsFile
-from scenarios.told import numbers_in
 from sim.assembly.assembled import Assembled
 from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
 from sim.assembly.parts_rig import assembled_parts

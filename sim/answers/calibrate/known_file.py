@@ -10,8 +10,8 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import stated_value
 from scenarios.known import KNOWN_FORMAT, Owner, rig_mark, suit_mark
-from scenarios.told import stated_value
 from scenarios.toml_text import quoted
 from scenarios.units import exact_text
 from sim.answers.calibrate.calibrate import Calibration

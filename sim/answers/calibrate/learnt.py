@@ -8,8 +8,8 @@ from typing import Annotated, Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import quantity_at
 from scenarios.known import Owner
-from scenarios.told import quantity_at
 from scenarios.unit_table import Dimension
 from sim.answers.calibrate.calibrate import Calibration
 from sim.said import amount, note

@@ -10,9 +10,9 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import told_otherwise
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
-from scenarios.told import told_otherwise
 from sim.answers.check_bench.bench_file import Balance, BenchFile, Drift, Float, Freeze, Worn
 from sim.answers.check_bench.situations import Situation
 from sim.answers.check_bench.spreads import LEAD_SPREAD, MOMENT_SPREAD, READING, TIME_MODEL

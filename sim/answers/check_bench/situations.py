@@ -6,9 +6,9 @@ from dataclasses import dataclass, fields
 from typing import Final
 
 from meshes.body.pose import Limbs
+from scenarios.by_key import told_otherwise
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
-from scenarios.told import told_otherwise
 from scenarios.water import Water
 from sim.answers.check_bench.bench_file import Worn
 from sim.person.pose import POSES

@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Final
 
+from scenarios.by_key import told_otherwise
 from scenarios.models import Scenario
 from scenarios.new_scenario import NewScenario, new_scenario_text
 from scenarios.reading import scenario_of
@@ -58,7 +59,7 @@ def lead(sex: str, height: str, mass: str, suit: str, undergarment: str, water: 
     told = NewScenario(sex, height, mass, suit=suit, count="one", cylinders=CYLINDER, plate=PLATE)
     told = replace(told, undergarment=undergarment) if undergarment else told
     scenario: Scenario = scenario_of(tomllib.loads(new_scenario_text(told)))
-    return weighed_lead(scenario.model_copy(update={"water": scenario.water.model_copy(update={"kind": water})}))
+    return weighed_lead(told_otherwise(scenario, "water.kind", water))
 
 
 def _starting(row: dict[str, str], who: tuple[str, str, str]) -> Sequence[Compared]:

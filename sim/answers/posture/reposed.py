@@ -17,6 +17,7 @@ import numpy as np
 from meshes.body.pose import Pose
 from meshes.mesh import Floats
 from meshes.solid import Solid
+from scenarios.by_key import told_otherwise, with_values
 from scenarios.loose_gear import GearItem
 from scenarios.models import Scenario
 from scenarios.suit import DrySuit
@@ -91,11 +92,12 @@ def reposed(case: Case) -> Reposed:
     scenario = with_learnt_values(told)
     suit = scenario.suit
     if isinstance(suit, DrySuit):
-        suit = suit.model_copy(update={"gas": 1e-3})  # any amount: the rig's own stays in it
+        suit = told_otherwise(suit, "gas", 1e-3)  # any amount: the rig's own stays in it
     ankles = tuple(lead for lead in scenario.lead if lead.place == "ankles")
     carried = tuple(item for item in scenario.gear if isinstance(item, GearItem))
-    bare = scenario.model_copy(
-        update={
+    bare = with_values(
+        scenario,
+        {
             "suit": suit, "plate": None, "harness": None, "cylinders": None, "rebreather": None, "wing": None,
             "gear": carried, "lead": ankles,
         }

@@ -11,8 +11,10 @@ import numpy as np
 from scipy.special import ndtri
 
 from meshes.mesh import Floats
+from scenarios.by_key import with_values
 from scenarios.loose_gear import Lead
 from scenarios.models import Scenario
+from scenarios.quantities import SI
 from scenarios.suit import DrySuit
 from sim.answers.fit.look_ahead import OUT_OF_FACE, look_ahead
 from sim.answers.fit.sight import upward_sight
@@ -175,28 +177,20 @@ def unknowns_from(unknown: UncertainRig, even: Floats) -> Floats:
     return in_spreads(points, scores, shapes) if unknown.belief is None else unknown.belief.values(scores, shapes)
 
 
-def settings_of(sight: Sight) -> dict[str, object]:
-    """What-ifs that put a scenario into a sight."""
-    found: dict[str, object] = {}
-    if sight.pressure is not None:
-        found["cylinders.pressure"] = f"{sight.pressure / 1e5:.9g} bar"
-    if sight.depth is not None:
-        found["water.depth"] = f"{sight.depth:.9g} m"
-    if sight.gaiters is not None:
-        found["suit.gaiters"] = sight.gaiters
-    return found
+def settings_of(sight: Sight) -> dict[str, SI | bool]:
+    """What-ifs that put a scenario into a sight, by key."""
+    return {k: v if isinstance(v, bool) else SI(v) for k, v in _values_of(sight).items()}
+
+
+def _values_of(sight: Sight) -> dict[str, float | bool]:
+    told = {"cylinders.pressure": sight.pressure, "water.depth": sight.depth, "suit.gaiters": sight.gaiters}
+    return {key: value for key, value in told.items() if value is not None}
 
 
 def _situation(sight: Sight) -> Callable[[Scenario], Scenario]:
     def situation(scenario: Scenario) -> Scenario:
-        changes: dict[str, object] = {}
-        if sight.depth is not None:
-            changes["water"] = scenario.water.model_copy(update={"depth": sight.depth})
-        if sight.pressure is not None and scenario.cylinders is not None:
-            changes["cylinders"] = scenario.cylinders.model_copy(update={"pressure": sight.pressure})
-        if sight.gaiters is not None and scenario.suit is not None:
-            changes["suit"] = scenario.suit.model_copy(update={"gaiters": sight.gaiters})
-        return scenario.model_copy(update=changes)
+        worn = {k: v for k, v in _values_of(sight).items() if getattr(scenario, k.partition(".")[0]) is not None}
+        return with_values(scenario, worn)
 
     return situation
 

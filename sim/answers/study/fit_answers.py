@@ -7,9 +7,9 @@ from functools import lru_cache
 
 import numpy as np
 
+from scenarios.by_key import told_otherwise
 from scenarios.diver import Diver
 from scenarios.models import Scenario
-from scenarios.told import told_otherwise
 from sim.answers.fit.dressed_person import Dress, dress_of, dressed_person
 from sim.answers.fit.hung_rig import HungRig, hung_rig
 from sim.answers.fit.plate_on_person import banded

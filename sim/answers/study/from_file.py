@@ -10,6 +10,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
+from scenarios.by_key import with_values
 from scenarios.study_reading import LoadedStudy, read_study
 from sim.answers.study.independent import inputs_of
 from sim.answers.study.job import Job
@@ -46,7 +47,7 @@ def job_from_file(path: str | os.PathLike[str], *, whole: bool = False) -> Job:
 def _made_by(loaded: LoadedStudy, whole: bool) -> MadeByStudy:
     """The scenario as it is before anything is varied, and the study less what that says."""
     study, place = loaded.study, Path(loaded.name)
-    varied = study.model_copy(update={"base": "", "set": {}})
+    varied = with_values(study, {"base": "", "set": {}})
     base = origin(loaded.base.content, loaded.base.file.path, whole=whole)
     return made_by_study([base], origin(varied, place))
 

@@ -14,6 +14,7 @@ from typing import Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import told_otherwise
 from scenarios.diver import Diver
 from scenarios.quantities import SI
 from scenarios.suit import DrySuit
@@ -90,7 +91,7 @@ def surface_check(case: Case, how: Conditions, lead: LeadParts, worn: float, mas
 
 def half_breath(diver: Diver) -> float:
     """Gas in the chest [m^3] halfway between as empty and as full as can be."""
-    return 0.5 * sum(chest_gas(diver.model_copy(update={"breathing_level": level})) for level in ("full", "empty"))
+    return 0.5 * sum(chest_gas(told_otherwise(diver, "breathing_level", level)) for level in ("full", "empty"))
 
 
 def _surfaced(suit: object) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final, get_args
 
 from meshes.solid import point_mass
+from scenarios.by_key import told_otherwise
 from scenarios.loose_gear import Lead, LeadPlace
 from scenarios.models import Scenario
 from scenarios.quantities import SI
@@ -70,7 +71,7 @@ def lead_parts(case: Case) -> LeadParts:
     worn = tuple(p for p in case.rig.parts if p.kind == "lead")
     channel = None if case.worn is None else case.worn.plate.channel_depth
     places = [p for p in get_args(LeadPlace) if can_hold(scenario, p, channel)]
-    laid = scenario.model_copy(update={"lead": tuple(Lead(mass=SI(UNIT), place=p) for p in places)})
+    laid = told_otherwise(scenario, "lead", tuple(Lead(mass=SI(UNIT), place=p) for p in places))
     rig = scenario_rig(laid, case.wearer)
     found = dict(zip(places, [p for p in rig.parts if p.kind == "lead"], strict=True))
     density = scenario.lead[0].density if scenario.lead else LEAD_DENSITY

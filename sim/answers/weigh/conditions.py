@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Annotated, Any, Final, TypeVar
+from typing import Annotated, Any, Final
 
+from scenarios.by_key import with_values
 from scenarios.cylinders import Cylinders
 from scenarios.diver import BreathingLevel
 from scenarios.loose_gear import StageCylinder
@@ -17,7 +19,7 @@ from sim.telling.record import Told
 
 BREATH: Final[BreathingLevel] = "mid-breath"  # quiet breathing, on average
 SUIT_GAS: Final = "vented"  # what the exhaust valve leaves, which is less than what takes all the squeeze off
-Holder = TypeVar("Holder", Cylinders, StageCylinder, SmallCylinder)
+Holder = Cylinders | StageCylinder | SmallCylinder
 
 
 @dataclass(frozen=True)
@@ -77,21 +79,20 @@ class AtTheStop:
     how: Conditions
 
     def __call__(self, scenario: Scenario) -> Scenario:
-        changes: dict[str, object] = {
-            "lead": (),
-            "water": scenario.water.model_copy(update={"depth": self.how.depth}),
-            "gear": tuple(self._near_empty(g) if isinstance(g, StageCylinder) else g for g in scenario.gear),
-        }
-        if scenario.cylinders is not None:
-            changes["cylinders"] = self._near_empty(scenario.cylinders)
-        if (loop := scenario.rebreather) is not None:
-            emptied = {"oxygen": self._near_empty(loop.oxygen), "diluent": self._near_empty(loop.diluent)}
-            changes["rebreather"] = loop.model_copy(update=emptied)
+        changes: dict[str, object] = {"lead": (), "water.depth": self.how.depth}
+        for key, holder in _gas_holders(scenario):
+            changes[f"{key}.pressure"] = min(self.how.pressure, holder.fill)
         if isinstance(scenario.suit, DrySuit):
-            changes["suit"] = scenario.suit.model_copy(update={"gas": self.how.suit_gas})
-        if scenario.diver.breathing_level != self.how.breath:
-            changes["diver"] = scenario.diver.model_copy(update={"breathing_level": self.how.breath})
-        return scenario.model_copy(update=changes)
+            changes["suit.gas"] = self.how.suit_gas
+        changes["diver.breathing_level"] = self.how.breath
+        return with_values(scenario, changes)
 
-    def _near_empty(self, table: Holder) -> Holder:
-        return table.model_copy(update={"pressure": min(self.how.pressure, table.fill)})
+
+def _gas_holders(scenario: Scenario) -> Iterator[tuple[str, Holder]]:
+    """Everything that gas is breathed from, by its key."""
+    if scenario.cylinders is not None:
+        yield "cylinders", scenario.cylinders
+    if scenario.rebreather is not None:
+        yield "rebreather.oxygen", scenario.rebreather.oxygen
+        yield "rebreather.diluent", scenario.rebreather.diluent
+    yield from ((f"gear.{i}", g) for i, g in enumerate(scenario.gear) if isinstance(g, StageCylinder))

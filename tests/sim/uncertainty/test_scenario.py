@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from scenarios.by_key import told_otherwise, told_value
 from scenarios.demos import demo_path
 from scenarios.models import Scenario
 from scenarios.reading import read_file, scenario_of
 from scenarios.table import all_spreads
-from scenarios.told import told_otherwise, told_value
 from sim.assembly.scenario_rig import assembled_scenario
 from sim.case import Case
 from sim.person.measures import estimated_measures, measures_model, reading_sd

@@ -9,6 +9,7 @@ from typing import Annotated, Final
 
 import numpy as np
 
+from scenarios.by_key import told_otherwise
 from scenarios.plate_file import PlateFile
 from scenarios.understood import understood_text
 from sim.answers.plate.bench import BenchPlate
@@ -157,6 +158,6 @@ def plate_text_of(bench: BenchPlate, title: str, folder: Path | None = None, dra
     folder : it will lie there, that of the bench's file if left out
     drawing : to be named in place of the one that the plate was read from
     """
-    table = bench.table if drawing is None else bench.table.model_copy(update={"file": drawing})
+    table = bench.table if drawing is None else told_otherwise(bench.table, "file", drawing)
     content = PlateFile(title=title, plate=table, water=bench.read.water)
     return understood_text(content, folder or bench.path.parent)

@@ -12,6 +12,7 @@ from typing import Final, Literal
 import numpy as np
 
 from meshes.mesh import Floats
+from scenarios.by_key import with_values
 from scenarios.errors import Problem, ScenarioError, shortened
 from scenarios.people_file import ListedPerson
 from sim.answers.plate import dimensions
@@ -129,9 +130,8 @@ class Brief:
         """Where a plate of this shape and these sizes has slots and bolts, nothing stated."""
         keys = {key: sizes[name] for name, key in dimensions.BUILT.items()}
         unstated = {"bolts": (), "shoulder_slots": None, "waist_slots": None, "crotch_slot": None, "mass": None}
-        table = self.dimensions.bench.table.model_copy(
-            update={**keys, **unstated, "channel_angle": sizes[dimensions.ANGLE]}
-        )
+        angle = {"channel_angle": sizes[dimensions.ANGLE]}
+        table = with_values(self.dimensions.bench.table, {**keys, **unstated, **angle})
         return dimensions.places_of(plate_from(table))
 
     def places(self, values: Mapping[str, float]) -> Floats:

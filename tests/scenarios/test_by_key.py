@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from scenarios.by_key import numbers_in, quantity_at, stated_value, told_otherwise, told_value
 from scenarios.demos import demo_path
 from scenarios.reading import read_scenario
-from scenarios.told import numbers_in, quantity_at, stated_value, told_otherwise, told_value
 
 
 @pytest.fixture(scope="module")

@@ -7,6 +7,7 @@ beyond what a file may say; what was learnt; the pool in which a diver was measu
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TypeVar
 
 from scenarios.quantities import Quantity
@@ -30,6 +31,13 @@ def told_otherwise(table: AnyTable, key: str, value: object) -> AnyTable:
     if isinstance(now, dict):
         return table.model_copy(update={first: {**now, rest: value}})
     return table.model_copy(update={first: told_otherwise(now, rest, value)})
+
+
+def with_values(table: AnyTable, values: Mapping[str, object]) -> AnyTable:
+    """The same with several values by their dotted keys, in that order."""
+    for key, value in values.items():
+        table = told_otherwise(table, key, value)
+    return table
 
 
 def told_value(table: Table, key: str) -> float:
