@@ -158,7 +158,8 @@ def test_valves_stay_where_they_are_whatever_the_base() -> None:
     assert ends[1] > ends[0] + 0.01
 
 
-def test_a_rail_under_a_single_cylinder_lies_between_plate_and_cylinder() -> None:
+def test_a_rail_under_a_single_cylinder_lies_between_plate_and_cylinder(dressed: Any) -> None:
+    """Flat on the channel's back; its own middle, by its three strips of 3 mm: floor, and wings 18 mm high."""
     parts = parts_with("cylinders.adapter_mass=0.8 kg")
     rail, plate, cylinder = (parts[n].solid for n in ("adapter", "plate", "cylinder"))
     assert rail.mass == pytest.approx(0.8, rel=1e-12)
@@ -167,5 +168,9 @@ def test_a_rail_under_a_single_cylinder_lies_between_plate_and_cylinder() -> Non
     # as high as the middle between the bolts, whose bands hold the cylinder
     assert rail.cm[0] == pytest.approx(parts["bands"].solid.cm[0], abs=0.01)
     assert "adapter" not in parts_with()
+    worn = dressed(SINGLE).worn
+    local = (rail.cm - worn.seat.origin) @ worn.seat.rotation
+    middle = (75.0 * 1.5 + 2.0 * 18.0 * 9.0) / (75.0 + 2.0 * 18.0) / 1e3
+    assert local[2] == pytest.approx(worn.plate.channel_depth + worn.plate.thickness + middle, abs=1e-3)
     with pytest.raises(ScenarioError, match="rail under a single cylinder"):
         parts_with("cylinders.adapter_mass=0.8 kg", demo="tall-man-steel")

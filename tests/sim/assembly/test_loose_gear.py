@@ -85,6 +85,11 @@ def test_a_canister_lights_head_is_in_the_hand_of_its_side() -> None:
         assert near < 0.1 < far
 
 
+def test_canister_lights_of_both_sides_are_mirror_images() -> None:
+    left, right = (thing(place=f'"{side} hip"', shape='"canister light"').solid.cm for side in ("left", "right"))
+    assert right == pytest.approx(left * [1.0, -1.0, 1.0], abs=5e-4)  # a canister and its cord are not quite
+
+
 SIDED = ("hip", "shoulder", "thigh", "shank", "forearm")
 
 

@@ -51,6 +51,18 @@ def test_a_belt_is_at_the_waist_over_the_suit() -> None:
     assert half < reach < half + 0.05
 
 
+def test_over_a_thicker_suit_a_belt_is_wider_both_ways() -> None:
+    """By twice the 2 mm more at most; blocks that lie aside of an axis go out by a part of that."""
+    size = [
+        np.ptp(mesh.vertices, axis=0)
+        for mesh in (lead(SINGLE, *at("belt", 5.0), f"suit.thickness={mm} mm").solid.mesh for mm in (5, 7))
+        if mesh is not None
+    ]
+    grown = size[1] - size[0]
+    assert 0.002 < grown[1] < 0.004
+    assert 0.0005 < grown[2] < 0.004
+
+
 @pytest.mark.parametrize(("kg", "blocks"), [(2.0, 2), (4.0, 2), (4.1, 4), (8.0, 4), (8.1, 6)])
 def test_a_belts_blocks_are_2_kg_at_most_and_in_pairs(kg: float, blocks: int) -> None:
     import trimesh

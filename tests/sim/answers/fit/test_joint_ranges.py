@@ -27,3 +27,22 @@ def test_what_is_worn_comes_off_each_motion_of_the_shoulder_and_off_the_elbow_ap
     assert np.subtract(bare.outward, clad.outward) == pytest.approx([0.1, 0.1], rel=1e-9)
     assert bare.elbow - clad.elbow == pytest.approx(0.2, rel=1e-9)
     assert arm_ranges("male", 40.0, 10.0).flexion == 0.0
+
+
+# degrees, 5, 50 and 95 % of people, Vairo et al. 2012, Table 4: flexion, outward turn at the side and raised, inward
+VAIRO = {
+    "male": ((153, 165, 179), (55, 77, 92), (80, 100, 115), (30, 55, 75)),
+    "female": ((155, 168, 180), (55, 80, 95), (80, 101, 125), (40, 55, 75)),
+}
+
+
+@pytest.mark.parametrize("sex", VAIRO)
+def test_young_shoulders_are_those_of_the_published_table(sex):
+    """Elbow and extension by Boone and Azen 1979, wrist by Green and Wolf, in Norkin and White 2016."""
+    for i, people in enumerate(("stiff", "usual", "supple")):
+        found = arm_ranges(sex, 25.0, 0.0, people=people)
+        told = np.degrees([found.flexion, *found.outward, found.inward])
+        assert told == pytest.approx([row[i] for row in VAIRO[sex]], rel=1e-12)
+        assert np.degrees([found.extension, found.elbow, found.wrist]) == pytest.approx(
+            [62.0, 143.0, 65.0], rel=1e-12
+        )
