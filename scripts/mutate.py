@@ -114,7 +114,8 @@ def noticed_by(mutant: Mutant, copy: Path) -> str | None:
         place.write_text(before, encoding="utf-8")
     if run.returncode == 0:
         return None
-    return next((row for row in run.stdout.split("\n") if row.startswith(("FAILED", "ERROR"))), "failed")
+    rows = (row for row in run.stdout.split("\n") if row.startswith(("FAILED", "ERROR")))
+    return next(rows, f"ended with {run.returncode}")
 
 
 def main() -> int:

@@ -57,6 +57,15 @@ def test_what_happened_is_kept_five_times_a_second_and_at_the_end(make_random_ri
     assert path.time == pytest.approx([*np.arange(17) * 0.2, 3.3], abs=1e-9)
 
 
+@pytest.mark.parametrize("seed", [1, 3])
+def test_what_happened_is_shown_for_five_seconds_after_it_has_settled(make_random_rig, seed):
+    """Or a tenth of the time that it took, if that is more; to the next of the times kept."""
+    settled = settle(make_random_rig(seed, True), roll="free")
+    assert settled.reached
+    after = max(settled.time + 5.0, 1.1 * settled.time)
+    assert after - 0.2 <= settled.path.time[-1] <= after + 1e-9
+
+
 @pytest.mark.parametrize("seed", [0, 2, 5])
 def test_wing_left_alone_rests_where_its_volume_says(make_random_rig, seed):
     rig = make_random_rig(seed, True)

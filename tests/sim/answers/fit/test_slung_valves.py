@@ -77,3 +77,17 @@ def test_nothing_is_said_where_nothing_hangs() -> None:
     bare = found_on(Case.read(demo_path("tall-man-steel")).assembled)
     assert bare.slung == ()
     assert SLUNG_REACH.verdicts(bare) == ()
+
+
+def test_the_chest_in_the_way_is_a_capsule_from_the_hips_to_over_the_armpits() -> None:
+    """As deep as the clothed trunk, which gives way to an arm by 1 cm (assumed); 5 cm over them."""
+    worn = side_hung().worn
+    marks = worn.body.landmarks
+    chest = slung_valves._chest(worn.body, 0.005)
+    depth = marks["sacrum"][2] - marks["sternum"][2] + 2.0 * 0.005
+    assert 2.0 * chest.radius == pytest.approx(depth - 2.0 * 0.01, abs=1e-12)
+    assert chest.low == pytest.approx([0.0, 0.0, 0.5 * (marks["sacrum"][2] + marks["sternum"][2])], abs=1e-12)
+    assert chest.high[0] + chest.radius == pytest.approx(
+        worn.body.person.skeleton.heights["axilla"] + 0.05, abs=1e-12
+    )
+    assert chest.high[1:] == pytest.approx(chest.low[1:], abs=1e-12)
