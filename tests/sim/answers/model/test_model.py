@@ -70,7 +70,7 @@ def test_frames_turn_the_diver_without_a_jump(shown):
 
 
 def test_a_suit_without_any_gas_moves_too():
-    case = Case.read(demo_path("small-woman-steel")).vary({"suit.gas": "0 l"})
+    case = Case.read(demo_path("small-woman-steel")).vary({"suit.gas": "0 l", "suit.fill_law": "logistic"})
     motion = motion_of(report_of(case.assembled))
     assert motion.suit is None
     assert motion.moment[0] == pytest.approx(report_of(case.assembled).flat.pitch_moment, rel=1e-9)
