@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,16 +16,17 @@ from meshes.mesh import Mesh
 from scenarios.errors import ScenarioError
 from sim.answers.fit.answer import fit_answer
 from sim.answers.model.motion import motion_of
-from sim.answers.model.page import (
-    items_data,
-    packed_motion,
-    suit_data,
-    suit_scale,
-    surface_data,
-    told_data,
-    told_numbers,
-)
+from sim.answers.model.page import page_words
 from sim.answers.model.parts import ShownPart, shown_parts
+from sim.answers.model.view import (
+    items_of,
+    packed_motion,
+    suit_of,
+    suit_scale_of,
+    surface_of,
+    told_numbers,
+    told_view_of,
+)
 from sim.answers.settle.drawn.settled import scene_of
 from sim.answers.settle.freeze import freeze_test
 from sim.case import Case
@@ -78,7 +79,7 @@ def _flat(case: Case, known: Collection[str]) -> Answer:
         "moment": flat.pitch_moment,
         "stiffness": flat.pitch_stiffness,
         "sentence": worded(WORDS["held flat"]).format(moment=moment_words(flat.pitch_moment)),
-        "items": [{**item, "name": told(item["name"])} for item in items_data(report)],
+        "items": [asdict(item) for item in items_of(report)],
         "numbers": [[worded(name), value] for name, value in told_numbers(report)],
         "estimated": [told(name) for name in case.assembled.estimated],
         "notes": [told(note) for note in case.assembled.notes],
@@ -91,12 +92,12 @@ def _view(case: Case, known: Collection[str]) -> Answer:
     report = flat_report(case)
     scene = scene_of(report)
     parts = shown_parts(scene)
-    data = told_data(report, parts, still(report), scene)
-    return data | {
+    view = told_view_of(report, parts, still(report), scene, page_words())
+    return asdict(view) | {
         "surfaces": [_sent(part, scene.skin, known) for part in parts],
         "suit": _suit_sent(scene, parts, known),
         "handles": [as_json(handle) | {"name": worded(handle.name)} for handle in handles(case)],
-        "layers": [[name, worded(words), on] for name, words, on in data["layers"]],
+        "layers": [[layer.name, worded(layer.words), layer.on] for layer in view.layers],
     }
 
 
@@ -111,7 +112,8 @@ def _let_go(case: Case, known: Collection[str]) -> Answer:
     where = attitude_words(math.degrees(settled.pitch), math.degrees(settled.roll))
     rest = worded(WORDS["at rest"]).format(attitude=where)
     end = (_after(settled.time), rest if settled.reached else where)
-    return {"motion": None if motion is None else packed_motion(motion, scene_of(report)), "freeze": [*freeze, end]}
+    frames = None if motion is None else asdict(packed_motion(motion, scene_of(report)))
+    return {"motion": frames, "freeze": [*freeze, end]}
 
 
 def _after(seconds: float) -> str:
@@ -162,7 +164,7 @@ def _sent(part: ShownPart, skin: Mesh | None, known: Collection[str]) -> Answer:
     colours = b"" if mesh is skin and surface.layer else np.ascontiguousarray(surface.colours).tobytes()
     digest = _digest(surface.name.encode(), _mesh_digest(mesh), colours)
     shown = {"name": surface.name, "group": part.layer, "digest": digest}
-    return shown if digest in known else surface_data(part) | shown
+    return shown if digest in known else asdict(surface_of(part)) | shown
 
 
 def _suit_sent(scene: HangingScene, parts: Sequence[ShownPart], known: Collection[str]) -> Answer | None:
@@ -174,8 +176,8 @@ def _suit_sent(scene: HangingScene, parts: Sequence[ShownPart], known: Collectio
     digest = _digest(
         _mesh_digest(scene.skin), suited, suit.centre.tobytes(), suit.normal.tobytes(), suit.area.tobytes()
     )
-    found = suit_data(scene, parts) if digest not in known else suit_scale(scene, parts)
-    return found and found | {"digest": digest}
+    found = suit_of(scene, parts) if digest not in known else suit_scale_of(scene, parts)
+    return None if found is None else asdict(found) | {"digest": digest}
 
 
 @memoized

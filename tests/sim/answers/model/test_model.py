@@ -16,8 +16,9 @@ import trimesh
 from scenarios.demos import demo_path
 from sim.answers.model.glb import write_glb
 from sim.answers.model.motion import motion_of, turns
-from sim.answers.model.page import packed, write_page
+from sim.answers.model.page import write_page
 from sim.answers.model.parts import shown_parts
+from sim.answers.model.view import packed
 from sim.answers.settle.drawn.settled import scene_of
 from sim.answers.settle.report import report_of
 from sim.case import Case
