@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
@@ -43,18 +43,25 @@ EAR_BEHIND: Final = 0.003
 SEAT_BEHIND: Final = 0.57
 NECK_BEHIND_EAR: Final = 0.028  # m, pivot of the neck: the cervical spine leans forward by some 2 cm (assumed)
 
+JointName = Literal["neck", "shoulder", "elbow", "wrist", "fingertip", "hip", "knee", "ankle"]
+HeightName = Literal[
+    "vertex", "tragion", "chin", "sellion", "c7", "notch", "acromion", "axilla", "chest", "xiphoid", "tenth rib",
+    "navel", "waist", "iliac crest", "buttock", "crotch", "knee", "ankle", "floor",
+]  # fmt: skip
+Joints = Mapping[JointName, Floats]
+Heights = Mapping[HeightName, float]
+
 
 @dataclass(frozen=True, eq=False)
 class Skeleton:
     """Joints of the left side and the midline, and heights of landmarks.
 
-    joints : (3,) [m] by name: neck, shoulder, elbow, wrist, fingertip, hip, knee, ankle (left side, y > 0)
-    heights : x [m] by name, of the standing body above the hip joints
+    joints : (3,) [m], left side, y > 0;  heights : x [m] of the standing body above the hip joints
     measures : the measures it was made from [m];  sex : "male" or "female";  stature [m]
     """
 
-    joints: Mapping[str, Floats]
-    heights: Mapping[str, float]
+    joints: Joints
+    heights: Heights
     measures: Mapping[str, float]
     sex: str
     stature: float
@@ -69,7 +76,7 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
     vertex = stature - floor
     tragion = vertex - m["tragiontopofhead"]
     chin = tragion - 0.79 * m["mentonsellionlength"]  # menton below the ear hole (assumed)
-    heights = {
+    heights: Heights = {
         "vertex": vertex,
         "tragion": tragion,
         "chin": chin,
@@ -95,7 +102,7 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
     upper, fore = UPPER_ARM[sex] * m["acromionradialelength"], FOREARM[sex] * m["radialestylionlength"]
     shoulder = heights["acromion"] - SHOULDER_BELOW_ACROMION * m["acromionradialelength"]
     out, side = SHOULDER_IN * 0.5 * m["biacromialbreadth"], HIP_SPACING * m["bicristalbreadth"]
-    joints = {
+    joints: Joints = {
         "neck": np.array([c7 + NECK_JOINT * (vertex - c7), 0.0, EAR_BEHIND + NECK_BEHIND_EAR]),
         "shoulder": np.array([shoulder, out, SHOULDER_BEHIND]),
         "elbow": np.array([shoulder - upper, out, SHOULDER_BEHIND]),

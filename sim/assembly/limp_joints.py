@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from meshes.body.pose import Limbs, Pose
-from meshes.body.skeleton import Skeleton
+from meshes.body.skeleton import JointName, Skeleton
 from meshes.mesh import Floats
 from sim.assembly.limbs import LINK_OF
 from sim.floating.joint import Joint, Spring
@@ -49,7 +49,7 @@ ELBOW_RELAXED_DEG: Final = 73.0
 LEG: Final = ("hip_flexion", "knee_flexion", "ankle_plantarflexion")
 RELAXED_LEG_DEG: Final = (37.16, 15.68, 14.70)  # of hip, knee and ankle, at which all three moments are nil
 # joint, parent link, child link, axis of the left side, which joint of the skeleton it turns about
-_HINGES: Final = (
+_HINGES: Final[tuple[tuple[str, str, str, tuple[float, float, float], JointName], ...]] = (
     ("shoulder_flexion", "", "upper arm", (0.0, -1.0, 0.0), "shoulder"),
     ("shoulder_abduction", "", "upper arm", (0.0, 0.0, -1.0), "shoulder"),
     ("elbow_flexion", "upper arm", "forearm", (0.0, -1.0, 0.0), "elbow"),

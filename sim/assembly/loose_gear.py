@@ -85,7 +85,8 @@ def _canister_light(table: GearItem, spots: Spots) -> Solid:
     """Battery canister where it is worn, light head on the back of the hand of that side, cord along the arm."""
     body, canister = spots.body, _worn_at(table, spots)
     side = "left" if table.place is not None and PLACES[table.place][1] > 0 else "right"
-    wrist, tip = body.joints[f"{side} wrist"], body.landmarks[f"{side} fingertip"]
+    tip = body.landmarks["left fingertip"] if side == "left" else body.landmarks["right fingertip"]
+    wrist = body.joints[f"{side} wrist"]
     along = (tip - wrist) / np.linalg.norm(tip - wrist)
     out = body.placements[f"{side} hand"].rotation @ np.array([0.0, 1.0 if side == "left" else -1.0, 0.0])
     head = Placement(frame_along(along, out), 0.5 * (wrist + tip) + 0.05 * out)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal, cast
 
 import numpy as np
 
@@ -11,14 +12,19 @@ from meshes.mesh import Floats
 from meshes.solid import MIRROR
 from sim.person.person import Person
 
+# The crown is the back of the vertex, the eyes are the point between them, the waist's back is at the navel's height
+LandmarkName = Literal[
+    "vertex", "crown", "forehead", "eyes", "mouth", "chin", "c7", "notch", "sternum", "navel", "natural waist back",
+    "waist back", "iliac crest back", "sacrum", "crotch",
+    "left acromion", "left iliac crest", "left hip side", "left fingertip", "left heel", "left toe", "left sole",
+    "right acromion", "right iliac crest", "right hip side", "right fingertip", "right heel", "right toe",
+    "right sole",
+]  # fmt: skip
+Landmarks = Mapping[LandmarkName, Floats]
 
-def body_landmarks(person: Person, placements: Mapping[str, SegmentMotion]) -> dict[str, Floats]:
-    """Points (3,) [m] in body axes, posed.
 
-    Midline: vertex, crown (back of the vertex), forehead, eyes (between them), mouth, chin, c7, notch, sternum,
-    navel, natural waist back, waist back (at the navel's height), iliac crest back, sacrum, crotch. Each side
-    ("left ...", "right ..."): acromion, iliac crest, hip side, fingertip, heel, toe, sole.
-    """
+def body_landmarks(person: Person, placements: Mapping[str, SegmentMotion]) -> Landmarks:
+    """Points (3,) [m] in body axes, posed."""
     trunk = _trunk_points(person)
     head = placements["head"]
     points = {k: (head.carried(p) if k in _HEAD else p) for k, p in trunk.items()}
@@ -26,7 +32,7 @@ def body_landmarks(person: Person, placements: Mapping[str, SegmentMotion]) -> d
         for side, own in (("left", point), ("right", MIRROR @ point)):
             mover = placements.get(f"{side} {segment}", placements.get(segment))
             points[f"{side} {name}"] = own if mover is None else mover.carried(own)
-    return points
+    return cast(Landmarks, points)
 
 
 _HEAD = frozenset({"vertex", "crown", "forehead", "eyes", "mouth", "chin"})

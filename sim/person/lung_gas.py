@@ -60,6 +60,6 @@ def organ_moment(trunk: TrunkSurface, gas: float, frc: float) -> Floats:
 def _front(trunk: TrunkSurface) -> tuple[float, float, float]:
     """z [m] of the front of the trunk at the sternum, chest and belly."""
     h = trunk.skeleton.heights
-    x = [0.5 * (h[a] + h[b]) for a, b in (("notch", "xiphoid"), ("chest", "xiphoid"), ("xiphoid", "navel"))]
+    x = [0.5 * (h["notch"] + h["xiphoid"]), 0.5 * (h["chest"] + h["xiphoid"]), 0.5 * (h["xiphoid"] + h["navel"])]
     sternum, chest, belly = trunk.at(np.array(x), np.zeros(3))[:, 2].tolist()
     return sternum, chest, belly

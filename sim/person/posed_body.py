@@ -15,7 +15,7 @@ from meshes.body.skin import skin_points
 from meshes.body.topology import skin_topology
 from meshes.mesh import Floats, Mesh, reshaped
 from meshes.solid import Solid, combined, moved
-from sim.person.landmarks import body_landmarks
+from sim.person.landmarks import Landmarks, body_landmarks
 from sim.person.lung_gas import lung_solid, organ_moment
 from sim.person.person import FINENESS, Person
 from sim.person.pose import checked_pose
@@ -43,7 +43,7 @@ class PosedBody:
     drawing: Mesh
     joints: Mapping[str, Floats]
     placements: Mapping[str, SegmentMotion]
-    landmarks: Mapping[str, Floats]
+    landmarks: Landmarks
     skin: SkinPatches
 
     @property

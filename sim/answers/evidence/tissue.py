@@ -128,8 +128,8 @@ def _behind(segment: str) -> list[Compared]:
     found = []
     for letter, sex, stature, mass in (("M", "male", 1.77, 77.0), ("F", "female", 1.61, 64.0)):
         person = person_of(sex, stature, mass)  # type: ignore[arg-type]
-        ends = {"thigh": ("hip", "knee"), "shank": ("knee", "ankle")}[segment]
-        upper, lower = (person.skeleton.joints[e] for e in ends)
+        j = person.skeleton.joints
+        upper, lower = (j["hip"], j["knee"]) if segment == "thigh" else (j["knee"], j["ankle"])
         centre = person.segments[f"left {segment}"].centre
         share = (centre[0] - upper[0]) / (lower[0] - upper[0])
         ours = 100.0 * float(centre[2] - ((1.0 - share) * upper[2] + share * lower[2]))

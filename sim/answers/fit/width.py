@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from meshes.body.skeleton import Heights
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
 
@@ -29,9 +29,7 @@ def plate_widths(plate: Plate) -> PlateWidths:
     return PlateWidths(np.stack([x, np.zeros_like(x), np.zeros_like(x)], axis=1), _half_widths(outline, x))
 
 
-def width_left(
-    half: Floats, x: Floats, heights: Mapping[str, float], armpit: float, flanks: Floats
-) -> tuple[Floats, Floats]:
+def width_left(half: Floats, x: Floats, heights: Heights, armpit: float, flanks: Floats) -> tuple[Floats, Floats]:
     """Least (n,) of trunk's half-breadth less the plate's half width, and the same for the folds of the armpits [m].
 
     half : (s,) of the plate's widths;  x : (n, s) at which heights they lie, in each of n ways [m]

@@ -111,12 +111,10 @@ def draw_level(canvas: Canvas, level: Level, layout: FitLayout) -> None:
 def draw_marks(canvas: Canvas, scene: FitScene, layout: FitLayout) -> None:
     """Landmarks, hands and the lifted head on both views."""
     marks = scene.body.landmarks
-    for page, names in (
-        (layout.back, ("c7", "left acromion", "right acromion")),
-        (layout.side, ("c7", "left acromion")),
-    ):
-        for name in names:
-            _draw_point(canvas, page.at(marks[name])[0])
+    for mark in (marks["c7"], marks["left acromion"], marks["right acromion"]):
+        _draw_point(canvas, layout.back.at(mark)[0])
+    for mark in (marks["c7"], marks["left acromion"]):
+        _draw_point(canvas, layout.side.at(mark)[0])
     for hand in scene.hands:
         _draw_hand(canvas, hand, layout.back, hand.behind)
         if hand.side == "left":  # the nearer one; both would lie over each other

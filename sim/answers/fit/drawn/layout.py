@@ -205,7 +205,9 @@ def _hand_words(scene: FitScene, back: OnPage) -> list[Word]:
     """Beside the head, outside the lines that rise from the acromia."""
     words = []
     for hand in scene.hands:
-        x, y = back.at(scene.body.landmarks[f"{hand.side} acromion"])[0, 0], back.level(_crown(scene))
+        marks = scene.body.landmarks
+        acromion = marks["left acromion"] if hand.side == "left" else marks["right acromion"]
+        x, y = back.at(acromion)[0, 0], back.level(_crown(scene))
         outward = -1.0 if hand.side == "left" else 1.0
         spare = _spare(hand.margin)
         if hand.side == "left":
