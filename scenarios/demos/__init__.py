@@ -1,4 +1,7 @@
-"""Demo scenarios with invented people: read them, change them, settle them."""
+"""Demo scenarios with invented people: read them, change them, settle them.
+
+Depends on nothing.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Set-ups that the trade dives flat and still every day (common practice, no source), on invented people."""
+"""Set-ups that the trade dives flat and still every day (common practice, no source), on invented people.
+
+Depends on nothing.
+"""
 
 from __future__ import annotations
 

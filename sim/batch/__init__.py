@@ -10,5 +10,5 @@ Compiled code runs in plain threads, each on its own block of rigs, without Pyth
 beside other threads and in spawned workers, and each rig's answer is the same to the last bit whatever the block,
 the number of threads and the order.
 
-numba is imported when one of the modules that need it is: never for one rig.
+numba is imported when one of the modules that need it is: never for one rig. Depends on ``sim.statics`` and numba.
 """

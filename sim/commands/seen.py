@@ -63,7 +63,7 @@ def seen(
         tracing.check(as_json)
         sights, outcomes = _typed(attitude, while_, fins, also, test)
         from sim.answers.seen.answer import seen_answer
-        from sim.answers.seen.told import seen_text
+        from sim.answers.seen.text import seen_text
         from sim.case import Case
         from sim.telling.written_file import written
 

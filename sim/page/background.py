@@ -173,7 +173,7 @@ def _people(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
 def _seen(case: Case, more: Mapping[str, Any], progress: Progress) -> Answer:
     """Which causes fit how the diver was seen to hang."""
     from sim.answers.seen.answer import seen_answer
-    from sim.answers.seen.told import seen_text
+    from sim.answers.seen.text import seen_text
     from sim.answers.seen.typed import TypedError, outcome_of, sight_of
 
     try:

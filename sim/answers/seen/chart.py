@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.seen.told import DOING, FINS, headline, in_100
+from sim.answers.seen.text import DOING, FINS, headline, in_100
 from sim.answers.seen.typed import attitude_words
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.letters import HINTED, set_width, wrapped_to

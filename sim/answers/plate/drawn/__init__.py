@@ -1,1 +1,4 @@
-"""A plate on paper: the flat sheet with its measures at full size, and the bent plate as it looks."""
+"""A plate on paper: the flat sheet with its measures at full size, and the bent plate as it looks.
+
+Depends on ``plate``, ``meshes.plate`` and ``sim.drawing``.
+"""

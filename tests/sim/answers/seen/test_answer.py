@@ -14,7 +14,7 @@ from scenarios.errors import ScenarioError
 from sim.answers.seen.answer import SeenAnswer, seen_answer
 from sim.answers.seen.causes import CAUSES
 from sim.answers.seen.chart import draw_seen_chart
-from sim.answers.seen.told import in_100, seen_text
+from sim.answers.seen.text import in_100, seen_text
 from sim.answers.seen.typed import Outcome, Sight
 from sim.case import Case
 from sim.commands.main import main
