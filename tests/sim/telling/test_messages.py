@@ -28,7 +28,7 @@ TELLING = [
     *(f"fit/demands/{name}.py" for name in ("cylinder_bottoms", "hand_on_plate", "looks_ahead", "plate_top")),
     *(f"fit/demands/{name}.py" for name in ("seen_attitude", "shoulder_straps", "valve_reach", "waist_strap")),
     *(f"later/{name}.py" for name in ("text", "chart", "empty_text", "empty_chart")),
-    *(f"seen/{name}.py" for name in ("told", "words", "chart")),
+    *(f"seen/{name}.py" for name in ("text", "words", "chart")),
     "compare/text.py", "compare/picture.py", "calibrate/text.py", "calibrate/chart.py",
     *(f"study/{name}.py" for name in ("text", "report", "ranking_chart", "levels_chart", "spread_chart")),
     "weigh/text.py", "weigh/failures_text.py", "weigh/chart.py", "sheet/words.py",
