@@ -104,11 +104,6 @@ def equal_area(points: int) -> float:
     return float(np.sqrt(step / np.sin(step)))
 
 
-def superellipse_perimeter(half_breadth: float, half_depth: float, exponent: float) -> float:
-    """Perimeter [m] of |y/a|^n + |z/b|^n = 1, to about 1e-4 of itself."""
-    return float(_chords(*_corners(half_breadth, half_depth, exponent))[2].sum())
-
-
 def exponent_of_girth(half_breadth: float, half_depth: float, girth: float) -> float:
     """Superellipse exponent that gives a section this girth; held between 1.7 and 4.5."""
 

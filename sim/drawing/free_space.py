@@ -61,16 +61,6 @@ def around(middle: tuple[float, float], width: float, height: float) -> Box:
     return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
-def word_box(at: tuple[float, float], text: str, size: float, across: str = "center", along: str = "center") -> Box:
-    """Room that words take, from the mean width of a letter of the sans-serif used (0.7 of its size when bold)."""
-    lines = text.split("\n")
-    width = 0.7 * size * max(len(line) for line in lines)
-    height = 1.3 * size * len(lines)
-    left = at[0] - {"left": 0.0, "center": 0.5, "right": 1.0}[across] * width
-    bottom = at[1] - {"bottom": 0.0, "center": 0.5, "top": 1.0}[along] * height
-    return Box(left, bottom, left + width, bottom + height)
-
-
 def clearest(candidates: Sequence[Box], points: Floats, taken: Sequence[Box], page: Box) -> int:
     """Number of the candidate that hides least: other labels weigh most, then leaving the page, then the drawing.
 

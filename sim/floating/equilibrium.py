@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -120,21 +119,3 @@ def _downhill(
         if then.energy < now.energy - noise or (then.energy < now.energy + noise and after < 0.5 * before):
             return then, turned, level + float(part[0])
     return None
-
-
-def rests_afloat(body: FloatingBody, starts: Sequence[Floats]) -> list[tuple[Floating, list[int]]]:
-    """The different rests reached from ``starts``, lowest energy first, each with the numbers of its starts.
-
-    Rests within 0.5 degree of each other count as one. A start at which the body sinks gives none.
-    """
-    found: list[tuple[Floating, list[int]]] = []
-    for number, start in enumerate(starts):
-        rest = floats_from(body, start)
-        if rest is None:
-            continue
-        same = [members for other, members in found if float(other.up @ rest.up) > np.cos(np.radians(0.5))]
-        if same:
-            same[0].append(number)
-        else:
-            found.append((rest, [number]))
-    return sorted(found, key=lambda pair: pair[0].state.energy)

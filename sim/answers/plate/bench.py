@@ -6,7 +6,6 @@ import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
 
 from meshes.plate.back_plate import Plate
 from scenarios.back_gear import Plate as PlateTable
@@ -18,8 +17,6 @@ from scenarios.settings import Setting, setting_of, setting_to
 from scenarios.toml_lines import key_lines, line_of
 from sim.assembly.back_plate import plate_from
 from sim.assembly.surroundings import surroundings
-
-FROM_OPTIONS: Final = ("thickness", "material", "bends", "unit")  # keys of [plate] with an option of their own
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,9 +1,8 @@
 """Placing labels."""
 
 import numpy as np
-import pytest
 
-from sim.drawing.free_space import Box, around, clearest, spread_over, word_box
+from sim.drawing.free_space import Box, around, clearest, spread_over
 
 PAGE = Box(0.0, 0.0, 100.0, 100.0)
 NOTHING = np.zeros((0, 2))
@@ -31,10 +30,3 @@ def test_points_spread_over_triangles_leave_no_gap():
     nearest = np.linalg.norm(inside[:, None] - spread[None], axis=2).min(axis=1)
     # steps of at most 10 along both edges, and rounding to cells of 2.5
     assert nearest.max() < 10.0
-
-
-def test_room_for_words_grows_with_them_and_stands_where_it_is_aligned():
-    assert word_box((50.0, 50.0), "twice", 20.0, "left").left == 50.0
-    assert word_box((50.0, 50.0), "twice", 20.0, "right").right == 50.0
-    long, short = word_box((0.0, 0.0), "long words", 20.0), word_box((0.0, 0.0), "long", 20.0)
-    assert long.right - long.left == pytest.approx(2.5 * (short.right - short.left))
