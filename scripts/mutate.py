@@ -14,6 +14,7 @@ import argparse
 import ast
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -89,11 +90,12 @@ def nearest(file: str) -> list[str]:
     """Test files: in the mirroring folder those named after the module, or after one of its room that imports it, as
     what is worn is tested as worn; then those that import it, there and elsewhere."""
     folder, stem = ROOT / "tests" / Path(file).parent, Path(file).stem
-    imported = f"from {'.'.join(Path(file).with_suffix('').parts)} import"
-    above = [p.stem for p in (ROOT / file).parent.glob("*.py") if imported in p.read_text(encoding="utf-8")]
+    room = re.escape(".".join(Path(file).parent.parts))
+    imported = re.compile(rf"from {room}\.{stem} import|from {room} import [^\n]*\b{stem}\b")
+    above = [p.stem for p in (ROOT / file).parent.glob("*.py") if imported.search(p.read_text(encoding="utf-8"))]
     near = [folder / f"test_{name}.py" for name in (stem, *sorted(set(above) - {"stages"}))]
     tests = sorted((ROOT / "tests").rglob("test_*.py"), key=lambda t: (folder not in t.parents, t))
-    near += [t for t in tests if t not in near and imported in t.read_text(encoding="utf-8")]
+    near += [t for t in tests if t not in near and imported.search(t.read_text(encoding="utf-8"))]
     return [str(t.relative_to(ROOT)) for t in near if t.exists()]
 
 

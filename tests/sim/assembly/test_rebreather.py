@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
@@ -104,6 +105,14 @@ def test_the_canister_keeps_its_volume_of_water_out() -> None:
     assert plain.mass - lighter.mass == pytest.approx(1.0, rel=1e-12)
     assert abs(plain.cm[1]) < 1e-6
     assert plain.cm[2] > 0.1  # behind the back
+    table, worn = LOOP.scenario("").rebreather, LOOP.worn
+    assert table is not None
+    assert worn is not None
+    assert plain.mesh is not None
+    size = np.ptp(plain.mesh.vertices @ worn.seat.rotation, axis=0)
+    assert size == pytest.approx(
+        [table.canister_length, *[table.canister_diameter] * 2], rel=0.005
+    )  # round by facets
 
 
 def test_small_cylinders_stand_valve_down_beside_the_canister_and_empty_like_others() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from scenarios.demos import demo_path
-from sim.answers.fit.buttocks import buttocks, edge_points
+from sim.answers.fit.buttocks import SLACKS, buttocks, edge_points
 from sim.case import Case
 
 
@@ -26,3 +26,17 @@ def test_nothing_beside_them_is_infinitely_far() -> None:
     assert worn is not None
     above = np.array([[worn.body.person.skeleton.heights["iliac crest"] + 0.01, 0.05, 0.1]])
     assert buttocks(worn.body.person).off(above, 0.01) == np.inf
+
+
+@pytest.mark.parametrize("demo", ["small-woman-steel", "tall-man-steel"])
+def test_no_point_of_a_box_is_nearer_than_its_bound(demo: str) -> None:
+    """Points anywhere within half a box's diagonal of its middle; the back between the grid's places is straight."""
+    worn = Case.read(demo_path(demo)).assembled.worn
+    assert worn is not None
+    behind, rng = buttocks(worn.body.person), np.random.default_rng(3)
+    low, high = behind.heights
+    for level, slack in enumerate(SLACKS):
+        middles = rng.uniform([low - 0.02, -0.2, -0.1], [high + 0.02, 0.2, 0.2], size=(400, 3))
+        ways = rng.normal(size=(400, 3))
+        points = middles + slack * ways / np.linalg.norm(ways, axis=1, keepdims=True)
+        assert (behind.bound(level, middles) <= behind.value(points) + 1e-9).all()

@@ -46,3 +46,10 @@ def test_margins_are_those_of_each_target_by_itself(arm: Arm) -> None:
 def test_nothing_to_reach_is_nothing(arm: Arm) -> None:
     of = reaches(arm, upper_arms(arm), np.zeros(0, dtype=int), RIGS[:1], RADIUS, np.zeros((0, 3)))
     assert reach_margins(of).shape == within_reach(of, 0.02).shape == (0,)
+
+
+def test_what_is_easily_reached_has_the_greatest_margin_that_is_looked_for(arm: Arm) -> None:
+    """In front of the shoulder, with nothing in the way for 32 cm below: so much, alone and among others."""
+    targets = arm.shoulder + np.array([[0.264, 0.311, -0.219], [0.414, -0.176, -0.089], [0.489, 0.280, -0.145]])
+    of = reaches(arm, upper_arms(arm), np.zeros(3, dtype=int), RIGS[:1], RADIUS, targets)
+    assert reach_margins(of) == pytest.approx(0.32, abs=1e-12)
