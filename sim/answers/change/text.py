@@ -12,7 +12,7 @@ from sim.answers.change.candidate import AT_HAND
 from sim.answers.change.occasions import Outcome
 from sim.answers.change.together import LIGHT, SMALLEST, SPARE
 from sim.answers.posture.posture import Held
-from sim.answers.weigh.text import WATERS
+from sim.answers.weigh.waters_text import WATERS
 from sim.said import word
 from sim.telling.common_lines import chart_lines, diver_lines, ending_lines, moment_lines
 from sim.telling.language import quantity, say, say_count, told

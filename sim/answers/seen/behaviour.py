@@ -18,7 +18,8 @@ from meshes.mesh import Floats
 from sim.answers.posture.drift import drifted, time_to_turn
 from sim.answers.seen import causes as c
 from sim.answers.seen.causes import CauseName
-from sim.answers.seen.diver import TO_ANKLES, TO_SHOULDERS, WORKED, SeenDiver, evenly
+from sim.answers.seen.diver import WORKED, SeenDiver, evenly
+from sim.answers.seen.levers import TO_ANKLES, TO_SHOULDERS
 from sim.answers.seen.typed import Doing, Sight, TestName
 
 Flags = NDArray[np.bool_]

@@ -9,7 +9,7 @@ from sim.answers.compare.compared import Comparison
 from sim.answers.compare.text import change_words, group_rows
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.sheet.words import rests, title_of
-from sim.answers.weigh.text import waters_table
+from sim.answers.weigh.waters_text import waters_table
 from sim.telling.language import say, say_count, told
 from sim.telling.lead_words import NO_MOMENT
 from sim.telling.words import moment_words, unbroken

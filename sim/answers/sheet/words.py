@@ -28,7 +28,8 @@ from sim.answers.settle.told import settle_answer
 from sim.answers.sheet.handout import DiverAnswers
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.failures_text import left_words
-from sim.answers.weigh.text import band, headline, waters_table
+from sim.answers.weigh.text import band, headline
+from sim.answers.weigh.waters_text import waters_table
 from sim.said import word
 from sim.telling.common_lines import moment_lines
 from sim.telling.drawn_plate import notes_not_told

@@ -10,7 +10,8 @@ import numpy as np
 
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.failures_text import SWUM, lost_words
-from sim.answers.weigh.text import WATERS, WHERE, headline
+from sim.answers.weigh.text import WHERE, headline
+from sim.answers.weigh.waters_text import WATERS
 from sim.drawing.chart_sheet import finished, named, sheet
 from sim.drawing.letters import wrapped_to
 from sim.drawing.palette import GRID, INK, PAPER, SERIES, SOFT_INK

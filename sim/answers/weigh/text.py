@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.answers.weigh.amounts import LEAST_SHOWN, kilograms, litres
-from sim.answers.weigh.answer import InWater, Lying, Start, Sureness, SurfaceCheck, WeighAnswer
+from sim.answers.weigh.answer import Lying, Start, Sureness, WeighAnswer
 from sim.answers.weigh.failures_text import failures_table
+from sim.answers.weigh.surface_text import surface_rows
+from sim.answers.weigh.waters_text import RIGHT, waters_lines
 from sim.said import brief, word
 from sim.telling.common_lines import chart_lines, diver_lines, ending_lines
 from sim.telling.language import in_unit, number, quantity, say, told, unit_name
 from sim.telling.words import moment_words, rows, wrapped
 
 BAR: Final = 1e5
-RIGHT: Final = 0.25  # kg: half of the lightest block
-AT_THE_EYES: Final = 0.015  # m: nobody sees less in a swell
 HEAD_OUT: Final = 5.0  # kg: what head and neck in a hood weigh out of the water (from memory, 4 to 5)
 WHERE: Final = {
     "belt": word("on the belt"), "plate channel": word("in the plate's channel"), "tail": word("at the plate's tail"),
@@ -32,11 +32,6 @@ SUIT_GASES: Final = {
     "comfortable": word("as much as takes the squeeze off the back"),
 }
 STATED: Final = word("as stated")
-WATERS: Final = {
-    "sea": word("sea water"), "fresh": word("fresh water"), "brackish": word("brackish water"),
-    "as told": word("as told"),
-}  # fmt: skip
-CELL: Final = 20  # letters, at least, of a column of the waters
 
 
 def weigh_text(answer: WeighAnswer) -> str:
@@ -50,14 +45,14 @@ def weigh_text(answer: WeighAnswer) -> str:
             say("How you are weighed (common practice; --depth, --pressure, --breath, --suit-gas set it)"),
             _how(answer),
         ),
-        *_waters(answer),
+        *waters_lines(answer),
         *rows(say("At the start, with that lead") if lead else say("At the start, without lead"), _start(answer)),
     ]
     if answer.surface is not None:
         so = (
             say("The check at the surface, with that lead") if lead else say("The check at the surface, without lead")
         )
-        lines += rows(so, _surface(answer, answer.surface))
+        lines += rows(so, surface_rows(answer, answer.surface))
     lines += [*_places(answer), *failures_table(answer)]
     lines += _sure(answer) + ending_lines(answer.notes, answer.estimated, answer.caution)
     return "\n".join([*lines, *chart_lines(answer.chart)])
@@ -168,57 +163,6 @@ def _suit_gas(answer: WeighAnswer, kind: str) -> str:
     )
 
 
-def waters_table(answer: WeighAnswer) -> tuple[list[str], list[tuple[str, list[str]]]]:
-    """Names of the waters, and rows of one cell for each: what is weighed, and the start with that lead."""
-    names = [told(WATERS[w.water]) for w in answer.waters]
-    table: list[tuple[str, list[str]]] = [
-        (say("lead, neutral at the end"), [_lead(w) for w in answer.waters]),
-        (say("what you wear"), [_surplus(w) for w in answer.waters] if answer.worn_lead > 0.0 else []),
-        (say("heavy at the start, wing empty"), [_heavy(w.start.heavy) for w in answer.waters]),
-        (say("wing gas at the start"), [_wing_gas(w.start.wing_gas) for w in answer.waters]),
-        (say("wing's lift to spare"), [_to_spare(w.start.margin) for w in answer.waters]),
-    ]
-    return names, [(name, cells) for name, cells in table if cells]
-
-
-def _waters(answer: WeighAnswer) -> list[str]:
-    names, table = waters_table(answer)
-    wide = max(len(name) for name, _ in table)
-    cell = max(CELL, *(len(text) for texts in (names, *(cells for _, cells in table)) for text in texts))
-    lines = ["", f"  {'':<{wide}}" + "".join(f"  {name:>{cell}}" for name in names)]
-    lines += [f"  {name:<{wide}}" + "".join(f"  {text:>{cell}}" for text in cells) for name, cells in table]
-    return lines
-
-
-def _lead(water: InWater) -> str:
-    if water.lead >= LEAST_SHOWN:
-        return kilograms(water.lead)
-    if water.heavy_without_lead >= LEAST_SHOWN:
-        return say("none, {size} heavy", size=kilograms(water.heavy_without_lead))
-    return say("none", sense="lead")
-
-
-def _surplus(water: InWater) -> str:
-    if abs(water.surplus) <= RIGHT:
-        return say("right", sense="lead")
-    size = kilograms(abs(water.surplus))
-    return say("{size} too much", size=size) if water.surplus > 0.0 else say("{size} too little", size=size)
-
-
-def _heavy(mass: float) -> str:
-    if abs(mass) < LEAST_SHOWN:
-        return say("neutral")
-    return kilograms(mass) if mass > 0.0 else say("{size} light", size=kilograms(-mass))
-
-
-def _wing_gas(volume: float | None) -> str:
-    return say("no wing") if volume is None else litres(volume)
-
-
-def _to_spare(mass: float | None) -> str:
-    return say("no wing") if mass is None else kilograms(mass)
-
-
 def _start(answer: WeighAnswer) -> Iterator[tuple[str, str]]:
     start = answer.told.start
     if start.depth is not None:
@@ -272,57 +216,6 @@ def _wing(start: Start) -> str:
         least=least,
         most=most,
     )
-
-
-def _surface(answer: WeighAnswer, check: SurfaceCheck) -> Iterator[tuple[str, str]]:
-    yield say("how"), _checked(answer, check)
-    yield say("shows"), _water_line(check)
-    if check.lead < LEAST_SHOWN:
-        asks = say("no lead, if the eyes are to be at the water line")
-    else:
-        asks = say("{lead} of lead, if the eyes are to be at the water line", lead=kilograms(check.lead))
-    yield say("asks for"), asks
-    if check.full_floats is not None:
-        size = kilograms(abs(check.full_floats))
-        if check.full_floats < 0.0:
-            full = say("with the cylinders as full as now you would sink with {size} in it", size=size)
-        else:
-            full = say("with the cylinders as full as now you would float {size} too high in it", size=size)
-        yield say("full", sense="cylinders"), full
-
-
-def _checked(answer: WeighAnswer, check: SurfaceCheck) -> str:
-    """How the diver is at the surface."""
-    how, chest = answer.how, litres(check.chest_gas)
-    if how is None or answer.breathed is None:
-        words = say("upright, wing empty, half a breath held ({chest} in the chest)", chest=chest)
-    else:
-        words = say(
-            "upright, {left} left, wing empty, half a breath held ({chest} in the chest)",
-            left=quantity(how.pressure / BAR, "bar", 0),
-            chest=chest,
-        )
-    if check.suit_gas is None:
-        return words
-    return f"{words}, {say('suit vented ({gas} left in it)', gas=litres(check.suit_gas))}"
-
-
-def _water_line(check: SurfaceCheck) -> str:
-    line, size = check.water_line, kilograms(abs(check.floats))
-    if line is None:
-        if check.floats < 0.0:
-            return say("you sink, {size} too heavy for the eyes at the water line", size=size)
-        return say("you float with the chin out of the water, {size} too light", size=size)
-    if abs(line) <= AT_THE_EYES:
-        return say("the water line at your eyes: the check agrees with the stop")
-    high, heavy = quantity(100.0 * abs(line), "cm", 0), check.floats < 0.0
-    if line > 0.0 and heavy:
-        return say("the water line {high} above your eyes: {size} too heavy for that", high=high, size=size)
-    if line > 0.0:
-        return say("the water line {high} above your eyes: {size} too light for that", high=high, size=size)
-    if heavy:
-        return say("the water line {high} below your eyes: {size} too heavy for that", high=high, size=size)
-    return say("the water line {high} below your eyes: {size} too light for that", high=high, size=size)
 
 
 def _places(answer: WeighAnswer) -> list[str]:

@@ -7,7 +7,8 @@ import pytest
 
 from sim.answers.posture.posture import Posture
 from sim.answers.posture.runaway import Turning
-from sim.answers.seen.diver import TO_ANKLES, TO_SHOULDERS, WORKED, HeadRoom, Levers, Moments, SeenDiver
+from sim.answers.seen.diver import WORKED, HeadRoom, Moments, SeenDiver
+from sim.answers.seen.levers import TO_ANKLES, TO_SHOULDERS, Levers
 from sim.rig import Part, Water, rig_of
 from sim.uncertainty.rig_numbers import numbers_of
 from sim.uncertainty.variates import UncertainRig, Variate

@@ -11,17 +11,14 @@ import pytest
 from meshes.solid import Solid
 from scenarios.demos import demo_path
 from sim.answers.seen.diver import (
-    RAISED,
-    TO_ANKLES,
     WORKED,
-    Levers,
     evenly,
     head_room_of,
-    levers_of,
     moments_of,
     settings_of,
     unknowns_from,
 )
+from sim.answers.seen.levers import TO_ANKLES, Levers, levers_of
 from sim.answers.seen.typed import sight_of
 from sim.case import Case
 from sim.rig import Part, Rig, Water, rig_of
@@ -114,7 +111,7 @@ def test_facts_of_the_trade() -> None:
 def test_a_rig_worn_higher_leaves_the_head_less_room() -> None:
     room = head_room_of(case())
     assert room is not None
-    higher = room.missing(np.array([0.0, RAISED, 2.0 * RAISED]), np.zeros(3), np.zeros(3))
+    higher = room.missing(np.array([0.0, 0.05, 0.10]), np.zeros(3), np.zeros(3))
     assert (np.diff(higher) > 0.0).all()
     supple = room.missing(np.zeros(1), np.array([0.2]), np.array([0.2]))
     assert supple[0] <= higher[0]
