@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 from pydantic import BeforeValidator, Field
 
 from scenarios.quantities import Quantity
 from scenarios.table import Table
 
+ON_THE_BACK: Final = "back"  # the cylinders or the rebreather there, as [later] says what is breathed
+NOT_A_STAGE: Final = (ON_THE_BACK, "rebreather")  # names under which the command later tells of what is there
 Depth = Annotated[float | None, Quantity("length", "depth reached at its end", "18 m", "0.5 m", "200 m")]
 
 
@@ -28,7 +30,7 @@ class Stretch(Table):
         str,
         Field(description='What is breathed: "back" for the cylinders or the rebreather on the back, or the name of '
                           "a stage", max_length=60),
-    ] = "back"  # fmt: skip
+    ] = ON_THE_BACK  # fmt: skip
     leave: Annotated[Names, Field(description="Names of stages left behind at its beginning")] = ()
     take: Annotated[Names, Field(description="Names of stages taken again at its beginning")] = ()
 

@@ -16,7 +16,7 @@ from scenarios.errors import InnerError
 from scenarios.file_names import place_named
 from scenarios.fit import Fit
 from scenarios.known import Known, read_known
-from scenarios.later import Later
+from scenarios.later import NOT_A_STAGE, ON_THE_BACK, Later
 from scenarios.loose_gear import AnyGear, Lead, OptionalFins, StageCylinder
 from scenarios.pose import Pose
 from scenarios.rebreather import OptionalRebreather
@@ -111,15 +111,19 @@ class Scenario(Table):
 
     @model_validator(mode="after")
     def _stages_known(self) -> Self:
-        """What is breathed, left and taken later is carried."""
+        """What is breathed, left and taken later is carried, and known by its name."""
+        for i, item in enumerate(self.gear):
+            if isinstance(item, StageCylinder) and item.name in NOT_A_STAGE:
+                message = f'"{item.name}" is how what is breathed from the back is called; give this another name'
+                raise InnerError(message, "gear", i, "name")
         stages = [item.name for item in self.gear if isinstance(item, StageCylinder)]
         for i, stretch in enumerate(() if self.later is None else self.later.stretch):
             named = [("leave", n) for n in stretch.leave] + [("take", n) for n in stretch.take]
-            for key, name in [*named, *([] if stretch.breathe == "back" else [("breathe", stretch.breathe)])]:
+            for key, name in [*named, *([] if stretch.breathe == ON_THE_BACK else [("breathe", stretch.breathe)])]:
                 if stages.count(name) != 1:
                     message = f"one stage of that name is needed, and {stages.count(name)} are among the gear"
                     raise InnerError(f'"{name}": {message}', "later", "stretch", i, key)
-            if stretch.breathe == "back" and self.cylinders is None and self.rebreather is None:
+            if stretch.breathe == ON_THE_BACK and self.cylinders is None and self.rebreather is None:
                 known = ", ".join(f'"{name}"' for name in stages) or "none"
                 message = f"no cylinders are on the back; say which cylinder of the gear is breathed: {known}"
                 raise InnerError(message, "later", "stretch", i, "breathe")

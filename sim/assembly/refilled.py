@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
+from itertools import count
 from typing import Final
 
 import numpy as np
@@ -34,7 +35,8 @@ MOST: Final = 5e7  # Pa absolute, the equation of state's end
 class GasSource:
     """What is breathed from: the cylinders on the back together, or one stage or side-hung cylinder.
 
-    name : "back", or the stage's;  mix : as divers write it;  gas : what that is
+    name : "back", or the stage's, with a number where an earlier one is called so
+    mix : as divers write it;  gas : what that is;  on_back : the cylinders there
     by_turns : side-hung along the flank: breathed by turns where nothing is on the back
     handed_over : whether it can be: it hangs on clips
     parts : which of a rig's "breathing gas" parts, counted from 0, hold it, a cylinder each
@@ -48,6 +50,7 @@ class GasSource:
     capacity: float
     temperature: float
     pressure: float
+    on_back: bool = False
     by_turns: bool = False
     handed_over: bool = False
 
@@ -81,11 +84,18 @@ def gas_sources(scenario: Scenario) -> tuple[GasSource, ...]:
         for name, small in ((OXYGEN, loop.oxygen), (DILUENT, loop.diluent)):
             found.append(_source(name, small, small.gas, (after,), scenario))
             after += 1
-    for item in scenario.gear:
-        if isinstance(item, StageCylinder):
-            found.append(_source(item.name, item, item.gas, (after,), scenario))
-            after += 1
+    stages = [item for item in scenario.gear if isinstance(item, StageCylinder)]
+    for item in stages:
+        name = _name_beside(item.name, {s.name for s in found}, {s.name for s in stages})
+        found.append(_source(name, item, item.gas, (after,), scenario))
+        after += 1
     return tuple(found)
+
+
+def _name_beside(name: str, taken: Set[str], told: Set[str]) -> str:
+    """The name, or where it is taken the first of "name 2", "name 3" ... that neither is nor is told of another."""
+    numbered = (f"{name} {i}" for i in count(2))
+    return name if name not in taken else next(n for n in numbered if n not in taken | told)
 
 
 def _source(
@@ -97,15 +107,18 @@ def _source(
 ) -> GasSource:
     temperature = scenario.water.temperature if table.temperature is None else table.temperature
     capacity = water_capacity_of(table.water_capacity, table.free_gas, table.working_pressure)
-    clipped = isinstance(table, StageCylinder)
-    flank = isinstance(table, StageCylinder) and table.hangs == "along the flank"
-    return GasSource(name, mix.name, mixed(mix), parts, capacity, temperature, table.fill, flank, clipped)
+    return GasSource(
+        name, mix.name, mixed(mix), parts, capacity, temperature, table.fill,
+        on_back=isinstance(table, Cylinders),
+        by_turns=isinstance(table, StageCylinder) and table.hangs == "along the flank",
+        handed_over=isinstance(table, StageCylinder),
+    )  # fmt: skip
 
 
 def main_sources(sources: Sequence[GasSource]) -> tuple[GasSource, ...]:
     """What is breathed unless something else is told, and feeds wing and suit (the first does): the cylinders on the
     back, or without them those along the flanks; none for a diver who carries neither."""
-    back = tuple(s for s in sources if s.name == BACK)
+    back = tuple(s for s in sources if s.on_back)
     return back or tuple(s for s in sources if s.by_turns)
 
 

@@ -18,7 +18,7 @@ from scenarios.quantities import SI
 from scenarios.suit import DrySuit
 from sim.answers.later.course import Course, Leg, breathed
 from sim.answers.later.loop import LOOP, loop_of, oxygen_mass, with_caught
-from sim.assembly.refilled import BACK, DILUENT, OXYGEN, GasSource, main_sources, refilled
+from sim.assembly.refilled import DILUENT, OXYGEN, GasSource, main_sources, refilled
 from sim.case import Case
 from sim.rig import Rig, Water
 from sim.statics.field import SoftRig, soft_rig
@@ -210,7 +210,7 @@ class _Along:
     def _check(self, masses: Mapping[GasSource, float], number: int) -> None:
         for source, mass in masses.items():
             if not mass >= source.mass(0.0):
-                name = "the cylinders on the back are" if source.name == BACK else f'"{source.name}" is'
+                name = "the cylinders on the back are" if source.on_back else f'"{source.name}" is'
                 use = f", at {6e4 * self.course.gas_use:.0f} l/min"
                 if source.name in (OXYGEN, DILUENT):
                     use = f", at {6e4 * self.course.oxygen_use:.1f} l/min of oxygen" if source.name == OXYGEN else ""
@@ -221,7 +221,7 @@ class _Along:
         if not self.course.told:
             of, where = (
                 ("of the rebreather", "rebreather") if self.loop is not None
-                else ("on the back", "cylinders.pressure") if BACK in self.by_name
+                else ("on the back", "cylinders.pressure") if any(s.on_back for s in self.sources)
                 else ("along the flanks", "gear")
             )  # fmt: skip
             message = (

@@ -47,3 +47,11 @@ def test_handed_over_as_never_worn(case):
     anew = Case.read(demo_path("loose-legs")).vary({k.replace("3", "2"): v for k, v in STAGES.items() if "3" in k})
     assert rig.whole.mass == pytest.approx(anew.rig.whole.mass, abs=1e-9)
     assert np.allclose(rig.whole.cm, anew.rig.whole.cm, atol=1e-9)
+
+
+def test_of_cylinders_called_alike_each_has_a_name_of_its_own(case):
+    """By a number that no other is told with."""
+    told = case.vary(
+        {"gear.2.name": "x", "gear.3.name": "x", "gear.4": "stage aluminium 5.7 l", "gear.4.name": "x 2"}
+    )
+    assert [s.name for s in gas_sources(told.scenario(""))] == [BACK, "x", "x 3", "x 2"]

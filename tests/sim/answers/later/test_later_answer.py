@@ -275,6 +275,25 @@ def test_side_hung_cylinders_are_breathed_by_turns_and_their_bases_rise():
     assert lies[1].band[2] - lies[0].band[2] > 0.1  # its base floats up behind the diver (common practice)
 
 
+def test_what_a_cylinder_is_called_changes_nothing():
+    """Two of one name are told apart by a number, each keeps its own gas."""
+    own, same = (
+        along(Case.read(demo_path("side-hung"), settings))
+        for settings in ((), ("gear.0.name=cylinder", "gear.1.name=cylinder"))
+    )
+    assert [s.name for s in same[0]] == ["cylinder", "cylinder 2", own[0][2].name]
+    assert {m.breathed_from for m in same[1]} == {"cylinder", "cylinder 2"}
+    pressures = [[found[-1].pressure(s) for s in sources] for sources, found in (own, same)]
+    assert pressures[1] == pytest.approx(pressures[0], rel=1e-9)
+    assert same[1][-1].flat.pitch_moment == pytest.approx(own[1][-1].flat.pitch_moment, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", ["back", "rebreather"])
+def test_a_cylinder_called_as_what_is_on_the_back_is_refused(name):
+    with pytest.raises(ScenarioError, match=rf'gear\.0\.name.*"{name}" is how what is breathed from the back'):
+        Case.read(demo_path("side-hung"), [f"gear.0.name={name}"])
+
+
 def test_breathing_from_a_back_without_cylinders_is_refused(tmp_path):
     file = tmp_path / "told.toml"
     told = demo_path("side-hung").read_text(encoding="utf-8") + '\n[[later.stretch]]\nlasts = "5 min"\n'
