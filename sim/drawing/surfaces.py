@@ -21,7 +21,7 @@ from sim.drawing.palette import (
     rgb,
 )
 from sim.drawing.scene import HangingScene
-from sim.rig import Kind
+from sim.rig import Kind, Part
 
 Bytes = NDArray[np.uint8]
 
@@ -37,6 +37,7 @@ class Surface:
     shine : share of mirror-like light 0..1;  layer : True for gas, drawn see-through over what is solid
     gear : True for what is worn over the suit and shows through its gas the more
     faceted : True for what has level faces and sharp edges, which are not to be rounded off in flat shapes
+    kind : of the part that it is drawn for
     """
 
     name: str
@@ -46,6 +47,7 @@ class Surface:
     layer: bool = False
     gear: bool = False
     faceted: bool = False
+    kind: Kind = "other"
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,20 +79,21 @@ def dressed_all(scenes: Sequence[HangingScene], deepest: float | None = None) ->
 def _dressed(scene: HangingScene, deepest: float, like: tuple[Surface, ...] = ()) -> tuple[Surface, ...]:
     """Surfaces of a scene, with all but the gas taken from ``like``, if given."""
     if like:
-        gas = {s.name: s for s in _gas_of(scene, deepest)}
-        return tuple(gas.get(s.name, s) for s in like)
+        gas = {s.kind: s for s in _gas_of(scene, deepest)}
+        return tuple(gas.get(s.kind, s) for s in like)
     hidden = _drawn_otherwise(scene)
-    surfaces = [
-        Surface(p.name, p.solid.mesh, _plain(p.solid.mesh, finish_of(p.kind)), finish_of(p.kind).shine, gear=True)
-        for p in scene.parts
-        if p.solid.mesh is not None and p.kind not in hidden
-    ]
+    surfaces = [_of_part(p, p.solid.mesh) for p in scene.parts if p.solid.mesh is not None and p.kind not in hidden]
     if scene.skin is not None:
         surfaces.append(_body(scene.skin, scene))
     surfaces += _gas_of(scene, deepest)
     if not surfaces:
         raise ValueError("nothing in the scene has a shape to draw")
     return tuple(surfaces)
+
+
+def _of_part(part: Part, mesh: Mesh) -> Surface:
+    finish = finish_of(part.kind)
+    return Surface(part.name, mesh, _plain(mesh, finish), finish.shine, gear=True, kind=part.kind)
 
 
 def _drawn_otherwise(scene: HangingScene) -> set[str]:
@@ -116,7 +119,7 @@ def _body(skin: Mesh, scene: HangingScene) -> Surface:
     if scene.hands is not None:
         skin = joined([skin, scene.hands])
         colours = np.concatenate([colours, _plain(scene.hands, Finish(SKIN))])
-    return Surface("body", skin, colours, 0.12)
+    return Surface("body", skin, colours, 0.12, kind="body")
 
 
 def _gas_of(scene: HangingScene, deepest: float) -> list[Surface]:
@@ -129,9 +132,10 @@ def _gas_of(scene: HangingScene, deepest: float) -> list[Surface]:
         if suited is not None:  # head and hands have none
             colours[~suited, 3] = 0
             layer = mesh_of(layer.vertices, layer.faces[suited[layer.faces].any(axis=1)])
-        found.append(Surface("suit gas", layer, colours, 0.2, layer=True))
+        found.append(Surface("suit gas", layer, colours, 0.2, layer=True, kind="suit gas"))
     if scene.wing is not None:
-        found.append(Surface("wing", scene.wing.bag, wing_colours(wing_fill_on(scene.wing)), 0.2, gear=True))
+        colours = wing_colours(wing_fill_on(scene.wing))
+        found.append(Surface("wing", scene.wing.bag, colours, 0.2, gear=True, kind="wing"))
     return found
 
 

@@ -160,7 +160,7 @@ def _sent(part: ShownPart, skin: Mesh | None, known: Collection[str]) -> Answer:
     """A surface with its digest; without its shape where that is known."""
     surface = part.surface
     # the view pushes the gas out from the skin by itself, so that its shape here is of no matter
-    mesh = skin if surface.name == SUIT_GAS and skin is not None else surface.mesh
+    mesh = skin if surface.kind == SUIT_GAS and skin is not None else surface.mesh
     colours = b"" if mesh is skin and surface.layer else np.ascontiguousarray(surface.colours).tobytes()
     digest = _digest(surface.name.encode(), _mesh_digest(mesh), colours)
     shown = {"name": surface.name, "group": part.layer, "digest": digest}

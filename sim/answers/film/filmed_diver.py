@@ -76,7 +76,7 @@ class FilmedDiver:
             bubbles = {s.name: s for s in _bubbles(self.assembled, pose)}
             return tuple(bubbles.get(s.name, s) for s in self.surfaces)
         moving = {SUIT_GAS: self._suit_gas, WING: self._bag}
-        return tuple(moving[s.name](s, pose) if s.name in moving else s for s in self.surfaces)
+        return tuple(moving[s.kind](s, pose) if s.kind in moving else s for s in self.surfaces)
 
     def _suit_gas(self, before: Surface, pose: Pose) -> Surface:
         looks = self.assembled.looks

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.drawing.palette import finish_of
@@ -37,14 +37,12 @@ class ShownPart:
 
 def shown_parts(scene: HangingScene) -> tuple[ShownPart, ...]:
     """Every surface of a scene with its layer; names that turn up again are numbered, so that each is its own."""
-    kinds = {p.name: p.kind for p in scene.parts}
     by_kind = {kind: layer for layer, _, _, members in LAYERS for kind in members}
     found, met = [], dict[str, int]()
     for surface in dressed(scene).surfaces:
-        kind: Kind = {"body": "body", "suit gas": "suit gas", "wing": "wing"}.get(surface.name) or kinds[surface.name]  # type: ignore[assignment]
         met[surface.name] = met.get(surface.name, 0) + 1
         name = surface.name if met[surface.name] == 1 else f"{surface.name} {met[surface.name]}"
-        metal = 0.6 if kind in METALS else 0.0
-        own = Surface(name, surface.mesh, surface.colours, finish_of(kind).shine, surface.layer, surface.gear)
-        found.append(ShownPart(own, by_kind[kind], metal))
+        metal = 0.6 if surface.kind in METALS else 0.0
+        own = replace(surface, name=name, shine=finish_of(surface.kind).shine)
+        found.append(ShownPart(own, by_kind[surface.kind], metal))
     return tuple(found)

@@ -170,11 +170,11 @@ def suit_of(scene: HangingScene, parts: Sequence[ShownPart]) -> ShownSuit | None
 
 def suit_scale_of(scene: HangingScene, parts: Sequence[ShownPart]) -> SuitScale | None:
     """What of it changes with the gas."""
-    names = [p.surface.name for p in parts]
-    if scene.skin is None or scene.suit is None or "suit gas" not in names:
+    kinds = [p.surface.kind for p in parts]
+    if scene.skin is None or scene.suit is None or "suit gas" not in kinds:
         return None
     return SuitScale(
-        surface=names.index("suit gas"),
+        surface=kinds.index("suit gas"),
         patches=len(scene.suit.centre),
         enlarged=scene.gas_scale / 127.0 / 255.0,
         deepest=round_depth(float(scene.suit.thickness.max(initial=0.0))),
@@ -184,12 +184,12 @@ def suit_scale_of(scene: HangingScene, parts: Sequence[ShownPart]) -> SuitScale 
 
 
 def _wing(scene: HangingScene, parts: Sequence[ShownPart]) -> ShownWing | None:
-    names = [p.surface.name for p in parts]
-    if scene.wing is None or not len(scene.wing.cells) or "wing" not in names:
+    kinds = [p.surface.kind for p in parts]
+    if scene.wing is None or not len(scene.wing.cells) or "wing" not in kinds:
         return None
     near, share = _cells(wing_shares(scene.wing))
     return ShownWing(
-        surface=names.index("wing"),
+        surface=kinds.index("wing"),
         cells=len(scene.wing.cells),
         cloth=_bytes(WING_CLOTH),
         thick=_bytes(GAS_THICK),

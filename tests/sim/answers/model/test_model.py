@@ -18,11 +18,12 @@ from sim.answers.model.glb import write_glb
 from sim.answers.model.motion import motion_of, turns
 from sim.answers.model.page import write_page
 from sim.answers.model.parts import shown_parts
-from sim.answers.model.view import packed
-from sim.answers.settle.drawn.settled import scene_of
+from sim.answers.model.view import packed, view_of
+from sim.answers.settle.drawn.settled import scene_at, scene_of
 from sim.answers.settle.report import report_of
 from sim.case import Case
 from sim.commands.main import main
+from sim.drawing.surfaces import dressed_all
 
 CHROMIUM = next((p for p in map(Path, ("/usr/bin/chromium", "/usr/bin/chromium-browser")) if p.exists()), None)
 GRAPHICS = ("--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
@@ -171,3 +172,22 @@ def test_in_a_browser_it_draws_switches_and_moves(page):
     assert len(first) > 5_000  # not one colour
     assert words.startswith("3.0 s: ")
     assert "head-down" in words
+
+
+def test_a_thing_called_wing_is_shown_as_what_it_is():
+    """The wing's own bag is another surface, whatever it is called."""
+    keys = 'mass = "1 kg", volume = "0.5 l", place = "left hip"'
+    case = Case.read(demo_path("small-woman-steel")).vary([f'gear=[{{ name = "wing", {keys} }}]'])
+    report = report_of(case.assembled)
+    parts = shown_parts(scene_of(report))
+    layers = {p.surface.name: p.layer for p in parts}
+    assert sorted((layers["wing"], layers["wing 2"])) == ["lead", "wing"]
+    view = view_of(report, scene_of(report), parts, None, {})
+    assert view.wing is not None
+    assert view.surfaces[view.wing.surface].group == "wing"
+    own = next(p.solid.mesh for p in case.rig.parts if p.name == "wing" and p.kind == "other")
+    turned = dressed_all([scene_of(report), scene_at(report, np.array([1.0, 0.0, 0.0]))])[1]
+    assert [s.mesh is own for s in turned.surfaces if s.name == "wing"] == [
+        True,
+        False,
+    ]  # it stays, the bag's gas moves
