@@ -27,9 +27,8 @@ from sim.drawing.render_child import (
     colours_of,
     depths_of,
     look_at,
-    numpy_to_ids,
     numpy_to_vtk,
-    staged,
+    opened,
 )
 
 HUNG = 61  # s for a picture, after which a graphics driver that hangs is left to itself
@@ -62,9 +61,8 @@ class Thing:
             places.SetData(numpy_to_vtk(new["points"], deep=True))
             self.surface.SetPoints(places)
         if "faces" in new:
-            cells, corners = vtkCellArray(), np.ascontiguousarray(new["faces"].ravel())
-            offsets = np.arange(0, len(corners) + 1, 3, dtype=np.int64)
-            cells.SetData(numpy_to_ids(offsets, deep=True), numpy_to_ids(corners, deep=True))
+            cells = vtkCellArray()
+            cells.SetData(3, numpy_to_vtk(np.ascontiguousarray(new["faces"].ravel()), deep=True))
             self.surface.SetPolys(cells)
         if "colours" in new:
             self.surface.GetPointData().SetScalars(numpy_to_vtk(new["colours"], deep=True))
@@ -93,7 +91,7 @@ def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C goes to all; the parent says when it is over
     pixels_out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever the graphics driver prints must not mix with the pixels
-    stage, things = staged({}, []), list[Thing]()
+    stage, things = opened(), list[Thing]()
     while True:
         try:
             told = pickle.load(sys.stdin.buffer)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 from typing import Final
 
 import numpy as np
@@ -17,6 +18,7 @@ GAS_LINE: Final = (0x0C, 0x6F, 0x74)
 STEP: Final = 0.012  # a jump in depth [m] that counts as an edge
 OVERSAMPLING: Final = 2
 BLOCK: Final = 16  # rows of the final picture
+REACH: Final = 2  # final pixels beyond a thing to which its lines reach, and from which they are known
 OVER_GEAR: Final = 0.4  # of the gas's opacity, so that a fin's pocket shows through the gas about the foot
 
 
@@ -40,53 +42,54 @@ class Buffers:
 
 def inked(buffers: Buffers, depth_range: float, line: tuple[int, ...] = LINE) -> Bytes:
     """RGBA (h/2, w/2, 4), not premultiplied; ``depth_range`` [m] is what depth 0 to 1 spans, ``line`` the ink."""
-    solid = buffers.number > 0
-    edge = _thickened(edges(buffers.number, buffers.depth * depth_range), 1)
-    over = (buffers.gas_depth < buffers.depth) & (buffers.veil > 0)
-    halo = over & ~solid
-    rim = _outline((solid | halo).astype(np.int8)) & (halo | ~solid) & ~edge
-    masks = _Masks(solid, edge, over, rim)
-    h, w = solid.shape
-    picture = np.zeros((h // OVERSAMPLING, w // OVERSAMPLING, 4), dtype=np.uint8)
-    for rows, columns in _drawn_in(solid | halo | edge | rim):
-        finer = tuple(slice(OVERSAMPLING * one.start, OVERSAMPLING * one.stop) for one in (rows, columns))
-        picture[rows, columns] = _reduced(*_laid_over(buffers, masks, finer, line))
+    h, w = (size // OVERSAMPLING for size in buffers.number.shape)
+    picture = np.zeros((h, w, 4), dtype=np.uint8)
+    for rows, columns in _drawn_in((buffers.number > 0) | (buffers.veil > 0), h, w):
+        wide, inside = zip(_about(rows, h), _about(columns, w), strict=True)
+        colour, alpha = _laid_over(_cut(buffers, wide), depth_range, line)
+        picture[rows, columns] = _reduced(colour[inside], alpha[inside])
     return picture
 
 
-@dataclass(frozen=True, eq=False)
-class _Masks:
-    """(h, w) pixels of solids, of lines, of gas before what is behind it, and of the gas's own rim."""
-
-    solid: Mask
-    edge: Mask
-    over: Mask
-    rim: Mask
-
-
-def _drawn_in(drawn: Mask) -> Iterator[tuple[slice, slice]]:
-    """Rows and columns, in final pixels, that hold all that is drawn, in blocks small enough for the cache."""
+def _drawn_in(there: Mask, h: int, w: int) -> Iterator[tuple[slice, slice]]:
+    """Rows and columns, of ``h`` and ``w`` final pixels, that hold all that is drawn, in blocks for the cache."""
     k = OVERSAMPLING
-    for top in range(0, len(drawn) // k, BLOCK):
-        rows = slice(top, min(top + BLOCK, len(drawn) // k))
-        across = np.flatnonzero(drawn[k * rows.start : k * rows.stop].any(axis=0))
+    for top in range(0, h, BLOCK):
+        rows = slice(top, min(top + BLOCK, h))
+        across = np.flatnonzero(there[_about(rows, h)[0]].any(axis=0))
         if len(across):
-            yield rows, slice(int(across[0]) // k, int(across[-1]) // k + 1)
+            yield rows, slice(max(int(across[0]) // k - 1, 0), min(int(across[-1]) // k + 2, w))
+
+
+def _about(part: slice, size: int) -> tuple[slice, slice]:
+    """Fine pixels of a part of ``size`` final ones with REACH more to either side, and which of those the part is."""
+    low, high = max(part.start - REACH, 0), min(part.stop + REACH, size)
+    inside = slice(OVERSAMPLING * (part.start - low), OVERSAMPLING * (part.stop - low))
+    return slice(OVERSAMPLING * low, OVERSAMPLING * high), inside
+
+
+def _cut(b: Buffers, part: tuple[slice, ...]) -> Buffers:
+    return Buffers(*(each[part] for each in (b.colour, b.depth, b.number, b.gas, b.veil, b.gas_depth, b.gear)))
 
 
 def _laid_over(
-    buffers: Buffers, masks: _Masks, part: tuple[slice, ...], line: tuple[int, ...]
+    buffers: Buffers, depth_range: float, line: tuple[int, ...]
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """Colour (m, n, 3) and opacity (m, n) 0..255 of a part: lines on the solids, gas over both, its rim on top."""
-    solid, edge, over, rim = (mask[part] for mask in (masks.solid, masks.edge, masks.over, masks.rim))
-    veil, gas = buffers.veil[part], buffers.gas[part]
-    share = np.where(over, veil, 0).astype(np.float32)[..., None] / 255.0
-    share[buffers.gear[part]] *= OVER_GEAR
-    alpha = np.where(solid, 255, np.where(over & ~solid, np.maximum(veil, 150), 0)).astype(np.float32)
-    colour = np.where(solid[..., None], buffers.colour[part], gas).astype(np.float32)
+    """Colour (m, n, 3) and opacity (m, n) 0..255: lines on the solids, gas over both, its rim on top."""
+    veil, gas, solid = buffers.veil, buffers.gas, buffers.number > 0
+    edge = _thickened(edges(buffers.number, buffers.depth * depth_range), 1)
+    over = (buffers.gas_depth < buffers.depth) & (veil > 0)
+    halo = over & ~solid
+    rim = _outline((solid | halo).astype(np.int8)) & (halo | ~solid) & ~edge
+    colour = np.where(solid[..., None], buffers.colour, gas).astype(np.float32)
+    alpha = solid * np.float32(255.0)
+    alpha[halo] = np.maximum(veil[halo], 150)
     colour[edge] = colour[edge] * 0.15 + 0.85 * np.asarray(line, dtype=np.float32)
     alpha[edge] = 255.0
-    colour += share * (gas - colour)
+    share = veil[over].astype(np.float32) / 255.0
+    share[buffers.gear[over]] *= OVER_GEAR
+    under = colour[over]
+    colour[over] = under + share[:, None] * (gas[over] - under)
     colour[rim] = GAS_LINE
     alpha[rim] = 255.0
     return colour, alpha
@@ -113,8 +116,9 @@ def _outline(number: NDArray[np.signedinteger]) -> Mask:
 def _jumps(depth: NDArray[np.floating], step: float) -> Mask:
     """Pixels where depth breaks off rather than slopes: a large second difference."""
     edge = np.zeros(depth.shape, dtype=bool)
-    edge[:, 1:-1] |= np.abs(depth[:, 2:] - 2.0 * depth[:, 1:-1] + depth[:, :-2]) > step
-    edge[1:-1] |= np.abs(depth[2:] - 2.0 * depth[1:-1] + depth[:-2]) > step
+    across, down = depth[:, 1:] - depth[:, :-1], depth[1:] - depth[:-1]
+    edge[:, 1:-1] |= np.abs(across[:, 1:] - across[:, :-1]) > step
+    edge[1:-1] |= np.abs(down[1:] - down[:-1]) > step
     return edge
 
 
@@ -132,9 +136,13 @@ def _thickened(mask: Mask, by: int) -> Mask:
 
 def _reduced(colour: NDArray[np.float32], alpha: NDArray[np.float32]) -> Bytes:
     """Mean of each block of pixels, colours weighed by opacity."""
-    h, w = alpha.shape
-    k = OVERSAMPLING
-    weight = alpha.reshape(h // k, k, w // k, k).sum(axis=(1, 3))
-    summed = (colour * alpha[..., None]).reshape(h // k, k, w // k, k, 3).sum(axis=(1, 3))
-    rgb = summed / np.maximum(weight, 1.0)[..., None]
-    return np.concatenate([rgb, weight[..., None] / k**2], axis=2).round().clip(0, 255).astype(np.uint8)
+    weight = _summed(alpha)
+    rgb = _summed(colour * alpha[..., None]) / np.maximum(weight, 1.0)[..., None]
+    mean = np.concatenate([rgb, weight[..., None] / OVERSAMPLING**2], axis=2)
+    return np.rint(mean, out=mean).astype(np.uint8)
+
+
+def _summed(fine: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Sum of each block of pixels of (h, w, ...)."""
+    rows = reduce(np.add, [fine[k::OVERSAMPLING] for k in range(OVERSAMPLING)])
+    return np.asarray(reduce(np.add, [rows[:, k::OVERSAMPLING] for k in range(OVERSAMPLING)]))

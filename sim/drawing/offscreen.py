@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import io
-import json
 import os
+import pickle
 import re
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,15 +83,20 @@ def rendered(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...], line: str
 
 
 def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...], line: str = INK) -> bytes:
-    """One .npz with what the child needs: points in body axes, faces and colours of each surface, the sheets."""
-    arrays: dict[str, Any] = {}
-    for key, surface in enumerate(surfaces):
-        arrays[f"points{key}"] = surface.mesh.vertices.astype(np.float32)
-        arrays[f"faces{key}"] = surface.mesh.faces
-        arrays[f"colours{key}"] = surface.colours
-    header = {
+    """What the child needs, pickled: points in body axes, faces and colours of each surface, the sheets."""
+    told = {
         "line": [round(255.0 * c) for c in rgb(line)],
-        "surfaces": [{"key": k, "shine": s.shine, "layer": s.layer, "gear": s.gear} for k, s in enumerate(surfaces)],
+        "surfaces": [
+            {
+                "points": surface.mesh.vertices.astype(np.float32),
+                "faces": surface.mesh.faces.astype(np.int32),
+                "colours": surface.colours,
+                "shine": surface.shine,
+                "layer": surface.layer,
+                "gear": surface.gear,
+            }
+            for surface in surfaces
+        ],
         "sheets": [
             {
                 "shows": list(range(len(surfaces)) if sheet.shows is None else sheet.shows),
@@ -106,10 +111,7 @@ def packed(surfaces: tuple[Surface, ...], sheets: tuple[Sheet, ...], line: str =
             for sheet in sheets
         ],
     }
-    arrays["header"] = np.frombuffer(json.dumps(header).encode(), dtype=np.uint8)
-    parcel = io.BytesIO()
-    np.savez(parcel, **arrays)
-    return parcel.getvalue()
+    return pickle.dumps(told, protocol=pickle.HIGHEST_PROTOCOL)
 
 
 def last_words(log: str) -> str:
@@ -142,14 +144,17 @@ def child_environment(window: str | None) -> dict[str, str]:
 def _asked(window: str | None, parcel: bytes) -> tuple[bytes, str]:
     """The child's answer, and in words why it is short if it is."""
     try:
-        child = subprocess.run(
-            RENDERER,
-            input=parcel,
-            capture_output=True,
-            timeout=PATIENCE,
-            env=child_environment(window),
-            check=False,
-        )
+        with tempfile.TemporaryFile() as told:  # a pipe would be filled in thousands of small pieces
+            told.write(parcel)
+            told.seek(0)
+            child = subprocess.run(
+                RENDERER,
+                stdin=told,
+                capture_output=True,
+                timeout=PATIENCE,
+                env=child_environment(window),
+                check=False,
+            )
     except subprocess.TimeoutExpired:
         return b"", note("the renderer did not answer within {time:.0f} s", time=PATIENCE)
     except OSError as error:

@@ -3,18 +3,16 @@
 Run as a program of its own: where no graphics library is to be had VTK ends its process with a segmentation
 fault, which no exception handler sees, and its remarks on missing displays go to standard error. Both stay here.
 
-Standard input: the .npz that ``sim.drawing.offscreen`` packs. Standard output: the RGBA bytes of every sheet.
+Standard input: what ``sim.drawing.offscreen`` packs. Standard output: the RGBA bytes of every sheet.
 """
 
 from __future__ import annotations
 
-import io
-import json
 import os
+import pickle
 import signal
 import sys
 from dataclasses import dataclass
-from itertools import compress
 from typing import Any
 
 import numpy as np
@@ -23,61 +21,54 @@ from numpy.typing import NDArray
 from vtkmodules.util import numpy_support
 from vtkmodules.vtkCommonCore import vtkFloatArray, vtkPoints, vtkUnsignedCharArray
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkFiltersCore import vtkPolyDataNormals, vtkStaticCleanPolyData
+from vtkmodules.vtkFiltersCore import vtkAppendPolyData, vtkPolyDataNormals, vtkStaticCleanPolyData
 from vtkmodules.vtkRenderingCore import vtkActor, vtkLight, vtkPolyDataMapper, vtkRenderer, vtkRenderWindow
 
 from sim.drawing.ink import Buffers, inked
 
 numpy_to_vtk: Any = numpy_support.numpy_to_vtk
-numpy_to_ids: Any = numpy_support.numpy_to_vtkIdTypeArray
 vtk_to_numpy: Any = numpy_support.vtk_to_numpy
 
 HUNG = 61  # s, after which nobody waits for the pixels any more, and a graphics driver that hangs is left to itself
+BLENDING = 0x0BE2  # as OpenGL numbers it
+MOST = 255  # solids that can be told apart: between any beyond these there is no line
 CREASE = 40.0  # degrees between two faces beyond which the edge is shaded sharp
 LIGHTS = (((-0.35, 0.85, 0.75), 0.80), ((0.7, 0.1, 0.9), 0.22), ((0.0, -1.0, 0.3), 0.12))
 """Directions to the lights in sheet axes and their strengths: the surface above, two weaker fills."""
 
 
 @dataclass(frozen=True, eq=False)
-class Stage:
-    """A window with one renderer; actors of the solids, of the same in the colours of their numbers, of the gas in
-    its colours and of its opacity as grey.
+class Shown:
+    """What is rendered in one go, and the numbers of the sheets it is seen on."""
 
-    gear : for each number, 0 for nothing, whether it is worn over the suit;  others : actors that are not shown
+    actor: Any
+    sheets: frozenset[int]
+
+
+@dataclass(frozen=True, eq=False)
+class Stage:
+    """A window with one renderer; the solids, with their numbers for opacity, and the gas.
+
+    gear : for each number, 0 for nothing, whether it is worn over the suit
     """
 
     window: Any
     renderer: Any
-    solids: tuple[Any, ...]
-    numbers: tuple[Any, ...]
-    gear: tuple[bool, ...]
-    gas: tuple[Any, ...]
-    veils: tuple[Any, ...]
-    others: tuple[Any, ...] = ()
+    gear: tuple[bool, ...] = (False,)
+    solids: tuple[Shown, ...] = ()
+    gas: tuple[Shown, ...] = ()
 
 
-def showing(stage: Stage, surfaces: list[dict[str, Any]], shows: list[int]) -> Stage:
-    """The stage with the surfaces of the numbers ``shows`` alone."""
-    solid, layer = ([s["key"] in shows for s in surfaces if s["layer"] is is_gas] for is_gas in (False, True))
-    return Stage(
-        stage.window, stage.renderer, tuple(compress(stage.solids, solid)), tuple(compress(stage.numbers, solid)),
-        stage.gear, tuple(compress(stage.gas, layer)), tuple(compress(stage.veils, layer)),
-        (*stage.solids, *stage.numbers, *stage.gas, *stage.veils),
-    )  # fmt: skip
-
-
-def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDArray[np.uint8], *, lit: bool) -> Any:
+def polydata(points: NDArray[np.float32], faces: NDArray[np.int32], colours: NDArray[np.uint8], *, lit: bool) -> Any:
     """VTK surface in the colours given; welded, with normals, where it is to be ``lit``."""
     made = vtkPolyData()
     places = vtkPoints()
     places.SetData(numpy_to_vtk(points, deep=True))
     made.SetPoints(places)
     cells = vtkCellArray()
-    connectivity = np.ascontiguousarray(faces.ravel())
-    offsets = np.arange(0, len(connectivity) + 1, 3, dtype=np.int64)
-    cells.SetData(numpy_to_ids(offsets, deep=True), numpy_to_ids(connectivity, deep=True))
+    cells.SetData(3, numpy_to_vtk(faces.ravel(), deep=True))
     made.SetPolys(cells)
-    made.GetPointData().SetScalars(numpy_to_vtk(colours, deep=True))
+    made.GetPointData().SetScalars(numpy_to_vtk(np.ascontiguousarray(colours), deep=True))
     if not lit:
         return made
     welded = vtkStaticCleanPolyData()
@@ -92,12 +83,13 @@ def polydata(points: NDArray[np.float32], faces: NDArray[np.int64], colours: NDA
     return shaded.GetOutput()
 
 
-def coloured(surface: Any, colours: NDArray[np.uint8]) -> Any:
-    """The same surface in other colours (n, 3) of its points."""
-    other = vtkPolyData()
-    other.ShallowCopy(surface)
-    other.GetPointData().SetScalars(numpy_to_vtk(np.ascontiguousarray(colours), deep=True))
-    return other
+def together(surfaces: list[Any]) -> Any:
+    """All of them as one, so that the graphics library is called once."""
+    appended = vtkAppendPolyData()
+    for surface in surfaces:
+        appended.AddInputData(surface)
+    appended.Update()
+    return appended.GetOutput()
 
 
 def actor_of(surface: Any, shine: float | None) -> Any:
@@ -120,8 +112,8 @@ def actor_of(surface: Any, shine: float | None) -> Any:
     return actor
 
 
-def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
-    """Window with everything in it hidden at first, in body axes."""
+def opened() -> Stage:
+    """Window with the lights on and nothing in it, in body axes."""
     window = vtkRenderWindow()
     window.SetOffScreenRendering(1)
     window.SetMultiSamples(0)
@@ -139,21 +131,31 @@ def staged(data: Any, surfaces: list[dict[str, Any]]) -> Stage:
         light.SetFocalPoint(0.0, 0.0, 0.0)
         light.SetIntensity(strength)
         renderer.AddLight(light)
-    solids, numbers, gas, veils = [], [], [], []
-    for surface in surfaces:
-        key = surface["key"]
-        made = polydata(data[f"points{key}"], data[f"faces{key}"], data[f"colours{key}"], lit=not surface["layer"])
-        colours = vtk_to_numpy(made.GetPointData().GetScalars())
+    return Stage(window, renderer)
+
+
+def staged(surfaces: list[dict[str, Any]], sheets: list[dict[str, Any]]) -> Stage:
+    """Window with everything in it; solids of one shine that are seen on the same sheets are one actor."""
+    stage, gear = opened(), [False]
+    solids: dict[tuple[frozenset[int], float], list[Any]] = {}
+    gas = []
+    for key, surface in enumerate(surfaces):
+        on = frozenset(n for n, sheet in enumerate(sheets) if key in sheet["shows"])
+        points, faces, colours = (surface[name] for name in ("points", "faces", "colours"))
         if surface["layer"]:
-            gas.append(actor_of(coloured(made, colours[:, :3]), None))
-            veils.append(actor_of(coloured(made, np.repeat(colours[:, 3:], 3, axis=1)), None))
-        else:
-            solids.append(actor_of(coloured(made, colours[:, :3]), surface["shine"]))
-            numbers.append(numbered(made, len(solids)))
-    for actor in (*solids, *numbers, *gas, *veils):
-        renderer.AddActor(actor)
-    gear = (False, *(bool(s["gear"]) for s in surfaces if not s["layer"]))
-    return Stage(window, renderer, tuple(solids), tuple(numbers), gear, tuple(gas), tuple(veils))
+            gas.append(Shown(actor_of(polydata(points, faces, colours, lit=False), None), on))
+            continue
+        number = np.full(len(colours), min(len(gear), MOST), dtype=np.uint8)
+        numbered = np.column_stack([colours[:, :3], number])
+        solids.setdefault((on, surface["shine"]), []).append(polydata(points, faces, numbered, lit=True))
+        gear.append(bool(surface["gear"]))
+    ones = tuple(Shown(actor_of(together(same), shine), on) for (on, shine), same in solids.items())
+    for one in (*ones, *gas):
+        one.actor.ForceOpaqueOn()
+        stage.renderer.AddActor(one.actor)
+    # opacities are numbers here, to be read as they are; VTK lets things mix again before each render
+    stage.renderer.AddObserver("StartEvent", lambda *_: stage.window.GetState().vtkglDisable(BLENDING))
+    return Stage(stage.window, stage.renderer, tuple(gear), ones, tuple(gas))
 
 
 def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
@@ -172,10 +174,10 @@ def look_at(stage: Stage, sheet: dict[str, Any]) -> None:
     camera.SetViewShear(-sheet["slide"][0], -sheet["slide"][1], 1.0)
 
 
-def render(stage: Stage, shown: tuple[Any, ...]) -> None:
-    """Render the actors ``shown`` and nothing else."""
-    for actor in (*stage.solids, *stage.numbers, *stage.gas, *stage.veils, *stage.others):
-        actor.SetVisibility(actor in shown)
+def render(stage: Stage, shown: tuple[Shown, ...], sheet: int) -> None:
+    """Render those ``shown`` that are seen on the sheet, and nothing else."""
+    for one in (*stage.solids, *stage.gas):
+        one.actor.SetVisibility(one in shown and sheet in one.sheets)
     stage.window.Render()
 
 
@@ -193,31 +195,14 @@ def depths_of(stage: Stage) -> NDArray[np.float32]:
     return np.asarray(vtk_to_numpy(depths).reshape(h, w)[::-1])
 
 
-def numbered(surface: Any, number: int) -> Any:
-    """Actor of the same surface, unlit and evenly in the colour of its number."""
-    actor = actor_of(surface, None)
-    actor.GetMapper().ScalarVisibilityOff()
-    look = actor.GetProperty()
-    look.SetAmbient(1.0)  # unlit, VTK shows the colour times ambient plus diffuse
-    look.SetDiffuse(0.0)
-    # rounding may lose a step, so numbers are four steps apart
-    look.SetColor(4 * (number % 60) / 255.0, 4 * (number // 60) / 255.0, 0.0)
-    look.BackfaceCullingOn()
-    return actor
-
-
-def buffers(stage: Stage) -> Buffers:
-    """Everything that the inking needs, from four renders."""
-    render(stage, stage.solids)
+def buffers(stage: Stage, sheet: int) -> Buffers:
+    """Everything that the inking needs of the sheet looked at, from two renders."""
+    render(stage, stage.solids, sheet)
     colour, depth = colours_of(stage), depths_of(stage)
-    render(stage, stage.numbers)
-    digits = (colours_of(stage)[..., :2].astype(np.int16) + 2) >> 2
-    seen = digits[..., 0] + 60 * digits[..., 1]
-    render(stage, stage.gas)
+    render(stage, stage.gas, sheet)
     gas, gas_depth = colours_of(stage), depths_of(stage)
-    render(stage, stage.veils)
-    gear = np.array(stage.gear)[seen]
-    return Buffers(colour[..., :3], depth, seen, gas[..., :3], colours_of(stage)[..., 0], gas_depth, gear)
+    seen = colour[..., 3]
+    return Buffers(colour[..., :3], depth, seen, gas[..., :3], gas[..., 3], gas_depth, np.array(stage.gear)[seen])
 
 
 def main() -> None:
@@ -225,14 +210,11 @@ def main() -> None:
         signal.alarm(HUNG)
     pixels_out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever the graphics driver prints must not mix with the pixels
-    with np.load(io.BytesIO(sys.stdin.buffer.read())) as packed:
-        data = {name: packed[name] for name in packed.files}
-    header = json.loads(data["header"].tobytes())
-    stage = staged(data, header["surfaces"])
-    for sheet in header["sheets"]:
+    told = pickle.load(sys.stdin.buffer)
+    stage = staged(told["surfaces"], told["sheets"])
+    for number, sheet in enumerate(told["sheets"]):
         look_at(stage, sheet)
-        shown = showing(stage, header["surfaces"], sheet["shows"])
-        picture = inked(buffers(shown), 2.0 * sheet["depth"], tuple(header["line"]))
+        picture = inked(buffers(stage, number), 2.0 * sheet["depth"], tuple(told["line"]))
         pixels_out.write(picture.tobytes())
     pixels_out.close()
     sys.stderr.flush()
