@@ -72,12 +72,25 @@ class _Counted:
 
     def within(self, boxes: Floats) -> Floats:
         """(n,) filled cells in boxes (n, 4) left, bottom, right, top."""
-        corner = (self.page.left, self.page.bottom)
-        most = np.array(self.sums.shape) - 1
-        low = np.clip(np.floor((boxes[:, :2] - corner) / CELL).astype(int), 0, most)
-        high = np.clip(np.floor((boxes[:, 2:] - corner) / CELL).astype(int) + 1, 0, most)
-        s = self.sums
-        return np.asarray(s[high[:, 0], high[:, 1]] - s[low[:, 0], high[:, 1]] - s[high[:, 0], low[:, 1]] + s[low[:, 0], low[:, 1]])  # fmt: skip  # noqa: E501
+        return self.counted(self.corners(*boxes.T))
+
+    def corners(self, left: Floats, bottom: Floats, right: Floats, top: Floats) -> tuple[NDArray[np.intp], ...]:
+        """Where on this page the sums stand that make up those of boxes whose sides are arrays (...)."""
+        rows, columns = self.sums.shape
+        one, low = self._before(left, self.page.left, rows), self._before(bottom, self.page.bottom, columns)
+        other = self._before(right + CELL, self.page.left, rows)
+        high = self._before(top + CELL, self.page.bottom, columns)
+        one, other = one * columns, other * columns
+        return other + high, one + high, other + low, one + low
+
+    def counted(self, corners: tuple[NDArray[np.intp], ...]) -> Floats:
+        """(...) filled cells in boxes whose ``corners`` are these."""
+        all_, left, below, both = (self.sums.ravel()[at] for at in corners)
+        return np.asarray(all_ - left - below + both)
+
+    def _before(self, at: Floats, start: float, count: int) -> NDArray[np.intp]:
+        """How many of ``count`` whole cells from ``start`` on lie before coordinates (...)."""
+        return np.floor((at - start) / CELL).clip(0, count - 1).astype(np.intp)
 
 
 def placed(
@@ -97,9 +110,9 @@ def placed(
         if sum(costs) < best[0]:
             best = (sum(costs), found)
         bad = [k for k in order if costs[k] >= NEVER]
-        if not bad:
+        before, order = order, [*bad, *(k for k in order if k not in bad)]  # who found no room chooses first
+        if order == before:
             break
-        order = [*bad, *(k for k in order if k not in bad)]  # who found no room chooses first
     return best[1]
 
 
@@ -109,10 +122,15 @@ def _settled(
     """Places and their costs, one label after the other going where it is best until none moves any more."""
     found: list[Place | None] = [None] * len(labels)
     costs = [0.0] * len(labels)
+    looked: dict[int, list[Box]] = {}  # where the others were when a label last chose
     for _ in range(ROUNDS):
         before = list(found)
         for number in order:
             others = [p for k, p in enumerate(found) if p is not None and k != number]
+            there = [p.box for p in others]
+            if looked.get(number) == there:
+                continue
+            looked[number] = there
             place, costs[number] = tried[number].best(others, taken)
             found[number] = place if costs[number] < NEVER or labels[number].needed else None
         if all(_same(*pair) for pair in zip(before, found, strict=True)):
@@ -139,9 +157,7 @@ class _Tried:
         solid = np.array([[b.left, b.bottom, b.right, b.top] for b in (*taken, *(p.box for p in others))])
         padded = self.boxes + np.array([-PAD, -PAD, PAD, PAD])
         if len(solid):
-            over = (padded[:, None, :2] < solid[None, :, 2:]).all(axis=2)
-            over &= (padded[:, None, 2:] > solid[None, :, :2]).all(axis=2)
-            cost += NEVER * over.sum(axis=1)
+            cost += NEVER * _overlap(padded, solid).sum(axis=1)
             cost += NEVER * self.led * _through(self.leaders, solid).sum(axis=1)
         lines = np.array([p.leader for p in others if p.leader is not None])
         if len(lines):
@@ -184,8 +200,10 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
 
     def crossed(k: NDArray[np.intp]) -> Floats:
         """What the leaders of the places ``k`` go over."""
-        over = 0.35 * _met(leaders[k], gap[k], on_line) + 0.12 * _met(leaders[k], gap[k], on_diver)
-        return np.asarray(cost[k] + led[k] * over)
+        over, with_line = np.zeros(len(k)), led[k]
+        lines, figure = _met(leaders[k][with_line], gap[k][with_line], on_line, on_diver)
+        over[with_line] = 0.35 * lines + 0.12 * figure
+        return np.asarray(cost[k] + over)
 
     kept, cost = _cheapest(cost, crossed)
     return _Tried(boxes[kept], leaders[kept], led[kept], cost)
@@ -203,14 +221,19 @@ def _cheapest(least: Floats, whole: Callable[[NDArray[np.intp]], Floats]) -> tup
     return near[kept], costs[kept]
 
 
-def _met(leaders: Floats, gap: Floats, on_line: _Counted) -> Floats:
-    """(n,) how much of arrows and lines leaders go over, the first pixels left out: there is what they lead to."""
+def _met(leaders: Floats, gap: Floats, *pages: _Counted) -> list[Floats]:
+    """(n,) how much on each page leaders go over, the first pixels left out: there is what they lead to."""
     shares = np.linspace(0.0, 1.0, SAMPLES)
-    points = leaders[:, :1] + shares[None, :, None] * (leaders[:, 1:] - leaders[:, :1])
-    flat = points.reshape(-1, 2)
-    met = on_line.within(np.concatenate([flat - 3.0, flat + 3.0], axis=1)).reshape(len(leaders), SAMPLES) > 0.0
-    met &= shares[None] * gap[:, None] > 14.0
-    return np.asarray(met.mean(axis=1) * gap / 7.0)
+    x, y = (leaders[:, :1, k] + shares * (leaders[:, 1:, k] - leaders[:, :1, k]) for k in (0, 1))
+    corners = pages[0].corners(x - 3.0, y - 3.0, x + 3.0, y + 3.0)
+    away = shares * gap[:, None] > 14.0
+    return [((page.counted(corners) > 0.0) & away).mean(axis=1) * gap / 7.0 for page in pages]
+
+
+def _overlap(some: Floats, others: Floats) -> NDArray[np.bool_]:
+    """(n, m) whether boxes (n, 4) and others (m, 4) have something in common."""
+    (a, b, c, d), (left, bottom, right, top) = some.T[:, :, None], others.T[:, None]
+    return np.asarray((a < right) & (b < top) & (c > left) & (d > bottom))
 
 
 def _through(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
@@ -220,11 +243,13 @@ def _through(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
 
 def _pass(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
     """The same of lines (..., 2, 2) and boxes (..., 4), one with one."""
-    start, along = lines[..., 0, :], lines[..., 1, :] - lines[..., 0, :]
-    along = np.where(along == 0.0, 1e-9, along)
-    one, other = (boxes[..., :2] - start) / along, (boxes[..., 2:] - start) / along
-    enters, leaves = np.minimum(one, other).max(axis=-1), np.maximum(one, other).min(axis=-1)
-    return np.asarray(np.maximum(enters, 0.0) < np.minimum(leaves, 1.0))
+    enters, leaves = 0.0, 1.0
+    for axis in (0, 1):  # each by itself: least and greatest along an axis of two take many times as long
+        start, along = lines[..., 0, axis], lines[..., 1, axis] - lines[..., 0, axis]
+        along = 1.0 / np.where(along == 0.0, 1e-9, along)
+        one, other = (boxes[..., axis] - start) * along, (boxes[..., axis + 2] - start) * along
+        enters, leaves = np.maximum(enters, np.minimum(one, other)), np.minimum(leaves, np.maximum(one, other))
+    return np.asarray(enters < leaves)
 
 
 def _cross(some: Floats, others: Floats) -> NDArray[np.bool_]:
