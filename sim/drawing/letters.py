@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
 from sim.drawing.own_style import own_style
 from sim.telling.words import GLUE, unbroken
@@ -42,14 +42,22 @@ def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> li
 
 @cache
 def _advance(letter: str, bold: bool) -> float:
-    own_style()
-    from matplotlib.font_manager import FontProperties, findfont, get_font
+    from matplotlib.font_manager import get_font
     from matplotlib.ft2font import LoadFlags
 
-    font = get_font(findfont(FontProperties(weight="bold" if bold else "normal")))
+    font = get_font(_font_file(bold))
     font.set_size(EM, 72)
     if not font.get_char_index(ord(letter)):
         # drawn as a box of another font, whose own width is all that can be had of it
         font.set_text(letter, flags=LoadFlags.NO_HINTING)
         return float(font.get_width_height()[0]) / 64.0
     return float(font.load_char(ord(letter), LoadFlags.NO_HINTING).linearHoriAdvance) / 65536.0
+
+
+@cache
+def _font_file(bold: bool) -> Any:
+    """Where the font lies that words are set in."""
+    own_style()
+    from matplotlib.font_manager import FontProperties, findfont
+
+    return findfont(FontProperties(weight="bold" if bold else "normal"))
