@@ -33,7 +33,7 @@ class Buffers:
 
     colour: Bytes
     depth: NDArray[np.float32]
-    number: NDArray[np.signedinteger]
+    number: NDArray[np.integer]
     gas: Bytes
     veil: Bytes
     gas_depth: NDArray[np.float32]
@@ -69,7 +69,9 @@ def _about(part: slice, size: int) -> tuple[slice, slice]:
 
 
 def _cut(b: Buffers, part: tuple[slice, ...]) -> Buffers:
-    return Buffers(*(each[part] for each in (b.colour, b.depth, b.number, b.gas, b.veil, b.gas_depth, b.gear)))
+    return Buffers(
+        b.colour[part], b.depth[part], b.number[part], b.gas[part], b.veil[part], b.gas_depth[part], b.gear[part]
+    )
 
 
 def _laid_over(
@@ -95,13 +97,13 @@ def _laid_over(
     return colour, alpha
 
 
-def edges(number: NDArray[np.signedinteger], depth: NDArray[np.floating] | None) -> Mask:
+def edges(number: NDArray[np.integer], depth: NDArray[np.floating] | None) -> Mask:
     """Pixels where another thing begins or, given its ``depth`` (h, w) [m], where one thing passes behind itself."""
     edge = _outline(number)
     return edge if depth is None else edge | (_jumps(depth, STEP) & (number > 0))
 
 
-def _outline(number: NDArray[np.signedinteger]) -> Mask:
+def _outline(number: NDArray[np.integer]) -> Mask:
     """Pixels beside which another thing begins."""
     edge = np.zeros(number.shape, dtype=bool)
     across = number[:, 1:] != number[:, :-1]
@@ -139,7 +141,7 @@ def _reduced(colour: NDArray[np.float32], alpha: NDArray[np.float32]) -> Bytes:
     weight = _summed(alpha)
     rgb = _summed(colour * alpha[..., None]) / np.maximum(weight, 1.0)[..., None]
     mean = np.concatenate([rgb, weight[..., None] / OVERSAMPLING**2], axis=2)
-    return np.rint(mean, out=mean).astype(np.uint8)
+    return np.asarray(np.rint(mean, out=mean).astype(np.uint8))
 
 
 def _summed(fine: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -243,7 +243,8 @@ def _through(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
 
 def _pass(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
     """The same of lines (..., 2, 2) and boxes (..., 4), one with one."""
-    enters, leaves = 0.0, 1.0
+    enters: Floats | float = 0.0
+    leaves: Floats | float = 1.0
     for axis in (0, 1):  # each by itself: least and greatest along an axis of two take many times as long
         start, along = lines[..., 0, axis], lines[..., 1, axis] - lines[..., 0, axis]
         along = 1.0 / np.where(along == 0.0, 1e-9, along)

@@ -10,7 +10,9 @@ own direction by at most a known angle.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -76,6 +78,11 @@ class UpperArms:
     elevation: Floats
     plane: Floats
     outward: Floats
+
+    @cached_property
+    def axes(self) -> Floats:
+        """The three directions of each (k, 3, 3), one a row."""
+        return np.stack([self.along, self.bend, self.turn], axis=1)
 
 
 @dataclass(frozen=True, eq=False)
@@ -203,36 +210,66 @@ class Lines:
     slack: Floats
 
 
-def lines_to(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Lines:
-    """For pairs (m,) of an upper arm ``k`` and a line (m, 3), ``far`` (m,) long, from its elbow to a target that is
-    held ``length`` (m,) from the elbow."""
-    along, front, out = (np.einsum("mi,mi->m", line, v[k]) for v in (arms.along, arms.bend, arms.turn))
-    return lines_of(arm, arms.outward[k], along, front, out, far, length)
+def lines_to(arms: UpperArms, k: Ints, line: Floats) -> tuple[Floats, Floats, Floats]:
+    """Parts (m,) of lines (m, 3) [m] along their upper arms ``k`` (m,), the way its elbow bends and the way it
+    turns."""
+    along, front, out = np.vecdot(arms.axes[k], line[:, None]).T
+    return along, front, out
 
 
 def lines_of(
-    arm: Arm, outward: Floats, along: Floats, front: Floats, out: Floats, far: Floats, length: Floats
+    arm: Arm, outward: Floats, along: Floats, front: Floats, out: Floats, far: Floats, slack: Floats
 ) -> Lines:
-    """The same by the lines' parts (m,) along the upper arm, the way its elbow bends and the way it turns."""
+    """Lines by their parts, see ``lines_to``; ``far`` (m,) long;  slack : of the wrist [rad]."""
     flexion, turned = np.arccos(_held_in(along / far, -1.0, 1.0)), np.arctan2(out, front)
     over = np.maximum(flexion - arm.ranges.elbow, 0.0)
     aside = turned - _held_in(turned, -arm.ranges.inward, outward)
     beyond = np.hypot(over, aside * np.sin(flexion))
-    return Lines(flexion, turned, over, aside, beyond, slack_at(arm, length))
+    return Lines(flexion, turned, over, aside, beyond, slack)
 
 
 def held(arm: Arm, arms: UpperArms, k: Ints, line: Floats, far: Floats, length: Floats) -> Nearest:
-    """Nearest points for the pairs of ``lines_to``, whatever is in the way. Fields (m,) and (m, 3)."""
+    """Nearest points for pairs (m,) of an upper arm ``k`` and a line (m, 3), ``far`` (m,) long, from its elbow to a
+    target that is held ``length`` (m,) from the elbow, whatever is in the way. Fields (m,) and (m, 3)."""
     length = _held_in(length, *span(arm))
-    to = lines_to(arm, arms, k, line, far, length)
-    share = np.minimum(to.slack / np.maximum(to.beyond, 1e-9), 1.0)
-    bent, turn = to.flexion - (1.0 - share) * to.over, to.turned - (1.0 - share) * to.aside
+    parts = lines_to(arms, k, line)
+    to = lines_of(arm, arms.outward[k], *parts, far, slack_at(arm, length))
+    bent, turn, way = _brought(to, to.slack)
+    short = np.sqrt(sum((part - length * w) ** 2 for part, w in zip(parts, way, strict=True)))
+    return Nearest(short, grips(arms, k, length, way), bent, turn, to.slack)
+
+
+def held_at_lengths(
+    arm: Arm, arms: UpperArms, k: Ints, line: Floats, lengths: Floats
+) -> tuple[Floats, Floats, tuple[Floats, Floats, Floats]]:
+    """The same (m, l + 1) for what is held as far away as the target, and ``lengths`` (l,) [m] from the elbow.
+
+    How short the hand stays [m]; the length [m]; and the way to it, which ``grips`` take.
+    """
+    far, parts = line_lengths(line), lines_to(arms, k, line)
+    own = _held_in(far, *span(arm))
+    to = lines_of(arm, arms.outward[k], *parts, far, slack_at(arm, own))
+    tried = np.concatenate([own[:, None], np.broadcast_to(lengths, (len(k), len(lengths)))], axis=1)
+    fixed = np.broadcast_to(slack_at(arm, lengths), (len(k), len(lengths)))
+    wide = Lines(*(values[:, None] for values in (to.flexion, to.turned, to.over, to.aside, to.beyond, to.slack)))
+    _, _, way = _brought(wide, np.concatenate([wide.slack, fixed], axis=1))
+    short = np.sqrt(sum((part[:, None] - tried * w) ** 2 for part, w in zip(parts, way, strict=True)))
+    return short, tried, way
+
+
+def _brought(to: Lines, slack: Floats) -> tuple[Floats, Floats, tuple[Floats, Floats, Floats]]:
+    """Elbow flexion and outward turn [rad] of the forearm's line where it comes nearest to lines, and the parts of
+    that way as ``lines_to`` has them."""
+    short_of = 1.0 - np.minimum(slack / np.maximum(to.beyond, 1e-9), 1.0)
+    bent, turn = to.flexion - short_of * to.over, to.turned - short_of * to.aside
     sine = np.sin(bent)
-    way = np.cos(bent)[:, None] * arms.along[k]
-    way = way + (sine * np.cos(turn))[:, None] * arms.bend[k] + (sine * np.sin(turn))[:, None] * arms.turn[k]
-    grip = arms.elbow[k] + length[:, None] * way
-    short = np.linalg.norm(line - length[:, None] * way, axis=1)
-    return Nearest(short, grip, bent, turn, to.slack)
+    return bent, turn, (np.cos(bent), sine * np.cos(turn), sine * np.sin(turn))
+
+
+def grips(arms: UpperArms, k: Ints, length: Floats, way: Sequence[Floats]) -> Floats:
+    """Points (m, 3) [m] ``length`` (m,) from the elbows of upper arms ``k``, along a way of three parts (m,)."""
+    parts = length[:, None] * np.stack(way, axis=-1)
+    return np.asarray(arms.elbow[k] + np.einsum("mi,mij->mj", parts, arms.axes[k]))
 
 
 def _held_in(values: Floats, low: float, high: float | Floats) -> Floats:

@@ -19,7 +19,9 @@ from sim.answers.fit.arm_chain import (
     UPPER_ARM,
     Arm,
     UpperArms,
+    grips,
     held,
+    held_at_lengths,
     line_lengths,
     lines_of,
     slack_at,
@@ -166,18 +168,22 @@ def _promising(of: Reaches, places: Floats) -> tuple[Ints, Ints]:
     distance = np.sqrt(squared[row, k])
     axes = (arms.along, arms.bend, arms.turn)
     along, front, out = (_along(arms.elbow, axis, places)[row, k] for axis in axes)
-    to = lines_of(of.arm, arms.outward[k], along, front, out, distance, distance)
+    to = lines_of(of.arm, arms.outward[k], along, front, out, distance, slack_at(of.arm, distance))
     promising = to.beyond <= to.slack + NEARLY
     return row[promising], k[promising]
 
 
 def _gets_there(of: Reaches, cases: Ints, k: Ints, places: Floats) -> Flags:
     """Whether (p,) the hand gets to places (p, 3) with upper arms ``k`` (p,), past what is in the way."""
+    got = np.zeros(len(places), dtype=bool)
+    if not len(places):
+        return got
     line = places - of.arms.elbow[k]
     far = line_lengths(line)
     found = held(of.arm, of.arms, k, line, far, far)
     there = np.flatnonzero(found.short <= REACHED)
-    got = np.zeros(len(places), dtype=bool)
+    if not len(there):
+        return got
     there = there[_past(of, cases[there], of.arms.elbow[k[there]], found.grip[there], FOREARM)]
     got[there] = _past(of, cases[there], of.arms.shoulder[k[there]], of.arms.elbow[k[there]], UPPER_ARM)
     return got
@@ -220,25 +226,25 @@ def _shortfalls(of: Reaches, cases: Ints) -> Floats:
         nearer = least[row, k] < best[row] + SMALL
         row, k = row[nearer], k[nearer]
         if len(row):
-            np.minimum.at(best, row, _nearest(of, cases[row], k, lengths))
+            np.minimum.at(best, row, _nearest(of, cases[row], k, lengths, best[row]))
     return best
 
 
-def _nearest(of: Reaches, cases: Ints, k: Ints, lengths: Floats) -> Floats:
-    """How near (p,) [m] the hand comes to targets with upper arms ``k`` (p,); inf: no way.
+def _nearest(of: Reaches, cases: Ints, k: Ints, lengths: Floats, known: Floats) -> Floats:
+    """How near (p,) [m] the hand comes to targets with upper arms ``k`` (p,); inf: no way, or no nearer than is
+    ``known`` (p,).
 
     lengths : (l,) from elbow to what is held, tried besides that of the target itself [m]
     """
-    best = np.full(len(k), np.inf)
-    free = np.flatnonzero(_past(of, cases, of.arms.shoulder[k], of.arms.elbow[k], UPPER_ARM))
-    each = np.repeat(free, len(lengths) + 1)
-    elbow = of.arms.elbow[k[each]]
-    line = of.targets[cases[each]] - elbow
-    far = line_lengths(line)
-    tried = np.tile(np.append(0.0, lengths), len(free))
-    found = held(of.arm, of.arms, k[each], line, far, np.where(tried > 0.0, tried, far))
-    there = _past(of, cases[each], elbow, found.grip, FOREARM)
-    best[free] = np.where(there, found.short, np.inf).reshape(len(free), -1).min(axis=1)
+    best, arms = np.full(len(k), np.inf), of.arms
+    free = np.flatnonzero(_past(of, cases, arms.shoulder[k], arms.elbow[k], UPPER_ARM))
+    line = of.targets[cases[free]] - arms.elbow[k[free]]
+    short, length, way = held_at_lengths(of.arm, arms, k[free], line, lengths)
+    row, column = np.nonzero(short < known[free, None])
+    these = free[row]
+    grip = grips(arms, k[these], length[row, column], [part[row, column] for part in way])
+    there = _past(of, cases[these], arms.elbow[k[these]], grip, FOREARM)
+    np.minimum.at(best, these[there], short[row[there], column[there]])
     return best
 
 
