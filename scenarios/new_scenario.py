@@ -190,7 +190,7 @@ depth = "10 m"
 """
 _DRY: Final = """\
 boots = "attached rubber"         # or "rock boots", "heavy overboots", "neoprene"
-gaiters = true                    # straps that keep gas out of the lower legs
+gaiters = false                   # true: straps that keep gas out of the lower legs, against light feet
 gas = "vented"                    # what the last venting left; or "comfortable", or like "10 l"
 inflation = "air"                 # or "argon", "nitrox 32", "trimix 18/45"
 """

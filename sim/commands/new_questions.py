@@ -29,6 +29,7 @@ COUNTS: Final[Mapping[str, Literal["one", "two"]]] = {
 HEIGHTS: Final = {"female": "166 cm", "male": "180 cm"}  # of invented people
 BODY_MASS_INDEX: Final = {"female": 21.0, "male": 24.7}  # kg/m^2, of invented people: 58 kg at 166 cm, 80 at 180
 LEAD_STEP: Final = 0.5  # kg
+SHORT_BACK: Final = 0.4515  # m, C7 to waist, midway between the means of ANSUR II's men and women (478, 425 mm)
 WEIGHED: Final = word("weighed by this model for 4 m, 50 bar, an empty wing")
 Read = Callable[[str], str]
 
@@ -135,8 +136,28 @@ def _geared(questions: Questions, person: NewScenario) -> NewScenario:
     count = COUNTS[questions.answer("count", question, say("two"), _read_count, "two", ask=questions.whole)]
     what = say("Which cylinders") if count == "two" else say("Which cylinder")
     cylinders = questions.of_catalogue("cylinders", what, USUAL_CYLINDERS[count])
-    plate = questions.of_catalogue("plate", say("Plate"), person.plate)
-    return replace(person, suit=suit, undergarment=under, count=count, cylinders=cylinders, plate=plate)
+    geared = replace(person, suit=suit, undergarment=under, count=count, cylinders=cylinders)
+    usual = "" if "plate" in questions.given else _usual_plate(geared)
+    return replace(geared, plate=questions.of_catalogue("plate", say("Plate"), usual))
+
+
+def _usual_plate(answers: NewScenario) -> str:
+    """The plate that an instructor would hang the rest on to begin with (common practice).
+
+    It is as long as the diver's back, and of steel, unless the diver would then sink without any lead: who starts
+    overweighted has nothing to take off or to hang elsewhere.
+    """
+    size = "small" if _back_length(answers) < SHORT_BACK else "standard"
+    steel = replace(answers, plate=f"{size} steel")
+    return f"{size} aluminium" if _weighed(steel) == NONE else steel.plate
+
+
+def _back_length(answers: NewScenario) -> float:
+    """From C7 to the waist along the back [m], as the survey's people of that size have it."""
+    from sim.person.measures import estimated_measures
+
+    diver = scenario_of(tomllib.loads(new_scenario_text(answers)), "new scenario").diver
+    return estimated_measures(diver.sex, diver.height, diver.mass).values()["waistbacklength"]
 
 
 def _weighed(answers: NewScenario) -> str:

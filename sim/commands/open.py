@@ -93,5 +93,5 @@ def _written_new(place: Path) -> None:
     from sim.commands.whole_file import written_whole
 
     with written_whole(place, (".toml",)) as draft:
-        person = NewScenario("female", "168 cm", "64 kg", invented=("sex", "height", "mass"))
+        person = NewScenario("female", "168 cm", "64 kg", plate="small steel", invented=("sex", "height", "mass"))
         draft.write_text(new_scenario_text(person), encoding="utf-8", newline="\n")

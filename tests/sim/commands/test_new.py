@@ -5,6 +5,8 @@ import sys
 import pytest
 
 from scenarios.reading import read_scenario
+from sim.answers.fit.answer import failing
+from sim.case import Case
 from sim.commands.main import main
 
 GIVEN = ["--sex", "female", "--height", "5 ft 5 in", "--mass", "58 kg"]
@@ -82,12 +84,43 @@ def test_a_bare_enter_is_always_a_good_answer_and_shows_what_it_means(tmp_path, 
     assert main(["new", str(out)]) == 0
     printed = capsys.readouterr().out
     for usual in ("[female, invented]", "[166 cm, invented]", "[58 kg, invented]", "[not known]", "[no]",
-                  "[trilaminate]", "[medium]", "[two]", "[steel 8.5 l 232 bar]", "[standard steel]"):  # fmt: skip
+                  "[trilaminate]", "[medium]", "[two]", "[steel 8.5 l 232 bar]", "[small steel]"):  # fmt: skip
         assert usual in " ".join(questions if way == "typed" else [printed])
     assert "sex, height, mass invented" in printed
     scenario = read_scenario(out)
     assert scenario.title == "invented height and mass"
     assert (scenario.suit.catalogue, scenario.suit.undergarment.catalogue) == ("trilaminate", "medium")
+
+
+def test_the_invented_diver_is_given_a_plate_that_fits_and_lead_to_take_off(tmp_path, piped):
+    """The demo of the plate that is too long for a woman of that size is no set-up to begin with; nor is a diver who
+    sinks at the last stop without any lead (common practice)."""
+    out = tmp_path / "diver.toml"
+    piped("")
+    assert main(["new", str(out)]) == 0
+    assert failing(Case.read(out).assembled) == ()
+    scenario = read_scenario(out)
+    assert len(scenario.lead) == 1
+    assert not scenario.suit.gaiters  # a remedy for light feet, which most do not wear
+
+
+@pytest.mark.parametrize(
+    ("sex", "height", "mass", "gear", "plate"),
+    [
+        # means of ANSUR II, whose backs are 478 and 425 mm long, and people with the other's back
+        ("male", "175.6 cm", "85.5 kg", ["--count", "1"], "standard steel"),
+        ("female", "162.8 cm", "67.8 kg", ["--count", "1"], "small steel"),
+        ("male", "155 cm", "55 kg", ["--count", "1"], "small steel"),
+        ("female", "190 cm", "80 kg", ["--count", "1"], "standard steel"),
+        # two full steel cylinders and nothing that floats: sinks with any plate, least with a light one
+        ("male", "175.6 cm", "85.5 kg", ["--suit", "none"], "standard aluminium"),
+        ("female", "162.8 cm", "67.8 kg", ["--plate", "standard carbon"], "standard carbon"),
+    ],
+)
+def test_the_plate_goes_by_the_back_and_by_what_would_sink_without_lead(tmp_path, sex, height, mass, gear, plate):
+    out = tmp_path / "diver.toml"
+    assert main(["new", str(out), "--sex", sex, "--height", height, "--mass", mass, *gear]) == 0
+    assert read_scenario(out).plate.catalogue == plate
 
 
 def test_who_is_invented_goes_by_what_was_answered(tmp_path, typed):
