@@ -12,6 +12,7 @@ from scenarios.units import parse
 
 NONE: Final = "none"
 USUAL_CYLINDERS: Final = {"one": "steel 12 l 232 bar", "two": "steel 8.5 l 232 bar"}
+USUAL_PLATES: Final = {"long": ("standard steel", "standard aluminium"), "short": ("small steel", "small aluminium")}
 COLUMN: Final = 34  # at which comments stand
 LARGE: Final = 0.0145  # m^3
 MOST_NAMED: Final = 4  # entries of the catalogue in a comment
@@ -37,7 +38,7 @@ class NewScenario:
     undergarment: str = "medium"
     count: Count = "two"
     cylinders: str = USUAL_CYLINDERS["two"]
-    plate: str = "standard steel"
+    plate: str = USUAL_PLATES["long"][0]
     lead: str = ""
     lead_words: str = ""
     invented: tuple[str, ...] = ()

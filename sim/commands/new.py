@@ -62,7 +62,8 @@ def new(
     cylinders
         Cylinders of the catalogue, e.g. "steel 12 l 232 bar".
     plate
-        A plate of the catalogue, e.g. "small steel".
+        A plate of the catalogue, e.g. "small steel"; if left out, by the length of the back, and of aluminium
+        where steel would leave no lead to wear.
     lead
         On the belt, e.g. "4 kg", or none; if left out, what makes the diver neutral at 4 m with 50 bar and an empty
         wing, by this model.

@@ -11,7 +11,7 @@ from typing import Final, Literal
 from scenarios.catalogue import Section, entries
 from scenarios.diver import Diver
 from scenarios.loose_gear import Lead
-from scenarios.new_scenario import NONE, USUAL_CYLINDERS, NewScenario, is_dry, new_scenario_text
+from scenarios.new_scenario import NONE, USUAL_CYLINDERS, USUAL_PLATES, NewScenario, is_dry, new_scenario_text
 from scenarios.quantities import Quantity
 from scenarios.reading import scenario_of
 from scenarios.table import quantity_of
@@ -144,12 +144,11 @@ def _geared(questions: Questions, person: NewScenario) -> NewScenario:
 def _usual_plate(answers: NewScenario) -> str:
     """The plate that an instructor would hang the rest on to begin with (common practice).
 
-    It is as long as the diver's back, and of steel, unless the diver would then sink without any lead: who starts
+    It goes by the length of the diver's back, and is of steel, unless the diver would then sink without any lead: who starts
     overweighted has nothing to take off or to hang elsewhere.
     """
-    size = "small" if _back_length(answers) < SHORT_BACK else "standard"
-    steel = replace(answers, plate=f"{size} steel")
-    return f"{size} aluminium" if _weighed(steel) == NONE else steel.plate
+    steel, light = USUAL_PLATES["short" if _back_length(answers) < SHORT_BACK else "long"]
+    return light if _weighed(replace(answers, plate=steel)) == NONE else steel
 
 
 def _back_length(answers: NewScenario) -> float:
