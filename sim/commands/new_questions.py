@@ -144,8 +144,8 @@ def _geared(questions: Questions, person: NewScenario) -> NewScenario:
 def _usual_plate(answers: NewScenario) -> str:
     """The plate that an instructor would hang the rest on to begin with (common practice).
 
-    It goes by the length of the diver's back, and is of steel, unless the diver would then sink without any lead: who starts
-    overweighted has nothing to take off or to hang elsewhere.
+    It goes by the length of the diver's back, and is of steel, unless the diver would then sink without any lead: who
+    starts overweighted has nothing to take off or to hang elsewhere.
     """
     steel, light = USUAL_PLATES["short" if _back_length(answers) < SHORT_BACK else "long"]
     return light if _weighed(replace(answers, plate=steel)) == NONE else steel
