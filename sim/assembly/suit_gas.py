@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.body.bend import rotation
 from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
@@ -113,7 +114,32 @@ def _gas_of(suit: DrySuit, empty: SuitPocket, rig: Rig, room: SuitRoom, body: Po
     if suit.gas == "comfortable":
         return comfortable_gas(suit.comfort_squeeze, empty, rig, room)
     up = direction(suit.vented_head_up, suit.vented_left_up)
-    return left_after_venting(empty, rig, lifted_valve(suit, body, up), suit.valve_pressure, up)
+    valve = lifted_valve(suit, body, up)
+    then = replace(empty, cells=arms_under_valve(room, body, valve, up))
+    return left_after_venting(then, rig, valve, suit.valve_pressure, up)
+
+
+def arms_under_valve(room: SuitRoom, body: PosedBody, valve: Floats, up: Floats) -> Floats:
+    """The suit's cells (n, 3) [m], body axes, in the posture of a venting in which ``up`` (3,) is the world's.
+
+    The valve (3,) is to be the suit's highest place then (common practice): arms that the pose would hold with the
+    wrist above it, as those stretched ahead of a diver who is upright by now, are turned down to it at the shoulders,
+    but not below level.
+    """
+    cells = room.cells.copy()
+    for side in ("left", "right"):
+        shoulder = body.joints[f"{side} shoulder"]
+        reach = body.joints[f"{side} wrist"] - shoulder
+        length, rise = float(np.linalg.norm(reach)), float(reach @ up)
+        most = max(float((valve - shoulder) @ up), 0.0)
+        ahead = reach - rise * up
+        run = float(np.linalg.norm(ahead))
+        if not (rise > most and run > 0.0):
+            continue
+        down = np.arctan2(rise, run) - np.arcsin(most / length)
+        arm = on_segments(room.patches, f"{side} upper arm", f"{side} forearm")
+        cells[arm] = shoulder + (cells[arm] - shoulder) @ rotation(np.cross(up, ahead / run), down).T
+    return cells
 
 
 def lifted_valve(suit: DrySuit, body: PosedBody, up: Floats) -> Floats:

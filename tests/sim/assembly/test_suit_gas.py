@@ -10,9 +10,12 @@ import pytest
 from scenarios.demos import demo_path
 from scenarios.errors import ScenarioError
 from scenarios.reading import read_scenario
+from sim.assembly.dry_suit import suit_room
 from sim.assembly.other_gas import differ_in_gas_alone, with_other_gas
 from sim.assembly.posed_diver import posed_diver
 from sim.assembly.scenario_rig import assembled_scenario
+from sim.assembly.shell import on_segments
+from sim.assembly.suit_gas import arms_under_valve, lifted_valve, over_suit
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 
@@ -117,3 +120,42 @@ def test_shares_can_be_given_as_numbers():
     argon, oxygen = (rig_with(f"suit.inflation={g}").suit for g in ("argon", "oxygen"))
     # thin gases mix by mole fractions, but for their small second virial coefficients
     assert named == pytest.approx(0.8 * argon.gas_density + 0.2 * oxygen.gas_density, rel=1e-4)
+
+
+def test_the_steeper_a_suit_is_vented_the_less_is_left_in_it():
+    """The valve is the highest place then (common practice): no arm stretched ahead stands above it and keeps gas."""
+    left = [rig_with(f"suit.vented_head_up={angle} deg").suit.gas for angle in (0, 15, 30, 45, 60, 75, 90)]
+    assert (np.diff(left) < 0.0).all()
+
+
+def test_upright_arms_ahead_leave_what_arms_at_the_sides_leave_but_for_their_own():
+    """Two arms that hang a length lower are squeezed by up to 6 kPa more, which takes half of their litre or so."""
+    ahead, hanging = (
+        scenario("suit.vented_head_up=90 deg", *more)
+        for more in ((), ('pose.joints={"shoulder flexion" = "0 deg"}',))
+    )
+    gas = [assembled_scenario(told, "", (), posed_diver(told)).rig.suit.gas for told in (ahead, hanging)]
+    assert 0.0 < gas[0] - gas[1] < 0.6e-3
+
+
+@pytest.mark.parametrize(("steep", "turns"), [(0.0, False), (0.5, False), (0.9, True), (1.5, True)])
+def test_arms_are_turned_at_the_shoulders_until_the_wrists_are_no_higher_than_the_valve(steep, turns):
+    body, up = wearer().body, np.array([np.sin(steep), 0.0, np.cos(steep)])
+    room = suit_room(scenario().suit, body, over_suit(scenario(), body, None))
+    valve = lifted_valve(scenario().suit, body, up)
+    cells = arms_under_valve(room, body, valve, up)
+    assert (cells != room.cells).any() == turns
+    for side in ("left", "right"):
+        arm = on_segments(room.patches, f"{side} upper arm", f"{side} forearm")
+        shoulder, wrist = (body.joints[f"{side} {j}"] for j in ("shoulder", "wrist"))
+        was, now = (np.linalg.norm(c[arm] - shoulder, axis=1) for c in (room.cells, cells))
+        np.testing.assert_allclose(now, was, atol=1e-12)  # turned, not bent
+        # the wrist goes along: found from the three cells nearest to it
+        near = np.argsort(np.linalg.norm(room.cells[arm] - wrist, axis=1))[:3]
+        turned, *_ = np.linalg.lstsq((room.cells[arm] - shoulder)[near], np.eye(3), rcond=None)
+        place = shoulder + (wrist - shoulder) @ turned @ (cells[arm] - shoulder)[near]
+        assert (place - valve) @ up <= 1e-9 or not turns
+        if turns:
+            assert (place - valve) @ up == pytest.approx(0.0, abs=1e-9)
+    rest = ~on_segments(room.patches, "upper arm", "forearm")
+    np.testing.assert_array_equal(cells[rest], room.cells[rest])
