@@ -192,6 +192,13 @@ def test_a_lost_wing_at_the_start_is_the_worst_of_a_steel_twin_set_in_thin_neopr
     assert found.suit_room is None
 
 
+@pytest.mark.parametrize("name", ["small-woman-steel", "tall-man-steel", "loose-legs"])
+def test_a_suit_vented_upright_at_the_surface_holds_less_than_at_the_last_stop(name):
+    """The valve stands over all of it, where at the stop feet and hips were nearly as high."""
+    found = answer(name)
+    assert found.surface.suit_gas < found.suit_gas
+
+
 def test_fresh_water_asks_for_less_lead_by_what_the_salt_weighs():
     """All that displaces sea water displaces fresh: V (rho - rho') of lift, apart from the lead itself."""
     found = answer("E")
