@@ -1,5 +1,4 @@
-"""Places for many labels at once: each near what it names, none on another, on a line or, as far as may be, on the
-diver."""
+"""Places for many labels at once: each near what it names, none on another, on a line or, given room, the diver."""
 
 from __future__ import annotations
 
@@ -19,10 +18,12 @@ ALONG: Final = np.arange(0.0, 321.0, 16.0)
 AWAY: Final = 26.0  # beside what it names, clear of an arrow
 NEAR: Final = 28.0  # a label further off gets a line that leads to it
 ROUNDS: Final = 8
-TRIES: Final = 4
+TRIES: Final = 5  # orders in which the labels choose
+SORRY: Final = 2.0  # cost beyond its cheapest place for which a label gets to choose first
 KEPT: Final = 360  # places that a label may take, the cheapest by themselves
 LOOKED_INTO: Final = 2  # times as many, whose leaders are followed at first
 NEVER: Final = 1000.0  # cost of what must not be: off the page, on other words, on a line
+ON_DIVER: Final = 100.0  # of words on the diver, above all but that: a far place with a long leader is better
 PAD: Final = 5.0  # kept clear about a label
 SAMPLES: Final = 28  # places along a leader at which it is looked at
 
@@ -104,15 +105,18 @@ def placed(
     on_diver, on_line = _Counted(drawn, page), _Counted(lines, page)
     tried = [_tried(label, on_diver, on_line, page) for label in labels]
     order = list(range(len(labels)))
+    first: set[int] = set()
     best: tuple[float, list[Place | None]] = (np.inf, [])
     for _ in range(TRIES):
         found, costs = _settled(labels, tried, taken, order)
         if sum(costs) < best[0]:
             best = (sum(costs), found)
-        bad = [k for k in order if costs[k] >= NEVER]
-        before, order = order, [*bad, *(k for k in order if k not in bad)]  # who found no room chooses first
-        if order == before:
+        lost = {k: costs[k] - float(tried[k].cost.min()) for k in order if k not in first}
+        worst = max(lost, key=lost.__getitem__, default=0)
+        if not lost.get(worst, 0.0) > SORRY:
             break
+        first.add(worst)
+        order = [worst, *(k for k in order if k != worst)]  # who lost most to the others chooses first
     return best[1]
 
 
@@ -193,7 +197,10 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     gap = far - label.lens
     leaders = np.stack([anchor + 4.0 * way, ends - (label.lens or 6.0) * way], axis=1)
     led = (gap > NEAR) & label.led
-    cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 16.0 * label.hides * on_diver.within(boxes) / area
+    hidden = on_diver.within(boxes)
+    cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 16.0 * label.hides * hidden / area
+    if not label.lens:  # the circle shows what it covers
+        cost += ON_DIVER * (hidden > 0.0)
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
     if label.lens:  # from above the leader would go through the words below the circle
         cost += NEVER * led * _pass(leaders, boxes - np.array([0.0, 0.0, 0.0, 2.0 * label.lens]))

@@ -40,6 +40,19 @@ def wrapped_to(text: str, room: float, size: float, *, bold: bool = False) -> li
     return lines
 
 
+def parted(text: str, room: float, size: float) -> str:
+    """The text with a blank in each word wherever it must break to be no wider than ``room``."""
+    found = ""
+    line = 0.0
+    for letter in text:
+        wide = set_width(letter, size)
+        line = 0.0 if letter.isspace() else line + wide
+        if line > room:
+            found, line = found + " ", wide
+        found += letter
+    return found
+
+
 @cache
 def _advance(letter: str, bold: bool) -> float:
     from matplotlib.font_manager import get_font

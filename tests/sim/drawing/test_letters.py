@@ -3,12 +3,22 @@
 import pytest
 
 from sim.drawing.canvas import blank, new_figure, points
-from sim.drawing.letters import set_width, size_for, wrapped_to
+from sim.drawing.letters import parted, set_width, size_for, wrapped_to
 
 
 def test_a_number_keeps_its_unit():
     lines = wrapped_to("it takes 5 N m and 44 % of 12 kg", 30.0, 10.0)
     assert lines == ["it", "takes", "5 N m", "and", "44 %", "of", "12 kg"]
+
+
+def test_only_a_word_too_long_for_a_line_is_parted():
+    word = "Unterwasserscheinwerferhalterungsschelle"
+    assert parted(f"a clip, {word}", set_width(word, 10.0), 10.0) == f"a clip, {word}"
+    broken = parted(f"a clip, {word}", 80.0, 10.0)
+    assert broken.replace(" ", "") == f"aclip,{word}"
+    lines = wrapped_to(broken, 80.0, 10.0)
+    assert max(set_width(line, 10.0) for line in lines) <= 80.0
+    assert len(lines) == 4  # the clip, and 216 wide by the font's own advances
 
 
 def test_nothing_takes_no_line():

@@ -24,7 +24,7 @@ from sim.answers.settle.drawn.words import (
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted, points
 from sim.drawing.free_space import Box, spread_over
 from sim.drawing.label_places import Label, Place, placed
-from sim.drawing.letters import set_width, wrapped_to
+from sim.drawing.letters import parted, set_width, wrapped_to
 from sim.drawing.marks import draw_barb, draw_centre, draw_force, draw_line, draw_word
 from sim.drawing.scene import LooseGas
 from sim.drawing.sheet_options import Layer
@@ -106,7 +106,8 @@ def panel_of(
     sheet, faces = seen_triangles(view, dress)
     hull = np.concatenate([sheet, _bubble_corners(scene.loose_gas, view)])
     turning = name == "side" or (name == "three-quarter" and (full is not None or not small))
-    above = IN_ROW if full is not None else ABOVE if turning or not small else 34.0
+    named = turning or name == "front" or not small
+    above = IN_ROW if full is not None else ABOVE if named else 34.0
     after = BEFORE if turning else 20.0 if small else BESIDE
     before = 20.0 if small and not turning else BESIDE
     inner = (room.left + before, room.bottom + above, room.right - after, room.top - above)
@@ -283,7 +284,7 @@ def _turners(canvas: Canvas, panel: FlatPanel, turners: Sequence[Turner], lines:
         tip = draw_force(canvas, start, way * turn * abs(turner.moment) / full, colour, 30.0, slim=True)
         lines.append(_arrow_points(start, tip, 12.0))
         name, size = item_words(turner.name, turner.moment)
-        words = (*wrapped_to(name, WIDEST, letters), size)
+        words = (*wrapped_to(parted(name, WIDEST, letters), WIDEST, letters), size)
         names.append(_name((float(tip[0]), float(tip[1])), words, letters, int(way), bold=False, last_bold=True))
     return names
 

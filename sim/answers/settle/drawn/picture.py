@@ -96,7 +96,7 @@ def laid_out(
 
 def _four(page: Box, story: Story, dress: DressedScene) -> tuple[FlatPanel, ...]:
     """All views on one sheet: from the side large, from ahead beside it, the other two below."""
-    across, level = page.left + 0.66 * (page.right - page.left), page.bottom + 0.46 * (page.top - page.bottom)
+    across, level = page.left + 0.66 * (page.right - page.left), page.bottom + 0.43 * (page.top - page.bottom)
     half = page.left + 0.5 * (page.right - page.left)
     rooms = {
         "side": Box(page.left, level, across, page.top),

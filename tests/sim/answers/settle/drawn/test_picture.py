@@ -12,7 +12,7 @@ from matplotlib.transforms import Bbox
 from pypdf import PdfReader
 
 from sim.answers.settle.drawn import foot, painting, picture
-from sim.answers.settle.drawn.flat_panel import FORCE, TURN
+from sim.answers.settle.drawn.flat_panel import FORCE, TURN, seen_triangles
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import annotate, draw_story, laid_out
 from sim.answers.settle.drawn.several import annotate_rows, rows_of
@@ -32,6 +32,8 @@ DIVERS = [
     ("rebreather", ()),
     ("tall-man-carbon", ("diver.height=205 cm", "diver.mass=110 kg")),
     ("single-wetsuit", ("diver.mass=130 kg",)),
+    ("small-woman-carbon", ("diver.height=145 cm", "diver.mass=48 kg")),
+    ("loose-legs", ()),
 ]
 
 
@@ -43,22 +45,33 @@ def flat_shapes_only(monkeypatch):
 
 
 def in_rows(stories, chosen=None):
-    """Canvas with everything but several divers."""
+    """Canvas with everything but several divers, the rows, and the divers' triangles."""
     chosen = chosen or Chosen()
     canvas = blank(chosen.size, style=chosen.look)
     rows = rows_of(canvas, stories, chosen)
     annotate_rows(canvas, rows, chosen)
-    return canvas, rows
+    shown = [pair for row in rows for pair in zip((row.flat, *row.end), row.dresses, strict=True)]
+    return canvas, rows, triangles(canvas, shown)
 
 
 def annotated(story, chosen=None):
-    """Canvas with everything but the diver."""
+    """Canvas with everything but the diver, the panels, the moments, and the diver's triangles."""
     chosen = chosen or Chosen()
     canvas = blank(chosen.size, style=chosen.look)
     dresses = picture._dressed(story, chosen)
     panels, moments = laid_out(canvas, story, dresses, chosen)
     annotate(canvas, story, panels, moments, dresses[0], chosen)
-    return canvas, panels, moments
+    shown = [*((p, dresses[0]) for p in panels), *zip(moments, dresses[1:], strict=True)]
+    return canvas, panels, moments, triangles(canvas, shown)
+
+
+def triangles(canvas, shown):
+    """(n, 3, 2) pixels of all divers."""
+    found = []
+    for panel, dress in shown:
+        corners, faces = seen_triangles(panel.view, dress)
+        found.append(canvas.axes.transData.transform(panel.placement.on_canvas(corners))[faces])
+    return np.concatenate(found)
 
 
 def words_of(canvas):
@@ -66,8 +79,25 @@ def words_of(canvas):
     return [t for t in texts if t.get_text().strip() and t.get_visible()]
 
 
-def faults(canvas):
-    """Words off the page, on other words, and on lines, arrows or the lens."""
+def touches(drawn, low, high, box):
+    """Whether any of triangles (n, 3, 2) has a point inside a box, as no line parts them (separating axes).
+
+    low, high : (2, n) least and greatest of the triangles
+    """
+    near = (low[0] < box.x1) & (low[1] < box.y1) & (high[0] > box.x0) & (high[1] > box.y0)
+    near = drawn[near]
+    edges = np.roll(near, -1, axis=1) - near
+    normals = np.stack([-edges[..., 1], edges[..., 0]], axis=-1)
+    corners = np.array([[box.x0, box.y0], [box.x1, box.y0], [box.x1, box.y1], [box.x0, box.y1]])
+    own, others = normals @ near.swapaxes(1, 2), normals @ corners.T
+    apart = (own.max(axis=2) <= others.min(axis=2)) | (others.max(axis=2) <= own.min(axis=2))
+    return bool((~apart.any(axis=1)).any())
+
+
+def faults(canvas, drawn):
+    """Words off the page, on other words, on lines, arrows or the lens, and on a diver of triangles ``drawn``."""
+    one, two, three = (np.ascontiguousarray(drawn[:, k].T) for k in range(3))
+    low, high = np.minimum(np.minimum(one, two), three), np.maximum(np.maximum(one, two), three)
     renderer = canvas.figure.canvas.get_renderer()
     width, height = canvas.figure.canvas.get_width_height()
     boxes = [(t.get_text(), t.get_window_extent(renderer)) for t in words_of(canvas)]
@@ -85,22 +115,49 @@ def faults(canvas):
             filled = not hasattr(mark, "get_xdata")
             if path.intersects_bbox(inner, filled=filled):
                 found.append(f"{text!r} on a {type(mark).__name__}")
+        if text not in (say("CM"), say("CB")) and touches(drawn, low, high, inner):
+            found.append(f"{text!r} on a diver")
     return found
 
 
+def found_in(made):
+    """Faults of what annotated or in_rows made."""
+    return faults(made[0], made[-1])
+
+
 @pytest.mark.parametrize(("name", "settings"), DIVERS)
-def test_words_stand_on_no_line_and_on_no_other_word(name, settings):
+def test_words_stand_on_no_line_no_diver_and_no_other_word(name, settings):
     story = told(name, settings)
-    assert faults(annotated(story)[0]) == []
+    with spoken("de" if settings else "en"):
+        found = {view: found_in(annotated(story, Chosen(view=view))) for view in ("side", "all")}
+    assert found == {"side": [], "all": []}
 
 
 @pytest.mark.parametrize(
     "chosen",
-    [Chosen(view=v) for v in ("front", "top", "three-quarter", "all")]
+    [Chosen(view=v) for v in ("front", "top", "three-quarter")]
     + [Chosen(size=s) for s in ((1000, 1000), (900, 1600), (3200, 900))],
 )
 def test_so_they_do_from_every_side_and_in_every_shape(steel, chosen):
-    assert faults(annotated(steel, chosen)[0]) == []
+    assert found_in(annotated(steel, chosen)) == []
+
+
+def test_so_they_do_with_the_longest_names(steel):
+    """60 letters, as many as an item's name may have, of one word and of many, the other names being usual ones."""
+    names = (
+        "Unterwasserscheinwerferakkumulatorbehaelterhalterungsschelle",
+        "a torch that was lent by a friend of the diver for the night",
+    )
+    first, second, *others = steel.turners
+    long = replace(steel, turners=(replace(first, name=names[0]), replace(second, name=names[1]), *others))
+    assert found_in(annotated(long, Chosen(view="all"))) == []
+
+
+def test_a_word_on_the_diver_is_noticed(steel):
+    canvas, *_, drawn = annotated(steel)
+    middle = canvas.axes.transData.inverted().transform(drawn[0].mean(axis=0))
+    canvas.axes.text(*middle, "here")
+    assert "'here' on a diver" in faults(canvas, drawn)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -109,12 +166,12 @@ def test_the_longest_words_keep_to_the_page(steel, language):
     title = "Waagerechte Wassertemperaturuntersuchungsgesellschaft, " * 3
     long = replace(steel, flat=replace(steel.flat, title=title[:120]))
     with spoken(language):
-        canvases = [annotated(long)[0]]
+        drawn = [annotated(long)]
         if language == "de":  # whose words are the longest
-            canvases += [annotated(long, Chosen(size=(900, 1600)))[0], in_rows([long] * 2)[0]]
-        found = [faults(canvas) for canvas in canvases]
-    assert found == [[]] * len(canvases)
-    for canvas in canvases:
+            drawn += [annotated(long, Chosen(size=(900, 1600))), in_rows([long] * 2)]
+        found = [found_in(made) for made in drawn]
+    assert found == [[]] * len(drawn)
+    for canvas, *_ in drawn:
         renderer, edge = canvas.figure.canvas.get_renderer(), 24.0 * canvas.zoom
         boxes = [t.get_window_extent(renderer) for t in words_of(canvas)]
         assert min(box.x0 for box in boxes) >= edge
@@ -129,8 +186,8 @@ def test_words_can_be_read_at_half_the_size(steel):
 
 def test_several_divers_stand_in_one_frame_to_one_scale(steel):
     stories = [steel, *(told(name) for name in ("single-wetsuit", "tall-man-carbon", "side-hung"))]
-    canvas, rows = in_rows(stories)
-    assert faults(canvas) == []
+    canvas, rows, drawn = in_rows(stories)
+    assert faults(canvas, drawn) == []
     assert len({row.flat.placement.scale for row in rows}) == 1
     assert len({row.flat.full for row in rows}) == 1
     titles = [t.get_text() for t in words_of(canvas)]
@@ -142,8 +199,8 @@ def test_measures_take_the_colour_of_how_they_are_found(steel):
     assert [m.passes for m in measured.measures] == [False, True, True, True, False]  # as hangflat fit has it
     for view in ("side", "top", "all"):
         chosen = Chosen(view=view, layers=USUAL | {"fit", "reach", "sight"})
-        canvas = annotated(measured, chosen)[0]
-        assert faults(canvas) == []
+        canvas, *_, drawn = annotated(measured, chosen)
+        assert faults(canvas, drawn) == []
         colours = [line.get_color() for line in canvas.axes.lines]
         assert canvas.style.passes in colours
         assert canvas.style.fails in colours
