@@ -62,9 +62,14 @@ def new_scenario_text(new: NewScenario) -> str:
     return text
 
 
-def _line(key: str, value: str, comment: str = "", *, used: bool = True) -> str:
+def _line(key: str, value: str, comment: str = "", *, used: bool = True, invented: bool = False) -> str:
     """One key, commented out if it is not ``used``, with what there is to say of it."""
-    line = f"{'' if used else '# '}{key} = {value}"
+    said = "; ".join(filter(None, (_INVENTED if invented else "", comment)))
+    return _said(f"{key} = {value}", said, used=used)
+
+
+def _said(code: str, comment: str, *, used: bool = True) -> str:
+    line = f"{'' if used else '# '}{code}"
     return f"{line:<{COLUMN - 1}} # {comment}" if comment else line
 
 
@@ -75,25 +80,25 @@ def _or(section: Literal["suit", "undergarment", "boots", "fins", "plate", "wing
 
 
 def _title(new: NewScenario) -> str:
-    made_up = [what for what in ("height", "mass") if what in new.invented]
-    title = new.title or (f"invented {' and '.join(made_up)}" if made_up else "")
+    height, mass = "height" in new.invented, "mass" in new.invented
+    title = new.title or (_BOTH if height and mass else _HEIGHT if height else _MASS if mass else "")
     return f"title = {quoted(title)}\n" if title else ""
 
 
 def _diver(new: NewScenario) -> str:
-    def told(name: str, what: str) -> str:
-        return f"invented: put in the diver's own; {what}" if name in new.invented else what
-
-    sex = "invented: put in the diver's own" if "sex" in new.invented else ""
-    fat = "most have 10 to 35 %: by calipers, a scan or a weighing under water; or instead"
+    invented = new.invented
     return "\n".join(
         [
             "[diver]",
-            _line("sex", quoted(new.sex), sex),
-            _line("height", quoted(new.height), told("height", "without shoes")),
-            _line("mass", quoted(new.mass), told("mass", "without clothes")),
+            _line("sex", quoted(new.sex), invented="sex" in invented),
+            _line("height", quoted(new.height), "without shoes", invented="height" in invented),
+            _line("mass", quoted(new.mass), "without clothes", invented="mass" in invented),
             _line("age", '"34 years"', "the most useful thing to add, with a waist girth", used=False),
-            _line("body_fat", quoted(new.body_fat or "24 +- 3 %"), fat, used=bool(new.body_fat)),
+            _line(
+                "body_fat", quoted(new.body_fat or "24 +- 3 %"),
+                "most have 10 to 35 %: by calipers, a scan or a weighing under water; or instead",
+                used=bool(new.body_fat),
+            ),
             _line(
                 "trained", "true", "trains for a sport on most days: leaner, so denser, than others of like size",
                 used=new.trained,
@@ -106,7 +111,7 @@ def _diver(new: NewScenario) -> str:
 def _suit(new: NewScenario) -> str:
     if new.suit == NONE:
         none = _line("catalogue", '"wetsuit 3 mm"', _or("suit", "wetsuit 3 mm"), used=False)
-        return f"{'# [suit]':<{COLUMN}}# none is worn; with one:\n{none}\n"
+        return f"{_said('[suit]', 'none is worn; with one:', used=False)}\n{none}\n"
     lines = ["[suit]", _line("catalogue", quoted(new.suit), _or("suit", new.suit))]
     if not is_dry(new.suit):
         return "\n".join([*lines, 'boots = "neoprene"                # or "none"', ""])
@@ -157,7 +162,7 @@ def _rest(new: NewScenario) -> str:
             _line("catalogue", quoted(fins), _or("fins", fins)),
             "",
             _POSE,
-            f"{'[[lead]]' if worn else '# [[lead]]':<{COLUMN}}# as many of these as there are places",
+            _said("[[lead]]", "as many of these as there are places", used=worn),
             _line("mass", quoted(new.lead or "1 kg"), new.lead_words, used=worn),
             _line("place", '"belt"', _PLACES, used=worn),
             "",
@@ -166,6 +171,10 @@ def _rest(new: NewScenario) -> str:
     )
 
 
+_INVENTED: Final = "invented: put in the diver's own"
+_BOTH: Final = "invented height and mass"
+_HEIGHT: Final = "invented height"
+_MASS: Final = "invented mass"
 _NONE: Final = '"none"'
 _PLACES: Final = 'or "plate channel", "tail", "between cylinders", "upper band", "ankles"'
 _HEAD: Final = """\

@@ -76,7 +76,7 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             if before is not None and place not in before.places:
                 one = Message(one.text, one.many or before.many, one.sense, (*before.places, place))
             found[one.key] = before if before is not None and place in before.places and not one.many else one
-    for name, place in (*help_words(root), *meanings(root), *names_in_data(root)):
+    for name, place in (*help_words(root), *meanings(root), *names_in_data(root), *comments(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
     for place in ERRORS:
         for text in errors_of((root / place).read_text(encoding="utf-8"), raised=not place.startswith("scenarios")):
@@ -187,6 +187,36 @@ def names_in_data(root: Path) -> Iterator[tuple[str, str]]:
     for name, one in tomllib.loads((root / place).read_text(encoding="utf-8")).items():
         spoken = [alias for alias in one["aliases"] if alias.replace(" ", "").isalpha()]
         yield from ((text, place) for text in (name, *spoken, one["kind"], one["least_bend"]["source"]))
+
+
+# what writes a file for people: its comments are told in their language (sim/telling/file_comments.py)
+WRITTEN = (
+    "scenarios/new_scenario.py", "sim/answers/calibrate/known_file.py", "sim/answers/check_bench/template.py",
+)  # fmt: skip
+BESIDE = {"_line": 2, "_said": 1}  # which argument of theirs is a comment
+
+
+def comments(root: Path) -> Iterator[tuple[str, str]]:
+    """What is said in the comments of files that are written for people, and where that stands."""
+    from sim.telling.file_comments import messages_in
+
+    for path in sorted((root / "scenarios" / "demos").glob("*.toml")):
+        yield from ((one, path.relative_to(root).as_posix()) for one in messages_in(path.read_text(encoding="utf-8")))
+    for place in WRITTEN:
+        for text in comments_of((root / place).read_text(encoding="utf-8")):
+            yield from ((one, place) for one in messages_in(text))
+
+
+def comments_of(source: str) -> Iterator[str]:
+    """Texts with comments of a file that writes one: what it holds line by line, and what is put behind a value."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.AnnAssign) and ast.unparse(node.annotation) == "Final":
+            text = node.value.value if isinstance(node.value, ast.Constant) else ""
+            if isinstance(text, str) and " " in text:
+                yield text if "# " in text else f"x = 1 # {text}"
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in BESIDE:
+            behind = node.args[BESIDE[node.func.id] :][:1]
+            yield from (f"x = 1 # {one.value}" for one in behind if isinstance(one, ast.Constant))
 
 
 def messages_of(source: str, place: str) -> Iterator[Message]:

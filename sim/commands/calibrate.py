@@ -63,6 +63,7 @@ def calibrate(
     from sim.answers.calibrate.text import calibration_text
     from sim.answers.check_bench.bench_file import read_bench
     from sim.case import Case
+    from sim.telling.file_comments import told_file
     from sim.telling.written_file import written
 
     with ExitStack() as stack:
@@ -79,7 +80,7 @@ def calibrate(
 
             draw_calibration_chart(calibration, drawn)
         if known and answer.found is not None:
-            known.keep(known_text(answer))
+            known.keep(told_file(known_text(answer)))
             calibration = replace(calibration, known=str(output))
     if as_json:
         say_json(replace(calibration, picture=written(picture)), made)

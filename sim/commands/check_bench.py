@@ -90,7 +90,8 @@ def _check_new(template: Path) -> None:
 
 def _write(template: Path) -> None:
     from sim.answers.check_bench.template import TEMPLATE
+    from sim.telling.file_comments import told_file
 
     with written_whole(template, (".toml",)) as draft:
-        draft.write_text(TEMPLATE, encoding="utf-8", newline="\n")
+        draft.write_text(told_file(TEMPLATE), encoding="utf-8", newline="\n")
     say(told(note("{file} written. Fill it in, then: hangflat check-bench {file}", file=str(template))))

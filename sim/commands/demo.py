@@ -34,7 +34,9 @@ def demo(*, write: Annotated[Path | None, Parameter(name="--write")] = None) -> 
             )
         )
         return
-    say("\n".join([_written(write / name, text) for name, text in texts.items()]))
+    from sim.telling.file_comments import told_file
+
+    say("\n".join([_written(write / name, told_file(text)) for name, text in texts.items()]))
 
 
 def _listed(texts: Mapping[str, str]) -> Iterator[str]:
@@ -45,7 +47,7 @@ def _listed(texts: Mapping[str, str]) -> Iterator[str]:
     for name, text in texts.items():
         shows = SHOWS.get(name.removesuffix(".toml"))
         if shows is not None:
-            yield f"\n  {name}: {tomllib.loads(text)['title']}"
+            yield f"\n  {name}: {told(tomllib.loads(text)['title'])}"
             yield from wrapped(told(note("shows {what}", what=known(shows))), "    ")
 
 

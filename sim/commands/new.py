@@ -81,10 +81,11 @@ def new(
     with written_whole(out, (".toml",)) as draft:
         from scenarios.new_scenario import new_scenario_text
         from sim.commands.new_questions import Questions, answers_to
+        from sim.telling.file_comments import told_file
 
         interview = Interview(piped=sys.stdin is None or not sys.stdin.isatty())
         answers = answers_to(Questions(_stated(given), trained, interview))
-        draft.write_text(new_scenario_text(answers), encoding="utf-8", newline="\n")
+        draft.write_text(told_file(new_scenario_text(answers)), encoding="utf-8", newline="\n")
     written = note(
         "{file} written: {what}. Open it in an editor, then: hangflat settle {typed}",
         file=str(out),

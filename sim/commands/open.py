@@ -91,9 +91,11 @@ def _listening(before: tuple[int, str] | None) -> tuple[socket.socket, str | Non
 def _written_new(place: Path) -> None:
     from scenarios.new_scenario import USUAL_PLATES, NewScenario, new_scenario_text
     from sim.commands.whole_file import written_whole
+    from sim.telling.file_comments import told_file
 
     with written_whole(place, (".toml",)) as draft:
         person = NewScenario(
             "female", "168 cm", "64 kg", plate=USUAL_PLATES["short"][0], invented=("sex", "height", "mass")
         )
-        draft.write_text(new_scenario_text(person), encoding="utf-8", newline="\n")
+        draft.write_text(told_file(new_scenario_text(person)), encoding="utf-8", newline="
+")

@@ -20,6 +20,11 @@ from sim.uncertainty.belief import values_at
 from sim.uncertainty.sampling import of_scores
 
 SDS: Final = 1e-3  # least SD that is written, in SDs of what was believed before
+HEAD: Final = """\
+# What measurements have taught of one diver: written by hangflat calibrate, for one line at the top of a
+# scenario beside it, known = "THIS-FILE". mean and sd are in SDs of what was believed before, values
+# are SI (kg, m, m^3, Pa). Another rig on this diver keeps what is the diver's and the suit's.\
+"""
 
 
 def known_text(answer: Calibration) -> str:
@@ -31,9 +36,7 @@ def known_text(answer: Calibration) -> str:
     sd = np.maximum(np.sqrt(np.diag(found.covariance)), SDS)
     correlation = found.covariance / sd[:, None] / sd
     lines = [
-        "# What measurements have taught of one diver: written by hangflat calibrate, for one line at the top of a",
-        '# scenario beside it, known = "THIS-FILE". mean and sd are in SDs of what was believed before, values',
-        "# are SI (kg, m, m^3, Pa). Another rig on this diver keeps what is the diver's and the suit's.",
+        HEAD,
         f'format = "{KNOWN_FORMAT}"',
         f"version = {quoted(metadata.version('hangflat'))}",
         f"scenario = {quoted(Path(answer.path).name)}",
