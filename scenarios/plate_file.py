@@ -94,10 +94,24 @@ def _ask(drawing: Path, table: Mapping[str, Any]) -> None:
     """Raises ScenarioError that asks for all that no drawing says, at once."""
     if not drawing.is_file():
         raise ScenarioError([Problem(str(drawing), "there is no such file; check the name and the folder")])
-    wanted = []
-    if "material" not in table and "catalogue" not in table:
-        wanted.append('what it is made of (--material "stainless steel"; hangflat catalogue materials lists them)')
-    if drawing.suffix.lower() in FLAT_DRAWINGS and "thickness" not in table and "catalogue" not in table:
-        wanted.append('how thick its sheet is (--thickness "3 mm")')
-    if wanted:
-        raise ScenarioError([Problem(str(drawing), f"the drawing does not say {', nor '.join(wanted)}")])
+    if "catalogue" in table:
+        return
+    made_of, thick = "material" in table, drawing.suffix.lower() not in FLAT_DRAWINGS or "thickness" in table
+    if not made_of:
+        unsaid = _NEITHER if not thick else _NO_MATERIAL
+    elif not thick:
+        unsaid = _NO_THICKNESS
+    else:
+        return
+    raise ScenarioError([Problem(str(drawing), unsaid)])
+
+
+_NO_MATERIAL = (
+    'the drawing does not say what it is made of (--material "stainless steel"; hangflat catalogue materials lists '
+    "them)"
+)
+_NO_THICKNESS = 'the drawing does not say how thick its sheet is (--thickness "3 mm")'
+_NEITHER = (
+    'the drawing does not say what it is made of (--material "stainless steel"; hangflat catalogue materials lists '
+    'them), nor how thick its sheet is (--thickness "3 mm")'
+)

@@ -47,9 +47,10 @@ ERRORS = (
     )),
     *(f"sim/answers/{name}.py" for name in (
         "calibrate/calibrate", "check_bench/bench_file", "check_bench/compare", "check_bench/readings",
-        "check_bench/situations", "film/encoder", "film/sweep", "fit/sweep_kinds", "later/along",
-        "plate/design/brief", "plate/drawn/paper", "plate/drawn/picture", "plate/drawn/sheet", "plate/hold/run",
-        "plate/laid", "seen/typed", "sheet/typeset", "study/crew", "study/effects", "study/folder", "study/indices",
+        "check_bench/situations", "film/correction", "film/encoder", "film/sweep", "fit/plates", "fit/sweep",
+        "fit/sweep_kinds", "later/along", "later/answer", "later/empty_report", "plate/design/brief",
+        "plate/drawn/paper", "plate/drawn/picture", "plate/drawn/sheet", "plate/hold/run", "plate/laid", "seen/typed",
+        "settle/afloat/surface", "sheet/typeset", "study/crew", "study/effects", "study/folder", "study/indices",
         "study/needed", "study/results", "study/run",
     )),
     *(f"sim/page/{name}.py" for name in ("desk", "guard", "server", "set_up", "trunk_angle")),
@@ -107,10 +108,22 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             found[one.key] = before if before is not None and place in before.places and not one.many else one
     for name, place in (*help_words(root), *meanings(root), *names_in_data(root), *comments(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
+    for text, place in refusals(root):
+        found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     for place in ERRORS:
         for text in errors_of((root / place).read_text(encoding="utf-8"), raised=not place.startswith(NOTED)):
             found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     return found
+
+
+def refusals(root: Path) -> Iterator[tuple[str, str]]:
+    """What is said where a case that is no scenario is asked for one, ``case.scenario("give ...")``, and where."""
+    for path in sorted((root / "sim").rglob("*.py")):
+        source = path.read_text(encoding="utf-8")
+        for node in ast.walk(ast.parse(source)) if ".scenario(" in source else ():
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "scenario":
+                texts = [one.value for one in node.args[:1] if isinstance(one, ast.Constant)]
+                yield from ((text, path.relative_to(root).as_posix()) for text in texts if text)
 
 
 def errors_of(source: str, *, raised: bool) -> Iterator[str]:
@@ -121,17 +134,17 @@ def errors_of(source: str, *, raised: bool) -> Iterator[str]:
     tree = ast.parse(source)
     parents = {child: node for node in ast.walk(tree) for child in ast.iter_child_nodes(node)}
     for node in ast.walk(tree):
-        text = _numbered(node)
+        text = numbered(node)
         if text is None or isinstance(parents[node], ast.JoinedStr | ast.FormattedValue | ast.Expr):
             continue
         words = re.findall(r"(?<![\\{])\b[A-Za-z]{2,}\b", text)
-        if not raised and "{" not in text and text.count(" ") < 2:
-            continue  # the name of something
+        if (not raised and "{" not in text and text.count(" ") < 2) or re.match(r"[\w.]+ = ", text):
+            continue  # the name of something, or a line of a file
         if len(words) > 1 and " " in text and max(map(len, words)) > 3 and _is_error(node, parents, raised):
             yield text
 
 
-def _numbered(node: ast.AST) -> str | None:
+def numbered(node: ast.AST) -> str | None:
     """A text with its fields numbered; fields side by side are one."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return node.value.replace("{", "{{").replace("}", "}}")
@@ -159,7 +172,9 @@ def _called(call: ast.Call) -> str:
 def _is_error(node: ast.AST, parents: Mapping[ast.AST, ast.AST], raised: bool) -> bool:
     while node in parents:
         above = parents[node]
-        if isinstance(above, ast.Raise):
+        if isinstance(above, ast.Raise) or (isinstance(above, ast.Call) and _called(above) == "Problem"):
+            return True
+        if isinstance(above, ast.Assign) and [ast.unparse(one) for one in above.targets] == ["message"]:
             return True
         if isinstance(above, ast.Subscript) or (isinstance(above, ast.Call) and _called(above) in NO_ERRORS):
             return False
@@ -194,22 +209,28 @@ def _paragraphs(text: str) -> list[str]:
     return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
 
 
-# What a scenario file may say; studies, parts files and what was learnt keep English meanings
+# What a scenario file may say, which pages of keys tell; of other files errors alone tell
 KEYS = (
     "back_gear", "boots", "breathing", "cylinders", "diver", "fit", "later", "loose_gear", "models",
     "plate_additions", "pose", "rebreather", "suit", "water",
 )  # fmt: skip
+UNLISTED = ("known", "parts_file", "study_axes")
 
 
 def meanings(root: Path) -> Iterator[tuple[str, str]]:
     """What the keys of a scenario file mean, and where that stands: descriptions, and meanings of quantities."""
-    for place in (f"scenarios/{name}.py" for name in KEYS):
+    for place in (f"scenarios/{name}.py" for name in (*KEYS, *UNLISTED)):
         for node in ast.walk(ast.parse((root / place).read_text(encoding="utf-8"))):
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
                 continue
-            at = {"Quantity": 1, "Point": 0}.get(node.func.id)
-            said = [k.value for k in node.keywords if k.arg == "description" and node.func.id == "Field"]
-            said += [] if at is None else node.args[at : at + 1]
+            at = {"Quantity": (1, 5), "Point": (0,)}.get(node.func.id, ())  # of a quantity also why it is in a range
+            told = (
+                {("Quantity", "why")}
+                if Path(place).stem in UNLISTED
+                else {("Quantity", "why"), ("Field", "description")}
+            )
+            said = [k.value for k in node.keywords if (node.func.id, k.arg) in told]
+            said += [one for place_of in at for one in node.args[place_of : place_of + 1]]
             yield from ((one.value, place) for one in said if isinstance(one, ast.Constant))
 
 

@@ -17,6 +17,7 @@ from sim.said import Sentence, word
 from sim.telling.language import SENSE, messages_of, reader, told
 
 ERROR: Final = f"error{SENSE}"
+NAMELESS: Final = "\0"  # in the place of a name
 SURE: Final = 8  # letters between a sentence's fields, by which it is known for sure; a part of one by fewer
 # what sentences are put together from, and what libraries say
 PIECES: Final = (
@@ -35,6 +36,7 @@ PIECES: Final = (
     word("{0} ({1} with unit; {2} to {3})", sense="error"),
     word("{0} ({1} with unit)", sense="error"),
     word("{0}: [x, y, z] in metres, body axes", sense="error"),
+    word("a table [{0}]", sense="error"), word("a table [[{0}]]", sense="error"),
     word("mass per area", sense="error"), word("mass per length", sense="error"), word("salinity", sense="error"),
     word("acceleration", sense="error"), word("flow", sense="error"), word("age", sense="error"),
     word("shoulder slot", sense="error"), word("waist slot", sense="error"), word("crotch slot", sense="error"),
@@ -62,7 +64,15 @@ def in_words(message: str, *, part: bool = False) -> str:
         if (part or letters >= SURE) and (found := pattern.fullmatch(message)):
             fields = (f if q else in_words(f, part=True) for f, q in zip(found.groups(), quoted, strict=True))
             return said.format(*fields)
-    return message
+    return message if part else _of_a_file(message)
+
+
+def _of_a_file(message: str) -> str:
+    """The rest of a sentence that begins with a file's name, where that stands before it already."""
+    if message.startswith(NAMELESS):
+        return message
+    found = in_words(f"{NAMELESS}: {message}")
+    return found.removeprefix(NAMELESS).lstrip(" :") if found.startswith(NAMELESS) else message
 
 
 @cache

@@ -52,9 +52,10 @@ def swept(case: Case, text: str) -> Swept:
         given[key] = value
     if kind is not None:
         given = {"from": f"{100.0 * kind.low:g} cm", "to": f"{100.0 * kind.high:g} cm"} | given
-    for key in ("from", "to"):
-        if not given.get(key):
-            raise ValueError(f'--sweep: say where "{shortened(name)}" goes {key}, as in {EXAMPLE}.')
+    if not given.get("from"):
+        raise ValueError(f'--sweep: say where "{shortened(name)}" goes from, as in {EXAMPLE}.')
+    if not given.get("to"):
+        raise ValueError(f'--sweep: say where "{shortened(name)}" goes to, as in {EXAMPLE}.')
     key, ends = name if kind is None else kind.key, (given["from"], given["to"])
     axis, meaning = _axis(case, key, ends)
     first, last = axis.numbers

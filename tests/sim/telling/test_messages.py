@@ -128,6 +128,56 @@ def test_words_outside_the_table_are_seen():
     assert sorted(line for line, _ in outside(source, set())) == [4, 5, 6, 7, 8]
 
 
+# errors that are a reader's own: of a file, of a word on the command line, of a diver that cannot be built
+BLAMED = {
+    "Problem", "UsageError", "InnerError", "UnbuildableError", "TypedError", "AxisError", "FolderError", "CrewError",
+    "NarrowSuitError", "UnvariedError", "NotInstalledError", "NoElementsError", "NoEncoderError", "NoTypesetterError",
+    "MissingFontError", "WorkersLostError", "RefusedError",
+}  # fmt: skip
+
+
+def unknown_errors(source: str, known: set[str]):
+    """Sentences of a file that blame a reader's input and are no messages."""
+    tree = ast.parse(source)
+    parents = {child: node for node in ast.walk(tree) for child in ast.iter_child_nodes(node)}
+    for node in ast.walk(tree):
+        text = messages.numbered(node)
+        if text is None or isinstance(parents[node], ast.JoinedStr | ast.FormattedValue) or text in known:
+            continue
+        if len(WORDS.findall(text)) > 2 and _blames(node, parents):
+            yield text
+
+
+def _blames(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> bool:
+    while node in parents:
+        node = parents[node]
+        if isinstance(node, ast.Call):
+            if _name(node) in BLAMED:
+                return True
+            if _name(node) in SAID:
+                return False
+    return False
+
+
+@pytest.mark.parametrize("package", ["scenarios", "sim", "meshes"])
+def test_no_error_that_a_reader_caused_stands_outside_the_table(package):
+    known = {m.text for m in every_message().values()}
+    found = {
+        path.relative_to(ROOT).as_posix(): texts
+        for path in sorted((ROOT / package).rglob("*.py"))
+        if (texts := list(unknown_errors(path.read_text(encoding="utf-8"), known)))
+    }
+    assert found == {}
+
+
+def test_an_error_outside_the_table_is_seen():
+    source = (
+        'raise ScenarioError([Problem(name, f"{a} is no key of it", "plate")])\nraise UsageError(note("b c d e"))\n'
+    )
+    assert list(unknown_errors(source, set())) == ["{0} is no key of it"]
+    assert list(unknown_errors(source, {"{0} is no key of it"})) == []
+
+
 def outside(source: str, known: set[str]):
     """Lines and texts of a file that reach the reader and are no messages."""
     tree = ast.parse(source)

@@ -34,8 +34,9 @@ from sim.worker_pool import worker_pool
 
 ROUGH: Final = 2  # meshes of a plate that is one of many
 SECONDS: Final = 7.0  # of one plate, about: one core of the day
-NO_TWINS: Final = (
-    "whether a plate holds is a question of the cylinders on it; a parts file does not say: give a scenario"
+NO_TWINS: Final = word(
+    "whether a plate holds is a question of the cylinders on it; a parts file does not say: give a scenario",
+    sense="error",
 )
 
 
