@@ -68,7 +68,7 @@ NOTED = (
     "sim/answers/check_bench/bench_file", "sim/answers/check_bench/compare", "sim/answers/plate/design/brief",
     "sim/commands/plate_design", "sim/page/guard", "sim/answers/study/needed",
 )  # fmt: skip
-ERROR = "error"  # their sense
+ERROR, FIELD = "error", "field"  # senses of errors, and of what is said of the fields of --json
 FORMS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);", "pl": (
     "nplurals=3; plural=(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2);"
 )}  # fmt: skip
@@ -108,12 +108,55 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
             found[one.key] = before if before is not None and place in before.places and not one.many else one
     for name, place in (*help_words(root), *meanings(root), *names_in_data(root), *comments(root)):
         found.setdefault(name, Message(name, "", "", (place,)))
+    for text, place in field_words(root):
+        found.setdefault(f"{FIELD}\4{text}", Message(text, "", FIELD, (place,)))
     for text, place in refusals(root):
         found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     for place in ERRORS:
         for text in errors_of((root / place).read_text(encoding="utf-8"), raised=not place.startswith(NOTED)):
             found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     return found
+
+
+# records that no page of fields tells of: a study's own files, what the page in the browser asks for
+UNTOLD = ("sim/page/", "sim/commands/listing.py", "sim/answers/study/record.py")
+
+
+NAMED = re.compile(r"[\w-]+[./][\w./]+")  # a format or another field, which no language has another name for
+
+
+def field_words(root: Path) -> Iterator[tuple[str, str]]:
+    """What pages of fields say of each field of each answer, phrase by phrase, and where that stands.
+
+    Of a field that holds a record they say nothing but what it means that there is none.
+    """
+    trees = {
+        path.relative_to(root).as_posix(): ast.parse(source)
+        for path in sorted((root / "sim").rglob("*.py"))
+        if "Told(" in (source := path.read_text(encoding="utf-8"))
+    }
+    classes = [(node, place) for place, tree in trees.items() for node in tree.body if isinstance(node, ast.ClassDef)]
+    records = {f"{place}:{node.name}" for node, place in classes if "Told(" in ast.unparse(node)}
+    for node, place in classes:
+        names = {f"{place}:{one.name}": one.name for one, there in classes if there == place} | {
+            f"{one.module.replace('.', '/')}.py:{alias.name}": alias.asname or alias.name
+            for one in ast.walk(trees[place]) if isinstance(one, ast.ImportFrom) and one.module
+            for alias in one.names
+        }  # fmt: skip
+        known = {name for whole, name in names.items() if whole in records}
+        for field in node.body if not place.startswith(UNTOLD) else ():
+            if isinstance(field, ast.AnnAssign) and isinstance(field.annotation, ast.Subscript):
+                yield from ((text, place) for text in _told_of(field.annotation, known))
+
+
+def _told_of(annotation: ast.Subscript, records: set[str]) -> Iterator[str]:
+    held = {one.id for one in ast.walk(annotation) if isinstance(one, ast.Name)}
+    for call in ast.walk(annotation):
+        if isinstance(call, ast.Call) and _called(call) == "Told":
+            said = [call.args[0], *(k.value for k in call.keywords if k.arg in ("plus", "none"))]
+            if not held & records or any(k.arg == "none" for k in call.keywords):
+                texts = (one.value for one in said if isinstance(one, ast.Constant))
+                yield from (text for text in texts if not NAMED.fullmatch(text))
 
 
 def refusals(root: Path) -> Iterator[tuple[str, str]]:

@@ -15,9 +15,11 @@ Text = TypeVar("Text", bound=str)
 class Sentence(str):
     """English text, with the pattern that it was made from and what was put into it.
 
+    sense : tells the pattern apart from one of the same words
     imperial : what readers of imperial units are told in its place, where their units alone don't do it
     """
 
+    sense: str = ""
     imperial: Sentence | None = None
     pattern: str
     fields: Mapping[str, Any]
@@ -67,10 +69,10 @@ def joined(parts: Sequence[str], by: str = ", ") -> Sentence:
     return note(by.join(f"{{{name}}}" for name in fields), **fields)
 
 
-def known(text: str) -> Sentence:
+def known(text: str, sense: str = "") -> Sentence:
     """A word that is kept plain for programs, as the field of a sentence: told as the table has it."""
     made = Sentence(text)
-    made.pattern, made.fields, made.capital = text, {}, False
+    made.pattern, made.fields, made.capital, made.sense = text, {}, False, sense
     return made
 
 

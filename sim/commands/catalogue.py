@@ -9,7 +9,7 @@ from cyclopts import Parameter
 
 from sim.commands.console import UsageError, say
 from sim.commands.traced import say_json
-from sim.said import known, note, word
+from sim.said import Sentence, known, note, word
 from sim.telling.known_sentences import in_words
 from sim.telling.language import told
 
@@ -211,7 +211,7 @@ def _fields(words: str) -> list[Entry]:
         Entry(format=name, name=f.path, summary=f.meaning, unit=f.unit)
         for name in of or FORMATS
         for f in fields_of(FORMATS[name])
-        if about in f"{f.path} {f.meaning}".lower()
+        if about in f"{f.path} {f.meaning} {told(f.meaning)}".lower()
     ]
     if not found:
         message = note('no field has to do with "{words}"; hangflat catalogue fields lists them all', words=words)
@@ -236,7 +236,7 @@ def _lines(found: list[Entry], *, named: bool) -> Iterable[str]:
     width = min(max(len(e.name) for e in found), 36)
     units = max(len(e.unit or "") for e in found)
     for e in found:
-        said = in_words(e.summary, part=True) if e.summary else _valued(e)
+        said = _summary(e.summary) if e.summary else _valued(e)
         if named and (own := told(e.name)) != e.name:
             said = f"{own}; {said}"
         said += f": {', '.join(e.choices)}" if e.choices else ""
@@ -248,6 +248,10 @@ def _lines(found: list[Entry], *, named: bool) -> Iterable[str]:
             said or " ", WIDTH, initial_indent=f"  {e.name:<{width}}  {unit}",
             subsequent_indent=" " * (width + 4 + len(unit)), break_long_words=False, drop_whitespace=bool(said),
         )  # fmt: skip
+
+
+def _summary(text: str) -> str:
+    return told(text) if isinstance(text, Sentence) else in_words(text, part=True)
 
 
 def _valued(entry: Entry) -> str:

@@ -120,7 +120,7 @@ def told(text: str) -> str:
     if isinstance(text, Sentence):
         if now.units == "imperial" and text.imperial is not None:
             text = text.imperial
-        words = say(text.pattern, **text.fields)
+        words = say(text.pattern, text.sense, **text.fields)
         return words[:1].upper() + words[1:] if text.capital else words
     found = now.messages.get(text)
     if found:

@@ -19,6 +19,8 @@ from typing import Annotated, Any, Final, Literal, TypeVar, Union, get_args, get
 
 import numpy as np
 
+from sim.said import Sentence, known, note
+
 Unit = Literal[
     "",
     "1",
@@ -95,6 +97,7 @@ class Told:
     beside: bool = False
 
 
+FIELD: Final = "field"  # sense of what is said of one
 T = TypeVar("T")
 KEPT: Final = object()
 Kept = Annotated[T, KEPT]  # a field that is worked with and not told
@@ -105,7 +108,7 @@ class Field:
     """A field as users find it: ``path`` in the JSON, "[]" behind a list, and what is said of it."""
 
     path: str
-    meaning: str
+    meaning: Sentence
     unit: str
 
 
@@ -168,10 +171,20 @@ def fields_of(kind: type, at: str = "", unit: Unit = "") -> Iterator[Field]:
             yield Field(path, _said(entry.told), of)
 
 
-def _said(told: Told) -> str:
-    plus = f", plus {told.plus}" if told.plus else ""
-    none = f"; null: {told.none}" if told.none else ""
-    return f"{told.meaning}{plus}{none}"
+def _said(told: Told) -> Sentence:
+    meaning, way, none = (known(text, FIELD) for text in (told.meaning, told.plus, told.none))
+    if told.plus and told.none:
+        return note("{meaning}, plus {way}; null: {none}", meaning=meaning, way=way, none=none)
+    if told.plus:
+        return note("{meaning}, plus {way}", meaning=meaning, way=way)
+    return note("{meaning}; null: {none}", meaning=meaning, none=none) if told.none else meaning
+
+
+def words_of(kind: type) -> Iterator[str]:
+    """What ``fields_of`` says of a record's fields, phrase by phrase, for the table of messages."""
+    for field in fields_of(kind):
+        phrases = field.meaning.fields.values() or [field.meaning]
+        yield from (phrase.pattern for phrase in phrases)
 
 
 @cache

@@ -64,6 +64,23 @@ def test_fields_of_every_answer_are_listed_with_their_unit_and_what_is_plus(caps
     ]
 
 
+@pytest.mark.parametrize(
+    ("language", "word", "said"),
+    [
+        ("de", "Bauchgurt", "was den waagerecht gehaltenen Taucher dreht, plus: kopfhoch"),
+        ("pl", "pas biodrowy", "co obraca nurka trzymanego poziomo, plus: głową w górę"),
+        ("fr", "ventrale", "ce qui tourne le plongeur tenu à plat, plus : tête haute"),
+    ],
+)
+def test_fields_are_told_and_looked_for_in_the_readers_language_and_json_is_the_same(capsys, language, word, said):
+    plain = listed(capsys, "fields", "waist strap")
+    assert listed(capsys, "fields", "waist strap", "--language", language) == plain
+    assert main(["catalogue", "fields", "flat_moment", "--language", language]) == 0
+    assert said in " ".join(capsys.readouterr().out.split())
+    assert main(["catalogue", "fields", word.lower(), "--language", language]) == 0
+    assert word in capsys.readouterr().out
+
+
 def test_fields_can_be_asked_for_by_answer_and_by_a_word(capsys):
     assert {e["format"] for e in listed(capsys, "fields", "Fit")} == {"hangflat.fit/1"}
     found = listed(capsys, "fields", "waist")

@@ -9,8 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from sim.answers.formats import FORMATS
 from sim.commands.help_pages import BEGIN
 from sim.telling.language import LANGUAGES
+from sim.telling.record import words_of
 
 ROOT = Path(__file__).parents[3]
 OTHERS = [one for one in LANGUAGES if one != "en"]
@@ -126,6 +128,13 @@ def test_words_outside_the_table_are_seen():
         '    raise ValueError("for programmers, not readers")\n'
     )
     assert sorted(line for line, _ in outside(source, set())) == [4, 5, 6, 7, 8]
+
+
+def test_what_every_field_means_is_in_the_table():
+    known = set(every_message())
+    for kind in FORMATS.values():
+        texts = [text for text in words_of(kind) if " " in text or "." not in text]
+        assert [text for text in texts if f"field\4{text}" not in known] == []
 
 
 # errors that are a reader's own: of a file, of a word on the command line, of a diver that cannot be built
