@@ -26,11 +26,11 @@ from sim.rig import Rig
 from sim.statics.field import soft_rig
 from sim.statics.flat import flat_answer
 from sim.uncertainty.sampling import EDGE, SEED, in_spreads
-from sim.uncertainty.uncertain_rig import PLACED, uncertain_situations
-from sim.uncertainty.variates import NINETY, UncertainRig
+from sim.uncertainty.uncertain_rig import uncertain_situations
+from sim.uncertainty.variates import UncertainRig
 
 WORKED: Final = 256  # drawn rigs whose moment is worked out; between them the moment is straight
-PLATE_HEIGHT: Final = "height of the plate"  # the unknown's name
+DROP: Final = "harness.drop"  # which an unknown height of the plate changes
 
 
 @dataclass(frozen=True, eq=False)
@@ -164,7 +164,7 @@ def moments_of(unknowns: Sequence[UncertainRig]) -> Moments:
     found = np.array([[flat_answer(soft_rig(u.drawn(row))).pitch_moment for u in unknowns] for row in z])
     columns = np.column_stack([np.ones(len(z)), z])
     lines = np.linalg.lstsq(columns, found, rcond=None)[0]
-    height = np.array([PLACED / NINETY if v.name == PLATE_HEIGHT else 0.0 for v in unknowns[0].variates])
+    height = np.array([-v.said[DROP].per_spread if DROP in v.said else 0.0 for v in unknowns[0].variates])
     return Moments(lines[0], lines[1:], found - columns @ lines, height)
 
 

@@ -15,6 +15,7 @@ from sim.answers.seen.diver import (
     evenly,
     head_room_of,
     moments_of,
+    seen_diver,
     settings_of,
     unknowns_from,
 )
@@ -148,3 +149,16 @@ def test_moments_of_a_float_are_straight_in_its_unknowns() -> None:
     exact = [moment(unknown.drawn(row)) for row in z]
     np.testing.assert_allclose(found.at(z, np.zeros(8))[0][:, 0], exact, atol=1e-9)
     assert found.rest.shape == (WORKED, 1)
+
+
+@pytest.mark.parametrize(("told", "spread"), [({}, 0.02 / 1.645), ({"harness.drop": "1 cm +- 3 cm"}, 0.03)])
+def test_how_high_the_rig_hangs_goes_with_the_unknown_drop(told, spread) -> None:
+    """By 2 cm either way, 5 to 95 %, where nothing is told of it (assumed), else by the spread that is told."""
+    seen = seen_diver(case().vary(told), [sight_of("flat; still")])
+    assert sorted(np.abs(seen.moments.height))[-2:] == pytest.approx([0.0, spread], rel=1e-3)
+    raised = np.zeros((1, len(seen.moments.height)))
+    raised[0, np.abs(seen.moments.height).argmax()] = 1.0
+    there, high = seen.moments.at(raised, np.zeros(1))
+    usual, none = seen.moments.at(0.0 * raised, np.zeros(1))
+    assert none[0] == 0.0
+    assert np.sign(there - usual)[0, 0] == np.sign(high[0] * seen.levers.raise_rig)
