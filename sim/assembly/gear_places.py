@@ -26,13 +26,17 @@ PLACES: Final[Mapping[GearPlace, tuple[Spot, int]]] = {
 
 @dataclass(frozen=True)
 class Spots:
-    """What places go by: the body, the clothed trunk's half breadth, its front and back [m], and x of the waist."""
+    """What places go by: the body, the clothed trunk's half breadth, its front and back [m], and x of the waist.
+
+    pressed : clothing under what is strapped on [m]
+    """
 
     body: PosedBody
     waist: float
     half_breadth: float
     front: float
     back: float
+    pressed: float
 
 
 def spots_of(on: DiverSoFar) -> Spots:
@@ -44,6 +48,7 @@ def spots_of(on: DiverSoFar) -> Spots:
         half_breadth=0.5 * on.body.person.measures["hipbreadth"] + clothing,
         front=float(marks["sternum"][2]) - clothing,
         back=float(marks["sacrum"][2]) + clothing,
+        pressed=on.needed(Clothing).under_straps,
     )
 
 

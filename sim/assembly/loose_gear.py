@@ -12,19 +12,33 @@ from meshes.gear.headgear import mask
 from meshes.gear.hose import cord
 from meshes.gear.light import backup_light, battery_canister, light_head, line_cutter
 from meshes.memoized import memoized_on_body
+from meshes.mesh import Floats
 from meshes.primitives import ellipsoid
 from meshes.solid import Solid, combined, scaled_to_mass, solid_of
 from scenarios.loose_gear import GearItem, GearShape, StageCylinder
 from sim.assembly.gear_places import PLACES, Spots, at_place, spots_of
+from sim.assembly.laid_on_body import laid_on_body, onto_skin
 from sim.assembly.placement import Placement, frame_along, inside, placement, solid_at
 from sim.assembly.rehung import hanging_note
 from sim.assembly.stage_cylinder import slung_cylinder
 from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
+from sim.person.posed_body import PosedBody
 from sim.rig import Kind, Part
 
 KINDS: Final[Mapping[GearShape, Kind]] = {"mask": "mask", "canister light": "light", "backup light": "light"}
 AROUND_HEAD: Final = 0.012  # m by which a mask's frame is made for a head wider and deeper than bare (assumed)
+ACROSS_HAND: Final = 0.4  # of the way from wrist to fingertip, where a light's mount is held (common practice)
+# m from the middle of what is strapped on along it, and to the diver, as meshes/gear/light.py has the shapes
+REACH: Final[Mapping[GearShape, tuple[float, float]]] = {
+    "canister light": (0.10, 0.0325), "backup light": (0.085, 0.020), "knife": (0.10, 0.0075),
+}  # fmt: skip
+HEAD_RADIUS: Final = 0.0225  # m, of a light head where its mount is
+HEAD_LENGTH: Final = 0.10  # m
+CORD_BY: Final = np.array(
+    [-0.08, 0.07, -0.03]
+)  # m from the left shoulder's joint: by the armpit, beside the wing (assumed)
+CORD_RADIUS: Final = 0.004  # m
 LEAST_EGG: Final = 2e-5  # m^3: what has no shape of its own is drawn at least as large as a thumb
 
 
@@ -52,19 +66,29 @@ def _worn_at(table: GearItem, spots: Spots) -> Placement:
     return placement(table.at) if table.at is not None else at_place(table.place or "right hip", spots)
 
 
+def _strapped(table: GearItem, spots: Spots, turned: Placement) -> Placement:
+    """Where a long thing that is ``turned`` so lies on the clothed trunk; as told where it is elsewhere or told by
+    numbers."""
+    if table.at is not None or PLACES[table.place or "right hip"][0] not in ("chest", "back", "hip", "shoulder"):
+        return turned
+    half, radius = REACH[table.drawn_as]
+    along = turned.origin + np.linspace(-half, half, 5)[:, None] * turned.rotation[:, 0]
+    return replace(turned, origin=turned.origin + onto_skin(along, spots.body, spots.pressed + radius))
+
+
 def _drawn(table: GearItem, spots: Spots) -> Solid:
     """Its shape, of its mass."""
-    body, where = spots.body, _worn_at(table, spots)
+    where = _worn_at(table, spots)
     if table.drawn_as == "mask":
-        m = body.person.skeleton.measures
+        m = spots.body.person.skeleton.measures
         around = {"head_breadth": m["headbreadth"] + AROUND_HEAD, "head_depth": m["headlength"] + AROUND_HEAD}
         return solid_at(where, mask(table.mass, held_gas=table.held_gas, **around))
     if table.drawn_as == "egg":
         return _egg(table, where)
     if table.drawn_as == "backup light":
-        made = solid_at(_upside_down(where), backup_light())
+        made = solid_at(_strapped(table, spots, _upside_down(where)), backup_light())
     else:
-        made = solid_at(where, line_cutter())
+        made = solid_at(_strapped(table, spots, where), line_cutter())
     return scaled_to_mass(made, table.mass)
 
 
@@ -83,15 +107,24 @@ def _egg(table: GearItem, where: Placement) -> Solid:
 @memoized_on_body
 def _canister_light(table: GearItem, spots: Spots) -> Solid:
     """Battery canister where it is worn, light head on the back of the hand of that side, cord along the arm."""
-    body, canister = spots.body, _worn_at(table, spots)
+    body, canister = spots.body, _strapped(table, spots, _upside_down(_worn_at(table, spots)))
     side = "left" if table.place is not None and PLACES[table.place][1] > 0 else "right"
-    tip = body.landmarks["left fingertip"] if side == "left" else body.landmarks["right fingertip"]
+    shoulder, elbow = body.joints[f"{side} shoulder"], body.joints[f"{side} elbow"]
     wrist = body.joints[f"{side} wrist"]
+    tip = body.landmarks["left fingertip"] if side == "left" else body.landmarks["right fingertip"]
+    aside = np.array([1.0, 1.0 if side == "left" else -1.0, 1.0])
     along = (tip - wrist) / np.linalg.norm(tip - wrist)
-    out = body.placements[f"{side} hand"].rotation @ np.array([0.0, 1.0 if side == "left" else -1.0, 0.0])
-    head = Placement(frame_along(along, out), 0.5 * (wrist + tip) + 0.05 * out)
-    way = np.array(
-        [canister.origin, body.joints[f"{side} shoulder"] + 0.1 * out, body.joints[f"{side} elbow"], wrist]
-    )
-    made = [solid_at(_upside_down(canister), battery_canister()), solid_at(head, light_head()), cord(way)]
+    out = body.placements[f"{side} hand"].rotation @ (aside * [0.0, 1.0, 0.0])
+    head = Placement(frame_along(along, out), _on_hand(body, side, wrist + ACROSS_HAND * (tip - wrist), along, out))
+    beside = [shoulder + CORD_BY * aside, elbow + 0.05 * out, wrist + 0.04 * out]
+    way = np.array([canister.origin, *beside, head.origin - 0.5 * HEAD_LENGTH * along])
+    laid = laid_on_body(way, body, spots.pressed + CORD_RADIUS)
+    made = [solid_at(canister, battery_canister()), solid_at(head, light_head()), cord(laid)]
     return scaled_to_mass(combined(made), table.mass)
+
+
+def _on_hand(body: PosedBody, side: str, at: Floats, along: Floats, out: Floats) -> Floats:
+    """Middle (3,) of a light head that lies on the back of the hand at ``at``, between wrist and fingers."""
+    hand = body.drawing.vertices - at
+    near = (np.abs(hand @ along) < 0.5 * HEAD_LENGTH) & (np.linalg.norm(hand, axis=1) < HEAD_LENGTH)
+    return np.asarray(at + (float((hand[near] @ out).max(initial=0.0)) + HEAD_RADIUS) * out)

@@ -14,7 +14,10 @@ from meshes.memoized import memoized_on_body
 from meshes.mesh import Floats
 from meshes.solid import Solid, combined
 from scenarios.cylinders import Regulators
+from scenarios.suit import DrySuit
 from sim.assembly.back_cylinders import BackCylinders
+from sim.assembly.clothing import Clothing
+from sim.assembly.laid_on_body import laid_on_body, onto_skin
 from sim.assembly.placement import Placement, frame_along, inside, placement, point_at, solid_at
 from sim.assembly.unbuildable import blaming
 from sim.assembly.worn_thing import DiverSoFar, WornThing
@@ -52,14 +55,25 @@ def put_on_regulators(on: DiverSoFar) -> Iterator[WornThing]:
     if table is None or cylinders is None:
         return
     with blaming("cylinders.regulators"):
-        parts = worn_regulators(table.regulators, cylinders, on.body)
+        parts = worn_regulators(
+            table.regulators,
+            cylinders,
+            on.body,
+            on.needed(Clothing).under_straps,
+            dry=isinstance(on.scenario.suit, DrySuit),
+        )
         firsts = FirstStages(worn_first_stages(table.regulators, cylinders))
     yield WornThing("cylinders.regulators", parts, offers=(firsts,))
 
 
 @memoized_on_body
-def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody) -> tuple[Part, ...]:
-    """Regulators and hoses. Hoses are drawn along plausible ways; their mass is by length, as bought."""
+def worn_regulators(
+    table: Regulators, cylinders: BackCylinders, body: PosedBody, clothing: float, *, dry: bool
+) -> tuple[Part, ...]:
+    """Regulators and hoses over ``clothing`` [m] thick, one of them for a suit that is ``dry``.
+
+    Hoses run along plausible ways; their mass is by length, as bought.
+    """
     ends = _first_stages(table, cylinders)
     stages = [solid_at(ends.right_at, ends.right.solid), solid_at(ends.left_at, ends.left.solid)]
     parts = []
@@ -71,9 +85,17 @@ def worn_regulators(table: Regulators, cylinders: BackCylinders, body: PosedBody
     seconds = [_second_at_mouth(table, body), _second_at_chin(table, body)][: table.second_stages]
     if seconds:
         parts.append(Part(word("second stages"), "regulator", combined([s for s, _ in seconds])))
-    ways = _ways(table, ends, body, [inlet for _, inlet in seconds] or [body.landmarks["notch"]])
+    off = clothing + 0.5 * table.hose_diameter
+    inlets = [inlet for _, inlet in seconds] or [body.landmarks["notch"]]
+    at_wing = body.landmarks["left acromion"] + np.array([-0.06, -0.02, -0.06])
+    ways = _ways(table, ends, body, inlets, at_wing + onto_skin(at_wing[None], body, off), dry=dry)
     hoses = [
-        hose(way, mass_per_metre=table.hose_mass, outer_diameter=table.hose_diameter, length=length)
+        hose(
+            laid_on_body(way, body, off),
+            mass_per_metre=table.hose_mass,
+            outer_diameter=table.hose_diameter,
+            length=length,
+        )
         for way, length in zip(ways, table.hoses, strict=False)
     ]
     if hoses:
@@ -130,10 +152,19 @@ def _hip(body: PosedBody) -> Floats:
     return np.asarray(body.landmarks["left iliac crest"] + np.array([-0.02, 0.03, 0.0]))
 
 
-def _ways(table: Regulators, ends: _Ends, body: PosedBody, inlets: list[Floats]) -> list[Floats]:
-    """Ways (k, 3) of the hoses: to the second stages, then to gauge, suit and wing, in the order they are bought."""
+def _ways(
+    table: Regulators, ends: _Ends, body: PosedBody, inlets: list[Floats], at_wing: Floats, *, dry: bool
+) -> list[Floats]:
+    """Ways (k, 3) of the hoses: to the second stages, then to gauge, suit and wing, in the order they are bought.
+
+    at_wing : (3,) where the wing's is hung on [m]. A suit that is not dry takes none, unless there is one more than
+    the rest need.
+    """
     marks = body.landmarks
     shoulder, other = marks["right acromion"], marks["left acromion"]
+    # over the shoulders between neck and arm, and below the collar bone
+    over, over_right = (at * [1.0, 0.5, 1.0] + [0.05, 0.0, 0.02] for at in (other, shoulder))
+    below_right = shoulder * [1.0, 0.5, 1.0] + [0.0, 0.0, -0.10]
     nape = marks["c7"] + np.array([0.03, 0.0, 0.05])
     hip = marks["right iliac crest"] + np.array([0.0, -0.06, 0.03])
     chest = marks["sternum"] + np.array([0.0, 0.0, -0.04])
@@ -142,15 +173,16 @@ def _ways(table: Regulators, ends: _Ends, body: PosedBody, inlets: list[Floats])
     )
     high = point_at(ends.left_at, ends.left.high_pressure[0])
     round_body = len(table.hoses) > 0 and table.hoses[0] >= LONG_HOSE
-    over_shoulder = np.array([right[0], shoulder + [0.0, 0.04, 0.05], shoulder + [0.04, 0.02, -0.08], inlets[0]])
+    over_shoulder = np.array([right[0], over_right, below_right + [0.06, -0.02, -0.02], inlets[0]])
     seconds = [
-        np.array([right[0], hip + [0.12, -0.02, 0.06], hip, chest, other + [0.03, 0.0, -0.02], nape, inlets[0]])
+        np.array([right[0], hip + [0.12, -0.02, 0.06], hip, chest, over, nape, inlets[0]])
         if round_body
         else over_shoulder,
         np.array([left[0], nape + [0.01, -0.06, 0.0], shoulder + [0.02, 0.03, -0.03], inlets[-1]]),
     ]
     low = marks["left iliac crest"] + np.array([0.1, 0.05, 0.03])
     gauge = np.array([high, other + [-0.05, 0.02, 0.06], low, _hip(body)])
-    suit = np.array([right[1], shoulder + [0.0, 0.05, 0.02], chest])
-    wing = np.array([left[1], other + [0.0, 0.0, 0.06], other + [-0.06, -0.02, -0.06]])
-    return [*seconds[: len(inlets)], gauge, suit, wing]
+    suit = np.array([right[1], over_right, below_right, chest])
+    wing = np.array([left[1], other + [0.0, 0.0, 0.06], at_wing])
+    to_suit = dry or len(table.hoses) > len(inlets) + 2
+    return [*seconds[: len(inlets)], gauge, *([suit] if to_suit else []), wing]

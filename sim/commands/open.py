@@ -97,5 +97,4 @@ def _written_new(place: Path) -> None:
         person = NewScenario(
             "female", "168 cm", "64 kg", plate=USUAL_PLATES["short"][0], invented=("sex", "height", "mass")
         )
-        draft.write_text(told_file(new_scenario_text(person)), encoding="utf-8", newline="
-")
+        draft.write_text(told_file(new_scenario_text(person)), encoding="utf-8", newline="\n")

@@ -61,7 +61,7 @@ def posed_trunk_skin(person: Person, skin: Floats) -> TrunkSkin:
     beside = used[faces[:, 0]] | used[faces[:, 1]] | used[faces[:, 2]]
     own = (np.cumsum(used) - 1)[faces[kept]]
     edges = np.concatenate([own[:, [0, 1]], own[:, [1, 2]], own[:, [2, 0]]])
-    return TrunkSkin(skin[used], _normals(skin, faces[beside])[used], own, edges)
+    return TrunkSkin(skin[used], point_normals(skin, faces[beside])[used], own, edges)
 
 
 @lru_cache(maxsize=1)
@@ -72,7 +72,7 @@ def _faces_by_segment() -> tuple[Flags, Flags]:
     return (np.char.find(names, "upper arm") >= 0)[segment], np.isin(names, TRUNK)[segment]
 
 
-def _normals(points: Floats, faces: Ints) -> Floats:
+def point_normals(points: Floats, faces: Ints) -> Floats:
     """Unit normals (n, 3) of the points, by the area of the faces around them; nil where there are none."""
     a, b, c = (points[corner] for corner in faces.T)
     (ux, uy, uz), (vx, vy, vz) = (b - a).T, (c - a).T
