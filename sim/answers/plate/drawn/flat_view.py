@@ -26,6 +26,7 @@ from sim.telling.language import number, say
 MOST: Final = 60  # openings and round corners that are told one by one: no plate that is meant has as many
 MANY: Final = 8  # round holes alike, of which only one is told
 ALIKE: Final = 0.05  # mm, within which a place is the mirror image of another
+CLEAR: Final = 0.8  # mm kept between an opening and the line of another's measure
 SMALL: Final = 2.8  # mm high, letters within the sheet
 LEFT, RIGHT, TOP, BOTTOM = 24.0, 28.0, 20.0, 34.0  # mm around the sheet for its measures
 
@@ -51,8 +52,8 @@ def flat_view(plate: Plate) -> Iterator[Mark]:
     yield from _zones(plate, edges)
     yield from _corners(outline.outer)
     yield from _gaps((openings.narrowest(), openings.nearest_to_edge()))
-    yield from _from_edges(plate, edges, openings.measures[:MOST])
-    yield from _overall(plate, edges)
+    measured = (*_from_edges(plate, edges, openings.measures[:MOST]), *_overall(plate, edges))
+    yield from _round_openings(measured, outline.holes)
 
 
 def _middle_line(edges: Edges) -> Iterator[Mark]:
@@ -187,6 +188,22 @@ def _from_edges(plate: Plate, edges: Edges, measures: Sequence[Opening]) -> Iter
     yield from ordinates(list(rows.values()), "up", float(left) - 6.0, -1)
     places = [(on_paper(one.centre)[0], float(one.centre[1]) - edges.middle) for one in measures]
     yield from ordinates(_mirrored(places, edges), "across", float(low) - 6.0, -1)
+
+
+def _round_openings(marks: Sequence[Mark], holes: Sequence[Floats]) -> Iterator[Mark]:
+    """The marks, their lines left out over and along all openings but that at which each begins."""
+    import shapely
+
+    openings = [shapely.Polygon(on_paper(hole)).buffer(CLEAR) for hole in holes]
+    for mark in marks:
+        if not isinstance(mark, Stroke):
+            yield mark
+            continue
+        start = shapely.Point(mark.points[0]).buffer(CLEAR)
+        others = shapely.union_all([one for one in openings if not one.intersects(start)])
+        left = shapely.LineString(mark.points).difference(others)
+        for part in shapely.get_parts(left):
+            yield Stroke(shapely.get_coordinates(part), mark.look)
 
 
 def _mirrored(places: Sequence[tuple[Floats, float]], edges: Edges) -> list[tuple[Floats, str]]:

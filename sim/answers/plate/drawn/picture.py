@@ -12,7 +12,15 @@ from meshes.mesh import Floats, Mesh
 from meshes.plate.back_plate import Plate
 from scenarios.materials import Material
 from sim.answers.plate.answer import PLATE_CAUTION, PlateAnswer
-from sim.answers.plate.drawn.place_names import LETTERS, Label, beside, column_width, named_places, rooms_beside
+from sim.answers.plate.drawn.place_names import (
+    LETTERS,
+    Label,
+    beside,
+    column_width,
+    named_places,
+    rooms_beside,
+    seen_pieces,
+)
 from sim.answers.plate.text import made_words, mass_words
 from sim.drawing.canvas import REFERENCE, Canvas, SheetOnCanvas, blank, haloed, points
 from sim.drawing.diver_painter import paint_flat, paint_rendered, sheet_for
@@ -63,7 +71,8 @@ def draw_plate(plate: Plate, material: Material | None, answer: PlateAnswer, pat
             paint_rendered(canvas, pictures.pictures[k], sheets[k][1], 2.0)
     right = float(placed[0].on_canvas(projected(views[0], vertices))[:, 0].max())
     spots = placed[0].on_canvas(projected(views[0], np.array([place for _, place, _ in named])))
-    _name_places(canvas, beside([(name, mark) for name, _, mark in named], spots, right))
+    seen = [placed[0].on_canvas(projected(views[0], s.mesh.vertices))[s.mesh.faces] for s in surfaces]
+    _name_places(canvas, beside([(name, mark) for name, _, mark in named], spots, right), np.concatenate(seen))
     _words(canvas, answer, rooms)
     save(canvas, target)
     return DrawnPicture(target, "vector" if pictures.failure else "shaded", pictures.failure)
@@ -105,11 +114,12 @@ def _placed(views: Sequence[View], vertices: Floats, rooms: Sequence[Box]) -> li
     return found
 
 
-def _name_places(canvas: Canvas, labels: Sequence[Label]) -> None:
-    """What the holes are for, those at the right; and the centre of mass."""
+def _name_places(canvas: Canvas, labels: Sequence[Label], seen: Floats) -> None:
+    """What the holes are for, those at the right; and the centre of mass. seen : (n, 3, 2) triangles of the plate"""
     for label in labels:
-        (x, y), (end, height) = label.leader
-        canvas.axes.plot([x, end], [y, height], color=INK, linewidth=points(1.2), zorder=5.0, path_effects=haloed())
+        (x, y), (_, height) = label.leader
+        for piece in seen_pieces(label.leader, seen):
+            canvas.axes.plot(*piece.T, color=INK, linewidth=points(1.2), zorder=5.0, path_effects=haloed())
         canvas.axes.plot([x], [y], label.mark, color=INK, markersize=points(6.0), zorder=5.5)
         canvas.axes.text(
             label.box.left, height, label.name, fontsize=points(LETTERS), color=INK, va="center", zorder=6.0

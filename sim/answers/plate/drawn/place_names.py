@@ -8,6 +8,7 @@ from itertools import combinations
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from meshes.mesh import Floats
 from meshes.plate.back_plate import Plate
@@ -80,6 +81,36 @@ def beside(named: Sequence[tuple[str, str]], spots: Floats, right: float) -> lis
         )
         for (name, mark), spot, end in zip(named, spots, ends, strict=True)
     ]
+
+
+def seen_pieces(leader: Floats, triangles: Floats) -> list[Floats]:
+    """Pieces (k, 2) of a line (2, 2) that are drawn: none over holes but that in which it begins.
+
+    triangles : (n, 3, 2) of all that is seen. What is covered by none of them, and lies between covered places, is a
+    hole.
+    """
+    count = max(int(np.hypot(*(leader[1] - leader[0]))), 2)
+    places = leader[0] + np.linspace(0.0, 1.0, count)[:, None] * (leader[1] - leader[0])
+    low, high = places.min(axis=0), places.max(axis=0)
+    near = triangles[(triangles.max(axis=1) >= low).all(axis=1) & (triangles.min(axis=1) <= high).all(axis=1)]
+    covered = _inside(places, near)
+    if not covered.any():
+        return [leader]
+    first, last = np.flatnonzero(covered)[[0, -1]]
+    drawn = covered | (np.arange(count) < first) | (np.arange(count) > last)
+    ends = np.flatnonzero(np.diff(np.concatenate([[False], drawn, [False]]).astype(int)))
+    return [places[[a, b - 1]] for a, b in zip(ends[::2], ends[1::2], strict=True) if b - a > 2]
+
+
+def _inside(places: Floats, triangles: Floats) -> NDArray[np.bool_]:
+    """(n,) whether places (n, 2) lie in any of triangles (m, 3, 2), whichever way these run."""
+    found = np.zeros(len(places), dtype=bool)
+    for part in np.array_split(triangles, len(triangles) // 2000 + 1):
+        edges = np.roll(part, -1, axis=1) - part
+        off = places[:, None, None] - part[None]
+        sides = edges[..., 0] * off[..., 1] - edges[..., 1] * off[..., 0]
+        found |= ((sides >= 0.0).all(axis=2) | (sides <= 0.0).all(axis=2)).any(axis=1)
+    return found
 
 
 def _crossing(spots: Floats, ends: Floats) -> tuple[int, int] | None:

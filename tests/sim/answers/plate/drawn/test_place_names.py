@@ -7,7 +7,7 @@ import shapely
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from sim.answers.plate.drawn.place_names import beside, column_width, rooms_beside
+from sim.answers.plate.drawn.place_names import beside, column_width, rooms_beside, seen_pieces
 
 NAMES = ("upper bolt", "lower bolt", "shoulder strap", "waist strap", "crotch strap", "CM")
 SPOT = st.tuples(st.floats(40.0, 600.0), st.floats(90.0, 880.0))
@@ -42,3 +42,14 @@ def test_a_name_is_as_high_as_its_hole_where_there_is_room() -> None:
     spots = np.array([[300.0, 800.0], [300.0, 300.0], [420.0, 700.0], [400.0, 400.0], [300.0, 150.0], [310.0, 500.0]])
     labels = beside([(name, "o") for name in NAMES], spots, 500.0)
     np.testing.assert_allclose([label.leader[1, 1] for label in labels], spots[:, 1])
+
+
+def test_a_line_begins_in_its_own_hole_and_leaves_out_the_next() -> None:
+    """Strips 100 wide, gaps of 20: from the middle of the first gap over a second one, and on beyond the sheet."""
+    strips = [(0.0, 100.0), (120.0, 220.0), (240.0, 340.0)]
+    corners = [np.array([[a, -50.0], [b, -50.0], [b, 50.0], [a, 50.0]]) for a, b in strips]
+    triangles = np.array([c[order] for c in corners for order in ([0, 1, 2], [0, 3, 2])])
+    pieces = seen_pieces(np.array([[110.0, 0.0], [400.0, 10.0]]), triangles)
+    ends = [piece[:, 0].tolist() for piece in pieces]
+    np.testing.assert_allclose(ends, [[110.0, 220.0], [240.0, 400.0]], atol=1.1)  # a place a pixel
+    assert seen_pieces(np.array([[0.0, 90.0], [9.0, 90.0]]), triangles)[0].tolist() == [[0.0, 90.0], [9.0, 90.0]]
