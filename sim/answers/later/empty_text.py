@@ -101,39 +101,7 @@ def _gas_rows(answer: EmptyAnswer) -> Iterator[tuple[str, str]]:
             ),
         )
         return
-    let_out, heavy = quantity((first.wing_gas - last.wing_gas) / LITRE, "l", 1), last.heavy
-    end, at = quantity(last.pressure / BAR, "bar", 0), answer.wing_empty_at
-    holds = quantity(last.wing_gas / LITRE, "l", 1)
-    if all(p.net_buoyancy < -NO_WEIGHT for p in answer.points):
-        words = say(
-            "full throughout, {holds}: with an empty one the diver would sink with {heavy}",
-            holds=holds,
-            heavy=quantity(heavy, "kg", 1),
-        )
-    elif at is None:
-        words = say(
-            "lets out {let_out} and never runs empty: at {end} it holds {holds}; with an "
-            "empty one the diver would sink with {heavy}, so much more is worn than this depth asks for",
-            let_out=let_out,
-            end=end,
-            holds=holds,
-            heavy=quantity(heavy, "kg", 1),
-        )
-    elif at >= first.pressure:
-        words = say(
-            "empty from the start: at {end} the diver floats up with {light}, which are missing",
-            end=end,
-            light=quantity(-heavy, "kg", 1),
-        )
-    else:
-        words = say(
-            "empty at {at}: below that the diver floats up, at {end} with {light}, weighed in "
-            "water, which are missing",
-            at=quantity(at / BAR, "bar", 0),
-            end=end,
-            light=quantity(-heavy, "kg", 1),
-        )
-    yield say("wing"), words
+    yield say("wing"), _wing(answer, last.heavy)
     full = [p.pressure / BAR for p in answer.points if p.net_buoyancy < -NO_WEIGHT]
     if full:
         words = say(
@@ -142,6 +110,41 @@ def _gas_rows(answer: EmptyAnswer) -> Iterator[tuple[str, str]]:
             last=quantity(full[-1], "bar", 0),
         )
         yield say("too heavy"), words
+
+
+def _wing(answer: EmptyAnswer, heavy: float) -> str:
+    """What becomes of its gas; ``heavy`` : what the diver weighs at the end with an empty one [kg], plus sinks."""
+    first, last = answer.points[0], answer.points[-1]
+    let_out = quantity((first.wing_gas - last.wing_gas) / LITRE, "l", 1)
+    end, at = quantity(last.pressure / BAR, "bar", 0), answer.wing_empty_at
+    holds = quantity(last.wing_gas / LITRE, "l", 1)
+    if all(p.net_buoyancy < -NO_WEIGHT for p in answer.points):
+        return say(
+            "full throughout, {holds}: with an empty one the diver would sink with {heavy}",
+            holds=holds,
+            heavy=quantity(heavy, "kg", 1),
+        )
+    if at is None:
+        return say(
+            "lets out {let_out} and never runs empty: at {end} it holds {holds}; with an "
+            "empty one the diver would sink with {heavy}, so much more is worn than this depth asks for",
+            let_out=let_out,
+            end=end,
+            holds=holds,
+            heavy=quantity(heavy, "kg", 1),
+        )
+    if at >= first.pressure:
+        return say(
+            "empty from the start: at {end} the diver floats up with {light}, which are missing",
+            end=end,
+            light=quantity(-heavy, "kg", 1),
+        )
+    return say(
+        "empty at {at}: below that the diver floats up, at {end} with {light}, weighed in water, which are missing",
+        at=quantity(at / BAR, "bar", 0),
+        end=end,
+        light=quantity(-heavy, "kg", 1),
+    )
 
 
 def _change_rows(answer: EmptyAnswer) -> Iterator[tuple[str, str]]:

@@ -248,22 +248,7 @@ def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
         (say("suit"), flows.suit_in, flows.suit_out),
     ):
         if inside or out:
-            let_in, let_out = quantity(inside / GRAM, "g", 0), quantity(out / GRAM, "g", 0)
-            if BACK in first.pressure:
-                words = say(
-                    "{let_in} let in from the cylinders on the back, {let_out} let out",
-                    let_in=let_in,
-                    let_out=let_out,
-                )
-            elif OXYGEN in first.pressure:
-                words = say("{let_in} let in from the diluent, {let_out} let out", let_in=let_in, let_out=let_out)
-            else:
-                words = say(
-                    "{let_in} let in from the first side-hung cylinder, {let_out} let out",
-                    let_in=let_in,
-                    let_out=let_out,
-                )
-            yield name, words
+            yield name, _let_in_and_out(first, inside, out)
     if flows.suit_own:
         own = quantity(flows.suit_own / GRAM, "g", 0)
         yield say("suit's own"), say("{let_in} let in from a cylinder of its own", let_in=own)
@@ -280,6 +265,18 @@ def _gas_rows(points: Sequence[LaterPoint]) -> Iterator[tuple[str, str]]:
     if shrinks > NO_WEIGHT:
         lost = quantity(shrinks, "kg", 1)
         yield say("foam"), say("suit, hood, gloves and boots lose up to {lost} of lift to the depth", lost=lost)
+
+
+def _let_in_and_out(first: LaterPoint, inside: float, out: float) -> str:
+    """Gas [kg] let into a pocket from whatever feeds it, and out of it."""
+    let_in, let_out = quantity(inside / GRAM, "g", 0), quantity(out / GRAM, "g", 0)
+    if BACK in first.pressure:
+        return say(
+            "{let_in} let in from the cylinders on the back, {let_out} let out", let_in=let_in, let_out=let_out
+        )
+    if OXYGEN in first.pressure:
+        return say("{let_in} let in from the diluent, {let_out} let out", let_in=let_in, let_out=let_out)
+    return say("{let_in} let in from the first side-hung cylinder, {let_out} let out", let_in=let_in, let_out=let_out)
 
 
 def _change_rows(answer: LaterAnswer) -> Iterator[tuple[str, str]]:
