@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 import numpy as np
 
+from meshes.body.measures import Measures
 from meshes.mesh import Floats
 
 HIP_ABOVE_TROCHANTERION: Final = (
@@ -62,14 +63,14 @@ class Skeleton:
 
     joints: Joints
     heights: Heights
-    measures: Mapping[str, float]
+    measures: Measures
     sex: str
     stature: float
 
 
 def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skeleton:
     """Joints and landmark heights of a standing person; stature and measures in metres."""
-    m = measures
+    m = cast(Measures, measures)
     floor = m["trochanterionheight"] + HIP_ABOVE_TROCHANTERION * stature
     notch, navel = m["suprasternaleheight"] - floor, m["waistheightomphalion"] - floor
     c7 = m["cervicaleheight"] - floor
@@ -112,4 +113,4 @@ def skeleton_of(sex: str, stature: float, measures: Mapping[str, float]) -> Skel
         "knee": np.array([heights["knee"], KNEES_IN * side, KNEE_BEHIND]),
         "ankle": np.array([heights["ankle"], ANKLES_IN * side, ANKLE_BEHIND]),
     }
-    return Skeleton(joints, heights, dict(measures), sex, stature)
+    return Skeleton(joints, heights, dict(m), sex, stature)

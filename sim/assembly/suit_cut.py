@@ -19,6 +19,7 @@ from typing import Final
 
 import numpy as np
 
+from meshes.body.measures import MeasureName, Measures
 from meshes.mesh import Floats
 from scenarios.suit import DrySuit, FlatWidths
 from sim.assembly.shell import Flags, on_segments
@@ -31,7 +32,7 @@ TIGHT: Final = 0.1  # of its room by which a taut shell still gives: puckered se
 LEAST_ROOM: Final = 0.05  # of the relaxed garment: no suit that can be put on squeezes it further (assumed)
 
 # Where a tape measures a limb, as a share of the segment from its upper end; and the body's girth there
-Stations = tuple[tuple[float, str, str], ...]
+Stations = tuple[tuple[float, str, MeasureName], ...]
 LIMBS: Final[Mapping[str, Stations]] = {
     "thigh": ((0.1, "thigh", "thighcircumference"), (1.0, "knee", "lowerthighcircumference")),
     "shank": (
@@ -65,7 +66,7 @@ class Room:
     preload: Floats
 
 
-def room_of(suit: DrySuit, patches: SkinPatches, measures: Mapping[str, float], stiffness: float) -> Room:
+def room_of(suit: DrySuit, patches: SkinPatches, measures: Measures, stiffness: float) -> Room:
     """Room of each patch of a drysuit, before anything is strapped over it.
 
     measures : of the body [m];  stiffness : of the garment [Pa]. Raises NarrowSuitError for an impossible width.
@@ -117,9 +118,7 @@ def covered(room: Room, share: Floats, left: float) -> Room:
     return Room(room.loft * kept, room.slack * kept, room.preload)
 
 
-def _along(
-    kind: str, stations: Stations, suit: DrySuit, layer: float, measures: Mapping[str, float]
-) -> tuple[Floats, Floats]:
+def _along(kind: str, stations: Stations, suit: DrySuit, layer: float, measures: Measures) -> tuple[Floats, Floats]:
     """At each station: the body's girth [m], and the shell's room for gas over the skin's area [m]."""
     girths = np.array([measures[m] for _, _, m in stations])
     garment = layer * (1.0 + np.pi * layer / girths)

@@ -56,9 +56,10 @@ def _of_person(person: Person, scenario: Scenario) -> Iterator[WorkedOut]:
         yield WorkedOut("diver.body_density", density, person.density_basis, diver.body_fat is None)
     if diver.lung_gas is None:
         yield WorkedOut("diver.lung_gas", f"{1e3 * person.lung_gas:.1f} l", word("from stature, age and build"), True)
+    known = {str(name): size for name, size in person.measures.items()}
     for one in measures():
-        if one.measure not in diver.measures and one.measure in person.measures:
-            size = f"{100.0 * person.measures[one.measure]:.1f} cm"
+        if one.measure not in diver.measures and one.measure in known:
+            size = f"{100.0 * known[one.measure]:.1f} cm"
             yield WorkedOut(f"diver.measures.{one.name}", size, FROM_STATURE, True)
 
 

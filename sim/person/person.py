@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import radians
 from types import MappingProxyType
-from typing import Final
+from typing import Final, cast
 
 import numpy as np
 
 from meshes.body.kinematics import segment_motions
+from meshes.body.measures import Measures
 from meshes.body.pose import Limbs, Pose
 from meshes.body.shape import BodyShape, body_shape
 from meshes.body.skeleton import Skeleton, skeleton_of
@@ -68,7 +69,7 @@ class Person:
     height: float
     mass: float
     age: float
-    measures: Mapping[str, float]
+    measures: Measures
     measure_sd: Mapping[str, float]
     body_density: float
     density_sd: float
@@ -148,7 +149,7 @@ def person_of(
         )
     return Person(
         sex, height, mass, years,
-        measures=MappingProxyType(known), measure_sd=MappingProxyType(_spread(estimate, given)),
+        measures=MappingProxyType(cast(Measures, known)), measure_sd=MappingProxyType(_spread(estimate, given)),
         body_density=density.density, density_sd=density.sd, density_basis=density.basis,
         lung_gas=gas, frc=frc, volume_factor=factor, shape=shape, standing=points,
         meshes=MappingProxyType(meshes), segments=MappingProxyType(segments),

@@ -1,9 +1,12 @@
 """The measures model: conditioning against other formulas, contradiction, order of a human body."""
 
+from typing import get_args
+
 import numpy as np
 import pytest
 from scipy.stats import chi2
 
+from meshes.body.measures import MeasureName
 from sim.person.measures import (
     contradiction,
     estimated_measures,
@@ -155,3 +158,7 @@ def test_reading_errors():
 def test_bad_input(given, reading, said):
     with pytest.raises(ValueError, match=said):
         estimated_measures("male", 1.80, 82.0, given, reading)
+
+
+def test_the_type_checker_knows_names_of_the_survey():
+    assert {*get_args(MeasureName)} == {*measures_model().names}
