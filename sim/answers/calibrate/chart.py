@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import Final
 
 from sim.answers.calibrate.answer import CalibrationTold
-from sim.answers.why.chart import tick_step
 from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.marks import draw_title
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SERIES, SERIES_PALE, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
+from sim.drawing.ticks import tick_step
 from sim.telling.caution import told_caution
 from sim.telling.language import comma, number, quantity, say, told
 

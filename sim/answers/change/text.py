@@ -12,10 +12,10 @@ from sim.answers.change.candidate import AT_HAND
 from sim.answers.change.occasions import Outcome
 from sim.answers.change.together import LIGHT, SMALLEST, SPARE
 from sim.answers.posture.posture import Held
-from sim.answers.weigh.waters_text import WATERS
 from sim.said import word
 from sim.telling.common_lines import chart_lines, diver_lines, ending_lines, moment_lines
 from sim.telling.language import quantity, say, say_count, told
+from sim.telling.waters import WATERS
 from sim.telling.words import bullets, light_or_heavy, moment_words, rows, wrapped
 
 BAR: Final = 1e5

@@ -11,11 +11,11 @@ import numpy as np
 from sim.answers.weigh.answer import WeighAnswer
 from sim.answers.weigh.failures_text import SWUM, lost_words
 from sim.answers.weigh.text import WHERE, headline
-from sim.answers.weigh.waters_text import WATERS
 from sim.drawing.chart_sheet import finished, named, sheet
 from sim.drawing.letters import wrapped_to
 from sim.drawing.palette import GRID, INK, PAPER, SERIES, SOFT_INK
 from sim.telling.language import in_unit, number, quantity, say, told, unit_name
+from sim.telling.waters import WATERS
 
 WIDE: Final = 4.6  # inch, of a panel
 LABEL: Final = 3.2  # inch, of it for a line under the scale

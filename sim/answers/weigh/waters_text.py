@@ -6,14 +6,10 @@ from typing import Final
 
 from sim.answers.weigh.amounts import LEAST_SHOWN, kilograms, litres
 from sim.answers.weigh.answer import InWater, WeighAnswer
-from sim.said import word
 from sim.telling.language import say, told
+from sim.telling.waters import WATERS
 
 RIGHT: Final = 0.25  # kg: half of the lightest block
-WATERS: Final = {
-    "sea": word("sea water"), "fresh": word("fresh water"), "brackish": word("brackish water"),
-    "as told": word("as told"),
-}  # fmt: skip
 CELL: Final = 20  # letters, at least, of a column of the waters
 
 

@@ -15,6 +15,7 @@ from sim.drawing.canvas import Canvas, blank, points
 from sim.drawing.marks import draw_title
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK, WATER_BOTTOM
 from sim.drawing.saved import checked_path, save
+from sim.drawing.ticks import tick_step
 from sim.said import word
 from sim.telling.caution import told_caution
 from sim.telling.language import comma, in_unit, number, quantity, say, say_count, told, unit_name
@@ -85,15 +86,6 @@ def rows_of(items: Sequence[Bar]) -> list[Bar]:
 def _together(name: str, items: Sequence[Bar]) -> Bar:
     """Several items as one, which has no single arm."""
     return Bar(name, sum(i.moment for i in items), sum(i.apparent_weight for i in items), np.nan)
-
-
-def tick_step(greatest: float) -> float:
-    """Least of 1, 2, 3, 4, 5, 6, 8 times a power of ten of which five cover ``greatest`` (and 0.02 at least)."""
-    wanted = max(greatest, 0.1) / 5.0
-    power = 10.0 ** np.floor(np.log10(wanted))
-    return float(
-        next(m * power for m in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0) if m * power >= wanted * (1.0 - 1e-9))
-    )
 
 
 def bar_end(moment: float, reach: float) -> float:

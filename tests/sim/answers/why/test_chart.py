@@ -6,7 +6,7 @@ from matplotlib.image import imread
 
 from scenarios.demos import demo_path
 from sim.answers.why.answer import why_answer
-from sim.answers.why.chart import Bar, bar_end, draw_budget, draw_moment_chart, rows_of, tick_step
+from sim.answers.why.chart import Bar, bar_end, draw_budget, draw_moment_chart, rows_of
 from sim.case import Case
 from sim.drawing.palette import HEAD_DOWN, HEAD_UP, rgb
 from sim.telling.caution import CAUTION
@@ -40,13 +40,6 @@ def test_head_up_is_to_the_right_in_proportion():
     assert bar_end(0.0, 50.0) == middle
     assert bar_end(50.0, 50.0) == BARS[1]
     assert bar_end(-25.0, 50.0) == middle - 0.5 * (BARS[1] - middle)
-
-
-@pytest.mark.parametrize(
-    ("greatest", "step"), [(0.0, 0.02), (5.0, 1.0), (5.01, 2.0), (49.0, 10.0), (41.0, 10.0), (0.2, 0.04)]
-)
-def test_five_round_steps_cover_the_greatest(greatest, step):
-    assert tick_step(greatest) == pytest.approx(step)
 
 
 def colours_along(picture, left, right):
