@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.settle.drawn.flat_panel import bubble_radii, extent, seen_triangles
+from sim.answers.settle.drawn.placed_view import bubble_radii, extent, seen_triangles
 from sim.answers.settle.drawn.story import Moment
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted
 from sim.drawing.free_space import Box

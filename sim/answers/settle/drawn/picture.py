@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Final
 
 from sim.answers.settle.drawn.backdrop import draw_grid, draw_ground
-from sim.answers.settle.drawn.flat_panel import FlatPanel, bubble_radii, draw_panel, panel_of
+from sim.answers.settle.drawn.flat_panel import draw_panel
 from sim.answers.settle.drawn.foot import FOOT, write_foot
 from sim.answers.settle.drawn.moments import MomentPanel, draw_moments, moment_panels
 from sim.answers.settle.drawn.painting import paint
+from sim.answers.settle.drawn.placed_view import FlatPanel, bubble_radii, panel_of
 from sim.answers.settle.drawn.story import Story
 from sim.answers.settle.drawn.words import (
     FREE,
