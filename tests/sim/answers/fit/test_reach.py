@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.answers.fit.reach import hand_margin, reached_at, valve_reach
+from sim.answers.fit.reach import hand_margin, left_arm, reached_at, valve_reach
 
 DROPS = (0, 5, 10)  # cm
 BANDS = "cylinders.shift=0 cm"  # cylinders as the bands come, not hung lower
@@ -104,3 +104,17 @@ def test_what_is_reached_ends_where_the_margin_does_and_is_mirrored(woman):
     # straight below the valve it ends where the margin does, to within the 1 cm between points
     assert lower[reached].max() == pytest.approx(left.margin, abs=0.01)
     assert (reached_at(woman, "right", below * [1.0, -1.0, 1.0]) == reached).all()
+
+
+def test_the_head_in_the_way_leans_aside_from_the_neck_to_the_crown(woman):
+    """A ball of the head's breadth from the neck's pivot to under the vertex, tipped away from the arm (assumed)."""
+    person = woman.body.person
+    head = left_arm(person, 0.0, hood=0.007).bars[0]
+    skull = 0.5 * person.measures["headbreadth"]
+    assert head.radius == pytest.approx(skull + 0.007, rel=1e-12)
+    assert head.low == pytest.approx(person.skeleton.joints["neck"], abs=1e-12)
+    up, aside = (head.high - head.low)[0], (head.high - head.low)[1]
+    long = person.skeleton.heights["vertex"] - skull - head.low[0]
+    assert np.hypot(up, aside) == pytest.approx(long, rel=1e-12)
+    assert np.degrees(np.arctan2(-aside, up)) == pytest.approx(22.5, rel=1e-9)  # degrees (assumed)
+    assert (head.high - head.low)[2] == pytest.approx(-0.03, abs=1e-12)
