@@ -110,7 +110,7 @@ def messages(root: Path = ROOT) -> dict[str, Message]:
         found.setdefault(name, Message(name, "", "", (place,)))
     for text, place in field_words(root):
         found.setdefault(f"{FIELD}\4{text}", Message(text, "", FIELD, (place,)))
-    for text, place in refusals(root):
+    for text, place in (*refusals(root), *names_of_checks(root)):
         found.setdefault(f"{ERROR}\4{text}", Message(text, "", ERROR, (place,)))
     for place in ERRORS:
         for text in errors_of((root / place).read_text(encoding="utf-8"), raised=not place.startswith(NOTED)):
@@ -157,6 +157,18 @@ def _told_of(annotation: ast.Subscript, records: set[str]) -> Iterator[str]:
             if not held & records or any(k.arg == "none" for k in call.keywords):
                 texts = (one.value for one in said if isinstance(one, ast.Constant))
                 yield from (text for text in texts if not NAMED.fullmatch(text))
+
+
+def names_of_checks(root: Path) -> Iterator[tuple[str, str]]:
+    """What each row of the evidence compares, with its fields numbered, and where that stands."""
+    for path in sorted((root / "sim" / "answers" / "evidence").glob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            at = {"Check": 1, "row": 0}.get(_called(node)) if isinstance(node, ast.Call) else None
+            if at is not None:
+                texts = (numbered(one) for one in node.args[at : at + 1])
+                yield from (
+                    (text, path.relative_to(root).as_posix()) for text in texts if text and text != "{0} plate"
+                )
 
 
 def refusals(root: Path) -> Iterator[tuple[str, str]]:
@@ -257,21 +269,20 @@ KEYS = (
     "back_gear", "boots", "breathing", "cylinders", "diver", "fit", "later", "loose_gear", "models",
     "plate_additions", "pose", "rebreather", "suit", "water",
 )  # fmt: skip
-UNLISTED = ("known", "parts_file", "study_axes")
+UNLISTED = (
+    "scenarios/known.py", "scenarios/parts_file.py", "scenarios/study_axes.py",
+    "sim/answers/check_bench/bench_file.py", "sim/commands/plate_design.py",
+)  # fmt: skip
 
 
 def meanings(root: Path) -> Iterator[tuple[str, str]]:
     """What the keys of a scenario file mean, and where that stands: descriptions, and meanings of quantities."""
-    for place in (f"scenarios/{name}.py" for name in (*KEYS, *UNLISTED)):
+    for place in (*(f"scenarios/{name}.py" for name in KEYS), *UNLISTED):
         for node in ast.walk(ast.parse((root / place).read_text(encoding="utf-8"))):
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
                 continue
             at = {"Quantity": (1, 5), "Point": (0,)}.get(node.func.id, ())  # of a quantity also why it is in a range
-            told = (
-                {("Quantity", "why")}
-                if Path(place).stem in UNLISTED
-                else {("Quantity", "why"), ("Field", "description")}
-            )
+            told = {("Quantity", "why"), *([] if place in UNLISTED else [("Field", "description")])}
             said = [k.value for k in node.keywords if (node.func.id, k.arg) in told]
             said += [one for place_of in at for one in node.args[place_of : place_of + 1]]
             yield from ((one.value, place) for one in said if isinstance(one, ast.Constant))

@@ -14,7 +14,7 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
-from sim.said import note
+from sim.said import note, word
 from sim.telling.file_line import file_line
 from sim.telling.language import told
 
@@ -131,7 +131,7 @@ def _watched(case: Case, bench: BenchFile) -> Calibration:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("What they say of this diver", total=1.0)
+        task = progress.add_task(told(word("What they say of this diver")), total=1.0)
         return calibrated(
             case, bench, workers=min(WORKERS, os.cpu_count() or 1),
             done=lambda share: progress.update(task, completed=share),

@@ -13,6 +13,8 @@ from cyclopts import Parameter
 from sim.commands.console import say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import word
+from sim.telling.language import told
 
 
 def change(
@@ -57,7 +59,7 @@ def change(
         case = Case.read(file, settings)
         made = stack.enter_context(traced(tracing, as_json, case, pictures=chart is not None))
         report = change_report(
-            case, lambda w: track(w, "Trying", console=shown, transient=True, disable=hidden), also_in
+            case, lambda w: track(w, told(word("Trying")), console=shown, transient=True, disable=hidden), also_in
         )
         answer = replace(change_answer(report), chart=written(chart))
         if drawn:

@@ -13,7 +13,9 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, said, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import word
 from sim.telling.file_line import file_line
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.answers.compare.compared import Comparison
@@ -83,5 +85,5 @@ def _compared(cases: Sequence[Case]) -> Comparison:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("Side by side", total=1.0)
+        task = progress.add_task(told(word("Side by side")), total=1.0)
         return compared(cases, lambda share: progress.update(task, completed=share))

@@ -9,6 +9,8 @@ from cyclopts import Parameter
 
 from sim.commands.console import say
 from sim.commands.traced import say_json
+from sim.said import word
+from sim.telling.language import told
 
 
 def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> None:
@@ -28,9 +30,11 @@ def evidence(*, as_json: Annotated[bool, Parameter(name="--json")] = False) -> N
     from sim.answers.evidence.text import evidence_text
 
     shown = Console(stderr=True)
-    steps = track(all_checks(), "Computing", console=shown, transient=True, disable=not sys.stderr.isatty())
-    told = evidence_told([worked_out(check) for check in steps])
+    steps = track(
+        all_checks(), told(word("Computing")), console=shown, transient=True, disable=not sys.stderr.isatty()
+    )
+    answer = evidence_told([worked_out(check) for check in steps])
     if as_json:
-        say_json(told)
+        say_json(answer)
     else:
-        say(evidence_text(told))
+        say(evidence_text(answer))

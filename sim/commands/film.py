@@ -13,6 +13,8 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import written_whole
+from sim.said import word
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.answers.film.footage import Footage
@@ -178,5 +180,5 @@ def _bar() -> Iterator[Progress]:
 
     shown = Console(stderr=True)
     with Bar(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("Filming", total=1.0)
+        task = progress.add_task(told(word("Filming")), total=1.0)
         yield lambda share: progress.update(task, completed=share)

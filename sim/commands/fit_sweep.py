@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from sim.commands.console import UsageError
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import word
+from sim.telling.language import told
 
 if TYPE_CHECKING:
     from sim.answers.fit.sweep import FitSweep
@@ -41,7 +43,7 @@ def told_sweep(case: Case, sweep: str, plates: Sequence[str], chart: Path | None
         shown, hidden = Console(stderr=True), not sys.stderr.isatty()
         found = fit_sweep(
             case, wanted, plates,
-            lambda work: track(work, "Sweeping", console=shown, transient=True, disable=hidden),
+            lambda work: track(work, told(word("Sweeping")), console=shown, transient=True, disable=hidden),
         )  # fmt: skip
         if drawn:
             from sim.answers.fit.drawn.sweep_chart import draw_fit_sweep

@@ -170,10 +170,17 @@ def _flat(bench: BenchPlate, asked: Design) -> Path | None:
 def _nothing(found: Searched) -> str:
     """What the plates came to that were tried, for somebody whose limits none of them keeps."""
     tried = [trial.built for trial in found.every]
-    least = [f"the lightest of {len(tried)} plates tried has {min(t.mass for t in tried):.2f} kg"]
+    mass = min(t.mass for t in tried)
     stresses = [t.stress for t in tried if isfinite(t.stress)]
-    least += [f"the least stressed {1e-6 * min(stresses):.0f} MPa"] if stresses else []
-    return f"no plate keeps the limits: {', '.join(least)}. Allow more, or search more dimensions (--search)."
+    if not stresses:
+        return (
+            f"no plate keeps the limits: the lightest of {len(tried)} plates tried has {mass:.2f} kg. Allow more, or "
+            "search more dimensions (--search)."
+        )
+    return (
+        f"no plate keeps the limits: the lightest of {len(tried)} plates tried has {mass:.2f} kg, the least stressed "
+        f"{1e-6 * min(stresses):.0f} MPa. Allow more, or search more dimensions (--search)."
+    )
 
 
 def _draw(told: DesignTold, found: Searched, path: Path) -> None:

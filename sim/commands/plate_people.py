@@ -80,8 +80,9 @@ class Whom:
         text = self.people or ""
         if text.isdecimal() and text.isascii() and len(text) <= len(str(MOST)) and 1 <= int(text) <= MOST:
             return int(text)
-        allowed = f"a whole number of 1 to {MOST}, like 10000"
-        raise UsageError(f"--people takes how many of each sex, {allowed}; got {text!r}.")
+        raise UsageError(
+            f"--people takes how many of each sex, a whole number of 1 to {MOST}, like 10000; got {text!r}."
+        )
 
     @property
     def asked(self) -> bool:

@@ -15,6 +15,7 @@ from sim.commands.console import UsageError, said, say
 from sim.commands.looking import AS_USUAL, Looking
 from sim.commands.traced import DIGEST_ALONE, Tracing, say_json, traced
 from sim.commands.whole_file import PICTURE_ENDINGS, written_whole
+from sim.said import word
 from sim.telling.file_line import file_line
 from sim.telling.language import told
 
@@ -136,7 +137,7 @@ def _surface(case: Case) -> _Afloat:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("At the surface", total=1.0)
+        task = progress.add_task(told(word("At the surface")), total=1.0)
         report = surface_report(case, lambda share: progress.update(task, completed=share))
     return _Afloat(report, surface_told(report))
 
@@ -204,7 +205,7 @@ def _uncertain(bands: _Begun) -> Uncertain:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("How sure this is", total=1.0)
+        task = progress.add_task(told(word("How sure this is")), total=1.0)
         while not bands.answer.done():
             wait([bands.answer], timeout=0.1)
             progress.update(task, completed=bands.share[0])

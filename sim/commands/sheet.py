@@ -12,7 +12,9 @@ from cyclopts import Parameter
 from sim.commands.console import UsageError, say
 from sim.commands.traced import DIGEST_ALONE, traced
 from sim.commands.whole_file import written_whole
+from sim.said import word
 from sim.telling.file_line import file_line
+from sim.telling.language import told
 
 WORKED_OUT: Final = 0.6  # share of the time until all answers are there; the rest is drawing
 
@@ -68,5 +70,5 @@ def _bar() -> Iterator[Callable[[float], None]]:
 
     shown = Console(stderr=True)
     with Progress(console=shown, transient=True, disable=not shown.is_terminal) as progress:
-        task = progress.add_task("Hand-out", total=1.0)
+        task = progress.add_task(told(word("Hand-out")), total=1.0)
         yield lambda share: progress.update(task, completed=share)

@@ -12,7 +12,7 @@ from cyclopts import App, Parameter
 from sim.commands.console import UsageError, complain, say
 from sim.commands.traced import say_json
 from sim.commands.whole_file import written_whole
-from sim.said import known, note
+from sim.said import known, note, word
 from sim.telling.language import told, whole
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ def _run(job: Job, folder: Path, crew: Crew, left: Estimate) -> None:
     shown = Console(stderr=True)
     try:
         with Progress(*columns, console=shown, transient=True, disable=not sys.stderr.isatty()) as progress:
-            task = progress.add_task("rows", total=job.plan.rows, completed=job.plan.rows - left.rows)
+            task = progress.add_task(told(word("rows")), total=job.plan.rows, completed=job.plan.rows - left.rows)
             run(job, folder, crew, left.block, lambda rows: progress.advance(task, rows))
     except KeyboardInterrupt:
         stopped = note(

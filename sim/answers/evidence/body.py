@@ -53,7 +53,6 @@ def checks() -> tuple[Check, ...]:
         ),
     ]  # fmt: skip
     for position, axis in BANDS:
-        name = f"I/(m H²) {AXES[axis]}, {ARMS[position]}"
         doubts = []
         if position == "2":
             low, high = BANDS[position, axis]
@@ -61,8 +60,8 @@ def checks() -> tuple[Check, ...]:
         if axis == 0:
             doubts.append("tables of segments, and solids of the body's shape, give a quarter less than was measured")
         rows.append(
-            Check("The body at rest", name, THREE_MEN, "published", "", 4 if axis == 0 else 3,
-                  lambda p=position, a=axis: _inertia(p, a), "; ".join(doubts))  # type: ignore[misc]
+            Check("The body at rest", f"I/(m H²) {AXES[axis]}, {ARMS[position]}", THREE_MEN, "published", "",
+                  4 if axis == 0 else 3, lambda p=position, a=axis: _inertia(p, a), "; ".join(doubts))  # type: ignore[misc]
         )  # fmt: skip
     rows += [
         Check("The body at rest", "skin / Du Bois' formula", "Du Bois & Du Bois 1916", "published", "", 2, _du_bois),

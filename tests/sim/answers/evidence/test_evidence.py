@@ -13,6 +13,7 @@ from sim.answers.evidence.check import Check, near, worked_out
 from sim.answers.evidence.registry import all_checks
 from sim.answers.evidence.text import evidence_page, evidence_text
 from sim.commands.main import main
+from sim.telling.language import LANGUAGES, spoken
 
 TABLES = Path(__file__).parents[3] / "published" / "tables"
 # Known and told: a hard board flattens the back; neither de Leva's segments nor the body's shape have as much
@@ -115,6 +116,19 @@ def test_a_bar_in_a_name_does_not_break_the_table():
 
 def test_text_fits_a_terminal(told):
     assert max(map(len, evidence_text(told).splitlines())) <= 100
+
+
+@pytest.mark.parametrize("language", [one for one in LANGUAGES if one != "en"])
+def test_rows_are_named_in_the_readers_language_and_sources_stay_as_cited(told, language):
+    english = evidence_text(told)
+    with spoken(language):
+        lines = evidence_text(told).splitlines()
+    assert max(map(len, lines)) <= 100
+    text = " ".join(" ".join(lines).split())
+    assert [row.check for row in told.checks if len(row.check.split()) > 2 and row.check in text] == []
+    assert [said for said in (*told.not_validated, *told.protocol) if said in text] == []
+    assert all(row.source in text for row in told.checks)
+    assert evidence_text(told) == english
 
 
 def test_minus_nothing_is_nothing():
