@@ -161,7 +161,9 @@ def _size(size: float) -> str:
     )
 
 
-@study.command
+@study.command(
+    help="Say how the answers of a finished study are spread and what moves them; write tables and figures."
+)
 def report(
     folder: Path,
     /,

@@ -101,7 +101,7 @@ def _tables(diver: SheetDiver) -> Iterator[list[str]]:
         for worn in ways(diver):
             yield [head, f'worn = "{worn}"', *_keys([b for b in members if b.worn in (worn, None)])]
     name, *rest = weighing_boxes(0)
-    yield ["[[item]]   # one for each row", f'name = "({name.number})"', *_keys(rest)]
+    yield [f"[[item]]   # {say('one for each row')}", f'name = "({name.number})"', *_keys(rest)]
 
 
 def _parts(diver: SheetDiver) -> Iterator[list[str]]:
@@ -110,7 +110,7 @@ def _parts(diver: SheetDiver) -> Iterator[list[str]]:
     for row, thing in enumerate(diver.to_weigh):
         if thing.parts == (thing.name,):
             continue
-        found = [f"# below the name of {weighing_boxes(row)[0].number}", "parts = ["]
+        found = [f"# {say('below the name of {box}', box=weighing_boxes(row)[0].number)}", "parts = ["]
         for k, part in enumerate(thing.parts):
             word = json.dumps(part, ensure_ascii=False) + ("," if k < len(thing.parts) - 1 else "]")
             if len(found[-1]) + 1 + len(word) > most:
