@@ -32,6 +32,7 @@ FOOT: Final = 110.0
 PANEL: Final = 470.0
 MARGIN: Final = 50.0
 DIVER: Final = 900.0  # right edge of the divers
+NAMES: Final = 285.0  # for the name of a group, in one line
 CHANGED: Final = 0.3  # N m by which a group has to differ to be marked (assumed: a fifth of what is felt)
 MOST_BARS: Final = 9
 FROM_THE_SIDE: Final = View(np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]), np.zeros(3))
@@ -141,10 +142,7 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
                 [DIVER + 40.0, right], [level + 0.5 * step] * 2, color=canvas.style.ink, linewidth=points(1.4)
             )
         _pair(canvas, (middle + scale * one, middle + scale * two), level, two - one, last)
-        lines = wrapped_to(group, 270.0, 18.0, bold=last)
-        for k, line in enumerate(lines):
-            at = level - 6.0 + 9.0 * (len(lines) - 1) - 18.0 * k
-            _words(canvas, line, (left - 20.0, at), 18.0, bold=last, across="right")
+        _words(canvas, group, (left - 20.0, level - 6.0), 18.0, bold=last, across="right", room=NAMES)
     _words(
         canvas,
         say("← head-down"),

@@ -96,13 +96,13 @@ class _Graph:
         self.artists: list[Artist] = [*self._traces, self._dot, self._value]
 
     def _name_the_curves(self) -> None:
-        """Which is which, where they leave room."""
+        """Which is which, over the graph beside its value."""
         from matplotlib.lines import Line2D
 
         shown = [Line2D([], [], color=c, linestyle=d, linewidth=points(5.0)) for c, d in LINES]
         self._axes.legend(
-            shown, words.before_and_after(), fontsize=points(22.0), frameon=False, loc="best", handlelength=2.4,
-            labelspacing=0.3,
+            shown, words.before_and_after(), fontsize=points(22.0), frameon=False, loc="lower right",
+            bbox_to_anchor=(1.0, 1.0), borderaxespad=0.1, handlelength=2.4, labelspacing=0.2,
         )  # fmt: skip
 
     def _name_the_ways(self, bottom: float, top: float) -> None:
@@ -114,14 +114,19 @@ class _Graph:
             (top, words.head_up(), HEAD_UP, "top"), (bottom, words.head_down(), HEAD_DOWN, "bottom"),
         ):  # fmt: skip
             if abs(end) > 0.2 * (top - bottom):
-                left = min(abs(_shown(c, self._key)[0] - end) for c in self._curves)
-                right = min(abs(_shown(c, self._key)[-1] - end) for c in self._curves)
-                at, across = (0.02, "left") if left > right else (0.985, "right")
+                at, across = self._clear_side(end)
                 axes.text(at, end, name, color=colour, va=along, ha=across, **how)
         for angle in (-90.0, 90.0) if self._key == "pitch" else ():
             if bottom < angle < top:
                 axes.axhline(angle, color=SOFT_INK, linewidth=points(2.0), dashes=(4, 3))
-                axes.text(0.985, angle, words.at_the_vertical(angle), color=SOFT_INK, va="bottom", ha="right", **how)
+                at, across = self._clear_side(angle)
+                axes.text(at, angle, words.at_the_vertical(angle), color=SOFT_INK, va="bottom", ha=across, **how)
+
+    def _clear_side(self, value: float) -> tuple[float, str]:
+        """Where words at a value stand, and from which side: where the curves are further from it."""
+        left = min(abs(_shown(c, self._key)[0] - value) for c in self._curves)
+        right = min(abs(_shown(c, self._key)[-1] - value) for c in self._curves)
+        return (0.02, "left") if left > right else (0.985, "right")
 
     def set(self, picture: Picture) -> None:
         at, value = picture.number("at") * self._axis.factor, picture.number(self._key)
