@@ -31,6 +31,10 @@ PIECES: Final = (
     word('Unknown command "{0}". Available commands: {1}', sense="error"),
     word('Invalid value "{0}" for {1}. Choose from: {2}.', sense="error"),
     word('Invalid value "{0}" for {1}: unable to convert "{0}" into {2}.', sense="error"),
+    word(
+        "in hangflat's own folder, get it with: {0} -e \".[{1}]\"  ({2} scripts/check.py sets it up in .venv, too)",
+        sense="error",
+    ),
     word('Command "{0}" parameter {1} requires an argument.', sense="error"),
     word("Unused Tokens: {0}.", sense="error"),
     word("{0} ({1} with unit; {2} to {3})", sense="error"),

@@ -49,7 +49,7 @@ def encoder() -> ModuleType:
     except ImportError:
         raise NoEncoderError(
             "an MP4 needs PyAV (the package av), which is not installed; name a .gif instead, or "
-            + how_to_get("film")
+            f"{how_to_get('film')}"
         ) from None
     if "libx264" not in av.codecs_available:
         raise NoEncoderError(

@@ -109,7 +109,8 @@ def _inside(places: Floats, triangles: Floats) -> NDArray[np.bool_]:
         edges = np.roll(part, -1, axis=1) - part
         off = places[:, None, None] - part[None]
         sides = edges[..., 0] * off[..., 1] - edges[..., 1] * off[..., 0]
-        found |= ((sides >= 0.0).all(axis=2) | (sides <= 0.0).all(axis=2)).any(axis=1)
+        inside = (sides >= 0.0).all(axis=2) | (sides <= 0.0).all(axis=2)
+        found |= np.asarray(inside).any(axis=1)
     return found
 
 
