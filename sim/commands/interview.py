@@ -50,11 +50,11 @@ class Interview:
             try:
                 return read(text)
             except ValueError as wrong:
+                said = told(wrong.args[0])
                 if self.piped:
-                    raise UsageError(
-                        note("answer {number}, {name}: {wrong}", number=self.asked, name=name, wrong=wrong.args[0])
-                    ) from None
-                complain(f"  {told(wrong.args[0])}")
+                    message = note("answer {number}, {name}: {wrong}", number=self.asked, name=name, wrong=said)
+                    raise UsageError(message) from None
+                complain(f"  {said}")
 
     def _answer(self, prompt: str) -> str:
         if not self.piped:

@@ -23,6 +23,20 @@ def test_json_is_english_and_metric_for_every_reader(capsys, command):
     json.loads(plain)
 
 
+@pytest.mark.parametrize(
+    ("language", "words", "said"),
+    [
+        ("de", ("check-bench", "bench.toml", "--shee", "x.pdf"), "Unbekannte Option: --shee. Meintest du --sheet?"),
+        ("pl", ("plate", "none.stl"), "nie ma takiego pliku; sprawdź nazwę i folder"),
+        ("fr", ("study", "none.toml", "-o", "out"), "il n'y a pas de tel fichier"),
+    ],
+)
+def test_what_cannot_be_used_is_said_in_the_readers_language(capsys, tmp_path, monkeypatch, language, words, said):
+    monkeypatch.chdir(tmp_path)
+    assert main([*words, "--language", language]) == 2
+    assert said in " ".join(capsys.readouterr().err.split())
+
+
 def test_a_caution_says_that_nobody_who_teaches_in_the_language_has_read_it(capsys):
     file = str(demo_path(MAN))
     for language, words in (("de", "Muttersprache"), ("pl", "językiem ojczystym"), ("fr", "langue maternelle")):
