@@ -109,8 +109,8 @@ def _inside(places: Floats, triangles: Floats) -> NDArray[np.bool_]:
         edges = np.roll(part, -1, axis=1) - part
         off = places[:, None, None] - part[None]
         sides = edges[..., 0] * off[..., 1] - edges[..., 1] * off[..., 0]
-        inside = (sides >= 0.0).all(axis=2) | (sides <= 0.0).all(axis=2)
-        found |= np.asarray(inside).any(axis=1)
+        within: NDArray[np.bool_] = np.all(sides >= 0.0, axis=2) | np.all(sides <= 0.0, axis=2)
+        found |= np.any(within, axis=1)
     return found
 
 
