@@ -97,6 +97,12 @@ def projected(view: View, points: ArrayLike) -> Floats:
     return np.asarray(sheet)
 
 
+def flatly(view: View, points: Floats) -> Floats:
+    """The same of many (n, 3), right and up (n, 2) alone."""
+    axes = view.axes[:2] + np.outer(view.slide, view.axes[2])
+    return np.asarray(points @ axes.T - axes @ view.centre)
+
+
 def directed(view: View, directions: ArrayLike) -> Floats:
     """Unslid sheet components (n, 3) of body directions (n, 3), for light and shade."""
     return np.asarray(np.atleast_2d(np.asarray(directions, dtype=float)) @ view.axes.T)

@@ -130,3 +130,14 @@ def test_a_logs_last_words_are_plain():
     line = "\x1b[0;31m(   0.1s) [  4F60] vtkRenderWindow.cxx:112  ERR| no context could be made\x1b[0m\n"
     assert offscreen.last_words("first\n" + line) == "no context could be made"
     assert offscreen.last_words("") == ""
+
+
+def test_more_things_than_can_be_told_apart_are_drawn_all_the_same(ball):
+    many = tuple(red(ball(0.01, [0.1 * (k % 2), 0.0, 0.1])) for k in range(256))
+    green = red(ball(0.05, [-0.1, 0.0, -0.1]))
+    green = Surface("last", green.mesh, green.colours[:, [1, 0, 2, 3]], 0.2)
+    picture = shown_or_skipped((*many, green), SHEET)
+    last = projected(VIEW, [[-0.1, 0.0, -0.1]])[0] * [300.0, -300.0, 1.0] + [120.0, 100.0, 0.0]
+    seen = picture[round(last[1]), round(last[0])].astype(int)
+    assert seen[3] == 255
+    assert seen[1] > 1.8 * seen[0]

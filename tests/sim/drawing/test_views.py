@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from sim.drawing.views import head_view, projected, side_view, world_from_body
+from sim.drawing.views import flatly, head_view, projected, side_view, three_quarter_view, world_from_body
 
 ATTITUDES = [(0.0, 0.0), (0.3, 0.0), (-0.7, 0.4), (1.2, -2.5), (-1.5, 3.0), (0.1, np.pi)]
 ROUNDING = 1e-12  # a few operations on numbers of order one
@@ -76,3 +76,9 @@ def test_a_mirrored_diver_is_mirrored_in_both_views(pitch, roll):
     ahead = projected(head_view(up_of(pitch, roll), CENTRE), points)
     ahead_too = projected(head_view(up_of(pitch, roll) * flip, CENTRE * flip), points * flip)
     assert ahead_too == pytest.approx(ahead * [-1.0, 1.0, 1.0], abs=ROUNDING)
+
+
+@pytest.mark.parametrize("make", [side_view, three_quarter_view])
+def test_right_and_up_alone_are_those_of_the_whole(make):
+    view, points = make(up_of(0.4, -0.3), CENTRE), np.random.default_rng(7).normal(size=(50, 3))
+    assert flatly(view, points) == pytest.approx(projected(view, points)[:, :2], abs=ROUNDING)

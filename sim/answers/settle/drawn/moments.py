@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from meshes.mesh import Floats
-from sim.answers.settle.drawn.placed_view import bubble_radii, extent, seen_triangles
+from sim.answers.settle.drawn.placed_view import bubble_radii, extent, seen_corners
 from sim.answers.settle.drawn.story import Moment
 from sim.drawing.canvas import Canvas, SheetOnCanvas, fitted
 from sim.drawing.free_space import Box
@@ -49,7 +49,7 @@ def moment_panels(moments: Sequence[Moment], dresses: Sequence[DressedScene], st
         return ()
     rooms = _rooms(strip, len(moments))
     views = [side_view(m.scene.up, m.scene.cm) for m in moments]
-    sheets = [seen_triangles(v, d)[0] for v, d in zip(views, dresses, strict=True)]
+    sheets = [seen_corners(v, d) for v, d in zip(views, dresses, strict=True)]
     ends = [extent(s) for s in sheets]
     split = [r.left + (1.0 - BESIDE) * (r.right - r.left) for r in rooms]
     inner = [(r.left, r.bottom + 4.0, x, r.top - 4.0) for r, x in zip(rooms, split, strict=True)]

@@ -15,7 +15,7 @@ from sim.drawing.free_space import Box, spread_over
 from sim.drawing.scene import LooseGas
 from sim.drawing.sheet_options import Layer
 from sim.drawing.surfaces import DressedScene
-from sim.drawing.views import View, head_view, projected, side_view, three_quarter_view, top_view
+from sim.drawing.views import View, flatly, head_view, projected, side_view, three_quarter_view, top_view
 
 BIGGEST: Final = 640.0  # pixels a metre
 VIEWS: Final = {"side": side_view, "front": head_view, "top": top_view, "three-quarter": three_quarter_view}
@@ -92,8 +92,13 @@ def seen_triangles(view: View, dress: DressedScene) -> tuple[Floats, NDArray[np.
     """All that is drawn as triangles: corners (n, 2) on the sheet [m], and their numbers (m, 3)."""
     meshes = [s.mesh for s in dress.surfaces]
     firsts = np.cumsum([0, *(len(m.vertices) for m in meshes)])
-    corners = projected(view, np.concatenate([m.vertices for m in meshes]))[:, :2]
-    return corners, np.concatenate([m.faces + first for m, first in zip(meshes, firsts, strict=False)])
+    return seen_corners(view, dress), np.concatenate([m.faces + f for m, f in zip(meshes, firsts, strict=False)])
+
+
+def seen_corners(view: View, dress: DressedScene) -> Floats:
+    """Their corners (n, 2) alone."""
+    corners = np.concatenate([s.mesh.vertices for s in dress.surfaces])
+    return flatly(view, corners)
 
 
 def extent(points: Floats) -> tuple[Floats, Floats]:
