@@ -36,7 +36,7 @@ class HelpPages:
             rows += ((name, told(what)) for name, what in WHAT.items())
         if rows:
             _write(console, [f"{told(str(panel.title))}:", *table(rows, _width()), ""])
-            if panel.title == "Commands":
+            if panel.title == "Commands" and any(name == BEGIN[0].split()[1] for name, _ in rows):
                 _write(console, _start())
 
     def render_usage(self, console: Console, options: ConsoleOptions, usage: Any) -> None:

@@ -45,3 +45,11 @@ def test_a_page_of_help_keeps_within_the_terminal_as_it_is_now(command, capsys, 
     page = capsys.readouterr().out
     assert max(len(line) for line in page.split("\n")) <= 72
     assert "\n  --" in page  # what can be given starts a line
+
+
+def test_what_to_begin_with_stands_on_the_first_page_alone(capsys):
+    main(["--help"])
+    assert "Start with:" in capsys.readouterr().out
+    main(["study", "--help"])
+    told = capsys.readouterr().out
+    assert "report" in told and "Start with:" not in told
