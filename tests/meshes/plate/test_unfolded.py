@@ -73,7 +73,8 @@ def test_a_plate_is_unfolded_to_the_sheet_it_was_bent_from(name: str, steps: int
 )
 def test_any_bends_are_found_again(turns: list[tuple[float, bool, float]], thickness: float) -> None:
     """They turn by no more than a right angle in all, so that nothing hides behind the sheet; each by 7 degrees at
-    least: an arc of less stands a few micrometres off its chord, and is found to a fraction of a millimetre only."""
+    least. Corners may lie 2 micrometres off, as those in single precision do, and so may the arc that is found: a radius
+    is known the better, the further its arc stands off its chord."""
     bends = [
         Bend(0.03 + 0.04 * k, angle * (1.0 if up else -1.0), radius) for k, (angle, up, radius) in enumerate(turns)
     ]
@@ -83,7 +84,8 @@ def test_any_bends_are_found_again(turns: list[tuple[float, bool, float]], thick
     assert len(got.pattern.bends) == 2 * len(bends)
     for bend, made in zip(got.pattern.bends, sorted(plate.pattern.bends, key=lambda b: b.at), strict=True):
         assert (bend.at, bend.angle) == pytest.approx((made.at, made.angle), abs=2e-5)
-        assert bend.radius == pytest.approx(made.radius, rel=5e-3)
+        off_its_chord = 1.0 - np.cos(0.5 * made.angle)  # of the radius
+        assert bend.radius == pytest.approx(made.radius, rel=5e-3, abs=2e-6 / off_its_chord)
 
 
 def rolled(radius: float, finest: float) -> Plate:
