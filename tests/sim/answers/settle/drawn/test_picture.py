@@ -12,9 +12,10 @@ from matplotlib.transforms import Bbox
 from pypdf import PdfReader
 
 from sim.answers.settle.drawn import foot, painting, picture
-from sim.answers.settle.drawn.flat_panel import FORCE, TURN, seen_triangles
+from sim.answers.settle.drawn.flat_panel import FORCE, TURN
 from sim.answers.settle.drawn.painting import FORCE_FLAT_SHAPES
 from sim.answers.settle.drawn.picture import annotate, draw_story, laid_out
+from sim.answers.settle.drawn.placed_view import seen_triangles
 from sim.answers.settle.drawn.several import annotate_rows, rows_of
 from sim.drawing.canvas import blank, points
 from sim.drawing.marks import HALO, MARK
