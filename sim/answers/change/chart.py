@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 import numpy as np
 
 from sim.answers.change.answer import ChangeAnswer, ToldChange
+from sim.drawing.canvas import halo_of
 from sim.drawing.chart_sheet import finished, sheet
-from sim.drawing.palette import FAILS, GRID, INK, PASSES, SOFT_INK
+from sim.drawing.palette import FAILS, GRID, INK, PAPER, PASSES, SOFT_INK
 from sim.telling.language import in_unit, quantity, say, say_count, told, unit_name
 
 MOST_ROWS: Final = 30
 ROW: Final = 0.27  # inch
-LEGEND: Final = 3  # rows that it covers
-ENDS: Final = 1.0  # inch, of the axis and its label
+ENDS: Final = 1.3  # inch, of the axis, its label, and the key
+OVER: Final = 3.4  # letters' heights between panel and key, where "now" and "balance" stand
 WIDE: Final = 11.5  # inch, with the names
 
 
@@ -37,9 +38,7 @@ def draw_change_chart(answer: ChangeAnswer, path: str | Path) -> Path:
     if hidden := len(answer.changes) - len(shown):
         least = say_count("The one that does least is left out.", "The {n} that do least are left out.", hidden)
         lead = f"{lead} {least}"
-    # the lowest bars are the longest: the legend stands on their free side, or below them where there is none
-    sides = {c.then.moment > answer.pitch_moment for c in shown[-LEGEND:]}
-    rows = max(len(shown), 3) + (LEGEND if len(sides) > 1 else 0)
+    rows = max(len(shown), 3)
     figure, (axes,) = sheet(1, 1, (WIDE, ROW * rows + ENDS), title, lead, answer.caution)
     axes.axvspan(-within, within, color=GRID, alpha=0.35, linewidth=0.0)
     axes.axvline(0.0, color=SOFT_INK, linewidth=1.0)
@@ -55,13 +54,13 @@ def draw_change_chart(answer: ChangeAnswer, path: str | Path) -> Path:
     under = say("what turns the diver then [{unit}]: right of 0 head-up, left head-down", unit=unit_name("N m"))
     axes.set_xlabel(under, fontsize=9.5, color=INK)
     handles = [
-        Patch(color=PASSES, label=say("nearer to balance than now")),
+        Patch(color=PASSES, label=say("in balance, or nearer to it than now")),
         Patch(color=FAILS, label=say("further from it")),
     ]
     if any(c.failing for c in shown):
         handles.append(Patch(facecolor="white", edgecolor=SOFT_INK, hatch="////", label=say("something then fails")))
-    free: Literal["lower left", "lower right"] = "lower left" if True in sides else "lower right"
-    axes.legend(handles=handles, loc=free, fontsize=9, labelcolor=INK, frameon=True, edgecolor=GRID)
+    axes.legend(handles=handles, loc="lower right", bbox_to_anchor=(1.0, 1.0), borderaxespad=OVER, ncols=len(handles),
+                fontsize=9, labelcolor=INK, frameon=False)  # fmt: skip
     words = say("now {moment}", moment=_signed(answer.pitch_moment))
     axes.annotate(words, (now, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 14),
                   textcoords="offset points", ha="center", va="bottom", fontsize=9, color=INK)  # fmt: skip
@@ -98,6 +97,10 @@ def _draw_row(axes: Any, row: int, change: ToldChange, now: float, within: float
                       xytext=(6, 0), textcoords="offset points", va="center", ha="left", fontsize=8,
                       color=INK)  # fmt: skip
     right = then >= now
-    axes.annotate(_signed(change.then.moment), (then, row), xytext=(4 if right else -4, 0),
-                  textcoords="offset points", va="center", ha="left" if right else "right", fontsize=8,
-                  color=INK)  # fmt: skip
+    beside: dict[str, Any] = {
+        "xytext": (4 if right else -4, 0), "textcoords": "offset points", "va": "center",
+        "ha": "left" if right else "right", "fontsize": 8,
+    }  # fmt: skip
+    said = _signed(change.then.moment)
+    axes.annotate(said, (then, row), color=PAPER, path_effects=halo_of(4.0, PAPER), **beside)
+    axes.annotate(said, (then, row), color=INK, **beside)

@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from sim.answers.change import chart
 from sim.answers.change.answer import ChangeAnswer, HeldFlat, ToldChange
 from sim.answers.change.chart import draw_change_chart, strongest
 from sim.answers.change.occasions import Outcome
+from sim.drawing.chart_sheet import finished
 
 MOST_ROWS = 30  # of the chart
 
@@ -64,7 +66,7 @@ def test_every_change_is_named_and_what_fails_told(tmp_path) -> None:
         "−9.1",
         "fails: look-ahead",
         "now −10.0",
-        "nearer to balance than now",
+        "in balance, or nearer to it than now",
         "balance",
         "What to change: an invented diver",
     ):
@@ -74,3 +76,14 @@ def test_every_change_is_named_and_what_fails_told(tmp_path) -> None:
 
 def test_one_change_alone_is_drawn(tmp_path) -> None:
     assert draw_change_chart(told(1), tmp_path / "c.png").stat().st_size > 5000
+
+
+def test_the_key_covers_neither_the_panel_nor_the_words_over_it(tmp_path, monkeypatch) -> None:
+    drawn = []
+    monkeypatch.setattr(chart, "finished", lambda figure, path: drawn.append(figure) or finished(figure, path))
+    chart.draw_change_chart(told(12), tmp_path / "c.svg")
+    (axes,) = drawn[0].axes
+    key = axes.get_legend().get_window_extent()
+    assert not key.overlaps(axes.get_window_extent())
+    assert not any(key.overlaps(words.get_window_extent()) for words in [*axes.texts, *drawn[0].texts])
+    assert key.x0 >= 0.0
