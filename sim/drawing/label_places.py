@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -92,6 +93,15 @@ class _Counted:
     def _before(self, at: Floats, start: float, count: int) -> NDArray[np.intp]:
         """How many of ``count`` whole cells from ``start`` on lie before coordinates (...)."""
         return np.floor((at - start) / CELL).clip(0, count - 1).astype(np.intp)
+
+
+def spaced(line: Floats) -> Floats:
+    """Points (n, 2), less than 5 pixels apart, along a line through (m, 2), as ``placed`` wants them."""
+    found = []
+    for a, b in pairwise(line):
+        count = int(np.hypot(*(b - a)) / 5.0) + 2
+        found.append(a + np.linspace(0.0, 1.0, count)[:, None] * (b - a))
+    return np.concatenate(found)
 
 
 def placed(

@@ -16,9 +16,10 @@ from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.afloat.answer import Surface as ToldSurface
 from sim.answers.settle.afloat.words import Lie, asks, heading, mouth_height, trunk, verdict
 from sim.drawing.canvas import Canvas, haloed, points
-from sim.drawing.free_space import Box
+from sim.drawing.free_space import Box, spread_over
+from sim.drawing.label_places import Label, placed, spaced
 from sim.drawing.letters import set_width
-from sim.drawing.marks import draw_word
+from sim.drawing.marks import draw_line, draw_word
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
 from sim.telling.language import quantity, say
@@ -29,6 +30,7 @@ TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
 ARC: Final = 0.36  # m, radius of the angle's arc
 HEADING: Final = 25.0  # letters
 BODY: Final = 18.0
+WATER_LETTERS: Final = 17.0
 LINE: Final = 23.0  # from line to line
 _GLUED: Final = re.compile(" N m| lbf ft")
 SMALLEST: Final = 11.0
@@ -80,6 +82,13 @@ class Panel:
         """Pixels (n, 2) of body points (n, 3)."""
         return np.asarray(projected(self.afloat.view, body_points)[:, :2] * self.scale + self.at)
 
+    def drawn(self) -> Floats:
+        """(n, 2) points spread over the diver [pixels]."""
+        meshes = [s.mesh for s in self.afloat.surfaces]
+        firsts = np.cumsum([0, *(len(m.vertices) for m in meshes)])
+        faces = np.concatenate([m.faces + f for m, f in zip(meshes, firsts, strict=False)])
+        return spread_over(self.on_canvas(np.concatenate([m.vertices for m in meshes])), faces, 6.0)
+
     def surfaces(self) -> tuple[Surface, ...]:
         """The diver's surfaces with the sheet's own axes for theirs, in metres from the sheet's corner."""
         view, shift = self.afloat.view, np.array([*self.at, 0.0]) / self.scale
@@ -87,6 +96,32 @@ class Panel:
             replace(s, mesh=moved_mesh(s.mesh, view.axes, shift - view.axes @ view.centre))
             for s in self.afloat.surfaces
         )
+
+
+@dataclass(frozen=True, eq=False)
+class _Mark:
+    """A line (n, 2) [pixels] that was drawn, and what it tells about the place ``at``, or nothing.
+
+    of_water : whether it is the water's name, which may stand anywhere under its line, or nowhere
+    """
+
+    line: Floats
+    words: str = ""
+    at: tuple[float, float] = (0.0, 0.0)
+    of_water: bool = False
+
+    @property
+    def size(self) -> float:
+        """Of the letters."""
+        return WATER_LETTERS if self.of_water else BODY
+
+    @property
+    def label(self) -> Label:
+        """The place that the words want."""
+        width, height = set_width(self.words, self.size, bold=not self.of_water) + 6.0, 1.2 * self.size
+        if self.of_water:
+            return Label(self.at, width, height, side=-1, led=False, needed=False)
+        return Label(self.at, width, height)
 
 
 def draw_water(canvas: Canvas, panel: Panel) -> None:
@@ -105,22 +140,37 @@ def draw_water(canvas: Canvas, panel: Panel) -> None:
             )
         )  # fmt: skip
     canvas.axes.plot([box.left, box.right], [level, level], color=look.soft_ink, linewidth=points(2.6), zorder=22)
-    name, size = say("water"), 17.0
-    free = panel.at[0] + panel.scale * float(panel.afloat.extent()[0, 0]) - box.left - 20.0
-    at, across = (box.left + 10.0, "left") if free > set_width(name, size) else (box.right - 10.0, "right")
-    draw_word(canvas, (at, level - 15.0), name, size=size, colour=look.soft_ink, across=across)
 
 
 def draw_marks(canvas: Canvas, panel: Panel) -> None:
-    """The trunk's lean, the mouth's height, and which way an upright diver is pushed."""
-    lie = panel.afloat.lie
-    if lie is None:
-        return
-    _draw_trunk(canvas, panel, math.degrees(lie.lying.trunk_from_vertical))
-    _draw_mouth(canvas, panel)
-    attitude = lie.attitude
-    if attitude is not None and attitude.name == "upright" and abs(attitude.moment) >= 0.5:
-        _draw_push(canvas, panel, attitude.moment)
+    """The trunk's lean, the mouth's height, which way an upright diver is pushed; words where they hide nothing."""
+    box, (_, level), lie = panel.scene, panel.at, panel.afloat.lie
+    told = say("water")
+    at = (box.left + 10.0 + 0.5 * set_width(told, WATER_LETTERS), level)
+    marks = [_Mark(np.array([[box.left, level], [box.right, level]]), told, at, of_water=True)]
+    if lie is not None:
+        marks += _draw_trunk(canvas, panel, math.degrees(lie.lying.trunk_from_vertical))
+        marks += _draw_mouth(canvas, panel)
+        attitude = lie.attitude
+        if attitude is not None and attitude.name == "upright" and abs(attitude.moment) >= 0.5:
+            marks += _draw_push(canvas, panel, attitude.moment)
+    _write_marks(canvas, panel, marks)
+
+
+def _write_marks(canvas: Canvas, panel: Panel, marks: Sequence[_Mark]) -> None:
+    """What marks tell, beside the diver and on no line."""
+    lines = np.concatenate([spaced(m.line) for m in marks])
+    box, told = panel.scene, [m for m in marks if m.words]
+    page = Box(box.left + 4.0, box.bottom + 4.0, box.right - 4.0, box.top - 4.0)
+    places = placed([m.label for m in told], panel.drawn(), lines, (), page)
+    for mark, place in zip(told, places, strict=True):
+        if place is None:
+            continue
+        middle = 0.5 * (place.box.left + place.box.right), 0.5 * (place.box.bottom + place.box.top)
+        colour = canvas.style.soft_ink if mark.of_water else canvas.style.ink
+        draw_word(canvas, middle, mark.words, size=mark.size, colour=colour, bold=not mark.of_water)
+        if place.leader is not None:
+            draw_line(canvas, place.leader, canvas.style.soft_ink, 1.6, 34.0)
 
 
 def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) -> None:
@@ -180,26 +230,26 @@ def _line(canvas: Canvas, at: Floats, colour: str, width: float, dashes: tuple[f
     )
 
 
-def _draw_trunk(canvas: Canvas, panel: Panel, angle: float) -> None:
+def _draw_trunk(canvas: Canvas, panel: Panel, angle: float) -> list[_Mark]:
     """The trunk's line from the hips, the vertical, the ``angle`` [degrees] between them; nothing of one upright."""
     if angle < 1.0:
-        return
+        return []
     hips = panel.on_canvas(np.zeros((1, 3)))[0]
     along = panel.afloat.view.axes[:2] @ np.array([1.0, 0.0, 0.0])  # the body's long axis, which lies in the sheet
     lean = float(np.arctan2(along[0], along[1]))
     radius = min(ARC * panel.scale, (panel.scene.top - float(hips[1]) - 6.0) / 1.15)
-    _line(canvas, np.stack([hips, hips + TRUNK * panel.scale * along]), canvas.style.ink, 2.4)
-    _line(canvas, np.stack([hips, hips + [0.0, 1.15 * radius]]), canvas.style.soft_ink, 1.8, (5.0, 3.0))
+    trunk_line = np.stack([hips, hips + TRUNK * panel.scale * along])
+    vertical = np.stack([hips, hips + [0.0, 1.15 * radius]])
+    _line(canvas, trunk_line, canvas.style.ink, 2.4)
+    _line(canvas, vertical, canvas.style.soft_ink, 1.8, (5.0, 3.0))
     swept = np.linspace(0.0, lean, 40)
-    _line(canvas, hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1), canvas.style.ink, 2.0)
-    middle = hips + 1.1 * radius * np.array([np.sin(0.35 * lean), np.cos(0.35 * lean)])
-    draw_word(
-        canvas, (float(middle[0]), float(middle[1])), f"{angle:.0f}°", size=BODY,
-        colour=canvas.style.ink, across="left" if lean > 0.0 else "right", bold=True,
-    )  # fmt: skip
+    arc = hips + radius * np.stack([np.sin(swept), np.cos(swept)], axis=1)
+    _line(canvas, arc, canvas.style.ink, 2.0)
+    x, y = arc[0].tolist()  # by the vertical, which mostly stands out over the diver
+    return [_Mark(trunk_line), _Mark(vertical), _Mark(arc, f"{angle:.0f}°", (x, y))]
 
 
-def _draw_mouth(canvas: Canvas, panel: Panel) -> None:
+def _draw_mouth(canvas: Canvas, panel: Panel) -> list[_Mark]:
     """The mouth, its height over the water, and beside it that which lifejackets are asked for."""
     mouth, level, box = panel.on_canvas(panel.afloat.mouth[None])[0], panel.at[1], panel.scene
     canvas.axes.plot(
@@ -213,13 +263,16 @@ def _draw_mouth(canvas: Canvas, panel: Panel) -> None:
     )
     colour = canvas.style.passes if mouth[1] >= level + ASKED * panel.scale else canvas.style.fails
     side = min(float(mouth[0]) + 0.24 * panel.scale, box.right - 40.0)
-    _line(canvas, np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]]), colour, 1.6)
-    _line(canvas, np.array([[side, level], [side, mouth[1]]]), colour, 2.8)
-    asked = level + ASKED * panel.scale
-    _line(canvas, np.array([[side - 26.0, asked], [side + 26.0, asked]]), canvas.style.ink, 2.2, (3.0, 3.0))
+    out = np.array([[mouth[0], mouth[1]], [side + 8.0, mouth[1]]])
+    height = np.array([[side, level], [side, mouth[1]]])
+    dashed = np.array([side, level + ASKED * panel.scale]) + np.array([[-26.0, 0.0], [26.0, 0.0]])
+    _line(canvas, out, colour, 1.6)
+    _line(canvas, height, colour, 2.8)
+    _line(canvas, dashed, canvas.style.ink, 2.2, (3.0, 3.0))
+    return [_Mark(out), _Mark(height), _Mark(dashed)]
 
 
-def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
+def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> list[_Mark]:
     """A bent arrow about the hips, the way the diver's head is pushed: forward is to the right."""
     from matplotlib.patches import FancyArrowPatch
 
@@ -233,6 +286,4 @@ def _draw_push(canvas: Canvas, panel: Panel, moment: float) -> None:
     )  # fmt: skip
     canvas.axes.add_artist(arrow)
     shown = quantity(abs(moment), "N m", 0 if abs(moment) >= 9.95 else 1)
-    # beside the arrow, where there is always room: toward the front
-    at = (panel.scene.right - 12.0, float(hips[1]) + 0.97 * radius)
-    draw_word(canvas, at, shown, size=BODY, colour=canvas.style.ink, bold=True, across="right")
+    return [_Mark(np.stack([start, end]), shown, (float(end[0]), float(end[1])))]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -23,7 +22,7 @@ from sim.answers.settle.drawn.words import (
 )
 from sim.drawing.canvas import Canvas, points
 from sim.drawing.free_space import Box
-from sim.drawing.label_places import Label, Place, placed
+from sim.drawing.label_places import Label, Place, placed, spaced
 from sim.drawing.letters import parted, set_width, wrapped_to
 from sim.drawing.marks import draw_barb, draw_centre, draw_force, draw_line, draw_word
 from sim.drawing.sheet_options import Layer
@@ -65,7 +64,7 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
         left, right = (panel.room.left, panel.room.right) if not panel.in_row else _about(panel.drawn)
         ends = np.array([[left, level], [right, level]])
         draw_line(canvas, ends, canvas.style.soft_ink, 2.0, 2.0, dashes=(7, 4), halo=False)
-        lines.append(_along(ends))
+        lines.append(spaced(ends))
         if not panel.in_row:
             names.append(_name((left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False))
     if "arrows" in layers and (panel.name != "three-quarter" or panel.turning):
@@ -134,18 +133,9 @@ def _write(canvas: Canvas, name: _Name, place: Place) -> None:
         draw_line(canvas, place.leader, canvas.style.soft_ink, 1.6, 26.0)
 
 
-def _along(ends: Floats) -> Floats:
-    """Points (n, 2) 5 pixels apart along a line through (m, 2)."""
-    found = []
-    for a, b in pairwise(ends):
-        count = int(np.hypot(*(b - a)) / 5.0) + 2
-        found.append(a + np.linspace(0.0, 1.0, count)[:, None] * (b - a))
-    return np.concatenate(found)
-
-
 def _arrow_points(start: Floats, tip: Floats, half: float) -> Floats:
     """Points (n, 2) over an upright arrow, to keep words off."""
-    middle = _along(np.stack([start, tip]))
+    middle = spaced(np.stack([start, tip]))
     return np.concatenate([middle + [dx, 0.0] for dx in (-half, 0.0, half)])
 
 
@@ -232,7 +222,7 @@ def _measured(canvas: Canvas, panel: FlatPanel, measure: Measure, lines: list[Fl
     for number, line in enumerate(measure.lines):
         seen = panel.at(line)
         draw_line(canvas, seen, colour, 2.4 if number else 4.5, 28.5, dashes=(4, 2) if number == 1 else None)
-        lines.append(_along(seen))
+        lines.append(spaced(seen))
     at = panel.at(measure.at)[0]
     name = _name((float(at[0]), float(at[1])), measure.words, 19.0, 0, bold=False)
     return replace(name, label=replace(name.label, needed=False))
@@ -271,7 +261,7 @@ def _arc(canvas: Canvas, panel: FlatPanel, moment: float, full: float, lines: li
     end = float(turns[-1])
     ahead = way * np.array([-np.sin(end), np.cos(end)])
     draw_barb(canvas, arc[-1] + 26.0 * ahead, ahead, colour, 36.0)
-    lines += [_along(arc), _along(np.stack([arc[-1], arc[-1] + 30.0 * ahead]))]
+    lines += [spaced(arc), spaced(np.stack([arc[-1], arc[-1] + 30.0 * ahead]))]
     words = way_words(moment)
     name = _name((float(arc[-1][0]) + 14.0, float(arc[-1][1])), words, 20.0 if panel.in_row else 25.0, 0)
     return replace(name, label=replace(name.label, ahead=True, led=False))
