@@ -34,7 +34,7 @@ def laid_on_body(way: ArrayLike, body: PosedBody, off: float) -> Floats:
 
 def onto_skin(points: Floats, body: PosedBody, off: float) -> Floats:
     """Shift (3,) [m] that brings the one of a stiff thing's points (n, 3) that lies deepest ``off`` over the skin."""
-    height, normal = _over_skin(points, _upper_skin(body, 1))
+    height, normal = _over_skin(points, _whole_skin(body))
     deepest = int(height.argmin())
     return np.asarray((off - height[deepest]) * normal[deepest])
 
@@ -65,7 +65,12 @@ def _over_skin(points: Floats, of: Skin) -> tuple[Floats, Floats]:
 @memoized_on_body
 def _upper_skin(body: PosedBody, thinned: int) -> Skin:
     """One in ``thinned`` of the points of the skin above the knees."""
-    points = body.drawing.vertices
+    points, normals, squares = _whole_skin(body)
     kept = np.flatnonzero(points[:, 0] > FOOTMOST)[::thinned]
-    chosen = points[kept]
-    return chosen, point_normals(points, body.drawing.faces)[kept], (chosen * chosen).sum(axis=1)
+    return points[kept], normals[kept], squares[kept]
+
+
+@memoized_on_body
+def _whole_skin(body: PosedBody) -> Skin:
+    points = body.drawing.vertices
+    return points, point_normals(points, body.drawing.faces), (points * points).sum(axis=1)

@@ -71,7 +71,12 @@ def _strapped(table: GearItem, spots: Spots, turned: Placement) -> Placement:
     numbers."""
     if table.at is not None or PLACES[table.place or "right hip"][0] not in ("chest", "back", "hip", "shoulder"):
         return turned
-    half, radius = REACH[table.drawn_as]
+    return _laid(turned, *REACH[table.drawn_as], spots)
+
+
+def _laid(turned: Placement, half: float, radius: float, spots: Spots) -> Placement:
+    """Moved until a thing that reaches ``half`` either way along itself, and ``radius`` about that, touches the
+    clothed body [m]."""
     along = turned.origin + np.linspace(-half, half, 5)[:, None] * turned.rotation[:, 0]
     return replace(turned, origin=turned.origin + onto_skin(along, spots.body, spots.pressed + radius))
 
@@ -84,7 +89,7 @@ def _drawn(table: GearItem, spots: Spots) -> Solid:
         around = {"head_breadth": m["headbreadth"] + AROUND_HEAD, "head_depth": m["headlength"] + AROUND_HEAD}
         return solid_at(where, mask(table.mass, held_gas=table.held_gas, **around))
     if table.drawn_as == "egg":
-        return _egg(table, where)
+        return _egg(table, where, spots)
     if table.drawn_as == "backup light":
         made = solid_at(_strapped(table, spots, _upside_down(where)), backup_light())
     else:
@@ -97,9 +102,12 @@ def _upside_down(where: Placement) -> Placement:
     return inside(where, placement([-0.06, 0.0, 0.0], np.diag([-1.0, 1.0, -1.0])))
 
 
-def _egg(table: GearItem, where: Placement) -> Solid:
-    """An egg half as long again as it is wide, as large as the water it displaces."""
+def _egg(table: GearItem, where: Placement, spots: Spots) -> Solid:
+    """An egg half as long again as it is wide, as large as the water it displaces; it lies on the body unless its
+    place is told by numbers."""
     radius = (max(table.displaced, LEAST_EGG) / (4.0 / 3.0 * np.pi * 1.5)) ** (1.0 / 3.0)
+    if table.at is None:
+        where = _laid(where, 0.5 * radius, radius, spots)  # round ends about these points hold the egg
     egg = solid_of(ellipsoid([1.5 * radius, radius, radius], rings=12, points=16), 1.0)
     return solid_at(where, replace(egg, mass=table.mass, inertia=egg.inertia * (table.mass / egg.mass)))
 
