@@ -96,7 +96,7 @@ def _afloat(report: SurfaceReport, lie: Lie | None, angles: Floats, up: Floats, 
         raise ValueError("a rig known by numbers only has no shape to draw")
     pocket, bag = rig.wing, _bag(report, looks, rig.wing, angles, up, level)
     scene = HangingScene(
-        parts=rig.parts, skin=looks.skin, worn=worn_on(looks.skin, rig.parts), hands=hands_of(looks, rig.parts),
+        parts=rig.parts, skin=looks.skin, worn=worn_on(looks, rig.parts), hands=hands_of(looks, rig.parts),
         up=up, pitch=0.0, roll=0.0,
         cm=rig.whole.cm, cb=rig.whole.cb, mass=rig.whole.mass, net_buoyancy=0.0, trimming_moment=0.0,
         title=there.title,

@@ -61,7 +61,7 @@ def scene_with(assembled: Assembled, up: Floats, gas: GasThere) -> HangingScene:
     return HangingScene(
         parts=rig.parts if looks is not None else balls_for(rig.parts),
         skin=None if looks is None else looks.skin,
-        worn=() if looks is None else worn_on(looks.skin, rig.parts),
+        worn=() if looks is None else worn_on(looks, rig.parts),
         hands=None if looks is None else hands_of(looks, rig.parts),
         up=up, pitch=pitch, roll=roll, cm=cm, cb=cb, mass=mass, net_buoyancy=gas.net_buoyancy,
         trimming_moment=0.0, title=assembled.title[:1].upper() + assembled.title[1:],
@@ -102,12 +102,12 @@ def captions(report: SettleReport, gas: GasThere, mass: float) -> tuple[str, ...
     return (*said, say("{size} absolute", size=quantity(water.pressure / 1e5, "bar", 2)))
 
 
-def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:
+def worn_on(looks: Looks, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np.bool_]], ...]:
     """What covers the skin of a posed body: suit, boots, gloves, and a hood that leaves the face free.
 
     Nothing for a mesh that is not a posed body's skin.
     """
-    topology = skin_topology(FINENESS)
+    topology, skin = skin_topology(FINENESS), looks.skin
     if len(skin.faces) != len(topology.faces):
         return ()
     segments = np.array([KIND_OF[s] for s in SEGMENTS])[topology.segment]
@@ -125,7 +125,7 @@ def worn_on(skin: Mesh, parts: tuple[Part, ...]) -> tuple[tuple[Kind, NDArray[np
         if kind in kinds:
             there = np.zeros(len(skin.vertices), dtype=bool)
             there[skin.faces[faces]] = True
-            found.append((kind, there & ~_face(skin, there, parts) if kind == "hood" else there))
+            found.append((kind, there & ~_face(looks, there, parts) if kind == "hood" else there))
     if "gloves" not in kinds:
         bare = np.zeros(len(skin.vertices), dtype=bool)
         bare[skin.faces[hands]] = True
@@ -138,15 +138,14 @@ def hands_of(looks: Looks, parts: tuple[Part, ...]) -> Mesh | None:
     return None if any(p.kind == "gloves" for p in parts) else looks.hands
 
 
-def _face(skin: Mesh, head: NDArray[np.bool_], parts: tuple[Part, ...]) -> NDArray[np.bool_]:
-    """(v,) the part of the head about the mask; none without a mask."""
+def _face(looks: Looks, head: NDArray[np.bool_], parts: tuple[Part, ...]) -> NDArray[np.bool_]:
+    """(v,) the part of the head that a hood leaves free: about the mask, or where it would be, toward the mouth."""
     mask = next((p.solid.mesh for p in parts if p.kind == "mask" and p.solid.mesh is not None), None)
-    if mask is None:
-        return np.zeros(len(head), dtype=bool)
+    skin, ahead = looks.skin, looks.mouth if mask is None else mask.vertices.mean(axis=0)
     top = skin.vertices[head]
     crown = top[top[:, 0].argmax()]
     middle = top[np.linalg.norm(top - crown, axis=1) < 2.0 * FACE_REACH].mean(axis=0)
-    front = mask.vertices.mean(axis=0) - middle
+    front = ahead - middle
     front /= np.linalg.norm(front)
     chin = middle + FACE_REACH * front
     return np.asarray(np.linalg.norm(skin.vertices - chin, axis=1) < FACE_REACH)

@@ -8,7 +8,7 @@ import pytest
 
 from meshes.solid import volume_integrals
 from sim.answers.settle.drawn.picture import draw_story, how_drawn
-from sim.answers.settle.drawn.settled import centres, gas_there, scene_of
+from sim.answers.settle.drawn.settled import centres, gas_there, scene_of, worn_on
 from sim.answers.settle.drawn.story import story_of
 from sim.answers.settle.report import SettleReport, report_of
 from sim.case import Case
@@ -108,6 +108,18 @@ def test_suit_ends_at_head_and_hands_and_a_hood_leaves_the_face_free(report):
         assert not worn["hood"][np.linalg.norm(at - lens, axis=1).argmin()]
         assert not (worn["hood"] & worn["suit"]).all()
         assert worn["hood"].sum() > 50
+
+
+def test_a_face_without_a_mask_is_no_less_free(report):
+    """Skin at the mouth and about as much of it as with a mask, none of it at the crown."""
+    looks, rig = report.assembled.looks, report.assembled.rig
+    masked, bare = (
+        dict(worn_on(looks, tuple(p for p in rig.parts if p.kind not in without)))["hood"]
+        for without in ((), ("mask",))
+    )
+    at = looks.skin.vertices
+    assert not bare[np.linalg.norm(at - looks.mouth, axis=1).argmin()]
+    assert bare.sum() == pytest.approx(masked.sum(), rel=0.3)
 
 
 def test_an_indifferent_rig_is_drawn_flat(report):
