@@ -35,7 +35,7 @@ class Label:
 
     at : what they name;  width, height : of the words
     side : 1 above it rather than below, -1 below, 0 either;  ahead : to the right of it only
-    led : whether a line may lead to them, so that they may stand far off
+    led : whether a line may lead to them, so that they may stand far off;  near : whether they may stand near only
     hides : how many times worse than for words it is to hide the diver
     lens : radius of a circle at the top of the words, at which the line ends that leads to it; 0 for mere words
     needed : whether it is worth standing where it must not, if there is no other place
@@ -47,6 +47,7 @@ class Label:
     side: int = 0
     ahead: bool = False
     led: bool = True
+    near: bool = False
     hides: float = 1.0
     lens: float = 0.0
     needed: bool = True
@@ -206,11 +207,12 @@ def _tried(label: Label, on_diver: _Counted, on_line: _Counted, page: Box) -> _T
     way = away / np.maximum(far, 1.0)[:, None]
     gap = far - label.lens
     leaders = np.stack([anchor + 4.0 * way, ends - (label.lens or 6.0) * way], axis=1)
-    led = (gap > NEAR) & label.led
+    led = (gap > NEAR) & label.led & (not label.near)
     hidden = on_diver.within(boxes)
     cost = NEVER * off + NEVER * (on_line.within(padded) > 0.0) + 16.0 * label.hides * hidden / area
     if not label.lens:  # the circle shows what it covers
         cost += ON_DIVER * (hidden > 0.0)
+    cost += NEVER * (label.near & (gap > NEAR))
     cost += gap / 90.0 + 1.5 * (label.side * (at[:, 1] - y) < -half[1])
     if label.lens:  # from above the leader would go through the words below the circle
         cost += NEVER * led * _pass(leaders, boxes - np.array([0.0, 0.0, 0.0, 2.0 * label.lens]))

@@ -66,7 +66,8 @@ def draw_panel(canvas: Canvas, panel: FlatPanel, story: Story, layers: frozenset
         draw_line(canvas, ends, canvas.style.soft_ink, 2.0, 2.0, dashes=(7, 4), halo=False)
         lines.append(spaced(ends))
         if not panel.in_row:
-            names.append(_name((left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False))
+            name = _name((left + 62.0, level), (told(HORIZON),), 20.0, 1, bold=False)
+            names.append(replace(name, label=replace(name.label, near=True, needed=False)))
     if "arrows" in layers and (panel.name != "three-quarter" or panel.turning):
         if not panel.in_row:
             names += _forces(canvas, panel, story, lines)
