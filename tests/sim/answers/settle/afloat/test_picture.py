@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from matplotlib.path import Path
 from matplotlib.textpath import TextPath
 
 from scenarios.demos import demo_path
@@ -20,9 +21,11 @@ from sim.answers.settle.afloat.surface import surface_told
 from sim.answers.settle.afloat.words import lies_of
 from sim.commands.main import main
 from sim.drawing.canvas import blank
+from sim.drawing.marks import HALO
 from sim.drawing.saved import save
 from sim.drawing.style import DARK, LIGHT
 from sim.drawing.views import projected
+from tests.sim.answers.settle.drawn.test_picture import touches
 
 
 @pytest.fixture(scope="module")
@@ -94,6 +97,27 @@ def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, count):
         assert panel.scene.bottom <= low[1]
         assert high[1] <= panel.scene.top
         assert panel.scene.bottom < panel.at[1] < panel.scene.top
+
+
+def test_words_of_marks_stand_beside_the_diver_and_on_no_line(every):
+    canvas = blank((1600, 1000))
+    pixels = canvas.axes.transData.transform
+    for panel in panels_on(canvas, every):
+        there = len(canvas.axes.texts), len(canvas.axes.lines)
+        draw_water(canvas, panel)
+        draw_marks(canvas, panel)
+        words = [t for t in canvas.axes.texts[there[0] :] if t.get_gid() != HALO]
+        assert "water" in [t.get_text() for t in words]
+        turned = panel.afloat.lie.lying.trunk_from_vertical > np.radians(1.0)
+        assert any(t.get_text().endswith("°") for t in words) == turned
+        lines = [pixels(np.column_stack(line.get_data())) for line in canvas.axes.lines[there[1] :]]
+        drawn = np.concatenate(
+            [pixels(panel.on_canvas(s.mesh.vertices))[s.mesh.faces] for s in panel.afloat.surfaces]
+        )
+        low, high = drawn.min(axis=1).T, drawn.max(axis=1).T
+        for box in [t.get_window_extent() for t in words]:
+            assert not touches(drawn, low, high, box)
+            assert not any(Path(line).intersects_bbox(box, filled=False) for line in lines)
 
 
 def test_words_keep_to_their_box(every, surface):

@@ -71,7 +71,8 @@ def triangles(canvas, shown):
     found = []
     for panel, dress in shown:
         corners, faces = seen_triangles(panel.view, dress)
-        found.append(canvas.axes.transData.transform(panel.placement.on_canvas(corners))[faces])
+        at = canvas.axes.transData.transform(panel.placement.on_canvas(corners)).astype(np.float32)  # 1e-4 of a pixel
+        found.append(at[faces])
     return np.concatenate(found)
 
 
@@ -253,9 +254,10 @@ def test_the_arrows_and_the_rest_add_up_to_the_moment(steel):
     assert total == pytest.approx(steel.flat.trimming_moment, abs=1e-9)
 
 
-def test_png_svg_and_pdf_hold_the_words_as_words(steel, tmp_path, flat_shapes_only):
+def test_svg_and_pdf_hold_the_words_as_words(steel, tmp_path, flat_shapes_only):
+    short = replace(steel, moments=steel.moments[-1:])
     for ending in ("svg", "pdf"):
-        draw_story(steel, tmp_path / f"a.{ending}", Chosen(size=SMALL, style="print"))
+        draw_story(short, tmp_path / f"a.{ending}", Chosen(size=SMALL, style="print"))
     tree = etree.parse(tmp_path / "a.svg")
     assert tree.getroot().tag == "{http://www.w3.org/2000/svg}svg"
     text = PdfReader(tmp_path / "a.pdf").pages[0].extract_text()
@@ -263,7 +265,8 @@ def test_png_svg_and_pdf_hold_the_words_as_words(steel, tmp_path, flat_shapes_on
 
 
 def test_a_picture_has_the_size_asked_for_and_may_be_seen_through(steel, tmp_path, flat_shapes_only):
-    draw_story(steel, tmp_path / "a.png", Chosen(size=SMALL, clear=True))
+    short = replace(steel, moments=())
+    draw_story(short, tmp_path / "a.png", Chosen(size=SMALL, clear=True))
     pixels = imread(tmp_path / "a.png")
     assert pixels.shape == (SMALL[1], SMALL[0], 4)
     assert pixels[2, 2, 3] == 0.0
