@@ -37,6 +37,11 @@ def mesh_of(vertices: ArrayLike, faces: ArrayLike) -> Mesh:
         raise ValueError("a mesh vertex is not a finite number")
     if triangles.size and not (triangles.min() >= 0 and triangles.max() < len(points)):
         raise ValueError(f"a face points outside the {len(points)} vertices")
+    return _frozen(points, triangles)
+
+
+def _frozen(points: Floats, triangles: Ints) -> Mesh:
+    """Mesh of arrays that are nobody else's and known to be right."""
     points.setflags(write=False)
     triangles.setflags(write=False)
     return Mesh(points, triangles)
@@ -54,6 +59,16 @@ def reshaped(faces: Ints, vertices: Floats) -> Mesh:
     return Mesh(points, faces)
 
 
+def corners_of(points: Floats, faces: Ints) -> tuple[Floats, Floats, Floats]:
+    """First, second and third corners, (3, m) each, of the triangles (m, 3) between points (n, 3).
+
+    A coordinate is a row in memory, which is gathered and worked on several times quicker than points are.
+    """
+    rows, at = np.ascontiguousarray(points.T), np.ascontiguousarray(faces.T)
+    first, second, third = (rows.take(corner, axis=1) for corner in at)
+    return first, second, third
+
+
 def moved(mesh: Mesh, rotation: ArrayLike | None = None, shift: ArrayLike = (0.0, 0.0, 0.0)) -> Mesh:
     """Mesh with every vertex p put at ``rotation @ p + shift``; ``rotation`` (3, 3) proper, ``shift`` (3,) [m]."""
     points = mesh.vertices if rotation is None else mesh.vertices @ np.asarray(rotation, dtype=float).T
@@ -62,13 +77,11 @@ def moved(mesh: Mesh, rotation: ArrayLike | None = None, shift: ArrayLike = (0.0
 
 def mirrored(mesh: Mesh) -> Mesh:
     """The mesh reflected left to right (y to -y), faces turned so that outside stays outside."""
-    return mesh_of(mesh.vertices * [1.0, -1.0, 1.0], mesh.faces[:, ::-1])
+    return _frozen(mesh.vertices * [1.0, -1.0, 1.0], mesh.faces[:, ::-1].copy())
 
 
 def joined(meshes: Sequence[Mesh]) -> Mesh:
     """Several meshes as one list of triangles; shells that overlap are NOT merged."""
     offsets = np.cumsum([0] + [len(m.vertices) for m in meshes[:-1]])
-    return mesh_of(
-        np.concatenate([m.vertices for m in meshes]),
-        np.concatenate([m.faces + k for m, k in zip(meshes, offsets, strict=True)]),
-    )
+    points = np.concatenate([m.vertices for m in meshes])
+    return _frozen(points, np.concatenate([m.faces + k for m, k in zip(meshes, offsets, strict=True)]))

@@ -62,11 +62,16 @@ def _over_skin(points: Floats, of: Skin) -> tuple[Floats, Floats]:
     return ((points - np.add.reduceat(weight * skin[near], ends) / total) * normal).sum(axis=1), normal
 
 
-@memoized_on_body
 def _upper_skin(body: PosedBody, thinned: int) -> Skin:
     """One in ``thinned`` of the points of the skin above the knees."""
+    points, normals, squares = (of_all[::thinned] for of_all in _upper_points(body))
+    return points, normals, squares
+
+
+@memoized_on_body
+def _upper_points(body: PosedBody) -> Skin:
     points, normals, squares = _whole_skin(body)
-    kept = np.flatnonzero(points[:, 0] > FOOTMOST)[::thinned]
+    kept = points[:, 0] > FOOTMOST
     return points[kept], normals[kept], squares[kept]
 
 

@@ -25,13 +25,17 @@ BESIDE_SPINE: Final = (0.05, 0.09)  # m off the middle line, where the flats of 
 STEEPEST: Final = np.radians(20.0)  # a plate that would lie steeper than this bridges a hollow, and is left there
 
 
-@memoized_on_body
 def seated(plate: Plate, body: PosedBody, padding: float, drop: float) -> Placement:
-    """Placement of the plate's frame in body axes.
+    """Placement of the plate's frame in body axes, the same in every pose.
 
     padding : clothing between back and plate, squeezed [m];  drop : how far below the waist the slots hang [m]
     """
-    return seats(plate, body.person, padding, (drop,))[0]
+    return _seated(plate, body.person, padding, drop)
+
+
+@memoized_on_body
+def _seated(plate: Plate, person: Person, padding: float, drop: float) -> Placement:
+    return seats(plate, person, padding, (drop,))[0]
 
 
 def seats(plate: Plate, person: Person, padding: float, drops: Sequence[float]) -> tuple[Placement, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Literal, cast
 
 import numpy as np
@@ -38,7 +39,9 @@ def body_landmarks(person: Person, placements: Mapping[str, SegmentMotion]) -> L
 _HEAD = frozenset({"vertex", "crown", "forehead", "eyes", "mouth", "chin"})
 
 
+@lru_cache(maxsize=4)
 def _trunk_points(person: Person) -> dict[str, Floats]:
+    """Standing; kept for the next poses."""
     h = person.skeleton.heights
     face = h["sellion"] - h["chin"]
     front = {
@@ -65,8 +68,9 @@ def _trunk_points(person: Person) -> dict[str, Floats]:
     return points
 
 
+@lru_cache(maxsize=4)
 def _side_points(person: Person) -> dict[str, tuple[str, Floats]]:
-    """Segment and standing place of the left side's points."""
+    """Segment and standing place of the left side's points; kept likewise."""
     h, j = person.skeleton.heights, person.skeleton.joints
     foot = person.meshes["left foot"].vertices
     side, floor = float(j["ankle"][1]), h["floor"]

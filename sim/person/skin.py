@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from meshes.body.topology import SEGMENTS, SkinTopology
-from meshes.mesh import Floats, Ints
+from meshes.mesh import Floats, Ints, corners_of
 from sim.person.tissue import kind_of
 
 # Patches along each kind of segment; times the sectors round it (trunk 6, head 4, limbs 4)
@@ -70,7 +70,7 @@ def face_areas(points: Floats, topology: SkinTopology) -> Floats:
 
 def _faces(points: Floats, topology: SkinTopology) -> tuple[Floats, Floats]:
     """Area vectors (3, m) of the faces and the sums (3, m) of their corners."""
-    a, b, c = np.ascontiguousarray(points.T)[:, topology.faces.T].transpose(1, 0, 2)
+    a, b, c = corners_of(points, topology.faces)
     (ux, uy, uz), (vx, vy, vz) = b - a, c - a
     return 0.5 * np.stack([uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx]), a + b + c
 

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from meshes.body.topology import SEGMENTS, skin_topology
-from meshes.mesh import Floats, Ints
+from meshes.mesh import Floats, Ints, corners_of
 from sim.person.person import FINENESS, Person
 
 Flags = NDArray[np.bool_]
@@ -74,8 +74,8 @@ def _faces_by_segment() -> tuple[Flags, Flags]:
 
 def point_normals(points: Floats, faces: Ints) -> Floats:
     """Unit normals (n, 3) of the points, by the area of the faces around them; nil where there are none."""
-    a, b, c = (points[corner] for corner in faces.T)
-    (ux, uy, uz), (vx, vy, vz) = (b - a).T, (c - a).T
+    a, b, c = corners_of(points, faces)
+    (ux, uy, uz), (vx, vy, vz) = b - a, c - a
     area = (uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx)
     corners = faces.T.ravel()
     total = np.stack([np.bincount(corners, np.tile(along, 3), len(points)) for along in area], axis=1)
