@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
-from meshes.mesh import Floats, Ints, Mesh, mesh_of
+from meshes.mesh import Floats, Ints, Mesh, mesh_of, reshaped
 
 
 def loft(rings: ArrayLike) -> Mesh:
@@ -21,6 +23,13 @@ def loft(rings: ArrayLike) -> Mesh:
     if stack.ndim != 3 or stack.shape[0] < 2 or stack.shape[1] < 3 or stack.shape[2] != 3:
         raise ValueError(f"rings must have shape (k >= 2, n >= 3, 3), got {stack.shape}")
     k, n, _ = stack.shape
+    points = np.concatenate([stack.reshape(-1, 3), [stack[0].mean(axis=0), stack[-1].mean(axis=0)]])
+    return _without_poles(points, _faces(k, n), stack)
+
+
+@lru_cache(maxsize=64)
+def _faces(k: int, n: int) -> Ints:
+    """Triangles between k rings of n points and the two hubs; the same few numbers come again and again."""
     here = np.arange(n)
     ahead = np.roll(here, -1)
     base = (np.arange(k - 1) * n)[:, None]
@@ -32,15 +41,18 @@ def loft(rings: ArrayLike) -> Mesh:
     first = np.stack([np.full(n, first_hub), ahead, here], axis=1)
     last = np.stack([np.full(n, last_hub), top + here, top + ahead], axis=1)
     faces = np.concatenate([sides.transpose(0, 2, 3, 1).reshape(-1, 3), first, last])
-    points = np.concatenate([stack.reshape(-1, 3), [stack[0].mean(axis=0), stack[-1].mean(axis=0)]])
-    return _without_poles(points, faces, stack)
+    faces.setflags(write=False)
+    return faces
 
 
 def _without_poles(points: Floats, faces: Ints, stack: Floats) -> Mesh:
     """Weld each ring that is a single point, and drop the triangles and vertices that this leaves empty."""
+    poles = np.flatnonzero((stack == stack[:, :1]).all(axis=(1, 2)))
+    if not len(poles):
+        return reshaped(faces, points)
     k, n, _ = stack.shape
     target = np.arange(len(points))
-    for ring in np.flatnonzero(np.ptp(stack, axis=1).max(axis=1) == 0.0):
+    for ring in poles:
         target[ring * n : (ring + 1) * n] = ring * n
         if ring == 0:
             target[k * n] = 0

@@ -71,8 +71,11 @@ def corners_of(points: Floats, faces: Ints) -> tuple[Floats, Floats, Floats]:
 
 def moved(mesh: Mesh, rotation: ArrayLike | None = None, shift: ArrayLike = (0.0, 0.0, 0.0)) -> Mesh:
     """Mesh with every vertex p put at ``rotation @ p + shift``; ``rotation`` (3, 3) proper, ``shift`` (3,) [m]."""
-    points = mesh.vertices if rotation is None else mesh.vertices @ np.asarray(rotation, dtype=float).T
-    return reshaped(mesh.faces, points + np.asarray(shift, dtype=float))
+    points = mesh.vertices.copy() if rotation is None else mesh.vertices @ np.asarray(rotation, dtype=float).T
+    points += np.asarray(shift, dtype=float)
+    if not np.isfinite(points).all():
+        raise ValueError("a mesh vertex is not a finite number")
+    return _frozen(points, mesh.faces)
 
 
 def mirrored(mesh: Mesh) -> Mesh:

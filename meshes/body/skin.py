@@ -54,7 +54,7 @@ def half_volume(half: Floats, q: int) -> float:
     corners = skin_topology(q).halves.faces
     x, y, z = half.T
     x, z = x - x.mean(), z - z.mean()  # tetrahedra from a point of the midplane, which closes the half
-    (ax, bx, cx), (ay, by, cy), (az, bz, cz) = x[corners], y[corners], z[corners]
+    (ax, bx, cx), (ay, by, cy), (az, bz, cz) = x.take(corners), y.take(corners), z.take(corners)
     return float((ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)).sum()) / 3.0
 
 
