@@ -21,6 +21,8 @@ NO_WAITING = getattr(os, "O_NONBLOCK", 0)
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 _BARE_VALUE = re.compile(r"""^\s*([\w."' -]+?)\s*=\s*([-+.\d][^"'\[\]{}#]*?[A-Za-z°%'"][^\[\]{}#]*?)\s*(?:#.*)?$""")
 _BARE_WORD = re.compile(r"^\s*([\w.-]+)\s*=\s*([A-Za-z][^\"'\[\]{}#=]*?)\s*(?:#.*)?$")
+_CURLY = re.compile(r"^\s*([\w.-]+)\s*=\s*[„“”«»‘’‚]([^\"„“”«»‘’‚]*)[\"„“”«»‘’‚]\s*(?:#.*)?$")
+_HALF_QUOTED = re.compile(r"""^\s*([\w.-]+)\s*=\s*"([^"'#\[\]{}]+)$""")
 
 
 @dataclass(frozen=True)
@@ -129,6 +131,10 @@ def _syntax_problem(message: str, text: str, name: str) -> Problem:
         hint = f'a value with a unit stands in quotes: {value[1].strip()} = "{text_}"'
     elif word := _BARE_WORD.match(guessed):
         hint = f'text stands in quotes: {word[1]} = "{word[2].strip()}"'
+    elif value := _CURLY.match(guessed):
+        hint = f'these are not the quotes of a plain text file; write {value[1]} = "{value[2].strip()}"'
+    elif value := _HALF_QUOTED.match(guessed):
+        hint = f'a quote is missing; write {value[1]} = "{value[2].strip()}"'
     elif "overwrite" in plain or "twice" in plain:
         hint = "this key or table stands in the file twice; keep one of them"
     elif "declare" in plain or "namespace" in plain:

@@ -70,7 +70,12 @@ def joined(parts: Sequence[str], by: str = ", ") -> Sentence:
 
 
 def known(text: str, sense: str = "") -> Sentence:
-    """A word that is kept plain for programs, as the field of a sentence: told as the table has it."""
+    """A word that is kept plain for programs, as the field of a sentence: told as the table has it.
+
+    What is a sentence already is told as it was made.
+    """
+    if isinstance(text, Sentence) and not sense:
+        return text
     made = Sentence(text)
     made.pattern, made.fields, made.capital, made.sense = text, {}, False, sense
     return made

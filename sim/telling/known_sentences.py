@@ -40,6 +40,14 @@ PIECES: Final = (
     word('Command "{0}" parameter {1} requires an argument.', sense="error"),
     word("Unused Tokens: {0}.", sense="error"),
     word("{0} ({1} with unit; {2} to {3})", sense="error"),
+    word('between {0} and {1} ({2}), like "{3}"', sense="error"),
+    word('between {0} and {1} ({2}); did you mean "{3}"?', sense="error"), word("a list", sense="error"),
+    word("invalid value", sense="error"), word("invalid statement", sense="error"),
+    word("unclosed array", sense="error"), word("unclosed inline table", sense="error"),
+    word("expected newline or end of document after a statement", sense="error"),
+    word("expected '=' after a key in a key/value pair", sense="error"),
+    word("expected ']' at the end of a table declaration", sense="error"),
+    word("expected ']]' at the end of an array declaration", sense="error"),
     word("{0} ({1} with unit)", sense="error"),
     word("{0}: [x, y, z] in metres, body axes", sense="error"),
     word("a table [{0}]", sense="error"), word("a table [[{0}]]", sense="error"),
@@ -84,25 +92,35 @@ def _of_a_file(message: str) -> str:
 @cache
 def _patterns(language: str) -> tuple[tuple[int, re.Pattern[str], tuple[bool, ...], str], ...]:
     """Each sentence with fields, the longest first: how many letters stand between them, how it is known, which
-    fields are in quotes, and what is said.
+    fields are names or in quotes, and what is said.
     """
     found = sorted(_sentences(language), key=lambda one: -len(re.sub(r"{\d}", "", one[0])))
     made = []
     for text, said in found:
-        parts = list(string.Formatter().parse(text))
-        seen: set[str] = set()
-        written, quoted = "", []
-        for literal, name, _, _ in parts:
-            written += re.escape(literal)
-            if name is None:
-                continue
-            written += f"(?P=f{name})" if name in seen else f"(?P<f{name}>.{'*' if written else '+'}?)"
-            if name not in seen:
-                quoted.append(literal.endswith(("'", '"')))
-            seen.add(name)
         letters = sum(map(str.isalpha, text))
-        made.append((letters, re.compile(written, re.DOTALL), tuple(quoted), said))
+        # what opens a bracket first as the last one before its end: a field before it may hold brackets of its own
+        for bracketed in ("[^(]", ".") if "({" in text else (".",):
+            pattern, quoted = _pattern(text, bracketed)
+            made.append((letters, pattern, quoted, said))
     return tuple(made)
+
+
+def _pattern(text: str, bracketed: str) -> tuple[re.Pattern[str], tuple[bool, ...]]:
+    """How a sentence is known, fields after a "(" made of ``bracketed``; which fields are a name or in quotes."""
+    parts = list(string.Formatter().parse(text))
+    seen: set[str] = set()
+    written, kept = "", []
+    for at, (literal, name, _, _) in enumerate(parts):
+        written += re.escape(literal)
+        if name is None:
+            continue
+        of = bracketed if literal.endswith("(") else "."
+        written += f"(?P=f{name})" if name in seen else f"(?P<f{name}>{of}{'*' if written else '+'}?)"
+        if name not in seen:
+            key = at + 1 < len(parts) and parts[at + 1][0].startswith(" = ")
+            kept.append(key or literal.endswith(("'", '"')))
+        seen.add(name)
+    return re.compile(written, re.DOTALL), tuple(kept)
 
 
 def _sentences(language: str) -> Iterator[tuple[str, str]]:

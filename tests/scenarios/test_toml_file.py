@@ -36,7 +36,11 @@ CASES = {
     "unquoted word": (b"[diver]\nsex = female\n", 'diver.toml:2: text stands in quotes: sex = "female"'),
     "same key twice": (b'mass = "58 kg"\nmass = "59 kg"\n', "diver.toml:2: this key or table stands in the file"),
     "same table twice": (b'[diver]\na = "b"\n[diver]\n', "diver.toml:3: this key or table stands in the file twice"),
-    "open string": (b'[diver]\nsex = "female\nmass = "1 kg"\n', "diver.toml:2: this is not TOML"),
+    "open string": (b'[diver]\nsex = "female\n', 'diver.toml:2: a quote is missing; write sex = "female"'),
+    "other quotes": (
+        "mass = „58 kg“\n".encode(),
+        'diver.toml:1: these are not the quotes of a plain text file; write mass = "58 kg"',
+    ),
     "too large": (b"a" * (LARGEST + 1), "diver.toml: the file is larger than 0.5 MB"),
     "digits": (b"a = " + b"1" * 5000, "diver.toml: the file cannot be read as TOML: it holds a number"),
     "no such date": (b"a = 2024-02-31", "diver.toml"),

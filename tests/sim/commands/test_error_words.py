@@ -63,3 +63,22 @@ def test_an_option_that_cannot_be_read_is_told_in_the_language_of_the_system(cap
     assert "metric oder imperial" in capsys.readouterr().err
     assert main(["settle", "x.toml", "--roll", "sideways"]) == 2
     assert "Möglich sind" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_what_stands_in_brackets_is_known_beside_other_brackets(code):
+    with spoken(code):
+        both = in_words(
+            "pressure the cylinder is made for (gauge) (pressure with unit; 50 bar to 400 bar)", part=True
+        )
+        why = in_words('between 30 kg and 200 kg (adults only), like "58 kg"', part=True)
+    assert not re.search(r"\b(gauge|with unit|made)\b", both)
+    assert "400 bar" in both
+    assert not re.search(r"\b(between|adults|only|like)\b", why)
+    assert '"58 kg"' in why
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_a_key_is_written_as_in_the_file(code):
+    with spoken(code):
+        assert in_words('a value with a unit stands in quotes: mass = "4 kg"').endswith('mass = "4 kg"')
