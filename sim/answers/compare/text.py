@@ -40,6 +40,7 @@ def compare_text(answer: Comparison) -> str:
     worn = [d.worn for d in answer.divers]
     if any(worn):
         lines += table(say("Fit and the carry ashore"), letters, _fit_rows(worn))
+        lines += wrapped(say("Plus passes by so much, minus fails by it: what passing asks for is taken off."), "  ")
         lines += _failing(worn, letters)
     if answer.estimated:
         lines += [

@@ -264,7 +264,8 @@ def _sure(answer: WeighAnswer) -> list[str]:
         *rows(say("How sure the lead is: what it hangs on, in percent of its variance"), _unknowns(sure)),
         *wrapped(
             say(
-                "Bands of {draws} draws, 5 to 95 %; weigh yourself, as above, and you know better.",
+                "Bands of {draws} draws, 5 to 95 %; each share is known to a few percent, so they need not add up to "
+                "100 %. Weigh yourself, as above, and you know better.",
                 draws=sure.samples,
             ),
             "  ",

@@ -24,8 +24,9 @@ def why_text(answer: WhyAnswer) -> str:
         "",
         *wrapped(
             say(
-                "Apparent weight: plus sinks. Arm: how far headward of the point the moments are taken "
-                "about. Moment: plus turns head-up."
+                "Apparent weight: plus sinks. Arm: how far headward the middle of its mass lies of the point the "
+                "moments are taken about. Moment: plus turns head-up; other than weight times arm where the water "
+                "that it displaces has another middle than its mass, like lungs or a cylinder's heavy base."
             )
         ),
         *ending_lines(notes_not_told(answer.notes, answer.drawn_plate), answer.estimated, answer.caution),
