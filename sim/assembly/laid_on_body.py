@@ -14,8 +14,8 @@ from sim.person.posed_body import PosedBody
 from sim.person.trunk_skin import point_normals
 
 STEP: Final = 0.03  # m between the points of a way that are pushed
-# points (n, 3) of a skin, their unit normals (n, 3) and squares (n,), and minus twice the points as rows (3, n), which
-# are multiplied by many times quicker than columns are
+# points (n, 3) of a skin, their unit normals (n, 3) and squares (n,), and minus twice the points as rows (3, n): to
+# multiply by rows is many times quicker than by columns
 Skin = tuple[Floats, Floats, Floats, Floats]
 THINNED: Final = 3  # of the skin's points one is looked at
 BLUR: Final = 0.013  # m over which these, about as far apart, count together

@@ -73,8 +73,8 @@ def test_a_plate_is_unfolded_to_the_sheet_it_was_bent_from(name: str, steps: int
 )
 def test_any_bends_are_found_again(turns: list[tuple[float, bool, float]], thickness: float) -> None:
     """They turn by no more than a right angle in all, so that nothing hides behind the sheet; each by 7 degrees at
-    least. Corners may lie 2 micrometres off, as those in single precision do, and so may the arc that is found: a radius
-    is known the better, the further its arc stands off its chord."""
+    least. Corners may lie 2 micrometres off, as those in single precision do, and so may the arc that is found: its
+    radius is known the better, the further it stands off its chord."""
     bends = [
         Bend(0.03 + 0.04 * k, angle * (1.0 if up else -1.0), radius) for k, (angle, up, radius) in enumerate(turns)
     ]

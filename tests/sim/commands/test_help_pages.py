@@ -52,4 +52,5 @@ def test_what_to_begin_with_stands_on_the_first_page_alone(capsys):
     assert "Start with:" in capsys.readouterr().out
     main(["study", "--help"])
     told = capsys.readouterr().out
-    assert "report" in told and "Start with:" not in told
+    assert "report" in told
+    assert "Start with:" not in told
