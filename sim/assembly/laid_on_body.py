@@ -14,9 +14,7 @@ from sim.person.posed_body import PosedBody
 from sim.person.trunk_skin import point_normals
 
 STEP: Final = 0.03  # m between the points of a way that are pushed
-# points (n, 3) of a skin, their unit normals (n, 3) and squares (n,), and minus twice the points as rows (3, n): to
-# multiply by rows is many times quicker than by columns
-Skin = tuple[Floats, Floats, Floats, Floats]
+Skin = tuple[Floats, Floats, Floats]  # points (n, 3) of a skin, unit normals (n, 3), squares (n,) of the points
 THINNED: Final = 3  # of the skin's points one is looked at
 BLUR: Final = 0.013  # m over which these, about as far apart, count together
 FARTHEST: Final = 2.0 * 8.0 * BLUR**2  # m^2 of squared distance beyond the least: weights below exp(-8) are left out
@@ -52,9 +50,9 @@ def _over_skin(points: Floats, of: Skin) -> tuple[Floats, Floats]:
 
     Means over the nearest skin, so that both change smoothly as a body grows.
     """
-    skin, normals, squares, rows = of
-    square = points @ rows  # of the distance, but for what is the same for a point
-    square += squares
+    skin, normals, squares = of
+    square = 2.0 * points @ skin.T
+    np.subtract(squares, square, out=square)  # of the distance, but for what is the same for a point
     least = square.min(axis=1)
     pairs = np.flatnonzero(square < least[:, None] + FARTHEST)  # many times quicker than ``nonzero`` of two axes
     point, near = np.divmod(pairs, len(skin))
@@ -69,7 +67,8 @@ def _over_skin(points: Floats, of: Skin) -> tuple[Floats, Floats]:
 @memoized_on_body
 def _upper_skin(body: PosedBody, thinned: int) -> Skin:
     """One in ``thinned`` of the points of the skin above the knees."""
-    return _in_rows(*(of_all[::thinned] for of_all in _upper_points(body)))
+    points, normals = (np.ascontiguousarray(of_all[::thinned]) for of_all in _upper_points(body))
+    return points, normals, (points * points).sum(axis=1)
 
 
 @memoized_on_body
@@ -83,8 +82,4 @@ def _upper_points(body: PosedBody) -> tuple[Floats, Floats]:
 @memoized_on_body
 def _whole_skin(body: PosedBody) -> Skin:
     points = body.drawing.vertices
-    return _in_rows(points, point_normals(points, body.drawing.faces))
-
-
-def _in_rows(points: Floats, normals: Floats) -> Skin:
-    return points, normals, (points * points).sum(axis=1), np.ascontiguousarray(-2.0 * points.T)
+    return points, point_normals(points, body.drawing.faces), (points * points).sum(axis=1)
