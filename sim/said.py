@@ -85,7 +85,7 @@ def amount(
     value: float, unit: str, digits: int, *, sign: bool = False, bare: bool = False, dash: bool = False
 ) -> Amount:
     """``value`` in ``unit``, ``digits`` behind the point."""
-    shown = f"{value:{'+' if sign else ''}.{digits}f}"
+    shown = f"{float(value):{'+' if sign else ''}z.{digits}f}"
     if dash:
         shown = shown.replace("-", "\N{MINUS SIGN}")
     made = Amount(shown if bare else f"{shown} {unit}")

@@ -134,7 +134,7 @@ def told(text: str) -> str:
 
 def number(value: float, digits: int, *, sign: bool = False) -> str:
     """A number with ``digits`` behind the point or comma; ``sign`` : a plus before it as well."""
-    return comma(f"{value:{'+' if sign else ''}.{digits}f}")
+    return comma(f"{float(value):{'+' if sign else ''}z.{digits}f}")
 
 
 def quantity(
