@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Annotated, Final, Literal
 
 import numpy as np
@@ -93,7 +94,7 @@ def calibration_told(answer: Calibration) -> CalibrationTold:
     """An answer as it is told."""
     before, after = answer.band()
     return CalibrationTold(
-        title=answer.scenario.title or "",
+        title=answer.scenario.title or Path(answer.path).stem,
         scenario=answer.path,
         measurements=answer.bench.name,
         measured_on=None if answer.day is None else answer.day.isoformat(),

@@ -57,14 +57,16 @@ def _first(answer: CalibrationTold) -> str:
 
 def _reading_table(answer: CalibrationTold) -> Iterator[str]:
     yield ""
-    yield f"{'':<44}{say('measured'):>17}{say('expected before'):>20}{say('model now'):>14}"
-    yield "-" * 95
+    head, wide = (say("measured"), say("expected before"), say("model now")), (17, 20, 14)
+    one, two, three = (max(w, len(name) + 2) for name, w in zip(head, wide, strict=True))
+    yield f"{'':<44}{head[0]:>{one}}{head[1]:>{two}}{head[2]:>{three}}"
+    yield "-" * (44 + one + two + three)
     for r in answer.readings:
         unit = r.unit
         measured = f"{quantity(r.measured, unit, 1, sign=True, bare=True)} +- {quantity(r.spread, unit, 1)}"
         expected = f"{quantity(r.expected, unit, 1, sign=True, bare=True)} +- {quantity(r.expected_sd, unit, 1)}"
         now = "-" if r.now is None else quantity(r.now, unit, 1, sign=True)
-        yield f"{_reading_name(r):<44}{measured:>17}{expected:>20}{now:>14}"
+        yield f"{_reading_name(r):<44}{measured:>{one}}{expected:>{two}}{now:>{three}}"
 
 
 def _reading_name(reading: ToldReading) -> str:
