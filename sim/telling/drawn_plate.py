@@ -12,7 +12,7 @@ from sim.assembly.assembled import Assembled
 from sim.assembly.drawn_plate import DrawnPlate as AsDrawn
 from sim.assembly.drawn_plate import plate_doubt
 from sim.said import note
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, told, unit_name
 from sim.telling.place_on_plate import place_note
 from sim.telling.record import Told
 from sim.telling.words import rows
@@ -168,7 +168,7 @@ def drawn_plate_rows(drawn: DrawnPlate) -> Iterator[tuple[str, str]]:
     )
     made = told(drawn.material)
     if drawn.thickness is not None:
-        made = say("{mm} thick, of {material}", mm=_mm(drawn.thickness), material=made)
+        made = say("{mm} thick, of {material}", mm=thickness_in_words(drawn.thickness), material=made)
     yield say("made"), made if drawn.weighed else f"{made}, {quantity(drawn.density, 'kg/m^3', 0)}"
     deep = drawn.channel_depth
     channel = say("channel {mm} deep", mm=_mm(deep)) if deep > NO_CHANNEL else say("no channel")
@@ -225,6 +225,11 @@ def notes_not_told(notes: Sequence[str], drawn: DrawnPlate | None) -> list[str]:
 
 def _without_subject(doubt: str) -> str:
     return doubt.partition(": ")[2]
+
+
+def thickness_in_words(sheet: float) -> str:
+    """A sheet's thickness: in inches it is sold by the thousandth."""
+    return quantity(1e3 * sheet, "mm", 2 if unit_name("mm") != "mm" else 1)
 
 
 def _mm(length: float) -> str:

@@ -17,6 +17,7 @@ from sim.answers.plate.hold.text import hold_text
 from sim.answers.plate.suits.text import suits_text
 from sim.said import Sentence, word
 from sim.telling.caution import told_caution
+from sim.telling.drawn_plate import thickness_in_words
 from sim.telling.language import quantity, say, told
 from sim.telling.words import bullets, rows, wrapped
 
@@ -83,7 +84,7 @@ def made_words(answer: PlateAnswer) -> str:
     density = quantity(made.density, "kg/m^3", 0)
     if answer.thickness is None:
         return f"{name}, {density}"
-    return f"{say('{mm} thick, of {material}', mm=_mm(answer.thickness), material=name)}, {density}"
+    return f"{say('{mm} thick, of {material}', mm=thickness_in_words(answer.thickness), material=name)}, {density}"
 
 
 def not_as_wanted(checks: Sequence[PlateCheck]) -> list[str]:

@@ -132,7 +132,7 @@ def _bent(axes: Axes, held: PlateHeld, way: WayHeld, folds: bool) -> None:
     axes.autoscale_view()
     axes.set_aspect("equal")
     axes.set_axis_off()
-    bends = quantity(1e3 * way.deflection, "mm", 1)
+    bends = quantity(1e3 * way.deflection, "mm", 1 if way.deflection >= 5e-5 else 2)
     title = say("bends by {mm}", mm=bends)
     if larger > 1.0:
         title = say("bends by {mm}, drawn x{larger:.0f}", mm=bends, larger=larger)

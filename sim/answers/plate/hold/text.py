@@ -67,7 +67,7 @@ def _own(plate: HeldTold, load: LoadTold) -> tuple[str, str]:
         place=told(way.place),
         down=quantity(1e3 * way.down, "mm", 0),
         side=side,
-        bends=quantity(1e3 * way.deflection, "mm", 1),
+        bends=quantity(1e3 * way.deflection, "mm", 1 if way.deflection >= 5e-5 else 2),
     )
 
 
