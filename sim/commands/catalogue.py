@@ -12,6 +12,7 @@ from sim.commands.traced import say_json
 from sim.said import Sentence, known, note, word
 from sim.telling.known_sentences import in_words
 from sim.telling.language import told
+from sim.telling.words import GLUE, unbroken
 
 if TYPE_CHECKING:
     from sim.commands.listing import Entry
@@ -244,10 +245,11 @@ def _lines(found: list[Entry], *, named: bool) -> Iterable[str]:
             said = told(note('{said}, e.g. "{example}"', said=said, example=e.example))
         said = told(note("{said} (needed)", said=said)) if e.needed else said
         unit = f"{e.unit or '':<{units}}  " if units else ""
-        yield from textwrap.wrap(
-            said or " ", WIDTH, initial_indent=f"  {e.name:<{width}}  {unit}",
+        lines = textwrap.wrap(
+            unbroken(said) or " ", WIDTH, initial_indent=f"  {e.name:<{width}}  {unit}",
             subsequent_indent=" " * (width + 4 + len(unit)), break_long_words=False, drop_whitespace=bool(said),
         )  # fmt: skip
+        yield from (line.replace(GLUE, " ") for line in lines)
 
 
 def _summary(text: str) -> str:

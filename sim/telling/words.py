@@ -17,6 +17,7 @@ NO_WEIGHT: Final = 0.005  # kg, below the shown digits
 NEARLY_UPRIGHT: Final = 80.0  # degrees of pitch; from here on roll says nothing that can be seen
 
 GLUE: Final = "\N{NO-BREAK SPACE}"
+_SET_APART: Final = re.compile(r" (?=[:;?!»](?:\s|$))|(?<=«) ")
 _NUMBER_AND_UNIT: Final = re.compile(
     r"[0-9] (?:%|(?:N m(?:/rad)?|degrees?|Grad|degrés?|stop(?:ień|nie|ni)|kg|bar|[cm]?m|l|s|lbf ft(?:/rad)?|lb|psi"
     r"|ft|in|cu ft)\b)"
@@ -106,7 +107,7 @@ def _leaning(roll: float) -> str:
 def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
     """Lines of at most WIDTH characters, the first behind ``first``, the others behind ``later``.
 
-    A number and its unit stay on one line.
+    A number and its unit stay on one line, as does a sign that French sets apart from the word before it.
     """
     later = first if later is None else later
     lines = textwrap.wrap(
@@ -121,8 +122,8 @@ def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
 
 
 def unbroken(text: str) -> str:
-    """The text with GLUE in place of the spaces between a number and its unit."""
-    return _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", GLUE), text)
+    """The text with GLUE in place of the spaces between a number and its unit, and before a sign set apart."""
+    return _SET_APART.sub(GLUE, _NUMBER_AND_UNIT.sub(lambda found: found[0].replace(" ", GLUE), text))
 
 
 def bullets(heading: str, texts: Iterable[str]) -> list[str]:
