@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from scenarios.believable import lead_doubt, worn_doubt
 from scenarios.breathing import GasMix
@@ -16,6 +16,7 @@ from scenarios.settings import Setting
 from scenarios.suit import DrySuit, Wetsuit
 
 BAR = 1e5
+SIDE_HUNG: Final = "along the flank"
 OVERFILL = 1.1  # a fill up to 10 % above the working pressure is left to the warmth of the gas
 
 
@@ -78,6 +79,11 @@ def _about_gear(scenario: Scenario) -> Iterator[str]:
         yield "There is no wing, so buoyancy is what the rest makes it."
     if isinstance(scenario.suit, DrySuit) and scenario.suit.undergarment is None:
         yield "The drysuit is worn without an undergarment: it holds next to no gas."
+    sides = [g.side for g in scenario.gear if isinstance(g, StageCylinder) and g.hangs == SIDE_HUNG]
+    if sides.count("left") > 1:
+        yield 'More than one cylinder hangs along the left flank, in one place; is one of them side = "right"?'
+    if sides.count("right") > 1:
+        yield 'More than one cylinder hangs along the right flank, in one place; is one of them side = "left"?'
     yield from _about_suit_law(scenario)
     if cylinders is not None and cylinders.arrangement == "twin" and isinstance(scenario.suit, Wetsuit):
         yield "A twin set with a wetsuit: as the wetsuit thins with depth there may be no buoyancy but the wing's."

@@ -37,7 +37,7 @@ def assembled_scenario(
         rig=with_effects(made.rig, learnt_effects(scenario)),
         title=scenario.title or name,
         estimated=made.estimated,
-        notes=(*told, *made.notes),
+        notes=tuple(dict.fromkeys((*told, *made.notes))),  # of two things alike once
         looks=_looks(made),
         worn=_worn(made),
         drawn=made.offered(DrawnPlate),

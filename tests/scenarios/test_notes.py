@@ -37,6 +37,10 @@ SAID = {
         {"suit": {"catalogue": "trilaminate", "fill_law": "logistic", "free_room": "8 l", "gas": "9 l"}},
         "given 9 l of gas and has room for 8 l",
     ),
+    "both at one side": (
+        {"gear": [{"catalogue": "side-hung steel 7 l", "side": "right"}] * 2},
+        "along the right flank",
+    ),
     "little oxygen": ({"cylinders": {**WORN["cylinders"], "gas": "trimix 10/70"}}, "trimix 10/70 has 10% oxygen"),
     "salty lake": ({"water": {"kind": "fresh", "salinity": "20 g/kg"}}, 'The water is called "fresh"'),
     "stage": ({"gear": [{"catalogue": "stage steel 7 l", "pressure": "300 bar"}]}, "stage 7 l: filled to 300 bar"),
