@@ -28,6 +28,7 @@ IMPERIAL: Final[Mapping[str, Other]] = {
     "m": Other("ft", FOOT, 0),
     "cm": Other("in", 100.0 * FOOT / 12.0, 1),
     "mm": Other("in", 1e3 * FOOT / 12.0, 1),
+    "cm^2": Other("sq in", (100.0 * FOOT / 12.0) ** 2, 0),
     "l": Other("cu ft", CUBIC_FOOT, 1),
     "bar": Other("psi", POUND_FORCE / (FOOT / 12.0) ** 2 / 1e5, -1),
     "kPa": Other("psi", POUND_FORCE / (FOOT / 12.0) ** 2 / 1e3, 1),

@@ -87,7 +87,7 @@ def test_another_reader_finds_the_same_messages(code):
 def test_imperial_units_are_as_large_as_another_library_has_them(unit):
     pint = pytest.importorskip("pint")
     registry = pint.UnitRegistry()
-    names = {"lbf": "force_pound", "oz": "ounce", "cu ft": "foot**3", "psi": "psi"}
+    names = {"lbf": "force_pound", "oz": "ounce", "cu ft": "foot**3", "sq in": "inch**2", "psi": "psi"}
 
     def known(text):
         for ours, theirs in names.items():
