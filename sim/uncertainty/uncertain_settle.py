@@ -24,6 +24,12 @@ from sim.worker_pool import worker_pool
 SAMPLES: Final = 1024  # with which other points give a band whose width differs by 2 % (SD)
 VARIANTS: Final = 0.6  # of the time goes into the variants, the rest into the draws
 
+# of a garment, whose stiffness on small reversals is unknown to one side alone
+ONE_SIDED: Final = word(
+    "The pitch stiffness told for this diver takes the garment as soft on small turns as on slow loading; the band "
+    "lets it be up to three times as stiff, never softer, so what is told can lie below the band."
+)
+
 
 @dataclass(frozen=True)
 class Band:
@@ -93,7 +99,7 @@ def answered(unknown: UncertainRig, z: Floats, draws: Outcomes) -> UncertainAnsw
         over_head_down=float(np.mean(np.isneginf(draws.pitch))),
         unknowns=_ranked(unknown, z, draws.moment),
         draws=draws,
-        notes=unknown.notes,
+        notes=(*unknown.notes, *([ONE_SIDED] if any(v.reversal for v in unknown.variates) else [])),
     )
 
 
