@@ -119,7 +119,8 @@ class Axis:
 
     def said(self, at: float) -> str:
         """A place, as "3.2 s"."""
-        return f"{number(at * self.factor, self.digits)} {self.unit}".strip()
+        said = number(at * self.factor, self.digits).replace("-", "\N{MINUS SIGN}")
+        return f"{said} {self.unit}".strip()
 
 
 def digits_for(first: float, last: float) -> int:

@@ -12,12 +12,15 @@ from sim.answers.film.footage import Footage, Picture
 from sim.answers.film.lettering import word
 from sim.answers.film.stage import FOOT, PANEL, swing_of
 from sim.drawing.canvas import Canvas, haloed, points
+from sim.drawing.letters import set_width
 from sim.drawing.palette import GAS_LINE, GAS_THICK, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
 
 ARROW: Final = 190.0  # pixels of the greater force
+NAME: Final = 25.0  # letters of a force's name
+STEEP: Final = 3.0  # a diver who slopes by 10 degrees has the names of the forces wholly beside their arrows
 SHORTEST: Final = 1e-3  # rad, below which there is no arc to draw
 FELT: Final = 0.3  # N m, below which no arrow is drawn (assumed)
 TAIL: Final = 0.75  # of the arc's radius, that the axis reaches to the feet
@@ -39,23 +42,27 @@ class ForceMarks:
             arrow = Polygon([(0, 0)] * 3, closed=True, facecolor=face, edgecolor=edge, linewidth=points(2.6),
                             zorder=28, animated=True)  # fmt: skip
             self._arrows.append(canvas.axes.add_artist(arrow))
-            self._names.append(word(canvas, (0, 0), "", size=25.0, across="center", bold=True, moves=True))
+            self._names.append(word(canvas, (0, 0), "", size=NAME, across="center", bold=True, moves=True))
             self._centres += canvas.axes.plot(
                 [], [], marker="o", markersize=points(17.0), markerfacecolor=face, markeredgecolor=INK,
                 markeredgewidth=points(4.0), zorder=30, animated=True,
             )  # fmt: skip
         self.artists: list[Artist] = [*self._arrows, *self._centres, *self._names]
 
-    def set(self, at: Floats, picture: Picture) -> None:
-        """at : (2, 2) pixels of CM and CB"""
+    def set(self, at: Floats, ahead: float, picture: Picture) -> None:
+        """at : (2, 2) pixels of CM and CB;  ahead : of the body's axis on the picture, from the right [rad]"""
         forces = picture.number("weight"), picture.number("push")
         said = words.weight(forces[0]), words.buoyancy(forces[1])
+        aside = float(
+            np.clip(STEEP * np.sin(2.0 * ahead), -1.0, 1.0)
+        )  # over a diver who slopes, away from the high end
         for k, way in enumerate((-1.0, 1.0)):
             length = way * ARROW * forces[k] / max(*forces, 1e-9)
             self._arrows[k].set_xy(_upright(at[k], length))
             self._centres[k].set_data([at[k, 0]], [at[k, 1]])
             self._names[k].set_text(said[k])
-            self._names[k].set_position((at[k, 0], at[k, 1] + length + way * 18.0))
+            off = max(0.5 * set_width(said[k], NAME, bold=True) - 12.0, 0.0)
+            self._names[k].set_position((at[k, 0] - way * aside * off, at[k, 1] + length + way * 18.0))
 
 
 class TurnMarks:

@@ -97,10 +97,11 @@ class Painter:
         """Everything that changes, brought to the picture, in the order in which it is drawn over the diver."""
         view = self.view(number)
         centres = (np.stack([picture.centre("cm"), picture.centre("cb")]) - view.centre) @ view.axes.T
-        self._forces.set(self.stage.placement.on_canvas(centres), picture)
         right, up = view.axes[0, 0], view.axes[1, 0]  # of the body's long axis
+        ahead = float(np.arctan2(up, right))
+        self._forces.set(self.stage.placement.on_canvas(centres), ahead, picture)
         self._turn.set(
-            float(np.arctan2(up, right)), picture.number("moment"), folded=bool(right < 0.0),
+            ahead, picture.number("moment"), folded=bool(right < 0.0),
             from_level=self.footage.what in ("emptying", "sweep"),
         )  # fmt: skip
         self._gas.set(picture)

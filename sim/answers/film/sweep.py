@@ -15,6 +15,7 @@ from scenarios.study_axes import AxisError, NumberAxis, number_axis
 from scenarios.study_reading import quantity_at
 from sim.answers.fit.sweep_kinds import KINDS
 from sim.case import Case
+from sim.telling.language import told
 
 STEPS: Final = 25  # values that are worked out unless asked otherwise; between them, shapes go straight
 FEWEST, MOST = 2, 101
@@ -23,7 +24,7 @@ EXAMPLE: Final = '"cylinders.pressure; from=200 bar; to=50 bar"'
 
 @dataclass(frozen=True)
 class Swept:
-    """A key along its values, in ``unit``;  words : what it is called beside the picture."""
+    """A key along its values, in ``unit``;  words : what the reader calls it."""
 
     axis: NumberAxis
     words: str
@@ -63,7 +64,7 @@ def swept(case: Case, text: str) -> Swept:
         raise ValueError("--sweep: from and to are the same, and nothing would move; give two values.")
     values = np.linspace(first, last, _steps(given.get("steps", str(STEPS))))
     said = meaning if kind is None else kind.words
-    return Swept(axis, re.split("[,;]", said)[0], tuple(values.tolist()))
+    return Swept(axis, re.split("[,;]", told(said))[0], tuple(values.tolist()))
 
 
 def _axis(case: Case, key: str, ends: tuple[str, str]) -> tuple[NumberAxis, str]:

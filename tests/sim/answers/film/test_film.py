@@ -7,6 +7,7 @@ import struct
 from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
+from types import SimpleNamespace
 
 import av
 import numpy as np
@@ -21,10 +22,12 @@ from sim.answers.film.along import emptying_film, sweep_film
 from sim.answers.film.correction import corrected
 from sim.answers.film.footage import RATE, Cue, said_in_turn
 from sim.answers.film.let_go import let_go
+from sim.answers.film.moving_marks import ForceMarks
 from sim.answers.film.sweep import swept
 from sim.answers.film.written import write_film
 from sim.case import Case
 from sim.commands.main import main
+from sim.drawing.canvas import blank
 from sim.drawing.film_renderer import FilmRenderer, NoRendererError
 from sim.telling.language import spoken
 
@@ -272,6 +275,25 @@ def test_a_sweep_ends_at_the_moments_of_its_ends(woman):
         assert picture.number("moment") == pytest.approx(flat.pitch_moment, rel=1e-9)
     assert film.seconds == pytest.approx(5.0, abs=1.0 / RATE)
     assert film.captions[0].text.startswith("At 200 bar: ")
+
+
+def test_what_is_swept_is_named_in_the_readers_language(woman):
+    with spoken("de"):
+        assert swept(woman, "drop").words == "wie weit das Gerät unter der Taille hängt"
+
+
+@pytest.mark.parametrize("ahead", [0.5, -0.5, np.pi - 0.5, 0.5 - np.pi])
+def test_names_of_forces_stand_away_from_the_high_and_the_low_end_of_the_diver(ahead):
+    """The line through the diver from head to feet, carried on, meets neither name; of one who lies level the names
+    stand over the arrows."""
+    marks, at = ForceMarks(blank((1280, 720))), np.array([[500.0, 400.0], [500.0, 400.0]])
+    picture = SimpleNamespace(number=lambda _: 1000.0)
+    marks.set(at, ahead, picture)
+    away = np.array([name.get_position() for name in marks.artists[-2:]]) - at
+    assert (np.sign(away[:, 1]) == [-1.0, 1.0]).all()
+    assert (away[:, 0] * away[:, 1] * np.sin(ahead) * np.cos(ahead) < 0.0).all()
+    marks.set(at, 0.0, picture)
+    assert [name.get_position()[0] for name in marks.artists[-2:]] == [500.0, 500.0]
 
 
 def test_a_sweep_of_nothing_is_refused(woman):
