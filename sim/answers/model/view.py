@@ -65,7 +65,7 @@ def told_view_of(
     layers = (*(layer[:3] for layer in LAYERS), *MARKS)
     return ToldView(
         title=title_of(report),
-        sentence=_sentence(report.flat.pitch_moment),
+        sentence=unbroken(_sentence(report.flat.pitch_moment)),
         caution=told_caution(),
         words=words,
         grain=GRAIN,

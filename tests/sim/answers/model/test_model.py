@@ -166,7 +166,11 @@ def test_in_a_browser_it_draws_switches_and_moves(page):
         bare = seen.screenshot()
         tab.evaluate("const t = document.getElementById('time'); t.value = 3; t.dispatchEvent(new Event('input'))")
         later, words = seen.screenshot(), tab.inner_text("#now")
+        tab.set_viewport_size({"width": 390, "height": 780})  # a phone: what moves the diver is under the diver
+        diver, slider, views = (tab.locator(f"#{name}").bounding_box() for name in ("diver", "time", "views"))
         browser.close()
+    assert diver["y"] + diver["height"] <= slider["y"] < 780 - slider["height"]
+    assert slider["y"] < views["y"]
     assert wrong == []
     assert len({first, bare, later}) == 3
     assert len(first) > 5_000  # not one colour
