@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.telling.language import say, unit_name
+from sim.telling.words import GLUE
 
 
 def template_words() -> dict[str, str]:
@@ -21,7 +22,7 @@ def template_words() -> dict[str, str]:
             "{kg}: in water, plus sinks. {nm}: plus, a full bar to the right, turns head-up; minus, an open bar to "
             "the left, head-down.",
             kg=unit_name("kg"),
-            nm=unit_name("N m"),
+            nm=unit_name("N m").replace(" ", GLUE),
         ),
         "mind": say("Mind", sense="take note"),
         "nothing_fails": say("Nothing fails."),
