@@ -102,7 +102,7 @@ class _Graph:
         shown = [Line2D([], [], color=c, linestyle=d, linewidth=points(5.0)) for c, d in LINES]
         self._axes.legend(
             shown, words.before_and_after(), fontsize=points(22.0), frameon=False, loc="lower right",
-            bbox_to_anchor=(1.0, 1.0), borderaxespad=0.1, handlelength=2.4, labelspacing=0.2,
+            bbox_to_anchor=(1.0, 1.0), borderaxespad=0.1, handlelength=1.7, handletextpad=0.4, labelspacing=0.2,
         )  # fmt: skip
 
     def _name_the_ways(self, bottom: float, top: float) -> None:
