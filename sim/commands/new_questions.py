@@ -30,7 +30,7 @@ HEIGHTS: Final = {"female": "166 cm", "male": "180 cm"}  # of invented people
 BODY_MASS_INDEX: Final = {"female": 21.0, "male": 24.7}  # kg/m^2, of invented people: 58 kg at 166 cm, 80 at 180
 LEAD_STEP: Final = 0.5  # kg
 SHORT_BACK: Final = 0.4515  # m, C7 to waist, midway between the means of ANSUR II's men and women (478, 425 mm)
-WEIGHED: Final = word("weighed by this model for 4 m, 50 bar, an empty wing")
+WEIGHED: Final = word("weighed by this model for 4 m, 50 bar, an empty wing; to the next half kilogram up")
 Read = Callable[[str], str]
 
 
