@@ -9,10 +9,11 @@ import numpy as np
 from meshes.mesh import Floats
 from sim.answers.film import words
 from sim.answers.film.footage import Curve, Footage, Picture
+from sim.answers.film.graph_names import Name, named
 from sim.answers.film.lettering import word
 from sim.drawing.canvas import Canvas, haloed, points
 from sim.drawing.chart_sheet import with_commas
-from sim.drawing.letters import size_for
+from sim.drawing.letters import set_width, size_for
 from sim.drawing.palette import GRID, HEAD_DOWN, HEAD_UP, INK, PAPER, SOFT_INK
 from sim.telling.language import in_unit
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 LEAST: Final = {"moment": 2.0, "pitch": 10.0}  # N m, degrees either way that are shown at least: less is not felt
+LETTERS, SMALLEST = 22.0, 19.0  # reference pixels: of names in the graph, and of the axis's own where it is long
 NOTHING: Final = {"moment": 0.05, "pitch": 0.5}  # below which a number turns neither way
 LINES: Final[tuple[tuple[str, Any], ...]] = (
     (SOFT_INK, (0, (3.0, 1.6))),
@@ -41,8 +43,10 @@ class Graphs:
         self._graphs = [_Graph(canvas, footage, b, n, key) for b, (key, n) in zip(boxes, names, strict=True)]
         unit = footage.axis.unit
         label = f"{footage.axis.words} [{unit}]" if unit and unit != "s" else footage.axis.words
-        size = size_for(label, right - left + 100.0, 25.0, zoom=canvas.zoom)
-        word(canvas, (right + 16.0, low - 58.0), label, size=size, across="right", colour=SOFT_INK)
+        size = size_for(label, right - left, 25.0, least=SMALLEST, zoom=canvas.zoom)  # as broad as the axis
+        size = size_for(label, right - left + 80.0, size, zoom=canvas.zoom)  # or as what stands over it
+        # from its left, since a halo's letters are set a little wider than the box that "right" goes by
+        word(canvas, (right - set_width(label, size), low - 58.0), label, size=size, colour=SOFT_INK)
         self.artists: list[Artist] = [a for graph in self._graphs for a in graph.artists]
 
     def set(self, picture: Picture) -> None:
@@ -67,13 +71,12 @@ class _Graph:
         every = np.concatenate([_shown(c, key) for c in self._curves])
         bottom, top = min(float(every.min()), -LEAST[key]), max(float(every.max()), LEAST[key])
         ends = bottom - 0.08 * (top - bottom), top + 0.08 * (top - bottom)
-        self._axes.set_ylim(*ends)
         places = np.concatenate([c.at for c in self._curves]) * self._axis.factor
         first = float(self._curves[0].at[0] * self._axis.factor)
         last = float(places[np.abs(places - first).argmax()])
         self._axes.set_xlim(first, last if last != first else first + 1.0)
         self._axes.axhline(0.0, color=SOFT_INK, linewidth=points(2.0))
-        self._name_the_ways(*ends)
+        self._name_the_ways(ends, (right - left, high - low))
         if key == "moment":
             self._axes.tick_params(labelbottom=False)  # the one below says the same
         word(canvas, (left - 80.0, high + 62.0), name, size=25, colour=SOFT_INK)
@@ -105,28 +108,34 @@ class _Graph:
             bbox_to_anchor=(1.0, 1.0), borderaxespad=0.1, handlelength=1.7, handletextpad=0.4, labelspacing=0.2,
         )  # fmt: skip
 
-    def _name_the_ways(self, bottom: float, top: float) -> None:
+    def _name_the_ways(self, ends: tuple[float, float], size: tuple[float, float]) -> None:
         """Which way is up and down, and where the vertical is."""
-        axes = self._axes
-        how: dict[str, Any] = {"fontsize": points(22.0), "transform": axes.get_yaxis_transform()}
-        how |= {"path_effects": haloed(5.0), "zorder": 6}
-        for end, name, colour, along in (
-            (top, words.head_up(), HEAD_UP, "top"), (bottom, words.head_down(), HEAD_DOWN, "bottom"),
-        ):  # fmt: skip
-            if abs(end) > 0.2 * (top - bottom):
-                at, across = self._clear_side(end)
-                axes.text(at, end, name, color=colour, va=along, ha=across, **how)
+        axes, (bottom, top) = self._axes, ends
+        wanted = [
+            (Name(said, side), colour)
+            for end, said, colour, side in (
+                (top, words.head_up(), HEAD_UP, -1), (bottom, words.head_down(), HEAD_DOWN, 1),
+            )
+            if abs(end) > 0.2 * (top - bottom)
+        ]  # fmt: skip
         for angle in (-90.0, 90.0) if self._key == "pitch" else ():
             if bottom < angle < top:
                 axes.axhline(angle, color=SOFT_INK, linewidth=points(2.0), dashes=(4, 3))
-                at, across = self._clear_side(angle)
-                axes.text(at, angle, words.at_the_vertical(angle), color=SOFT_INK, va="bottom", ha=across, **how)
-
-    def _clear_side(self, value: float) -> tuple[float, str]:
-        """Where words at a value stand, and from which side: where the curves are further from it."""
-        left = min(abs(_shown(c, self._key)[0] - value) for c in self._curves)
-        right = min(abs(_shown(c, self._key)[-1] - value) for c in self._curves)
-        return (0.02, "left") if left > right else (0.985, "right")
+                wanted.append((Name(words.at_the_vertical(angle), 1, angle), SOFT_INK))
+        first, last = axes.get_xlim()
+        curves = [
+            np.stack([(c.at * self._axis.factor - first) / (last - first), _shown(c, self._key)], axis=1)
+            for c in self._curves
+        ]
+        names = named([name for name, _ in wanted], curves, ends, size, LETTERS)
+        axes.set_ylim(*names.limits)
+        for (name, colour), box in zip(wanted, names.boxes, strict=True):
+            if box is not None:
+                axes.text(
+                    0.5 * (box.left + box.right) / size[0], 0.5 * (box.bottom + box.top) / size[1], name.words,
+                    color=colour, va="center_baseline", ha="center", fontsize=points(LETTERS), zorder=6,
+                    transform=axes.transAxes, path_effects=haloed(5.0),
+                )  # fmt: skip
 
     def set(self, picture: Picture) -> None:
         at, value = picture.number("at") * self._axis.factor, picture.number(self._key)

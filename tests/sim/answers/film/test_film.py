@@ -12,6 +12,7 @@ from types import SimpleNamespace
 import av
 import numpy as np
 import pytest
+from matplotlib.path import Path as Outline
 from PIL import Image
 
 import hangflat
@@ -21,14 +22,19 @@ from sim.answers.film import encoder
 from sim.answers.film.along import emptying_film, sweep_film
 from sim.answers.film.correction import corrected
 from sim.answers.film.footage import RATE, Cue, said_in_turn
+from sim.answers.film.graph_names import Name, named
+from sim.answers.film.graphs import Graphs
 from sim.answers.film.let_go import let_go
 from sim.answers.film.moving_marks import ForceMarks
+from sim.answers.film.stage import FOOT, HEAD, PANEL
 from sim.answers.film.sweep import swept
+from sim.answers.film.words import at_the_vertical
 from sim.answers.film.written import write_film
 from sim.case import Case
 from sim.commands.main import main
 from sim.drawing.canvas import blank
 from sim.drawing.film_renderer import FilmRenderer, NoRendererError
+from sim.drawing.palette import GRID
 from sim.telling.language import spoken
 
 # A rigid sphere of 100 kg and 100 l with its CB 1 cm headward of its CM: neutral, and turned head-up when flat
@@ -280,6 +286,47 @@ def test_a_sweep_ends_at_the_moments_of_its_ends(woman):
 def test_what_is_swept_is_named_in_the_readers_language(woman):
     with spoken("de"):
         assert swept(woman, "drop").words == "wie weit das Gerät unter der Taille hängt"
+
+
+@pytest.mark.parametrize("language", ["de", "pl", "fr"])
+def test_names_in_the_graphs_stand_on_no_curve_and_none_passes_the_axis(woman, language):
+    """Boxes as drawn, in true pixels, against the curves all through the film."""
+    with spoken(language):
+        film = let_go(woman.assembled, seconds=8.0)
+        canvas = blank((1280, 720))
+        Graphs(canvas, film, PANEL, HEAD, FOOT)
+        vertical = at_the_vertical(-90.0)
+    canvas.figure.draw_without_rendering()
+    graphs = [a for a in canvas.figure.axes if a is not canvas.axes]
+    for axes in graphs:
+        names = [t.get_window_extent() for t in axes.texts]
+        lines = [axes.transData.transform(line.get_xydata()) for line in axes.lines if line.get_color() == GRID]
+        assert names
+        assert len(lines) == 1
+        for number, box in enumerate(names):
+            assert not Outline(lines[0]).intersects_bbox(box, filled=False)
+            assert axes.bbox.x0 <= box.x0
+            assert box.x1 <= axes.bbox.x1
+            assert not any(box.overlaps(other) for other in names[number + 1 :])
+    assert vertical in [t.get_text() for t in graphs[1].texts]
+    (label,) = (t.get_window_extent() for t in canvas.axes.texts if t.get_text() == film.axis.words)
+    assert graphs[1].bbox.x0 <= label.x0
+    assert label.x1 <= graphs[1].bbox.x1 + 1.0  # a pixel, letters being set on whole ones
+
+
+def test_a_graph_grows_where_a_name_has_no_room():
+    """A curve up and down all along leaves no place at either end; one at rest does, and nothing grows."""
+    along = np.linspace(0.0, 1.0, 500)
+    wanted = [Name("head-up", -1), Name("head-down", 1)]
+    quick = np.stack([along, 10.0 * np.sin(40.0 * np.pi * along)], axis=1)
+    still = np.stack([along, np.full(500, 1.0)], axis=1)
+    for curve, grows in ((quick, True), (still, False)):
+        found = named(wanted, [curve], (-11.0, 11.0), (400.0, 180.0), 22.0)
+        assert (found.limits[0] < -11.0) == (found.limits[1] > 11.0) == grows
+        level = (curve[:, 1] - found.limits[0]) * 180.0 / (found.limits[1] - found.limits[0])
+        for box in found.boxes:
+            assert box is not None
+            assert not box.holds(np.stack([along * 400.0, level], axis=1))
 
 
 @pytest.mark.parametrize("ahead", [0.5, -0.5, np.pi - 0.5, 0.5 - np.pi])
