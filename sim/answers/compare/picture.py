@@ -16,7 +16,7 @@ from meshes.mesh import Floats, Mesh
 from sim.answers.compare.compared import Comparison, Diver, named
 from sim.assembly.assembled import Assembled
 from sim.drawing.canvas import Canvas, SheetOnCanvas, blank, fitted, haloed, points
-from sim.drawing.letters import size_for, wrapped_to
+from sim.drawing.letters import set_width, size_for, wrapped_to
 from sim.drawing.saved import checked_path, save
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.style import LIGHT, Style
@@ -34,6 +34,9 @@ MARGIN: Final = 50.0
 DIVER: Final = 900.0  # right edge of the divers
 NAMES: Final = 285.0  # for the name of a group, in one line
 CHANGED: Final = 0.3  # N m by which a group has to differ to be marked (assumed: a fifth of what is felt)
+APART: Final = 14.0  # pixels from a disc's middle to its number
+NUMBER: Final = 50.0  # kept free for a number at either end
+LINE_APART: Final = 5.0  # and from a number to the line of no moment
 MOST_BARS: Final = 9
 FROM_THE_SIDE: Final = View(np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]), np.zeros(3))
 NO_SHAPE: Final = ("body", "suit", "gas in suit", "gas in wing", "gas in the cylinders")  # or that of the skin
@@ -59,7 +62,9 @@ def draw_comparison(
         letter = "ABCDE"[number + 1]
         words = f"{letter}  {names[number + 1]}: {moment_words(pair[1].pitch_moment)}"
         _words(canvas, words, (MARGIN, top - 34.0), 25.0, bold=True, room=DIVER - MARGIN)
-        _words(canvas, pair[1].title, (MARGIN, top - 66.0), 20.0, room=DIVER - MARGIN, colour=canvas.style.soft_ink)
+        if _adds(pair[1].title, names[number + 1], pair[0].title):
+            soft = canvas.style.soft_ink
+            _words(canvas, pair[1].title, (MARGIN, top - 66.0), 20.0, room=DIVER - MARGIN, colour=soft)
     _small_print(canvas, answer.caution)
     save(canvas, target)
     return target
@@ -68,12 +73,22 @@ def draw_comparison(
 def _headed(canvas: Canvas, first: Diver, name: str) -> None:
     top = canvas.height
     _words(canvas, f"A  {name}: {moment_words(first.pitch_moment)}", (MARGIN, top - 52.0), 30.0, bold=True)
-    _words(canvas, first.title, (MARGIN, top - 86.0), 21.0, colour=canvas.style.soft_ink)
+    if _adds(first.title, name):
+        _words(canvas, first.title, (MARGIN, top - 86.0), 21.0, colour=canvas.style.soft_ink)
     reading = say(
         "Held flat and motionless. Grey area: A. Line: the other diver, its hips on A's. "
         "Filled: what turns the other otherwise than A."
     )
     _words(canvas, reading, (MARGIN, top - 122.0), 19.0)
+
+
+def _adds(title: str, *said: str) -> bool:
+    """Whether a title tells more than what stands over it."""
+    return _letters(title) not in map(_letters, said)
+
+
+def _letters(words: str) -> str:
+    return "".join(c for c in words.casefold() if c.isalnum())
 
 
 def _divers(canvas: Canvas, pair: tuple[Diver, Diver], both: tuple[Assembled, Assembled], top: float) -> None:
@@ -125,11 +140,11 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
     """Each group's moment of A (ring) and of the other (disc), the greatest changes first."""
     groups = sorted(dict.fromkeys([*pair[0].groups, *pair[1].groups]), key=lambda g: -abs(_change(pair, g)))
     shown = [g for g in groups if abs(_change(pair, g)) >= CHANGED][:MOST_BARS]
-    left, right = DIVER + 330.0, WIDE - MARGIN - 20.0
+    left, right = DIVER + 340.0, WIDE - MARGIN - 20.0
     rows = [(told(g), _moment(pair[0], g), _moment(pair[1], g)) for g in shown]
     rows.append((say("together"), pair[0].pitch_moment, pair[1].pitch_moment))
-    reach = 1.3 * max(max(abs(one), abs(two)) for _, one, two in rows) or 1.0
-    middle, scale = 0.5 * (left + right), 0.5 * (right - left) / reach
+    reach = max(max(abs(one), abs(two)) for _, one, two in rows) or 1.0
+    middle, scale = 0.5 * (left + right), (0.5 * (right - left) - NUMBER) / reach
     step = min((PANEL - 120.0) / len(rows), 40.0)
     high = top - 40.0
     low = high - step * len(rows)
@@ -141,27 +156,29 @@ def _groups(canvas: Canvas, pair: tuple[Diver, Diver], top: float) -> None:
             canvas.axes.plot(
                 [DIVER + 40.0, right], [level + 0.5 * step] * 2, color=canvas.style.ink, linewidth=points(1.4)
             )
-        _pair(canvas, (middle + scale * one, middle + scale * two), level, two - one, last)
-        _words(canvas, group, (left - 20.0, level - 6.0), 18.0, bold=last, across="right", room=NAMES)
-    _words(
-        canvas,
-        say("← head-down"),
-        (middle - 16.0, low - 26.0),
-        19.0,
-        across="right",
-        colour=canvas.style.head_down,
-        bold=True,
-    )
-    _words(canvas, say("head-up →"), (middle + 16.0, low - 26.0), 19.0, colour=canvas.style.head_up, bold=True)
+        _pair(canvas, (middle + scale * one, middle + scale * two), middle, level, two - one, last)
+        _words(canvas, group, (left - 30.0, level - 6.0), 18.0, bold=last, across="right", room=NAMES)
+    _name_the_ways(canvas, middle, low - 26.0)
     scale_words = say("ring: A; disc: the other; numbers: the change [{unit}]", unit=unit_name("N m"))
     _words(canvas, scale_words, (WIDE - MARGIN, low - 52.0), 16.0, across="right", colour=canvas.style.soft_ink)
+
+
+def _name_the_ways(canvas: Canvas, middle: float, level: float) -> None:
+    """Which side of the line at ``middle`` is which, both in letters of one size, short of the margin."""
+    down, up, look = say("← head-down"), say("head-up →"), canvas.style
+    room = WIDE - MARGIN - middle - 16.0
+    size = min(size_for(words, room, 19.0, bold=True) for words in (down, up))
+    _words(canvas, down, (middle - 16.0, level), size, across="right", colour=look.head_down, bold=True)
+    _words(canvas, up, (middle + 16.0, level), size, colour=look.head_up, bold=True)
 
 
 def _moment(diver: Diver, group: str) -> float:
     return diver.groups[group].moment if group in diver.groups else 0.0
 
 
-def _pair(canvas: Canvas, ends: tuple[float, float], level: float, change: float, bold: bool) -> None:
+def _pair(
+    canvas: Canvas, ends: tuple[float, float], zero: float, level: float, change: float, bold: bool
+) -> None:  # fmt: skip
     look = canvas.style
     colour = look.head_up if change > 0 else look.head_down
     draw: Any = canvas.axes.plot
@@ -177,9 +194,16 @@ def _pair(canvas: Canvas, ends: tuple[float, float], level: float, change: float
     )
     draw([ends[1]], [level], "o", markersize=points(13), color=colour, zorder=10)
     words = quantity(round(change, 1) + 0.0, "N m", 1, sign=True, bare=True, dash=True)
-    outer = max(ends) if change > 0 else min(ends)
-    at = (outer + (14.0 if change > 0 else -14.0), level - 6.0)
-    _words(canvas, words, at, 17.0, across="left" if change > 0 else "right", bold=bold, halo=True)
+    left = _beside(ends, zero, set_width(words, 17.0, bold=bold), 1.0 if change > 0 else -1.0)
+    _words(canvas, words, (left, level - 6.0), 17.0, bold=bold, halo=True)
+
+
+def _beside(ends: tuple[float, float], zero: float, wide: float, way: float) -> float:
+    """Left edge of a number beside a pair, where the change goes (``way``): right by it, or beyond the line."""
+    low, high = min(ends) - APART - wide, max(ends) + APART
+    if way > 0.0:
+        return zero + LINE_APART if high - LINE_APART < zero < high + wide + LINE_APART else high
+    return zero - LINE_APART - wide if low - LINE_APART < zero < low + wide + LINE_APART else low
 
 
 def _area(

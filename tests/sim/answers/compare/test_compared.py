@@ -168,6 +168,38 @@ def test_the_picture_holds_both_and_says_what_changed(told, tmp_path):
     assert draw_comparison(answer, [first.assembled, other.assembled], tmp_path / "both.png").stat().st_size > 20_000
 
 
+@pytest.mark.parametrize(("language", "swapped"), [("de", False), ("pl", True), ("fr", False)])
+def test_no_words_of_the_picture_stand_on_the_line_on_one_another_or_beyond_the_margin(
+    told, monkeypatch, tmp_path, language, swapped
+):
+    """Boxes as drawn; with the divers swapped every change goes the other way."""
+    from sim.answers.compare import picture
+
+    first, other, answer = told
+    divers, cases = (answer.divers[0], replace(answer.divers[1], title="Small: woman (steel)")), [first, other]
+    if swapped:
+        divers, cases = divers[::-1], cases[::-1]
+    divers = tuple(replace(d, file=f"{n}.toml") for d, n in zip(divers, ("one", "small-woman-steel"), strict=True))
+    drawn = []
+    monkeypatch.setattr(picture, "save", lambda canvas, _: drawn.append(canvas))
+    with spoken(language):
+        picture.draw_comparison(replace(answer, divers=divers), [c.assembled for c in cases], tmp_path / "a.png")
+    axes = drawn[0].axes
+    boxes = [(t.get_text(), t.get_window_extent()) for t in axes.texts]
+    sheet = axes.get_window_extent()
+    upright = [line for line in axes.lines if len(set(line.get_xdata())) == 1 < len(line.get_xdata())]
+    (zero,) = (axes.transData.transform(line.get_xydata()) for line in upright)
+    numbers = 0
+    for place, (words, box) in enumerate(boxes):
+        numbers += words[0] in "+-\N{MINUS SIGN}"
+        assert not (box.x0 <= zero[0, 0] <= box.x1 and box.y0 < zero[:, 1].max() and zero[:, 1].min() < box.y1)
+        assert box.x1 <= sheet.x1 - 0.7 * picture.MARGIN, words
+        assert not [w for w, b in boxes[place + 1 :] if b.overlaps(box)], words
+    assert numbers > 2
+    titles = [w for w, _ in boxes if w == "Small: woman (steel)"]
+    assert len(titles) == (1 if swapped else 0), "a title that says what stands over it is not said again"
+
+
 def test_a_dark_picture_has_nothing_in_the_colours_of_a_light_one(told, tmp_path):
     from sim.answers.compare.picture import draw_comparison
 
