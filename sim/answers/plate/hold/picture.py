@@ -13,6 +13,7 @@ from sim.answers.plate.hold.held import PlateHeld, WayHeld
 from sim.answers.plate.hold.run import HeldPlates
 from sim.answers.plate.hold.told import HOLD_CAUTION, HeldTold, HoldTold, WayTold
 from sim.drawing.canvas import Canvas, haloed, new_figure
+from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK, WEIGHT
 from sim.drawing.saved import checked_path, save
 from sim.telling.language import quantity, say, told
@@ -26,6 +27,7 @@ SQUARE_ROOT: Final = 0.5  # by which stress is shaded, since peaks are small bes
 WIDE, HEAD, FLAT, BENT, BAR, FOOT = 13.0, 0.75, 4.0, 3.2, 0.27, 0.75  # inches: the sheet, and its rows
 SHOWN: Final = 0.10  # of the plate's length, that the greatest deflection is drawn as
 ROUND: Final = np.outer(10.0 ** np.arange(5), [1.0, 2.0, 5.0]).ravel()
+TITLE: Final = 10.0  # points: over and under a plate
 LOW: Final = 0.2  # of the plate's length, below which words stand over what they are of
 VIEW: Final = np.radians((-32.0, 24.0))  # turned about the long axis, then tipped toward who looks
 
@@ -34,7 +36,8 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
     """Draw to ``path`` (PNG, SVG or PDF)."""
     target = checked_path(path)
     held, own = found.plates[0].held, hold.plates[0]
-    bars = BAR * len(hold.plates) + 0.75
+    bars = BAR * len(hold.plates) + 0.95
+    scale = _scale(hold.plates)
     tall = HEAD + FLAT + BENT + bars + FOOT
     figure = new_figure((WIDE, tall), 130.0, PAPER)
     count = len(held.ways)  # of those it can be in
@@ -42,12 +45,12 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
     left = min(0.25, 0.012 * min(names, 24) * 0.62) + 0.02
     for column, (way, words) in enumerate(zip(held.ways, own.ways, strict=True)):
         x, wide = left + column * (1.0 - left) / count, (1.0 - left) / count - 0.02
-        flat = figure.add_axes((x, (FOOT + bars + BENT + 0.1) / tall, wide, (FLAT - 0.65) / tall))
+        flat = figure.add_axes((x, (FOOT + bars + BENT + 0.4) / tall, wide, (FLAT - 0.95) / tall))
         _flat(flat, held, way, words)
         bent = figure.add_axes((x, (FOOT + bars + 0.25) / tall, wide, (BENT - 0.35) / tall))
         _bent(bent, held, way, words.folds)
-        axes = figure.add_axes((x, (FOOT + 0.1) / tall, wide, (bars - 0.55) / tall))
-        _beside(axes, hold.plates, words.way, named=column == 0)
+        axes = figure.add_axes((x, (FOOT + 0.1) / tall, wide, (bars - 0.75) / tall))
+        _beside(axes, hold.plates, words.way, scale, named=column == 0)
     figure.text(
         left, (FOOT + bars - 0.2) / tall, say("Peak stress as a share of what spoils the material"), fontsize=10.5,
         color=SOFT_INK, va="top",
@@ -106,7 +109,8 @@ def _flat(axes: Axes, held: PlateHeld, way: WayHeld, words: WayTold) -> None:
     share = say("{way}: {share:.0f} % of its strength", way=told(words.way), share=100.0 * words.of_strength)
     if words.folds:
         share = say("{way}: the plate folds up", way=told(words.way))
-    axes.set_title(f"{share}\n{told(words.place)}", fontsize=11, color=INK)
+    title = f"{_in_column(axes, share)}\n{_in_column(axes, told(words.place))}"
+    axes.set_title(title, fontsize=TITLE, color=INK)
     bar = axes.figure.colorbar(shade, ax=axes, orientation="horizontal", fraction=0.035, pad=0.01, aspect=25)
     bar.set_label(say("stress [{unit}]", unit="MPa"), fontsize=9, color=SOFT_INK, labelpad=1)
     bar.ax.xaxis.set_major_locator(MaxNLocator(5))
@@ -138,7 +142,17 @@ def _bent(axes: Axes, held: PlateHeld, way: WayHeld, folds: bool) -> None:
         title = say("bends by {mm}, drawn x{larger:.0f}", mm=bends, larger=larger)
     if folds:
         title = say("how it begins to fold")
-    axes.set_title(title, fontsize=10, color=SOFT_INK, y=-0.01, va="top")
+    axes.set_title(_in_column(axes, title), fontsize=TITLE, color=SOFT_INK, y=-0.01, va="top")
+
+
+def _in_column(axes: Axes, words: str) -> str:
+    """A title in lines no wider than the axes' place on the sheet."""
+    return "\n".join(wrapped_to(words, _across(axes), TITLE))
+
+
+def _across(axes: Axes) -> float:
+    """Points across an axes' place on the sheet."""
+    return float(72.0 * WIDE * axes.get_position(original=True).width)
 
 
 def _shaded(axes: Axes, points: Floats, triangles: Ints, stress: Floats) -> TriMesh:
@@ -166,26 +180,33 @@ def _ringed(axes: Axes, x: float, y: float) -> None:
         axes.scatter([x], [y], s=260.0, facecolors="none", edgecolors=colour, linewidths=wide, zorder=5)
 
 
-def _beside(axes: Axes, plates: tuple[HeldTold, ...], name: str, *, named: bool) -> None:
-    """Each plate's peak as a share of its material's strength, in the way of that name."""
+def _scale(plates: tuple[HeldTold, ...]) -> float:
+    """Greatest share [%] that bars are drawn for, one for all ways: what spoils the material at the least."""
+    return max(100.0, *(100.0 * w.of_strength for p in plates for w in p.ways if not w.folds), 0.0)
+
+
+def _beside(axes: Axes, plates: tuple[HeldTold, ...], name: str, most: float, *, named: bool) -> None:
+    """Each plate's peak as a share of its material's strength, in the way of that name; ``most`` : of all [%]."""
     ways = [plate.way(name) for plate in plates]
-    most = max((100.0 * w.of_strength for w in ways if w is not None and not w.folds), default=100.0)
+    end = 1.3 * most
     shares = [0.0 if w is None else 1.2 * most if w.folds else 100.0 * w.of_strength for w in ways]
     rows = np.arange(len(plates))
+    axes.axvline(100.0, color=WEIGHT, linewidth=1.2, zorder=3)
+    axes.text(100.0, -0.7, "100 %", ha="center", va="bottom", fontsize=8.5, color=WEIGHT)
     axes.barh(rows, shares, 0.66, color=[SOFT_INK, *[GRID] * (len(plates) - 1)], edgecolor=INK, linewidth=0.8)
     for row, (share, way) in enumerate(zip(shares, ways, strict=True)):
         if way is None:
             text, x = say("tips over"), 0.0
         elif way.folds:
-            text, x = say("folds"), 0.5 * most
+            text, x = say("folds"), 0.0
         else:
             text, x = f"{share:.0f} %", share
-        axes.text(x + 0.02 * most, row, text, va="center", fontsize=9, color=INK, path_effects=haloed())
-    axes.set_xlim(0.0, 1.22 * most)
+        off = 0.02 * end
+        reaches = x + off + end * set_width(text, 9.0) / _across(axes)
+        x = 100.0 if x <= 100.0 < reaches + off else x  # beyond the line, not on it
+        axes.text(x + off, row, text, va="center", fontsize=9, color=INK, path_effects=haloed(), zorder=4)
+    axes.set_xlim(0.0, end)
     axes.set_ylim(len(plates) - 0.4, -0.6)
-    if most > 100.0:
-        axes.axvline(100.0, color=WEIGHT, linewidth=1.2)
-        axes.text(100.0, -0.75, "100 %", ha="center", va="bottom", fontsize=8.5, color=WEIGHT)
     axes.set_yticks(rows, [shorten(p.plate, 24, placeholder="…") for p in plates] if named else [])
     axes.tick_params(labelsize=9.5, colors=INK, length=0)
     axes.set_xticks([])

@@ -7,7 +7,7 @@ import trimesh
 
 from scenarios.demos import demo_path
 from sim.answers.plate.bench import bench_plate
-from sim.answers.plate.hold import held, run
+from sim.answers.plate.hold import held, picture, run
 from sim.answers.plate.hold.picture import draw_stress
 from sim.answers.plate.hold.place import place_words
 from sim.answers.plate.hold.run import SheetPlate, case_held
@@ -16,6 +16,7 @@ from sim.answers.plate.hold.told import hold_told
 from sim.case import Case
 from sim.commands.main import main
 from sim.shells.sheet_mesh import Fineness
+from sim.telling.language import spoken
 from sim.telling.record import as_json
 
 
@@ -97,6 +98,40 @@ def test_a_way_that_is_left_out_and_a_plate_that_folds_are_told_without_figures(
         draw_stress(replace(found, plates=(less, other)[order]), replace(told, plates=told.plates[order]), file)
         assert file.read_bytes().startswith(b"\x89PNG")
     assert as_json(told)["plates"][0]["ways"][0]["folds"] is first.ways[0].folds
+
+
+@pytest.mark.parametrize("language", ["de", "pl"])
+def test_the_picture_has_one_scale_of_bars_and_no_words_on_others_or_on_a_plate(
+    found, tmp_path, monkeypatch, language
+):
+    """Boxes as drawn; bars of all ways and plates are as long as their shares, a line at 100 % in each column."""
+    told, drawn = hold_told(found), []
+    monkeypatch.setattr(picture, "save", lambda canvas, _: drawn.append(canvas.figure))
+    with spoken(language):
+        draw_stress(found, told, tmp_path / "a.png")
+    (figure,) = drawn
+    figure.draw_without_rendering()
+    words = [*figure.texts, *(t for a in figure.axes for t in (*a.texts, a.title, a.xaxis.label))]
+    boxes = [(t.get_text(), t.get_window_extent()) for t in words if t.get_text()]
+    for number, (text, box) in enumerate(boxes):
+        assert not [other for other, b in boxes[number + 1 :] if box.overlaps(b)], text
+    plates = [a for a in figure.axes if not a.axison]
+    assert len(plates) == 8
+    labels = [a.xaxis.label.get_window_extent() for a in figure.axes if a.xaxis.label.get_text()]
+    for axes in plates:
+        there = axes.transData.transform_bbox(axes.dataLim)
+        assert not any(there.overlaps(box) for box in (*labels, axes.title.get_window_extent()))
+    columns = [a for a in figure.axes if len(a.containers) == 1]
+    for axes, way in zip(columns, told.plates[0].ways, strict=True):
+        zero, full = axes.transData.transform([[0.0, 0.0], [100.0, 0.0]])[:, 0]
+        assert full - zero == pytest.approx(np.diff(columns[0].transData.transform([[0, 0], [100, 0]])[:, 0])[0])
+        for bar, plate in zip(axes.patches, told.plates, strict=True):
+            assert bar.get_window_extent().width / (full - zero) == pytest.approx(plate.way(way.way).of_strength)
+        (line,) = axes.lines
+        across = axes.transData.transform((line.get_xdata()[0], 0.0))[0]
+        assert across == pytest.approx(full)
+        values = [t for t in axes.texts if t.get_text() != "100 %"]
+        assert not [t for t in values if t.get_window_extent().x0 < across < t.get_window_extent().x1]
 
 
 def test_a_solid_that_cannot_be_unfolded_is_told_what_would_be_taken(found, tmp_path, capsys):
