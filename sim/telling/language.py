@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
@@ -48,6 +48,8 @@ THOUSANDS: Final[Mapping[str, str]] = {
     "fr": "\N{NARROW NO-BREAK SPACE}",
     "pl": "\N{NO-BREAK SPACE}",
 }
+
+SEMICOLON: Final[Mapping[str, str]] = {"fr": " ; "}  # with the blanks around it, where they are not English's
 
 Messages = Mapping[str, tuple[str, ...]]
 
@@ -105,6 +107,11 @@ def say_count(one: str, many: str, number: int, /, **fields: Any) -> str:
     if now.language != "en" and (found := now.messages.get(one)):
         text = found[min(PLURALS.get(now.language, PLURALS["en"])(abs(number)), len(found) - 1)]
     return _filled(text, {"n": number, **fields}, now)
+
+
+def set_apart(parts: Iterable[str]) -> str:
+    """Texts in a row with a semicolon between, as the reader's language sets it."""
+    return SEMICOLON.get(_READER.get().language, "; ").join(parts)
 
 
 def told(text: str) -> str:

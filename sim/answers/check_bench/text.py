@@ -9,7 +9,7 @@ from sim.answers.check_bench.answer import BenchTold, ToldLine
 from sim.answers.check_bench.compare import SURE
 from sim.said import word
 from sim.telling.caution import told_caution
-from sim.telling.language import number, quantity, say, say_count, told
+from sim.telling.language import number, quantity, say, say_count, set_apart, told
 from sim.telling.words import bullets, wrapped
 
 SHOWN: Final = {
@@ -101,7 +101,7 @@ def _said(line: ToldLine) -> str:
     named = ", ".join(told(NAMED[a]) for a in line.assumptions)
     words = f"{told(line.item)}, {told(line.quantity)}"
     words = say("{name}: {meaning}", name=words, meaning=named) if named else words
-    return f"{words}; {told(line.remark)}" if line.remark else words
+    return set_apart((words, told(line.remark))) if line.remark else words
 
 
 def _about_spreads(answer: BenchTold) -> Iterator[str]:

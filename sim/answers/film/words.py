@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from sim.settling.settle import Settled
-from sim.telling.language import comma, number, quantity, say, told, unit_name
+from sim.telling.language import comma, number, quantity, say, set_apart, told, unit_name
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.words import attitude_words, degrees, moment_words
 
@@ -213,7 +213,7 @@ def before(moment: float) -> str:
 
 
 def changing(changes: Sequence[str]) -> str:
-    return say("Change: {changes}.", changes="; ".join(map(told, changes)))
+    return say("Change: {changes}.", changes=set_apart(map(told, changes)))
 
 
 def after(moment: float) -> str:

@@ -18,7 +18,7 @@ from sim.answers.plate.suits.text import suits_text
 from sim.said import Sentence, word
 from sim.telling.caution import told_caution
 from sim.telling.drawn_plate import thickness_in_words
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 from sim.telling.words import bullets, rows, wrapped
 
 # where the neutral line lies between the hollow side and the other: common practice in bending metal
@@ -122,7 +122,7 @@ def _plate_rows(answer: PlateAnswer) -> Iterator[tuple[str, str]]:
         ),
     )
     if answer.bends:
-        yield say("bends"), "; ".join(_bend(b) for b in answer.bends)
+        yield say("bends"), set_apart(_bend(b) for b in answer.bends)
     for zone in answer.zones:
         yield say("zone"), zone_words(zone)
     for one in answer.fixed:

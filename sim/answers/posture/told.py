@@ -14,7 +14,7 @@ from sim.case import Case
 from sim.said import word
 from sim.telling.caution import CAUTION
 from sim.telling.common_lines import diver_lines, ending_lines
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 from sim.telling.lead_words import NO_MOMENT, like_lead
 from sim.telling.made_by import MadeBy
 from sim.telling.record import Told
@@ -99,7 +99,7 @@ def lever_words(p: Posture) -> Iterator[tuple[str, str]]:
             for m, by in ((lever.down, lever.down_by), (lever.up, lever.up_by))
             if _felt(m)
         ]
-        yield told(lever.name), "; ".join(made) or told(NOTHING)
+        yield told(lever.name), set_apart(made) or told(NOTHING)
     yield (
         say("all together"),
         say(

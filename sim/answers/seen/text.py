@@ -9,7 +9,7 @@ from sim.answers.seen.typed import CHECKS, Outcome, Sight, attitude_words
 from sim.answers.seen.words import balance_words
 from sim.said import word
 from sim.telling.common_lines import diver_lines, ending_lines
-from sim.telling.language import comma, quantity, reader, say, told
+from sim.telling.language import comma, quantity, reader, say, set_apart, told
 from sim.telling.words import GLUE, moment_words, rows, wrapped
 
 RARE = 0.005  # probability below which a cause is told with the others that hardly fit
@@ -123,7 +123,7 @@ def _causes(answer: SeenAnswer) -> Iterator[tuple[str, str]]:
             yield f"{in_100(cause.probability):>14}", _cause(cause)
     rare = [told(cause.finding) for cause in answer.causes if cause.probability < RARE]
     if rare:
-        yield f"{say('hardly'):>14}", "; ".join(rare)
+        yield f"{say('hardly'):>14}", set_apart(rare)
 
 
 def _cause(cause: CauseTold) -> str:

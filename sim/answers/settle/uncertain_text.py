@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.answers.settle.uncertain import Uncertain, Unknown
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 from sim.telling.words import bullets, pitch_words, rows, wrapped
 
 NEARLY_NONE: Final = 0.005  # share of the draws or of a band, below the shown digits
@@ -76,7 +76,7 @@ def _turned(uncertain: Uncertain) -> str:
     if math.isinf(low) and math.isinf(high):
         ends = [past_down, past_up]
     said = say("{least} to {most}", least=ends[0], most=ends[1])
-    return f"{said}; {shares}" if over else said
+    return set_apart((said, shares)) if over else said
 
 
 def _named(uncertain: Uncertain) -> Iterator[tuple[str, str]]:

@@ -121,6 +121,13 @@ def test_texts_in_a_row_and_words_kept_plain_are_told_each_as_it_was_made():
         assert told(made) == "Es braucht Blei, 1,5 l of gas."
 
 
+@pytest.mark.parametrize(("words", "said"), [("de", "1,5 l; neutral"), ("fr", "1,5 l ; neutre")])
+def test_texts_set_apart_have_the_languages_own_semicolon(words, said):
+    """French sets a blank before it (Lexique des règles typographiques de l'Imprimerie nationale)."""
+    with spoken(words):
+        assert language.set_apart((language.quantity(1.5, "l", 1), said.split()[-1])) == said
+
+
 def test_a_true_minus_is_kept_in_other_units():
     assert amount(-4.0, "cm", 1, dash=True) == "\N{MINUS SIGN}4.0 cm"
     with spoken("fr", "imperial"):

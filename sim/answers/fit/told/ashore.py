@@ -8,14 +8,14 @@ from math import degrees
 from sim.answers.fit.ashore import Ashore, LoadShare
 from sim.rig import STANDARD_GRAVITY
 from sim.said import by_units, note
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 from sim.telling.lead_words import HALF_A_METRE, TWENTY_INCHES, lead_at
 
 
 def ashore_rows(a: Ashore) -> Iterator[tuple[str, str]]:
     """Label and sentence of each row."""
     yield say("to carry"), _load_words(a)
-    yield say("what others carry"), "; ".join(_share_words(s) for s in a.load_shares) + "."
+    yield say("what others carry"), set_apart(_share_words(s) for s in a.load_shares) + "."
     yield say("standing"), _standing_words(a)
     yield say("shoulders"), _shoulder_words(a)
     bare = [a.bare_neck_moment] * 2

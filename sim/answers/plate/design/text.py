@@ -9,7 +9,7 @@ from sim.answers.plate.design.answer import DesignTold, PlateFound
 from sim.answers.plate.dimension_words import dimension_name, short_unit, sized
 from sim.answers.plate.divers.text import lined
 from sim.said import word
-from sim.telling.language import in_unit, number, quantity, say, say_count, told, unit_name
+from sim.telling.language import in_unit, number, quantity, say, say_count, set_apart, told, unit_name
 from sim.telling.words import bullets, rows
 
 BUILT_ANEW: Final = word("Slots and bolts go along with the outline as it grows or shrinks.")
@@ -73,7 +73,7 @@ def _asked(answer: DesignTold) -> Iterator[tuple[str, str]]:
         )
         for d in answer.searched
     )
-    yield say("over"), "; ".join(over)
+    yield say("over"), set_apart(over)
 
 
 def _found(answer: DesignTold) -> Iterator[list[str]]:

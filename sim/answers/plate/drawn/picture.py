@@ -33,7 +33,7 @@ from sim.drawing.saved import checked_path, save
 from sim.drawing.scene import DrawnPicture
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 from sim.telling.words import as_printed
 
 TURNED: Final = (np.radians(32.0), np.radians(20.0))  # of the view, about the long axis and from above
@@ -127,7 +127,7 @@ def _name_places(canvas: Canvas, labels: Sequence[Label], seen: Floats) -> None:
 
 
 def _words(canvas: Canvas, answer: PlateAnswer, rooms: Sequence[Box]) -> None:
-    said = as_printed(f"{made_words(answer)}; {mass_words(answer)}")
+    said = as_printed(set_apart((made_words(answer), mass_words(answer))))
     if answer.loaded is not None:
         said = say("{plate}; with what is fixed to it {mass}", plate=said, mass=quantity(answer.loaded.mass, "kg", 3))
     for text, at, size, bold in ((answer.title, 950.0, 30.0, True), (said, 908.0, 19.0, False)):

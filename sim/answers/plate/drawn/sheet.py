@@ -22,7 +22,7 @@ from sim.answers.plate.fixed import balance_words, zone_words
 from sim.answers.plate.text import NEUTRAL, made_words, mass_words, not_as_wanted
 from sim.drawing.letters import wrapped_to
 from sim.drawing.saved import checked_path, save_figure
-from sim.telling.language import say, told
+from sim.telling.language import say, set_apart, told
 from sim.telling.words import as_printed
 
 TITLE: Final = 5.5  # mm high
@@ -72,7 +72,7 @@ def moved(mark: Mark, by: Floats) -> Mark:
 
 def _told(answer: PlateAnswer) -> Iterator[tuple[str, bool]]:
     """What it is made of, what is shown, and what is not as wanted."""
-    yield as_printed(f"{made_words(answer)}; {mass_words(answer)}"), False
+    yield as_printed(set_apart((made_words(answer), mass_words(answer)))), False
     if answer.thickness is None:
         shown = say(
             "The plate from behind, head up, the diver's left at the left; below it the same from below. Lengths in "

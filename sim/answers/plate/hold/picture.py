@@ -16,7 +16,7 @@ from sim.drawing.canvas import Canvas, haloed, new_figure
 from sim.drawing.letters import set_width, wrapped_to
 from sim.drawing.palette import GRID, INK, PAPER, SOFT_INK, WEIGHT
 from sim.drawing.saved import checked_path, save
-from sim.telling.language import quantity, say, told
+from sim.telling.language import quantity, say, set_apart, told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -72,7 +72,7 @@ def draw_stress(found: HeldPlates, hold: HoldTold, path: str | Path) -> None:
     figure.text(
         0.02, 1.0 - 0.52 / tall, shorten(carries, 160, placeholder=" …"), fontsize=10.5, color=SOFT_INK, va="top"
     )
-    loads = "; ".join(
+    loads = set_apart(
         say("{way} x{load:g} ({source})", way=told(w.way), load=w.load, source=told(w.source)) for w in hold.loads
     )
     foot = [*wrap(say("All weighs: {loads}.", loads=loads), 182), *wrap(told(HOLD_CAUTION), 182)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sim.answers.plate.suits.told import CheckTold, GroupTold, PeopleTold, PlateSuits, ShareTold, off_in_words
-from sim.telling.language import say, say_count, told
+from sim.telling.language import say, say_count, set_apart, told
 from sim.telling.words import bullets, rows, wrapped
 
 RARE = 0.005  # of the people: reasons rarer than that are left to the JSON
@@ -41,7 +41,7 @@ def _notes(people: PeopleTold) -> Iterator[str]:
 
 
 def _person_row(name: str, ends: tuple[str, ...], plates: list[str]) -> tuple[str, str]:
-    return name, "; ".join(f"{plate}: {told(end)}" for plate, end in zip(plates, ends, strict=True))
+    return name, set_apart(f"{plate}: {told(end)}" for plate, end in zip(plates, ends, strict=True))
 
 
 def _plate_rows(plate: PlateSuits) -> Iterator[tuple[str, str]]:

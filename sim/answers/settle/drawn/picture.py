@@ -33,7 +33,7 @@ from sim.drawing.sheet_options import Chosen
 from sim.drawing.surfaces import DressedScene, dressed_all
 from sim.drawing.views import projected
 from sim.said import note
-from sim.telling.language import told
+from sim.telling.language import set_apart, told
 
 MARGIN: Final = 40.0
 HEAD: Final = 160.0  # pixels kept for title and answer
@@ -134,7 +134,7 @@ def annotate(
     _write_head(canvas, story)
     arrows = "arrows" in chosen.layers and any(p.turning for p in panels)
     said = f"{told(LENGTHS)} {rest_words(story.others)} {told(SCALES)}" if arrows else ""
-    small, turns = "; ".join(story.flat.caption), any(p.coloured(chosen.layers) for p in panels)
+    small, turns = set_apart(story.flat.caption), any(p.coloured(chosen.layers) for p in panels)
     write_foot(canvas, story.flat, dress.deepest, said, small, turns=turns, measured=bool(story.measures))
 
 

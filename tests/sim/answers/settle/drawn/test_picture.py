@@ -1,5 +1,6 @@
 """The whole picture: marks where the physics puts them, words on no line and on no other word, files as asked."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -178,6 +179,8 @@ def test_the_longest_words_keep_to_the_page(steel, language):
         boxes = [t.get_window_extent(renderer) for t in words_of(canvas)]
         assert min(box.x0 for box in boxes) >= edge
         assert max(box.x1 for box in boxes) <= canvas.width * canvas.zoom - edge
+        said = [t.get_text() for t in words_of(canvas)]
+        assert language != "fr" or not [w for w in said if re.search(r"\S;", w)], "French sets a blank before it"
 
 
 def test_words_can_be_read_at_half_the_size(steel):
