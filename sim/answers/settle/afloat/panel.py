@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -22,8 +21,8 @@ from sim.drawing.letters import set_width
 from sim.drawing.marks import draw_line, draw_word
 from sim.drawing.surfaces import Surface
 from sim.drawing.views import View, projected, world_from_body
-from sim.telling.language import quantity, say
-from sim.telling.words import GLUE
+from sim.telling.language import quantity, say, set_apart
+from sim.telling.words import unbroken
 
 ASKED: Final = 0.12  # m of the mouth over the water, the LSA Code's for lifejackets
 TRUNK: Final = 0.72  # m, how far the trunk's line reaches from the hips
@@ -32,7 +31,6 @@ HEADING: Final = 25.0  # letters
 BODY: Final = 18.0
 WATER_LETTERS: Final = 17.0
 LINE: Final = 23.0  # from line to line
-_GLUED: Final = re.compile(" N m| lbf ft")
 SMALLEST: Final = 11.0
 APART: Final = 0.22  # of a line, between texts
 LETTER: Final = 0.545  # breadth of a letter, of its size, on the average
@@ -182,7 +180,7 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) ->
         draw_word(canvas, (box.left, box.top - 16.0), name, size=HEADING, across="left", bold=True, halo=False)
         y = box.top - 16.0 - 1.3 * LINE
         for number, text in enumerate(said):
-            for line in wrapped_to(text, box, size):
+            for line in wrapped_to(text, box.right - box.left, size):
                 bold = number == 0
                 draw_word(canvas, (box.left, y), line, size=size, across="left", bold=bold, halo=False)
                 y -= step
@@ -191,26 +189,27 @@ def draw_words(canvas: Canvas, panels: Sequence[Panel], surface: ToldSurface) ->
 
 def texts(lie: Lie, surface: ToldSurface) -> list[str]:
     """Name of a lie, the mouth's height, whether it stays, what it asks."""
-    mouth, stays = mouth_height(lie.lying), f"{verdict(lie, surface)}; {trunk(lie.lying)}."
+    mouth, stays = mouth_height(lie.lying), set_apart((verdict(lie, surface), trunk(lie.lying))) + "."
     return [_sentence(t) for t in (heading(lie), mouth, stays, *asks(lie, surface))]
 
 
 def fitting_size(said: Sequence[str], box: Box) -> float:
     """The largest letters, BODY at most, in which a name and what follows it fit into the box."""
     size = BODY
-    while size > SMALLEST:
-        lines = sum(len(wrapped_to(text, box, size)) + APART for text in said[1:])
-        if 16.0 + 1.3 * LINE + lines * LINE * size / BODY <= box.top - box.bottom:
-            break
+    while size > SMALLEST and height_of(said, box.right - box.left, size) > box.top - box.bottom:
         size -= 0.5
     return size
 
 
-def wrapped_to(text: str, box: Box, size: float) -> list[str]:
-    """Lines of a text as broad as the box, a moment's number kept with its unit."""
-    return textwrap.wrap(
-        _GLUED.sub(lambda unit: unit[0].replace(" ", GLUE), text), int((box.right - box.left) / (LETTER * size))
-    )
+def height_of(said: Sequence[str], wide: float, size: float) -> float:
+    """Pixels down that a name and what follows it take."""
+    lines = sum(len(wrapped_to(text, wide, size)) + APART for text in said[1:])
+    return 16.0 + 1.3 * LINE + lines * LINE * size / BODY
+
+
+def wrapped_to(text: str, wide: float, size: float) -> list[str]:
+    """Lines of a text no broader than ``wide``, a number kept with its unit."""
+    return textwrap.wrap(unbroken(text), int(wide / (LETTER * size)))
 
 
 def _sentence(text: str) -> str:

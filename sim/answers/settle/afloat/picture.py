@@ -13,7 +13,18 @@ import numpy as np
 from meshes.mesh import Floats, Mesh
 from meshes.mesh import moved as moved_mesh
 from sim.answers.settle.afloat.answer import Surface
-from sim.answers.settle.afloat.panel import ASKED, Afloat, Panel, draw_marks, draw_water, draw_words
+from sim.answers.settle.afloat.panel import (
+    ASKED,
+    BODY,
+    SMALLEST,
+    Afloat,
+    Panel,
+    draw_marks,
+    draw_water,
+    draw_words,
+    height_of,
+    texts,
+)  # fmt: skip
 from sim.answers.settle.afloat.surface import SurfaceReport, pose_of
 from sim.answers.settle.afloat.text import gas_words
 from sim.answers.settle.afloat.words import Lie, lies_of
@@ -40,7 +51,7 @@ from sim.floating.energy import gas_state
 from sim.rig import Pocket
 from sim.said import note
 from sim.telling.caution import told_caution
-from sim.telling.language import quantity, say
+from sim.telling.language import quantity, say, set_apart
 
 CAUTION_LETTERS: Final = 165  # in a line of small print
 BIGGEST: Final = 420.0  # pixels a metre
@@ -50,7 +61,9 @@ TALL: Final = 0.25  # of the breadth for a diver who stands
 WATER_SHARE: Final = 0.57  # of the breadth of a lying diver's panel, the rest for words
 PAD: Final = 0.07  # m of sky and sea about a diver
 UPRIGHT_WORDS: Final = 300.0  # pixels of words below a diver who stands
-LEAST_HEIGHT: Final = 238.0  # pixels of a lying diver's panel: its words need them
+BESIDE: Final = 1.7  # breadths of a diver that the water has where it is low, marks beside the diver included
+LEAST_SHARE: Final = 0.36  # of the breadth, for water
+KEPT: Final = 0.8  # of a diver's scale, at least, for larger letters
 
 
 def draw_afloat(
@@ -62,7 +75,7 @@ def draw_afloat(
     """
     target = checked_path(path)
     canvas = blank(size, style=look)
-    panels = panels_on(canvas, divers(report, surface))
+    panels = panels_on(canvas, divers(report, surface), surface)
     for panel in panels:
         draw_water(canvas, panel)
     why = _paint(canvas, panels, target)
@@ -120,7 +133,7 @@ def _bag(
     return moved_mesh(looks.wing.bag.bag_mesh(fill), where.rotation, where.origin)
 
 
-def panels_on(canvas: Canvas, every: Sequence[Afloat]) -> tuple[Panel, ...]:
+def panels_on(canvas: Canvas, every: Sequence[Afloat], surface: Surface) -> tuple[Panel, ...]:
     """Where each diver lies on the sheet: who stands, in a tall panel at the left; all others one below another.
 
     All are drawn to one scale. A diver alone has the whole sheet.
@@ -132,7 +145,7 @@ def panels_on(canvas: Canvas, every: Sequence[Afloat]) -> tuple[Panel, ...]:
     right = split if lying else page.right
     rooms = [(a, _tall_room(page, right, (number, len(standing)), a)) for number, a in enumerate(standing)]
     left = split + (GAP if standing else 0.0)
-    rooms += zip(lying, _wide_rooms(Box(left, page.bottom, page.right, page.top), lying), strict=True)
+    rooms += zip(lying, _wide_rooms(Box(left, page.bottom, page.right, page.top), lying, surface), strict=True)
     scale = min([BIGGEST, *(_largest(a, scene) for a, (scene, _) in rooms)])
     return tuple(Panel(a, scene, words, _at(a, scene, scale), scale) for a, (scene, words) in rooms)
 
@@ -145,23 +158,44 @@ def _tall_room(page: Box, right: float, place: tuple[int, int], diver: Afloat) -
     return Box(left, low, left + breadth - GAP, page.top), Box(left, page.bottom, left + breadth - GAP, low - 12.0)
 
 
-def _wide_rooms(page: Box, lying: Sequence[Afloat]) -> list[tuple[Box, Box]]:
-    """Water and words of divers who lie, the words at the right; as high as each needs to be drawn to one scale."""
+def _wide_rooms(page: Box, lying: Sequence[Afloat], surface: Surface) -> list[tuple[Box, Box]]:
+    """Water and words of divers who lie, the words at the right; as high as each needs to be drawn to one scale.
+
+    The more there are, the narrower the water, which then is low as well.
+    """
     if not lying:
         return []
-    room = page.top - page.bottom - GAP * (len(lying) - 1)
-    least = min(LEAST_HEIGHT, room / len(lying))
-    over = np.array([_span(a)[1] for a in lying])
-    for _ in range(len(lying)):  # lower the water of those who need less until no panel is too low for its words
-        heights = room * over / over.sum()
-        over = np.where(heights < least, over * least / heights, over)
-    heights = room * over / over.sum()
+    room, breadth = page.top - page.bottom - GAP * (len(lying) - 1), page.right - page.left
+    spans = np.array([_span(a) for a in lying])
+    wanted = BESIDE * float(spans[:, 0].max()) * room / float(spans[:, 1].sum())
+    middle = page.left + float(np.clip(wanted, LEAST_SHARE * breadth, WATER_SHARE * breadth))
+    left = middle + 1.4 * GAP
+    heights = _heights(room, spans[:, 1], [texts(a.lie, surface) for a in lying if a.lie], page.right - left)
     tops = page.top - np.concatenate([[0.0], np.cumsum(heights + GAP)[:-1]])
-    middle = page.left + WATER_SHARE * (page.right - page.left)
     return [
-        (Box(page.left, t - h, middle, t), Box(middle + 1.4 * GAP, t - h, page.right, t))
+        (Box(page.left, t - h, middle, t), Box(left, t - h, page.right, t))
         for t, h in zip(tops.tolist(), heights.tolist(), strict=True)
     ]
+
+
+def _heights(room: float, spans: Floats, said: Sequence[Sequence[str]], wide: float) -> Floats:
+    """(n,) heights of panels that fill the room: as ``spans``, but each at least what its words ``said`` take.
+
+    The words in the largest letters for which the divers need not be drawn more than a little smaller.
+    """
+    heights = room * spans / spans.sum()
+    for size in np.arange(BODY, SMALLEST, -0.5).tolist():
+        least = np.array([height_of(words, wide, size) for words in said])
+        if len(least) != len(spans) or least.sum() > room:
+            continue
+        over = spans.copy()
+        for _ in spans:  # lower the water of those who need less until no panel is too low for its words
+            found = room * over / over.sum()
+            over = np.where(found < least, over * least / found, over)
+        found = room * over / over.sum()
+        if (found / spans).min() >= KEPT * room / spans.sum():
+            return np.asarray(found)
+    return np.asarray(heights)
 
 
 def _span(diver: Afloat) -> Floats:
@@ -209,7 +243,7 @@ def _write_texts(canvas: Canvas, title: str, surface: Surface) -> None:
     headed = say("{title}: at the surface", title=title[:1].upper() + title[1:])
     size = size_for(headed, canvas.width - 2.0 * EDGE, 34.0, bold=True, zoom=canvas.zoom)
     draw_word(canvas, (EDGE, canvas.height - 46.0), headed, size=size, across="left", bold=True, halo=False)
-    said = f"{quantity(surface.mass, 'kg', 1)}; {gas_words(surface)}"
+    said = set_apart((quantity(surface.mass, "kg", 1), gas_words(surface)))
     if surface.heavy_by is not None:
         heavy_by = quantity(surface.heavy_by, "kg", 1)
         said = say("Sinks: {heavy_by} too heavy to float; {said}", heavy_by=heavy_by, said=said)

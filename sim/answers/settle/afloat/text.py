@@ -19,7 +19,7 @@ from sim.answers.settle.afloat.words import (
     verdict,
 )
 from sim.said import word
-from sim.telling.language import number, quantity, say, told
+from sim.telling.language import number, quantity, say, set_apart, told
 from sim.telling.words import bullets, rows, wrapped
 
 DRY: Final = 0.02  # share under water up to which a part is said to be clear of it
@@ -76,8 +76,8 @@ def gas_words(surface: Surface) -> str:
 
 def _lie_rows(lie: Lie, surface: Surface) -> Iterator[tuple[str, str]]:
     lying, attitude = lie.lying, lie.attitude
-    yield heading(lie), f"{verdict(lie, surface)}; {mouth_height(lying)}"
-    yield "", f"{trunk(lying)}; {chest_height(lying)}"
+    yield heading(lie), set_apart((verdict(lie, surface), mouth_height(lying)))
+    yield "", set_apart((trunk(lying), chest_height(lying)))
     yield from (("", said) for said in asks(lie, surface))
     if attitude is None and lie.rest is not None:
         yield "", reached(lie.rest.reached_from)

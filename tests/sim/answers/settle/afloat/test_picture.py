@@ -1,5 +1,7 @@
 """The picture at the surface: what it shows is what is told, the water line is level, and it gets drawn."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from matplotlib.path import Path
@@ -25,6 +27,7 @@ from sim.drawing.marks import HALO
 from sim.drawing.saved import save
 from sim.drawing.style import DARK, LIGHT
 from sim.drawing.views import projected
+from sim.telling.language import spoken
 from tests.sim.answers.settle.drawn.test_picture import touches
 
 
@@ -76,11 +79,11 @@ def test_an_upright_diver_faces_the_way_of_a_push_forward(every):
 
 
 @pytest.mark.parametrize("count", [1, 2, 4, 6])
-def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, count):
+def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, surface, count):
     """All at one scale, each diver inside its water, no panel or words over another."""
     canvas = blank((1600, 1000))
     some = [*every, *every][:count]
-    panels = panels_on(canvas, some)
+    panels = panels_on(canvas, some, surface)
     assert len(panels) == count
     assert len({round(p.scale, 9) for p in panels}) == 1
     boxes = [b for p in panels for b in (p.scene, p.words)]
@@ -99,10 +102,10 @@ def test_divers_keep_to_their_panels_and_panels_to_the_sheet(every, count):
         assert panel.scene.bottom < panel.at[1] < panel.scene.top
 
 
-def test_words_of_marks_stand_beside_the_diver_and_on_no_line(every):
+def test_words_of_marks_stand_beside_the_diver_and_on_no_line(every, surface):
     canvas = blank((1600, 1000))
     pixels = canvas.axes.transData.transform
-    for panel in panels_on(canvas, every):
+    for panel in panels_on(canvas, every, surface):
         there = len(canvas.axes.texts), len(canvas.axes.lines)
         draw_water(canvas, panel)
         draw_marks(canvas, panel)
@@ -120,16 +123,21 @@ def test_words_of_marks_stand_beside_the_diver_and_on_no_line(every):
             assert not any(Path(line).intersects_bbox(box, filled=False) for line in lines)
 
 
-def test_words_keep_to_their_box(every, surface):
-    """As wide as measured, letter by letter, and no lower than the box, in letters of at least two thirds."""
-    for panel in panels_on(blank((1600, 1000)), every):
-        said = texts(panel.afloat.lie, surface)
-        size = fitting_size(said, panel.words)
-        assert size >= BODY * 2.0 / 3.0
-        lines = [line for text in said[1:] for line in wrapped_to(text, panel.words, size)]
-        ink = [TextPath((0.0, 0.0), line, size=size).get_extents().width for line in lines]
-        assert max(ink) <= panel.words.right - panel.words.left
-        assert len(lines) * LINE * size / BODY < panel.words.top - panel.words.bottom
+@pytest.mark.parametrize(("language", "more"), [("en", 0), ("de", 2)])
+def test_words_keep_to_their_box(every, surface, language, more):
+    """As wide as measured, letter by letter, and no lower than the box, in letters of at least two thirds; so they do
+    in German with two more rests on a side."""
+    side = next(a for a in every if a.lie.attitude.name == "on the side")
+    rest = replace(side, lie=replace(side.lie, attitude=None))
+    with spoken(language):
+        for panel in panels_on(blank((1600, 1000)), [*every, *[rest] * more], surface):
+            said = texts(panel.afloat.lie, surface)
+            wide, size = panel.words.right - panel.words.left, fitting_size(said, panel.words)
+            assert size >= BODY * 2.0 / 3.0
+            lines = [line for text in said[1:] for line in wrapped_to(text, wide, size)]
+            ink = [TextPath((0.0, 0.0), line, size=size).get_extents().width for line in lines]
+            assert max(ink) <= wide
+            assert len(lines) * LINE * size / BODY < panel.words.top - panel.words.bottom
 
 
 def test_a_sunk_diver_is_drawn_under_the_surface(sunk):
@@ -153,7 +161,7 @@ def test_a_sunk_diver_is_drawn_too(sunk, tmp_path, monkeypatch):
 
 def test_a_dark_picture_has_nothing_in_the_colours_of_a_light_one(every, surface, tmp_path):
     canvas = blank((640, 400), style=DARK)
-    panels = panels_on(canvas, every)
+    panels = panels_on(canvas, every, surface)
     for panel in panels:
         draw_water(canvas, panel)
         draw_marks(canvas, panel)
