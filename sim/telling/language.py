@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -50,6 +51,7 @@ THOUSANDS: Final[Mapping[str, str]] = {
 }
 
 SEMICOLON: Final[Mapping[str, str]] = {"fr": " ; "}  # with the blanks around it, where they are not English's
+JOINED: Final = re.compile(r"\{\w+\}(; \{\w+\})+")  # nothing but texts in a row, as ``sim.said.joined`` makes them
 
 Messages = Mapping[str, tuple[str, ...]]
 
@@ -127,7 +129,8 @@ def told(text: str) -> str:
     if isinstance(text, Sentence):
         if now.units == "imperial" and text.imperial is not None:
             text = text.imperial
-        words = say(text.pattern, text.sense, **text.fields)
+        pattern = set_apart(text.pattern.split("; ")) if JOINED.fullmatch(text.pattern) else text.pattern
+        words = say(pattern, text.sense, **text.fields)
         return words[:1].upper() + words[1:] if text.capital else words
     found = now.messages.get(text)
     if found:

@@ -19,7 +19,7 @@ from sim.answers.study.shares import Share
 from sim.answers.study.spread_chart import Spread, draw_spreads
 from sim.drawing.chart_sheet import named
 from sim.drawing.stamp import stamped
-from sim.telling.language import in_unit, say, told, whole
+from sim.telling.language import in_unit, say, set_apart, told, whole
 from sim.telling.share_band import share_band
 from sim.telling.table import as_csv, by_key, six_decimals
 
@@ -59,7 +59,7 @@ def _figures(report: StudyReport, files: Files) -> Iterator[str]:
     rankings, lead = _rankings(report)
     if rankings:
         names = _names("moves")
-        draw_ranking(rankings, files(names), lead=f"{lead}; {size}", **words)
+        draw_ranking(rankings, files(names), lead=set_apart((lead, size)), **words)
         yield from names
     spreads = [
         Spread(told(o.name), o.unit, in_unit(report.results.known(o.column), o.unit), _is_share(o))

@@ -125,7 +125,8 @@ def test_texts_in_a_row_and_words_kept_plain_are_told_each_as_it_was_made():
 def test_texts_set_apart_have_the_languages_own_semicolon(words, said):
     """French sets a blank before it (Lexique des règles typographiques de l'Imprimerie nationale)."""
     with spoken(words):
-        assert language.set_apart((language.quantity(1.5, "l", 1), said.split()[-1])) == said
+        parts = (language.quantity(1.5, "l", 1), said.split()[-1])
+        assert language.set_apart(parts) == told(joined(parts, "; ")) == said
 
 
 def test_a_true_minus_is_kept_in_other_units():

@@ -15,7 +15,7 @@ from sim.drawing.free_space import Box
 from sim.drawing.palette import INK, SOFT_INK
 from sim.drawing.silhouettes import silhouette
 from sim.drawing.views import View
-from sim.telling.language import quantity, reader, say, unit_name
+from sim.telling.language import quantity, reader, say, set_apart, unit_name
 
 FILL: Final = "#dfe4e8"
 SIDE_ROOM: Final = 58.0
@@ -94,7 +94,7 @@ def _from_top(plate: Plate, *places: Floats) -> str:
     """Distances from the top edge [cm], as "6.5, 34.5"."""
     top = plate.outline[:, 0].max()
     far = (quantity(100.0 * (top - place[0]), "cm", 1, bare=True) for place in places)
-    return (", " if reader().language == "en" else "; ").join(far)  # no second comma beside the decimal one
+    return ", ".join(far) if reader().language == "en" else set_apart(far)  # no second comma beside the decimal one
 
 
 def draw_inset(canvas: Canvas, plate: Plate, page: OnPage) -> None:
