@@ -35,8 +35,6 @@ ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "1")
 NO_PLUGINS: Final = ("PYDANTIC_DISABLE_PLUGINS", "__all__")
 # Objects made before rubbish is looked for: answers leave next to none, and looking took a tenth of a command
 RUBBISH: Final = 100_000
-# and before it is looked for at all: half of them come from importing and stay, and a first answer makes fewer
-FIRST: Final = 2_000_000
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -61,9 +59,7 @@ def main(words: Sequence[str] | None = None) -> int:
 def _run(words: list[str]) -> int:
     os.environ.setdefault(*ONE_THREAD)
     os.environ.setdefault(*NO_PLUGINS)
-    if _then_sooner not in gc.callbacks:
-        gc.set_threshold(FIRST)
-        gc.callbacks.append(_then_sooner)
+    gc.set_threshold(RUBBISH)
     put_off()
     speak_utf8()
     if not (os.environ.get(TRACEBACK) or sys.warnoptions):
@@ -78,11 +74,6 @@ def _run(words: list[str]) -> int:
             return _failed(wrong)
     with spoken(language, units):
         return _answered(words)
-
-
-def _then_sooner(_phase: str, _of: dict[str, int]) -> None:
-    """Rubbish is looked for: from now on more often."""
-    gc.set_threshold(RUBBISH)
 
 
 def _answered(words: list[str]) -> int:
