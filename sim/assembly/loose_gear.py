@@ -29,15 +29,10 @@ from sim.rig import Kind, Part
 KINDS: Final[Mapping[GearShape, Kind]] = {"mask": "mask", "canister light": "light", "backup light": "light"}
 AROUND_HEAD: Final = 0.012  # m by which a mask's frame is made for a head wider and deeper than bare (assumed)
 ACROSS_HAND: Final = 0.4  # of the way from wrist to fingertip, where a light's mount is held (common practice)
-# m from the middle of what is strapped on along it, and to the diver, as meshes/gear/light.py has the shapes
-REACH: Final[Mapping[GearShape, tuple[float, float]]] = {
-    "canister light": (0.10, 0.0325), "backup light": (0.085, 0.020), "knife": (0.10, 0.0075),
-}  # fmt: skip
 HEAD_RADIUS: Final = 0.0225  # m, of a light head where its mount is
 HEAD_LENGTH: Final = 0.10  # m
-CORD_BY: Final = np.array(
-    [-0.08, 0.07, -0.03]
-)  # m from the left shoulder's joint: by the armpit, beside the wing (assumed)
+# m from the left shoulder's joint: by the armpit, beside the wing (assumed)
+CORD_BY: Final = np.array([-0.08, 0.07, -0.03])
 CORD_RADIUS: Final = 0.004  # m
 LEAST_EGG: Final = 2e-5  # m^3: what has no shape of its own is drawn at least as large as a thumb
 
@@ -66,12 +61,14 @@ def _worn_at(table: GearItem, spots: Spots) -> Placement:
     return placement(table.at) if table.at is not None else at_place(table.place or "right hip", spots)
 
 
-def _strapped(table: GearItem, spots: Spots, turned: Placement) -> Placement:
-    """Where a long thing that is ``turned`` so lies on the clothed trunk; as told where it is elsewhere or told by
-    numbers."""
-    if table.at is not None or PLACES[table.place or "right hip"][0] not in ("chest", "back", "hip", "shoulder"):
+def _strapped(table: GearItem, spots: Spots, turned: Placement, made: Solid) -> Placement:
+    """Where the long thing ``made`` that is ``turned`` so lies on the clothed trunk; as told where it is elsewhere or
+    told by numbers."""
+    on_trunk = PLACES[table.place or "right hip"][0] in ("chest", "back", "hip", "shoulder")
+    if table.at is not None or not on_trunk or made.mesh is None:
         return turned
-    return _laid(turned, *REACH[table.drawn_as], spots)
+    along, _, toward_diver = np.abs(made.mesh.vertices).max(axis=0)
+    return _laid(turned, float(along), float(toward_diver), spots)
 
 
 def _laid(turned: Placement, half: float, radius: float, spots: Spots) -> Placement:
@@ -91,9 +88,10 @@ def _drawn(table: GearItem, spots: Spots) -> Solid:
     if table.drawn_as == "egg":
         return _egg(table, where, spots)
     if table.drawn_as == "backup light":
-        made = solid_at(_strapped(table, spots, _upside_down(where)), backup_light())
+        made, where = backup_light(), _upside_down(where)
     else:
-        made = solid_at(_strapped(table, spots, where), line_cutter())
+        made = line_cutter()
+    made = solid_at(_strapped(table, spots, where, made), made)
     return scaled_to_mass(made, table.mass)
 
 
@@ -115,7 +113,8 @@ def _egg(table: GearItem, where: Placement, spots: Spots) -> Solid:
 @memoized_on_body
 def _canister_light(table: GearItem, spots: Spots) -> Solid:
     """Battery canister where it is worn, light head on the back of the hand of that side, cord along the arm."""
-    body, canister = spots.body, _strapped(table, spots, _upside_down(_worn_at(table, spots)))
+    body, battery = spots.body, battery_canister()
+    canister = _strapped(table, spots, _upside_down(_worn_at(table, spots)), battery)
     side = "left" if table.place is not None and PLACES[table.place][1] > 0 else "right"
     shoulder, elbow = body.joints[f"{side} shoulder"], body.joints[f"{side} elbow"]
     wrist = body.joints[f"{side} wrist"]
@@ -127,7 +126,7 @@ def _canister_light(table: GearItem, spots: Spots) -> Solid:
     beside = [shoulder + CORD_BY * aside, elbow + 0.05 * out, wrist + 0.04 * out]
     way = np.array([canister.origin, *beside, head.origin - 0.5 * HEAD_LENGTH * along])
     laid = laid_on_body(way, body, spots.pressed + CORD_RADIUS)
-    made = [solid_at(canister, battery_canister()), solid_at(head, light_head()), cord(laid)]
+    made = [solid_at(canister, battery), solid_at(head, light_head()), cord(laid)]
     return scaled_to_mass(combined(made), table.mass)
 
 
